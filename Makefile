@@ -1,0 +1,156 @@
+# Everything done to this repository by hand or by the CI machine goes through
+# here. `make` alone prints what there is.
+
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := help
+MAKEFLAGS += --no-print-directory
+
+# The same flags for build, test and vet, set once: with different ones the go
+# command compiles everything twice. In a clone that git will not read (another
+# owner, or no git), the version is left out of the binary.
+export GOFLAGS := $(strip $(filter-out -trimpath,$(shell go env GOFLAGS)) -trimpath \
+	$(shell git rev-parse HEAD >/dev/null 2>&1 || echo -buildvcs=false))
+# No cgo anywhere; the race detector alone needs it, and sets it for itself.
+export CGO_ENABLED := 0
+
+BIN       := bin/trunnion
+TOOLS     := .tools
+LINT      := $(TOOLS)/golangci-lint
+BENCHSTAT := $(TOOLS)/benchstat
+DEMO      := examples/marl-estate/job.yaml
+JOB       ?= $(DEMO)
+
+# What the program is built for: system/processor.
+PLATFORMS := windows/amd64 darwin/arm64 linux/arm64 linux/amd64
+
+# Packages in which goroutines share data, and so run under the race detector too.
+# Those that do not exist yet are passed over; if none is left, that is a fault.
+RACE_WANTED := chassis/spread chassis/study chassis/ride chassis/search chassis/roadtest \
+	shop/store shop/queue shop/access shop/web cmd/trunnion
+RACE_PKGS   := $(foreach p,$(RACE_WANTED),$(if $(wildcard $(p)/*_test.go),./$(p)))
+CC          ?= gcc
+HAVE_CC     := $(shell command -v $(CC) 2>/dev/null)
+
+FUZZTIME ?= 10s
+COUNT    ?= 6
+BENCH    ?= .
+OLD      ?= bench/old.txt
+NEW      ?= bench/new.txt
+
+.PHONY: help
+help: ## print this
+	@awk 'BEGIN {FS = ":.*## "} /^[a-z-]+:.*## / {printf "  %-12s %s\n", $$1, $$2}' $(firstword $(MAKEFILE_LIST))
+
+.PHONY: build
+build: ## build bin/trunnion for this machine
+	@mkdir -p bin
+	go build -o $(BIN) ./cmd/trunnion
+
+.PHONY: run
+run: build ## assess the demo car, or JOB=path/to/job.yaml
+	$(BIN) assess $(JOB)
+
+.PHONY: demo
+demo: build ## assess the demo car
+	$(BIN) assess $(DEMO)
+
+.PHONY: check
+check: format-check vet lint house cross ## format, vet, lint, floors, units, cross-builds: before every push
+
+.PHONY: format
+format: $(LINT) ## rewrite the source in its one format
+	$(LINT) fmt
+
+.PHONY: format-check
+format-check: $(LINT)
+	@$(LINT) fmt --diff || { echo 'not in format: run make format'; exit 1; }
+
+.PHONY: vet
+vet:
+	go vet ./...
+
+.PHONY: lint
+lint: $(LINT)
+	$(LINT) run
+
+.PHONY: house
+house: ## the house rules: imports climb no floor, every number says its unit
+	go test -count=1 .
+
+.PHONY: cross
+cross: ## build for every platform, without cgo
+	@for p in $(PLATFORMS); do \
+		echo "build $$p"; \
+		GOOS=$${p%/*} GOARCH=$${p#*/} go build ./...; \
+	done
+
+# The race detector comes last, so that a suite left out is the last line.
+.PHONY: test
+test: ## every test, and the concurrent packages under the race detector
+	go test ./...
+	@$(MAKE) race
+
+.PHONY: race
+race: ## the concurrent packages under the race detector (needs a C compiler)
+ifeq ($(strip $(RACE_PKGS)),)
+	@echo 'race: none of the packages in RACE_WANTED has a test: nothing was checked'; exit 1
+else ifneq ($(HAVE_CC),)
+	CGO_ENABLED=1 go test -race $(RACE_PKGS)
+else ifeq ($(CI),true)
+	@echo 'race: LEFT OUT, no C compiler ($(CC)) on this machine'; exit 1
+else
+	@echo 'race: LEFT OUT, no C compiler ($(CC)) on this machine'
+endif
+
+.PHONY: golden
+golden: ## write the golden files anew (look at the difference before committing)
+	@pkgs=$$(grep -rlE --include='*_test.go' 'flag\.Bool\("update"' . | xargs -r -n1 dirname | sort -u); \
+	if [ -z "$$pkgs" ]; then echo 'golden: no test takes -update'; exit 1; fi; \
+	for p in $$pkgs; do go test -count=1 "$$p" -update; done
+
+.PHONY: fuzz
+fuzz: ## each fuzz test for FUZZTIME, from its seeds
+	@found=0; \
+	while IFS=: read -r file name; do \
+		found=1; \
+		echo "fuzz $$name in $$(dirname "$$file") for $(FUZZTIME)"; \
+		go test "$$(dirname "$$file")" -run='^$$' -fuzz="^$$name\$$" -fuzztime=$(FUZZTIME); \
+	done < <(grep -rHoE --include='*_test.go' '^func Fuzz[A-Za-z0-9_]*' . | sed 's/func //' | sort); \
+	if [ $$found = 0 ]; then echo 'fuzz: no fuzz test found'; exit 1; fi
+
+.PHONY: bench
+bench: ## benchmarks, COUNT times, into bench/new.txt (BENCH= picks by name)
+	@mkdir -p bench
+	@if [ -f $(NEW) ]; then mv $(NEW) $(OLD); fi
+	go test -run='^$$' -bench='$(BENCH)' -benchmem -count=$(COUNT) ./... | tee $(NEW)
+
+.PHONY: benchstat
+benchstat: $(BENCHSTAT) ## compare the last two benchmark runs (OLD= NEW=)
+	$(BENCHSTAT) $(OLD) $(NEW)
+
+.PHONY: dist
+dist: ## binaries for every platform, with their checksums, into dist/
+	@rm -rf dist && mkdir -p dist
+	@for p in $(PLATFORMS); do \
+		os=$${p%/*}; arch=$${p#*/}; ext=; if [ $$os = windows ]; then ext=.exe; fi; \
+		echo "dist/trunnion-$$os-$$arch$$ext"; \
+		GOOS=$$os GOARCH=$$arch go build -ldflags='-s -w' -o "dist/trunnion-$$os-$$arch$$ext" ./cmd/trunnion; \
+	done
+	@cp LICENSE dist/
+	@cd dist && sha256sum trunnion-* > SHA256SUMS
+
+.PHONY: clean
+clean: ## remove what was built (the tools stay; rm -r .tools removes them)
+	rm -rf bin dist bench
+
+# The tools have a module of their own, so that their libraries never mix with the
+# program's. They are built into the repository's folder and rebuilt when their
+# versions change.
+$(LINT): tools/go.mod tools/go.sum
+	@mkdir -p $(TOOLS)
+	cd tools && go build -o ../$(LINT) github.com/golangci/golangci-lint/v2/cmd/golangci-lint
+
+$(BENCHSTAT): tools/go.mod tools/go.sum
+	@mkdir -p $(TOOLS)
+	cd tools && go build -o ../$(BENCHSTAT) golang.org/x/perf/cmd/benchstat
