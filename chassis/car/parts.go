@@ -1,0 +1,77 @@
+package car
+
+// SpringSpec is a spring as its maker or a test describes it.
+type SpringSpec struct {
+	ID     string
+	Rate   Input   // [N/m]; the softer end of a progressive spring
+	RateTo Input   // the firmer end of a progressive spring, reached at block; unknown for a constant rate [N/m]
+	Free   Input   // free length [m]; unknown when Drop is given instead
+	Block  Input   // coils touching [m]
+	Drop   Input   // how far it lowers the car in the state as weighed, when no length is known [m]
+	Table  []Point // force over deflection from free; replaces Rate
+	Scale  Input   // factor on Table's force, 1 as typed [-]
+	Makers bool    // sold by a maker who states a rate
+}
+
+// Point is a pair of a table.
+type Point struct {
+	X float64 // travel [m] or speed [m/s]
+	F float64 // force [N]
+}
+
+// DamperSpec is a damper as its maker, a bench or a dyno describes it.
+type DamperSpec struct {
+	ID           string
+	Construction string // twin-tube, single-tube, single-tube-inverted
+	Open         Input  // mount to mount [m]
+	Closed       Input  // metal to metal [m]
+	RodOpen      Input  // rod showing when open, seal to stop seat [m]
+	Rod          Input  // diameter of the rod that displaces gas; inner rod of an inverted strut [m]
+	Body         Input  // sliding body of an inverted strut, else the outer tube [m]
+	Piston       Input  // diameter [m]
+
+	GasForce    Input // push-out at travel zero [N]
+	GasRate     Input // increase with damper travel [N/m]
+	GasPressure Input // above atmosphere at travel zero, used when GasForce is unknown [Pa]
+	GasVolume   Input // [m3]
+
+	ClickMost int // clicks from closed to open; 0: not adjustable
+	Curves    []ClickCurve
+	Scale     Input   // factor on all curve forces, 1 as typed [-]
+	Guess     bool    // the curves are an estimate
+	TopOut    []Point // top-out spring: force over its crush; empty: metal
+}
+
+// ClickCurve is one dyno curve at one click.
+type ClickCurve struct {
+	Click   int     // counted from closed; meaningless when the damper has no clicks
+	Bump    []Point // force [N] over speed [m/s], both positive, gas and friction removed
+	Rebound []Point
+}
+
+// StopSpec is a bump stop.
+type StopSpec struct {
+	ID      string
+	Length  Input   // free [m]
+	Table   []Point // static force over crush
+	Scale   Input   // factor on Table's force, 1 as typed [-]
+	Loss    Input   // share of work that does not come back [-]
+	Dynamic Input   // stiffening under quick loading [-]
+}
+
+// MountSpec is a top mount.
+type MountSpec struct {
+	ID            string
+	Kind          string // rubber, spherical
+	Stiffness     Input  // axial; unknown counts as rigid [N/m]
+	CarriesSpring bool   // the spring stands on it too
+}
+
+// PlatformSpec is a threaded spring seat or damper body.
+type PlatformSpec struct {
+	Kind     string // "seat": the platform sets height and preload; "body": the body length sets height
+	Pitch    Input  // per turn [m]
+	Up, Down Input  // usable range from the start mark [m]
+	LeftHand bool   // thread
+	From     string // what the position is measured from, in the workshop's words
+}

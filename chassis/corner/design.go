@@ -1,0 +1,254 @@
+package corner
+
+import (
+	"fmt"
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/numeric"
+	"trunnion/chassis/part"
+)
+
+// Design is a build on a car with its tables made once, so that a draw of the
+// inputs costs no more than the arithmetic.
+type Design struct {
+	Car   *car.Car
+	Build *car.Build
+	axle  [2]tables
+}
+
+type tables struct {
+	spring  *numeric.Curve
+	stop    *numeric.Curve
+	stopEnd float64
+	curve   part.DamperCurve
+	topOut  *numeric.Curve
+}
+
+// NewDesign makes the tables of a build. It fails when a table is not one.
+func NewDesign(c *car.Car, b *car.Build) (*Design, error) {
+	ds := &Design{Car: c, Build: b}
+	for a := range 2 {
+		if err := ds.compile(a); err != nil {
+			return nil, fmt.Errorf("build %s, %s axle: %w", b.ID, car.AxleNames[a], err)
+		}
+	}
+	return ds, nil
+}
+
+func (ds *Design) compile(a int) error {
+	ax, t := &ds.Build.Axle[a], &ds.axle[a]
+	var err error
+	if s := ax.Spring; s != nil && len(s.Table) > 1 {
+		if t.spring, err = curveOf(s.Table); err != nil {
+			return fmt.Errorf("spring %s: %w", s.ID, err)
+		}
+	}
+	if s := ax.Stop; s != nil && len(s.Table) > 1 {
+		if t.stop, err = curveOf(s.Table); err != nil {
+			return fmt.Errorf("stop %s: %w", s.ID, err)
+		}
+		t.stopEnd = s.Table[len(s.Table)-1].X
+	}
+	if d := ax.Damper; d != nil {
+		if t.curve, err = CurveAt(d, ds.Build.Setup.Click[a], ds.Build.Setup.HasClick[a]); err != nil {
+			return fmt.Errorf("damper %s: %w", d.ID, err)
+		}
+		if len(d.TopOut) > 1 {
+			if t.topOut, err = curveOf(d.TopOut); err != nil {
+				return fmt.Errorf("damper %s, top-out: %w", d.ID, err)
+			}
+		}
+	}
+	return nil
+}
+
+func curveOf(points []car.Point) (*numeric.Curve, error) {
+	xs, fs := make([]float64, 0, len(points)+1), make([]float64, 0, len(points)+1)
+	if points[0].X > 0 {
+		xs, fs = append(xs, 0), append(fs, 0)
+	}
+	for _, p := range points {
+		xs, fs = append(xs, p.X), append(fs, p.F)
+	}
+	c, err := numeric.NewCurve(xs, fs)
+	if err != nil {
+		return nil, err
+	}
+	return &c, nil
+}
+
+// CurveAt returns a damper's curve at a click counted from closed. Between two
+// measured clicks forces are interpolated in proportion and Between is set;
+// past the outermost measured click the nearest one is used and Between is set.
+// The softest end of the range has the highest count.
+func CurveAt(d *car.DamperSpec, click int, hasClick bool) (part.DamperCurve, error) {
+	if len(d.Curves) == 0 {
+		return part.DamperCurve{}, nil
+	}
+	lo, hi := 0, 0
+	exact := !hasClick
+	for i, c := range d.Curves {
+		if c.Click == click {
+			exact, lo, hi = true, i, i
+		}
+	}
+	if !exact {
+		lo, hi = neighbours(d.Curves, click)
+	}
+	share := 0.0
+	if lo != hi {
+		share = float64(click-d.Curves[lo].Click) / float64(d.Curves[hi].Click-d.Curves[lo].Click)
+	}
+	bump, top, err := between(d.Curves[lo].Bump, d.Curves[hi].Bump, share)
+	if err != nil {
+		return part.DamperCurve{}, fmt.Errorf("bump: %w", err)
+	}
+	rebound, top2, err := between(d.Curves[lo].Rebound, d.Curves[hi].Rebound, share)
+	if err != nil {
+		return part.DamperCurve{}, fmt.Errorf("rebound: %w", err)
+	}
+	return part.DamperCurve{Bump: bump, Rebound: rebound, TopSpeed: math.Min(top, top2), Between: !exact}, nil
+}
+
+// neighbours returns the measured clicks on both sides of one that was not.
+func neighbours(curves []car.ClickCurve, click int) (lo, hi int) {
+	lo, hi = -1, -1
+	for i, c := range curves {
+		if c.Click < click && (lo < 0 || c.Click > curves[lo].Click) {
+			lo = i
+		}
+		if c.Click > click && (hi < 0 || c.Click < curves[hi].Click) {
+			hi = i
+		}
+	}
+	if lo < 0 {
+		lo = hi
+	}
+	if hi < 0 {
+		hi = lo
+	}
+	return lo, hi
+}
+
+// between blends two force tables point by point on the speeds of the first.
+func between(a, b []car.Point, share float64) (*numeric.Curve, float64, error) {
+	ca, err := curveOf(a)
+	if err != nil {
+		return nil, 0, err
+	}
+	top := a[len(a)-1].X
+	if share == 0 {
+		return ca, top, nil
+	}
+	cb, err := curveOf(b)
+	if err != nil {
+		return nil, 0, err
+	}
+	blend := make([]car.Point, len(a))
+	for i, p := range a {
+		other, _ := cb.At(p.X)
+		blend[i] = car.Point{X: p.X, F: (1-share)*p.F + share*other}
+	}
+	c, err := curveOf(blend)
+	return c, math.Min(top, b[len(b)-1].X), err
+}
+
+// Corner compiles one corner under a draw; nil is the nominal case.
+//
+// Where the seat-to-seat length or the spring's free length is not known it
+// counts as 0 in Compressed0, and the caller adds what the calibration infers.
+func (ds *Design) Corner(i int, d figure.Draw) Model {
+	c, b := ds.Car, ds.Build
+	a := car.AxleOf(i)
+	ca, ba, t := &c.Axle[a], &b.Axle[a], &ds.axle[a]
+	m := Model{
+		SpringTravel: ca.Spring.At(d),
+		DamperTravel: ca.Damper.At(d),
+		Stop:         t.stopOf(ba, d),
+		Curve:        t.curve,
+		CurveScale:   1,
+		BushRate:     ca.BushRate.At(d),
+		Friction:     ba.Friction.At(d),
+		TopOut:       t.topOut,
+	}
+	if ba.Spring != nil {
+		m.Spring = springOf(ba, t, d)
+	}
+	m.MeasuredAt = c.ZeroHeight[a].At(d) - c.Weighed.Height[i].At(d)
+	platform := b.Setup.Platform[i].At(d)
+	body := b.Setup.BodyLength[i].At(d)
+
+	// Spring: compression at w = 0 from the measured seat-to-seat length.
+	s, _, _ := m.SpringTravel.At(m.MeasuredAt)
+	// The platform and a longer body both bring the seats together.
+	seat := c.Weighed.SpringLength[i].At(d) - ba.SeatsCloser.At(d) - platform - body
+	m.Compressed0 = m.Spring.StackFree() - seat - s
+
+	if dm := ba.Damper; dm != nil {
+		x, _, _ := m.DamperTravel.At(m.MeasuredAt)
+		m.Mounts0 = ds.mountDistance(i, d) - ba.MountsCloser.At(d) + x
+		m.Open = dm.Open.At(d) + body
+		m.Closed = dm.Closed.At(d) + body
+		m.Touch = m.Open - dm.RodOpen.At(d) + m.Stop.Length + m.Stop.Packer
+		m.HasDamper = dm.Open.Known()
+		m.HasStop = m.HasDamper && dm.RodOpen.Known() && m.Stop.Table != nil
+		m.Gas = gasOf(dm, d)
+		m.CurveScale = dm.Scale.At(d)
+	}
+	if mt := ba.Mount; mt != nil && mt.CarriesSpring && mt.Stiffness.Known() {
+		m.MountRate = mt.Stiffness.At(d)
+	}
+	return m
+}
+
+// mountDistance is the damper's mount-to-mount length in the state as weighed:
+// measured, or from the rod showing on the damper that was fitted.
+func (ds *Design) mountDistance(i int, d figure.Draw) float64 {
+	return ds.Car.Weighed.DamperLength[i].At(d)
+}
+
+func (t *tables) stopOf(ba *car.BuildAxle, d figure.Draw) part.BumpStop {
+	if ba.Stop == nil {
+		return part.BumpStop{}
+	}
+	return part.BumpStop{
+		Length: ba.Stop.Length.At(d), Packer: ba.Packer.At(d), Table: t.stop, End: t.stopEnd,
+		Scale: ba.Stop.Scale.At(d), Loss: ba.Stop.Loss.At(d), Dynamic: ba.Stop.Dynamic.At(d),
+	}
+}
+
+// usualDeflection is the deflection over which a progressive spring of unknown
+// length goes from its softer to its firmer rate: common practice, no source. [m]
+const usualDeflection = 0.2
+
+func springOf(ba *car.BuildAxle, t *tables, d figure.Draw) part.Spring {
+	sp := ba.Spring
+	s := part.Spring{Free: sp.Free.At(d), Block: sp.Block.At(d), Rate: sp.Rate.At(d), Table: t.spring, TableScale: sp.Scale.At(d)}
+	if sp.RateTo.Known() {
+		over := usualDeflection
+		if sp.Free.Known() && sp.Block.Known() && s.Free > s.Block {
+			over = s.Free - s.Block
+		}
+		s.Growth = (sp.RateTo.At(d) - s.Rate) / over
+	}
+	if h := ba.Helper; h != nil {
+		s.HelperRate, s.HelperFree, s.HelperBlock = h.Rate.At(d), h.Free.At(d), h.Block.At(d)
+	}
+	return s
+}
+
+func gasOf(dm *car.DamperSpec, d figure.Draw) part.Gas {
+	if dm.GasForce.Known() {
+		return part.Gas{Force: dm.GasForce.At(d), Rate: dm.GasRate.At(d)}
+	}
+	if dm.GasPressure.Known() && dm.Rod.Known() && dm.GasVolume.Known() {
+		r := dm.Rod.At(d)
+		return part.Gas{
+			Pressure: dm.GasPressure.At(d) + part.AtmospherePressure, Volume: dm.GasVolume.At(d),
+			Area: math.Pi / 4 * r * r, Exponent: 1.25,
+		}
+	}
+	return part.Gas{}
+}

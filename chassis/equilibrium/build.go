@@ -1,0 +1,206 @@
+package equilibrium
+
+import (
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/corner"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/part"
+)
+
+// Options say how a build is put on the car.
+type Options struct {
+	BarsOff bool // drop links off: weighing and levelling
+}
+
+// NewSystem puts a build on the calibrated car under a draw.
+//
+// The bushes are slack where the build rests in the state as weighed, or where
+// they were before, as the build says; the bars are slack at the stance in
+// which the car was weighed. Heights that are wanted are met by the platforms,
+// and readings taken after fitting correct what was predicted.
+func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (System, error) {
+	c, b := ds.Car, ds.Build
+	s := System{Base: *base}
+	for i := range 4 {
+		a := car.AxleOf(i)
+		ba := &b.Axle[a]
+		m := ds.Corner(i, d)
+		if base.Inferred[i] {
+			m.Compressed0 -= base.SeatLength[i]
+		}
+		if b.ID == c.Weighed.Build {
+			m.Compressed0 += base.Preload[i]
+		}
+		m.MountLoad0 = base.Force[i] // the sag under the load as weighed is in the lengths
+		m.BushZero = base.Travel[i]
+		s.Corner[i] = m
+		s.TyreRate[i] = c.Axle[a].TyreRate.At(d)
+		if ba.TyreRate.Known() {
+			s.TyreRate[i] = ba.TyreRate.At(d)
+		}
+		s.Unsprung[i] = c.Unsprung[a].At(d) + ba.UnsprungMore.At(d)
+		s.Behind[i] = float64(a) * c.Wheelbase.At(d)
+		s.Left[i] = 0.5 * c.Track[a].At(d)
+		if i&1 == 1 {
+			s.Left[i] = -s.Left[i]
+		}
+		s.Stuck[i] = h.Rest[i].At(d) * m.Friction
+		s.SprungWeight += base.Force[i]
+		s.MomentBehind += base.Force[i] * s.Behind[i]
+		s.MomentLeft += base.Force[i] * s.Left[i]
+	}
+	for a := range 2 {
+		s.setDropLength(ds, base, a, d)
+	}
+	added := Of(b.Mass, d)
+	s.SprungWeight += added.Down
+	s.MomentBehind += added.Behind
+	s.MomentLeft += added.Left
+	behind := s.MomentBehind / s.SprungWeight
+	axis := c.RollCentre[0].At(d) + (c.RollCentre[1].At(d)-c.RollCentre[0].At(d))*behind/c.Wheelbase.At(d)
+	s.RollArm = c.CGHeight.At(d) - axis
+
+	if err := s.settleBushes(b, base); err != nil {
+		return s, err
+	}
+	if err := s.meetHeights(ds, d); err != nil {
+		return s, err
+	}
+	return s, s.fitBars(ds, base, d)
+}
+
+// setDropLength finds the free length of a spring known only by how far it
+// lowers the car: at that height it must carry what the corner needs.
+func (s *System) setDropLength(ds *corner.Design, base *Baseline, a int, d figure.Draw) {
+	sp := ds.Build.Axle[a].Spring
+	if sp == nil || sp.Free.Known() || !sp.Drop.Known() {
+		return
+	}
+	drop, free := sp.Drop.At(d), 0.0
+	for i := 2 * a; i < 2*a+2; i++ {
+		m := &s.Corner[i]
+		w := base.Travel[i] + drop
+		sh := m.At(w)
+		spring, r, _ := m.SpringTravel.At(w)
+		needed := (base.Force[i] - (sh.Gas + sh.Stop + sh.Metal + sh.Open)) / r
+		free += 0.5 * (m.Spring.Compression(needed) - (m.Compressed0 + spring))
+	}
+	for i := 2 * a; i < 2*a+2; i++ {
+		s.Corner[i].Compressed0 += free
+		s.Corner[i].Spring.Free = free
+	}
+}
+
+// settleBushes finds the travel at which the bushes are tightened.
+func (s *System) settleBushes(b *car.Build, base *Baseline) error {
+	loosen := false
+	for a := range 2 {
+		loosen = loosen || b.Axle[a].BushTightened != BushAsWeighed && b.ID != ""
+	}
+	if !loosen {
+		return nil
+	}
+	slack := *s
+	for i := range 4 {
+		slack.Corner[i].BushRate = 0
+		slack.Stuck[i] = 0
+	}
+	st, err := slack.Solve(Weights{}, nil)
+	if err != nil {
+		return err
+	}
+	for i := range 4 {
+		if b.Axle[car.AxleOf(i)].BushTightened != BushAsWeighed {
+			s.Corner[i].BushZero = st.Travel[i]
+		}
+	}
+	return nil
+}
+
+// BushAsWeighed marks bushes whose bolts were not released for a build.
+const BushAsWeighed = "as-weighed"
+
+// meetHeights raises or lowers the platforms until the car stands at the
+// wanted heights in the state as weighed. With four wanted heights that a
+// rigid body cannot meet, the twist that is left is spread over the corners.
+func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
+	wanted := &ds.Build.Setup.WantedHeight
+	any := false
+	for i := range 4 {
+		any = any || wanted[i].Known()
+	}
+	if !any {
+		return nil
+	}
+	free := *s
+	for i := range 4 {
+		free.Stuck[i] = 0
+	}
+	var st State
+	var err error
+	for range 40 {
+		if st, err = free.Solve(Weights{}, nil); err != nil {
+			return err
+		}
+		most := 0.0
+		for i := range 4 {
+			if !wanted[i].Known() {
+				continue
+			}
+			a := car.AxleOf(i)
+			short := wanted[i].At(d) - (ds.Car.ZeroHeight[a].At(d) - st.Travel[i])
+			_, r, _ := free.Corner[i].SpringTravel.At(st.Travel[i])
+			raise := 0.7 * short * r
+			most = math.Max(most, math.Abs(raise))
+			free.Corner[i].Compressed0 += raise
+			s.Corner[i].Compressed0 += raise
+			if ds.Build.Axle[a].BushTightened != BushAsWeighed {
+				free.Corner[i].BushZero, s.Corner[i].BushZero = st.Travel[i], st.Travel[i]
+			}
+		}
+		if most < 1e-6 {
+			break
+		}
+	}
+	return nil
+}
+
+func (s *System) fitBars(ds *corner.Design, base *Baseline, d figure.Draw) error {
+	c := ds.Car
+	if ds.Build.Setup.BarsOff {
+		return nil
+	}
+	for a := range 2 {
+		s.Bar[a] = part.Bar{
+			Rate: c.Axle[a].BarRate.At(d), LinkRatio: c.Axle[a].BarLink.At(d),
+			Zero: base.Travel[2*a] - base.Travel[2*a+1],
+		}
+	}
+	return nil
+}
+
+// WithoutBars returns the system with its drop links off.
+func (s *System) WithoutBars() System {
+	off := *s
+	off.Bar = [2]part.Bar{}
+	return off
+}
+
+// Of returns what payloads put on the body under a draw.
+func Of(items []car.Payload, d figure.Draw) Weights {
+	var w Weights
+	for i := range items {
+		down := items[i].Mass.At(d) * Gravity
+		w.Down += down
+		w.Behind += down * items[i].Behind.At(d)
+		w.Left += down * items[i].Left.At(d)
+	}
+	return w
+}
+
+// Plus adds weights.
+func (w Weights) Plus(o Weights) Weights {
+	return Weights{Down: w.Down + o.Down, Behind: w.Behind + o.Behind, Left: w.Left + o.Left}
+}

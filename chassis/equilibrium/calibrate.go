@@ -1,0 +1,96 @@
+package equilibrium
+
+import (
+	"trunnion/chassis/car"
+	"trunnion/chassis/corner"
+	"trunnion/chassis/figure"
+)
+
+// Baseline is what the weighing says, whatever the old parts are.
+type Baseline struct {
+	Travel [4]float64 // wheel travel in the state as weighed [m]
+	Tyre   [4]float64 // tyre deflection there [m]
+	Force  [4]float64 // suspension force at each wheel, bar and friction in [N]
+
+	// Preload is what the readings and the parts that were fitted disagree by,
+	// at the spring seat: positive when the old spring is longer or stiffer
+	// than stated. It belongs to the old parts and stays with them. [m]
+	Preload [4]float64
+	// SeatLength is the spring stack's length in that state, measured or, where
+	// it was not, inferred from load and old spring. [m]
+	SeatLength [4]float64
+	Inferred   [4]bool
+}
+
+// Hangup is the standardised friction at each corner, −1…1, in the state as
+// weighed and in the state that is asked for.
+type Hangup struct {
+	Weighed, Rest [4]figure.Input
+}
+
+// NewHangup returns friction that holds each corner anywhere between its
+// limits with equal chance.
+func NewHangup() *Hangup {
+	h := &Hangup{}
+	for i := range 4 {
+		h.Weighed[i] = figure.Input{Half: 1, Shape: figure.Limit, Origin: figure.Estimated, Path: "friction." + figure.CornerNames[i] + ".weighed"}
+		h.Rest[i] = figure.Input{Half: 1, Shape: figure.Limit, Origin: figure.Estimated, Path: "friction." + figure.CornerNames[i] + ".rest"}
+	}
+	return h
+}
+
+// Calibrate reads the weighing: fitted is the design that was on the car.
+//
+//	S_i = g·(gain·L_i − m_u)      the suspension force at wheel i
+//	e_i = x(F_needed) − x_stated  the old spring's error at its seat
+//
+// Source: own derivation.
+func Calibrate(fitted *corner.Design, h *Hangup, d figure.Draw) Baseline {
+	c := fitted.Car
+	var base Baseline
+	gain := c.Weighed.ScaleGain.At(d)
+	for i := range 4 {
+		a := car.AxleOf(i)
+		load := gain * c.Weighed.Load[i].At(d) * Gravity
+		m := fitted.Corner(i, d)
+		w := m.MeasuredAt
+		base.Travel[i] = w
+		base.Tyre[i] = load / c.Axle[a].TyreRate.At(d)
+		base.Force[i] = load - c.Unsprung[a].At(d)*Gravity
+		m.BushZero = w
+		// What the spring must carry: everything the other parts do not.
+		sh := m.At(w)
+		others := sh.Gas + sh.Stop + sh.Metal + sh.Open + sh.Bush + h.Weighed[i].At(d)*m.Friction
+		_, r, _ := m.SpringTravel.At(w)
+		needed := (base.Force[i] - others) / r
+		compression := m.Spring.Compression(needed)
+		s, _, _ := m.SpringTravel.At(w)
+		base.Inferred[i] = !c.Weighed.SpringLength[i].Known()
+		if base.Inferred[i] {
+			base.SeatLength[i] = m.Spring.StackFree() - compression
+		} else {
+			base.SeatLength[i] = c.Weighed.SpringLength[i].At(d)
+			base.Preload[i] = compression - (m.Compressed0 + s)
+		}
+	}
+	shareOutSeats(&base)
+	return base
+}
+
+// shareOutSeats splits the left-right difference of two inferred seat lengths
+// between the seats, which belong to the car, and the old springs, which do
+// not. Both are given the same prior scatter between sides, so half goes to
+// each: common practice, no source.
+func shareOutSeats(base *Baseline) {
+	for a := range 2 {
+		l, r := 2*a, 2*a+1
+		if !base.Inferred[l] || !base.Inferred[r] {
+			continue
+		}
+		quarter := (base.SeatLength[l] - base.SeatLength[r]) / 4
+		base.SeatLength[l] -= quarter
+		base.SeatLength[r] += quarter
+		base.Preload[l] -= quarter
+		base.Preload[r] += quarter
+	}
+}

@@ -1,0 +1,67 @@
+package figure
+
+// Origin says where a number comes from.
+type Origin string
+
+// The origins a number can have.
+const (
+	Measured  Origin = "measured"  // read on this car or part by the workshop
+	Makers    Origin = "makers"    // stated by the part's or the car's maker
+	Estimated Origin = "estimated" // filled in by a stated rule, because nothing better was given
+	Computed  Origin = "computed"  // the result of another working
+	Chosen    Origin = "chosen"    // decided by the workshop: a setting, a limit, a load
+)
+
+// Shape is the distribution a band stands for.
+type Shape uint8
+
+// The shapes of a band. A typed ± is a 95 % half-width of a normal
+// distribution; a maker's tolerance is a limit, uniform between its ends.
+const (
+	Exact Shape = iota
+	Normal95
+	Limit
+)
+
+// Input is one number that a person gave, or the estimate that stands in for
+// it: in SI, with how far it may be off and where it was typed.
+type Input struct {
+	Value  float64 // in the SI unit of the quantity it stands for [SI]
+	Half   float64 // half-width of the band, same unit as Value [SI]
+	Shape  Shape
+	Origin Origin
+	Path   string // where in the job: "car.weighed.load.front_left"
+	Line   int    // line in the job file; 0 when nothing was typed
+	Typed  string // the text as typed, empty for an estimate
+	Basis  string // why this value, when it is an estimate or a default band
+	Dim    int    // column in the table of draws, plus one; 0 is never drawn
+}
+
+// Known reports whether the input has a value at all.
+func (in Input) Known() bool { return in.Origin != "" }
+
+// At returns the input's value under a draw: the nominal value when d is nil.
+func (in *Input) At(d Draw) float64 {
+	if d == nil || in.Dim == 0 {
+		return in.Value
+	}
+	z := d[in.Dim-1]
+	switch in.Shape {
+	case Normal95:
+		return in.Value + in.Half*z.Normal95
+	case Limit:
+		return in.Value + in.Half*z.Uniform
+	default:
+		return in.Value
+	}
+}
+
+// Variate is one standardised draw in the two shapes a band can have, made
+// from the same underlying uniform number.
+type Variate struct {
+	Normal95 float64 // standard normal over 1.959964, so that ±1 is the 95 % band [-]
+	Uniform  float64 // uniform in −1…1 [-]
+}
+
+// Draw is one sample: a variate per dimension. A nil Draw is the nominal case.
+type Draw []Variate

@@ -1,0 +1,112 @@
+package figure
+
+// Tier says which kind of computation a value comes from.
+type Tier string
+
+// The tiers.
+const (
+	Static    Tier = "static"
+	ModesTier Tier = "modes"
+	Screening Tier = "screening"
+	Time      Tier = "time"
+)
+
+// State says how far a value can be trusted.
+type State string
+
+// The states.
+const (
+	OK          State = "ok"
+	FromGuesses State = "estimated" // an input that matters is an estimate
+	Outside     State = "outside"   // beyond the range of a table or model
+	Unknown     State = "unknown"   // no value; Reason says why
+)
+
+// Corner indices, in the one order used everywhere.
+const (
+	FrontLeft = iota
+	FrontRight
+	RearLeft
+	RearRight
+	NoCorner = -1
+)
+
+// CornerNames are the names of the four corners in their order.
+var CornerNames = [4]string{"front-left", "front-right", "rear-left", "rear-right"}
+
+// Place says what a value is about. The zero value of a key means that the
+// key does not apply; Corner uses NoCorner.
+type Place struct {
+	Build, Load string
+	Corner      int     // FrontLeft … RearRight, or NoCorner
+	At          string  // wheel, spring, damper, tyre, body, floor, seat
+	Click       int     // counted from closed; valid when HasClick
+	HasClick    bool    // a click applies
+	Direction   string  // bump, rebound, mean; or a side
+	Velocity    float64 // damper speed; 0 when it does not apply [m/s]
+	Road, Event string
+	Speed       float64 // road speed; 0 when it does not apply [m/s]
+	Mode        string
+	Threshold   float64 // force above which an event counts; 0 when it does not apply [N]
+}
+
+// Value is one result with its band and working.
+type Value struct {
+	Code      string
+	Place     Place
+	Tier      Tier
+	Value     float64 // in the unit the register gives for Code [SI]
+	Low, High float64 // ends of the 95 % band [SI]
+	HasBand   bool    // Low and High mean something
+	State     State
+	Reason    string
+	Working   *Working
+	Warnings  []string
+	Narrow    *Narrow // which input would narrow the band most, if known
+}
+
+// Narrow names the input that dominates a band.
+type Narrow struct {
+	Path      string  // of the input in the job
+	Share     float64 // of the variance it explains [-]
+	HalfAfter float64 // half-width of the band if that input were exact [SI]
+	Minutes   float64 // of work to measure it, common practice, no source [min]
+}
+
+// Term is one input of a working.
+type Term struct {
+	Symbol  string
+	Name    string  // in words
+	Value   float64 // [SI]
+	Unit    string  // SI
+	Origin  Origin
+	Typed   string
+	Path    string
+	Line    int
+	Working *Working // when Origin is Computed and the way there is kept
+}
+
+// Working is how a value was reached: an equation that can be evaluated from
+// the terms beside it.
+type Working struct {
+	Equation string // "s = w_touch - w_rest": left side is the result
+	Source   string // publication, or "own derivation"
+	Result   float64
+	Unit     string
+	Terms    []Term
+	Note     string
+}
+
+// From makes a term out of a typed or estimated input.
+func From(symbol, name, unit string, in *Input) Term {
+	return Term{
+		Symbol: symbol, Name: name, Value: in.Value, Unit: unit, Origin: in.Origin,
+		Typed: in.Typed, Path: in.Path, Line: in.Line,
+	}
+}
+
+// Got makes a term out of a computed number, with the working behind it where
+// there is one.
+func Got(symbol, name, unit string, value float64, w *Working) Term {
+	return Term{Symbol: symbol, Name: name, Value: value, Unit: unit, Origin: Computed, Working: w}
+}
