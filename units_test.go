@@ -35,9 +35,10 @@ var (
 // isUnit reports whether the text between two brackets is a unit: "-" for a pure
 // number, SI such as "N/m" or "m^2/(rad/m)", or, in packages that know no car,
 // "unit of …" with what it takes its unit from. A documentation link such as
-// [Spring] is none. "SI" is for a value that carries the name of its unit beside it.
+// [Spring] is none. "SI", or "SI unit of …", is for a value that carries the name of
+// its unit beside it.
 func isUnit(text string) bool {
-	if text == "-" || text == "SI" || strings.HasPrefix(text, "unit of ") || strings.HasPrefix(text, "units of ") {
+	if text == "-" || text == "SI" || strings.HasPrefix(text, "SI unit of ") || strings.HasPrefix(text, "unit of ") || strings.HasPrefix(text, "units of ") {
 		return true
 	}
 	words := unitWord.FindAllString(text, -1)
@@ -329,7 +330,7 @@ func TestMissingUnitIsFound(t *testing.T) {
 }
 
 func TestUnitsAreRead(t *testing.T) {
-	for _, good := range []string{"-", "m", "N/m", "N·s/m", "N s/m", "m/s^2", "m/s²", "1/m", "kg m^2", "kg·m²", "rad/(m/s^2)", "m^2/(cycle/m)", "m/s^1.75", "N·m/rad", "rad/s", "m^3", "Pa", "K", "s^-1", "unit of x"} {
+	for _, good := range []string{"-", "m", "N/m", "N·s/m", "N s/m", "m/s^2", "m/s²", "1/m", "kg m^2", "kg·m²", "rad/(m/s^2)", "m^2/(cycle/m)", "m/s^1.75", "N·m/rad", "rad/s", "m^3", "Pa", "K", "s^-1", "unit of x", "SI", "SI unit of the quantity"} {
 		if !isUnit(good) {
 			t.Errorf("[%s] was not read as a unit", good)
 		}
