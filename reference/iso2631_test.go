@@ -249,9 +249,9 @@ var bursts = []burst{
 }
 
 // ISO 8041-1:2017 table 8, saw-tooth bursts. The standard allows 10 % (12 % for
-// the dose); the demand here is 1.5 % at 2 kHz and above.
+// the dose); the demand here is 1.5 % at 1 kHz and above.
 func TestSawtoothBursts(t *testing.T) {
-	for _, step := range []float64{1.0 / 2000, 1.0 / 5000} {
+	for _, step := range []float64{1.0 / 1000, 1.0 / 2000, 1.0 / 5000} {
 		for _, b := range bursts {
 			s := measure(t, b.w, b.cycles, step)
 			for _, r := range []struct {
@@ -291,12 +291,12 @@ func TestSawtoothBurstsFine(t *testing.T) {
 	}
 }
 
-// At 1 ms, the safe step of a ride simulation, the printed tolerances of ISO
+// At 2 ms, a long step for a ride simulation, the printed tolerances of ISO
 // 8041-1:2017 (10 %, dose 12 %) must still hold; what is measured is logged.
-func TestSawtoothBurstsAtRideStep(t *testing.T) {
+func TestSawtoothBurstsAtLongStep(t *testing.T) {
 	worst := map[string]float64{}
 	for _, b := range bursts {
-		s := measure(t, b.w, b.cycles, 1e-3)
+		s := measure(t, b.w, b.cycles, 2e-3)
 		for _, r := range []struct {
 			name            string
 			got, want, most float64
@@ -309,11 +309,11 @@ func TestSawtoothBurstsAtRideStep(t *testing.T) {
 			e := relative(r.got, r.want)
 			worst[r.name] = math.Max(worst[r.name], e)
 			if e > r.most {
-				t.Errorf("%s, %d cycles at 1 ms: %s off by %.2f %%", b.w.Name, b.cycles, r.name, 100*e)
+				t.Errorf("%s, %d cycles at 2 ms: %s off by %.2f %%", b.w.Name, b.cycles, r.name, 100*e)
 			}
 		}
 	}
-	t.Logf("worst at 1 ms: %v", worst)
+	t.Logf("worst at 2 ms: %v", worst)
 }
 
 // ISO 8041-1:2017 tables 4 and 5: tolerance of a weighting's magnitude, +12/−11

@@ -26,7 +26,7 @@ const (
 // would squeeze everything above the Nyquist frequency into the band; this one
 // does not, so it may run at the step of a ride simulation. Measured against
 // the analogue weighting (the tests hold it there): at 1 ms the gain is within
-// 0.12 % up to 31.5 Hz and 0.8 % up to 80 Hz; at 2 ms 0.4 % and 2.9 %; at 0.1 ms
+// 0.13 % up to 31.5 Hz and 0.8 % up to 80 Hz; at 2 ms 0.4 % and 2.9 %; at 0.1 ms
 // 0.01 %. GainError gives the figure of any filter.
 //
 // Source: magnitude matching by three frequencies after M. Vicanek, "Matched
