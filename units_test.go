@@ -159,6 +159,8 @@ var (
 	// workshopText finds workshop units in a string: as words, so that "arm" or
 	// "comma" is let be.
 	workshopText = regexp.MustCompile(`(^|[^\pL])(N/mm|mm|cm|km|km/h|kph|mph|kN|kPa|MPa|GPa|lbf?|lbs|psi|kgf|inch|inches|ft|degC|degrees?)($|[^\pL])|°`)
+	// freedom is counted in degrees that are no angle.
+	freedom = regexp.MustCompile(`degrees? of freedom`)
 	// workshopAlone and workshopLast find them in a name: as the whole name, or as
 	// the last word of one with several words.
 	workshopAlone = []string{"kmh", "kph", "mph", "lbf", "kgf", "inch", "inches"}
@@ -228,7 +230,7 @@ func workshopFaults(fset *token.FileSet, file *ast.File) (faults []string, check
 			if err != nil {
 				text = n.Value
 			}
-			if workshopText.MatchString(text) {
+			if workshopText.MatchString(freedom.ReplaceAllString(text, "")) {
 				faults = append(faults, fmt.Sprintf("%s: the text %s carries a workshop unit; the shop words and converts", fset.Position(n.Pos()), n.Value))
 			}
 		}
@@ -364,6 +366,8 @@ func TestWorkshopUnitIsFound(t *testing.T) {
 		{"var dPsi, psi, mm, arm, comma, trim, program, psiDot = 1, 1, 1, 1, 1, 1, 1, 1", 0},
 		{"import \"example.org/mm\"", 0},
 		{`var s = "N/m"`, 0},
+		{`var s = "seven degrees of freedom"`, 0},
+		{`var s = "4 degrees of camber, seven degrees of freedom"`, 1},
 	} {
 		faults, checked := workshopFaults(snippet(t, row.source))
 		if len(faults) != row.faults {
