@@ -76,8 +76,8 @@ var abouts = [kinds]about{
 	Acceleration:       {"acceleration", "an", "m/s^2", "3.5 m/s² or 0.36 g", []string{"m/s²", "g"}, [3]string{"m/s²", "g", "m/s²"}},
 	Angle:              {"angle", "an", "rad", "2.5 deg", []string{"deg", "rad"}, [3]string{"deg", "deg", "deg"}},
 	RollGradient:       {"roll gradient", "a", "rad/(m/s^2)", "4.8 deg/g", []string{"deg/g"}, [3]string{"deg/g", "deg/g", "deg/g"}},
-	Ratio:              {"ratio", "a", "-", "0.95 or 95 %", nil, [3]string{"", "", ""}},
-	Share:              {"share", "a", "-", "58.4 %", []string{"%"}, [3]string{"%", "%", "%"}},
+	Ratio:              {"ratio", "a", "1", "0.95 or 95 %", nil, [3]string{"", "", ""}},
+	Share:              {"share", "a", "1", "58.4 %", []string{"%"}, [3]string{"%", "%", "%"}},
 	Time:               {"time", "a", "s", "0.8 s or 15 min", []string{"s", "ms", "min"}, [3]string{"s", "s", "s"}},
 	Frequency:          {"frequency", "a", "Hz", "1.42 Hz or 85 cycles/min", []string{"Hz", "cycles/min"}, [3]string{"Hz", "Hz", "Hz"}},
 	Temperature:        {"temperature", "a", "degC", "20 °C or 68 °F", []string{"°C", "°F"}, [3]string{"°C", "°F", "°C"}},
@@ -88,7 +88,7 @@ var abouts = [kinds]about{
 	PerDistance:        {"count per distance", "a", "1/m", "2.5 /km or 4 /mile", []string{"/km", "/mile"}, [3]string{"/km", "/mile", "/km"}},
 	RoadRoughness:      {"road roughness", "a", "m^3", "64e-6 m³", []string{"m³", "cm³"}, [3]string{"×10⁻⁶ m³", "×10⁻⁶ m³", "×10⁻⁶ m³"}},
 	VibrationDose:      {"vibration dose", "a", "m/s^1.75", "8.5 m/s^1.75", []string{"m/s^1.75"}, [3]string{"m/s^1.75", "m/s^1.75", "m/s^1.75"}},
-	Count:              {"count", "a", "-", "9 or 9 clicks", nil, [3]string{"", "", ""}},
+	Count:              {"count", "a", "1", "9 or 9 clicks", nil, [3]string{"", "", ""}},
 	Price:              {"price", "a", "currency", "1250 EUR", nil, [3]string{"", "", ""}},
 }
 
@@ -105,7 +105,7 @@ func (k Kind) about() *about {
 func (k Kind) String() string { return k.about().name }
 
 // SI is the unit values of this kind are kept in, in plain text: "N/m". For
-// Temperature it is "degC", for Price "currency".
+// Temperature it is "degC", for Price "currency", for pure numbers "1".
 func (k Kind) SI() string { return k.about().si }
 
 // noun is the name with its article: "a stiffness".
