@@ -1,0 +1,336 @@
+package ride
+
+import (
+	"fmt"
+	"math"
+)
+
+// Model is a compiled car standing at rest. It does not change and may be used by many goroutines.
+type Model struct {
+	car      Car
+	gravity  float64
+	mass     float64
+	inertia  [2]float64 // roll, pitch
+	invMass  float64
+	invRoll  float64
+	invPitch float64
+	bars     [2]float64
+	barFree  [2]float64
+	corner   [4]cornerModel
+	px, py   []float64 // floor points from the centre of gravity
+	rest     Rest
+	mounted  bool
+	warnings []Warning
+}
+
+// cornerModel is one corner as the loop needs it.
+type cornerModel struct {
+	x, y     float64 // wheel from the centre of gravity [m]
+	position *positionTable
+	damper   *logTable
+	inverse  *logTable // speed of the damper over its force, kN; only with a mount
+	stop     *stopTable
+	top      *topTable
+	stopAt   float64 // wheel travel of first touch, +Inf without stop
+	topAt    float64 // wheel travel of the open damper, −Inf without top-out
+
+	mass, invMass float64
+	// mobility is how fast the two ends of the corner give way per newton: 1/mu + 1/M + x²/Iyy + y²/Ixx [1/kg].
+	mobility float64
+	rate     float64 // tyre [N/m]
+	damping  float64 // tyre [N s/m]
+	rim      float64 // deflection at the rim, +Inf without [m]
+	rimRate  float64 // added past the rim [N/m]
+	mount    float64 // [N/m]
+	datum    float64
+
+	restTravel     float64
+	restDeflection float64
+	stopRest       stopState
+
+	travel func(float64) (float64, float64, float64)
+	input  Corner
+}
+
+// Rest is where the compiled car stands: the centre of the interval that friction leaves open.
+type Rest struct {
+	Travel      [4]float64 // wheel travel [m]
+	Deflection  [4]float64 // tyre [m]
+	TyreLoad    [4]float64 // [N]
+	Force       [4]float64 // suspension force at the wheel, bar included [N]
+	StopForce   [4]float64 // static force of the stop at the damper [N]
+	WheelRate   [4]float64 // tangent at the wheel, stop in, bar out [N/m]
+	FrictionGap [4]float64 // half width of the interval in which friction holds the wheel, F_f·r/k_wheel [m]
+}
+
+// Rest returns where the car stands.
+func (m *Model) Rest() Rest { return m.rest }
+
+// Warnings returns the doubts found while compiling.
+func (m *Model) Warnings() []Warning { return append([]Warning(nil), m.warnings...) }
+
+// Compile checks the car, builds its tables and finds its rest.
+func Compile(car Car) (*Model, error) {
+	if err := check(&car); err != nil {
+		return nil, err
+	}
+	m := &Model{
+		car: car, gravity: car.Gravity, mass: car.SprungMass,
+		inertia: [2]float64{car.InertiaRoll, car.InertiaPitch},
+		invMass: 1 / car.SprungMass, invRoll: 1 / car.InertiaRoll, invPitch: 1 / car.InertiaPitch,
+		bars: car.Bars, barFree: car.BarFree,
+	}
+	if m.gravity == 0 {
+		m.gravity = standardGravity
+	}
+	for i := range car.Corners {
+		m.compileCorner(i, &car.Corners[i])
+	}
+	for _, p := range car.Points {
+		m.px = append(m.px, p.X+car.CGToFront)
+		m.py = append(m.py, p.Y-car.CGOffset)
+	}
+	m.share()
+	if err := m.settle(); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+func (m *Model) compileCorner(i int, in *Corner) {
+	c := &m.corner[i]
+	car := &m.car
+	c.x, c.y = car.CGToFront, car.TrackFront/2-car.CGOffset
+	if i >= RearLeft {
+		c.x, c.y = car.CGToFront-car.Wheelbase, car.TrackRear/2-car.CGOffset
+	}
+	if i%2 == 1 {
+		c.y -= []float64{car.TrackFront, car.TrackRear}[i/2]
+	}
+	c.input = *in
+	c.travel = in.DamperTravel
+	if c.travel == nil {
+		c.travel = func(w float64) (float64, float64, float64) { return w, 1, 0 }
+	}
+	c.position = buildPosition(in.Spring, c.travel)
+	c.mass, c.invMass = in.UnsprungMass, 1/in.UnsprungMass
+	c.mobility = c.invMass + m.invMass + c.x*c.x*m.invPitch + c.y*c.y*m.invRoll
+	c.rate, c.damping = in.Tyre.Rate, in.Tyre.Damping
+	c.rim = math.Inf(1)
+	if in.Tyre.RimTravel > 0 {
+		c.rim = in.Tyre.RimTravel
+		c.rimRate = in.Tyre.RimRate - in.Tyre.Rate
+		if in.Tyre.RimRate == 0 {
+			c.rimRate = 9 * in.Tyre.Rate
+		}
+	}
+	c.datum = in.Datum
+	c.stopAt, c.topAt = math.Inf(1), math.Inf(-1)
+	if c.top = in.buildTop(c.travel); c.top != nil {
+		c.topAt = c.top.touch
+	}
+	law := in.damperLaw()
+	c.damper = buildLog(law)
+	m.checkCurves(i, in)
+	if in.MountStiffness > 0 {
+		c.mount = in.MountStiffness
+		m.mounted = true
+		c.inverse = buildInverse(c.damper)
+	}
+}
+
+// damperLaw joins valve and friction: F = D(v) + F_f·tanh(v/v_s).
+func (c *Corner) damperLaw() func(v, side float64) (float64, float64) {
+	vs := c.FrictionSpeed
+	if vs == 0 {
+		vs = defaultFrictionSpeed
+	}
+	return func(v, side float64) (f, slope float64) {
+		if c.Damper != nil {
+			f, slope = c.Damper(v), c.damperSlope(v, side)
+		}
+		if c.Friction > 0 {
+			th := math.Tanh(v / vs)
+			f += c.Friction * th
+			slope += c.Friction * (1 - th*th) / vs
+		}
+		return f, slope
+	}
+}
+
+// damperSlope returns the slope at v, at a kink the one towards side.
+func (c *Corner) damperSlope(v, side float64) float64 {
+	if c.DamperSlope != nil {
+		if v == 0 {
+			v = side * 1e-12
+		}
+		return c.DamperSlope(v)
+	}
+	d := 1e-6 + 1e-5*math.Abs(v)
+	if v == 0 {
+		return side * (c.Damper(side*d) - c.Damper(0)) / d
+	}
+	return (c.Damper(v+d) - c.Damper(v-d)) / (2 * d)
+}
+
+// share lets corners with equal tables use one.
+func (m *Model) share() {
+	for i := 1; i < 4; i++ {
+		for j := range i {
+			a, b := &m.corner[i], &m.corner[j]
+			if a.position != b.position && samePosition(a.position, b.position) {
+				a.position = b.position
+			}
+			if a.damper != b.damper && sameLog(a.damper, b.damper) {
+				a.damper, a.inverse = b.damper, b.inverse
+			}
+		}
+	}
+}
+
+// checkCurves warns of force laws that are suspicious, not impossible.
+func (m *Model) checkCurves(i int, in *Corner) {
+	c := &m.corner[i]
+	var miss, total, falling float64
+	for k := range c.position.rows[:positionRows-1] {
+		w := positionLow + float64(k)*positionStep
+		a, b := &c.position.rows[k], &c.position.rows[k+1]
+		if math.Abs(w) > 0.1 {
+			continue
+		}
+		df := b.c0 - a.c0
+		miss += math.Abs(df - (a.c1+b.c1)/2)
+		total += math.Abs(df)
+		if math.Abs(w) <= 0.06 {
+			falling = math.Min(falling, df/positionStep)
+		}
+	}
+	if miss > 0.05*total {
+		m.warn(SlopeMismatch, i, miss/total)
+	}
+	if falling < 0 {
+		m.warn(FallingSpring, i, falling)
+	}
+	if in.Friction > 150 && in.MountStiffness <= 0 {
+		m.warn(HeavyFriction, i, in.Friction)
+	}
+	law := in.damperLaw()
+	for _, side := range []float64{1, -1} {
+		for v := 0.005; v < 3; v *= 1.1 {
+			if _, g := law(side*v, side); g < 0 {
+				m.warn(SlopeOfDamper, i, side*v)
+				break
+			}
+		}
+	}
+}
+
+func (m *Model) warn(code WarningCode, corner int, value float64) {
+	m.warnings = append(m.warnings, Warning{code, corner, value})
+}
+
+// check returns every fault of the car at once.
+func check(car *Car) error {
+	var faults []Fault
+	positive := func(field string, v float64) {
+		if !(v > 0) || math.IsInf(v, 0) {
+			faults = append(faults, Fault{field, v, "must be greater than zero"})
+		}
+	}
+	notNegative := func(field string, v float64) {
+		if !(v >= 0) || math.IsInf(v, 0) {
+			faults = append(faults, Fault{field, v, "must be zero or greater"})
+		}
+	}
+	finite := func(field string, v float64) {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			faults = append(faults, Fault{field, v, "must be a number"})
+		}
+	}
+	positive("SprungMass", car.SprungMass)
+	positive("InertiaRoll", car.InertiaRoll)
+	positive("InertiaPitch", car.InertiaPitch)
+	positive("Wheelbase", car.Wheelbase)
+	positive("TrackFront", car.TrackFront)
+	positive("TrackRear", car.TrackRear)
+	notNegative("Gravity", car.Gravity)
+	finite("CGOffset", car.CGOffset)
+	if !(car.CGToFront > 0 && car.CGToFront < car.Wheelbase) {
+		faults = append(faults, Fault{"CGToFront", car.CGToFront, "must lie between the axles"})
+	}
+	for i := range car.Bars {
+		notNegative(fmt.Sprintf("Bars[%d]", i), car.Bars[i])
+		finite(fmt.Sprintf("BarFree[%d]", i), car.BarFree[i])
+	}
+	for i := range car.Points {
+		finite(fmt.Sprintf("Points[%d].X", i), car.Points[i].X)
+		finite(fmt.Sprintf("Points[%d].Y", i), car.Points[i].Y)
+	}
+	for i := range car.Corners {
+		c := &car.Corners[i]
+		at := func(s string) string { return fmt.Sprintf("Corners[%d].%s", i, s) }
+		positive(at("UnsprungMass"), c.UnsprungMass)
+		positive(at("Tyre.Rate"), c.Tyre.Rate)
+		notNegative(at("Tyre.Damping"), c.Tyre.Damping)
+		notNegative(at("Tyre.RimTravel"), c.Tyre.RimTravel)
+		if c.Tyre.RimRate != 0 && !(c.Tyre.RimRate >= c.Tyre.Rate) {
+			faults = append(faults, Fault{at("Tyre.RimRate"), c.Tyre.RimRate, "must not be softer than the tyre"})
+		}
+		notNegative(at("Friction"), c.Friction)
+		notNegative(at("FrictionSpeed"), c.FrictionSpeed)
+		notNegative(at("MountStiffness"), c.MountStiffness)
+		notNegative(at("MetalStiffness"), c.MetalStiffness)
+		notNegative(at("TopOut.Stiffness"), c.TopOut.Stiffness)
+		finite(at("Datum"), c.Datum)
+		if d := c.Stop.Dynamic; d != 0 && !(d >= 1 && d <= 2) {
+			faults = append(faults, Fault{at("Stop.Dynamic"), d, "must lie between 1 and 2"})
+		}
+		if l := c.Stop.Loss; !(l <= 0.75) {
+			faults = append(faults, Fault{at("Stop.Loss"), l, "must not exceed 0.75"})
+		}
+		if c.Spring == nil {
+			faults = append(faults, Fault{at("Spring"), 0, "is missing"})
+		} else {
+			for w := -0.25; w <= 0.25; w += 0.005 {
+				if f, d := c.Spring(w); math.IsNaN(f+d) || math.IsInf(f+d, 0) {
+					faults = append(faults, Fault{at("Spring"), w, "gives no force at this wheel travel"})
+					break
+				}
+			}
+		}
+		faults = checkDamper(faults, at, c)
+	}
+	if len(faults) > 0 {
+		return &InputError{faults}
+	}
+	return nil
+}
+
+// checkDamper refuses a damper that adds energy and a motion ratio that turns round.
+func checkDamper(faults []Fault, at func(string) string, c *Corner) []Fault {
+	if c.DamperTravel != nil {
+		for w := -0.15; w <= 0.15; w += 0.005 {
+			x, r, d := c.DamperTravel(w)
+			if !(r > 0) || math.IsNaN(x+d) || math.IsInf(x+r+d, 0) {
+				faults = append(faults, Fault{at("DamperTravel"), w, "has no positive motion ratio at this wheel travel"})
+				break
+			}
+		}
+	}
+	if c.Damper == nil {
+		return faults
+	}
+	if f := c.Damper(0); !(math.Abs(f) <= 1e-6) {
+		faults = append(faults, Fault{at("Damper"), f, "must be zero at rest: gas and friction belong elsewhere"})
+	}
+	for _, side := range []float64{1, -1} {
+		for v := 0.001; v < logTrust; v *= 1.2 {
+			f := c.Damper(side * v)
+			if math.IsNaN(f) || math.IsInf(f, 0) || f*side < 0 {
+				faults = append(faults, Fault{at("Damper"), side * v, "adds energy at this speed"})
+				break
+			}
+		}
+	}
+	return faults
+}

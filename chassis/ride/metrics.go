@@ -1,0 +1,408 @@
+package ride
+
+import (
+	"math"
+
+	"trunnion/chassis/comfort"
+)
+
+// tally gathers the figures of one corner while the run goes on.
+type tally struct {
+	count                  int
+	load, load2            float64
+	loadMax, loadMin       float64
+	low, lift              int
+	travel, travel2        float64
+	travelMax, travelMin   float64
+	speed2                 float64
+	speedMax, speedMin     float64
+	damperMax, damperMin   float64
+	work                   float64
+	forceMax, forceMin     float64
+	inStop, outside, metal int
+	rim                    int
+	stopPeak               float64
+	deepest                float64
+	above                  [maxLevels]int
+	hits                   [maxLevels]int
+	was                    [maxLevels]bool
+	shares                 [maxLevels]int
+	dynoOut                int
+	topOuts                int
+	opened                 bool
+	topSpeed, topForce     float64
+}
+
+// maxLevels bounds the settable forces of stops and speeds of dampers, so that the tallies need no memory of their own.
+const maxLevels = 8
+
+// account is the running energy account; it starts with the run, not with the statistics.
+type account struct {
+	road, damper float64
+	through      float64
+	corner       [4]ledger
+}
+
+// ledger is one corner's part of the account.
+type ledger struct {
+	stop, travel, power, load, road float64 // at the last step
+	stops                           float64 // gone into the stop so far [J]
+}
+
+func (t *tally) begin() {
+	t.loadMax, t.loadMin = math.Inf(-1), math.Inf(1)
+	t.travelMax, t.travelMin = math.Inf(-1), math.Inf(1)
+	t.speedMax, t.speedMin = math.Inf(-1), math.Inf(1)
+	t.damperMax, t.damperMin = math.Inf(-1), math.Inf(1)
+	t.forceMax, t.forceMin = math.Inf(-1), math.Inf(1)
+	t.deepest = math.Inf(-1)
+}
+
+// range4 returns sum, sum of squares, greatest and least; four lanes so that the adds do not wait for each other.
+func range4(x []float64, zero float64) (sum, sum2, most, least float64) {
+	most, least = math.Inf(-1), math.Inf(1)
+	var s0, s1, q0, q1 float64
+	for len(x) >= 2 {
+		a, b := x[0]-zero, x[1]-zero
+		s0 += a
+		s1 += b
+		q0 += a * a
+		q1 += b * b
+		if a > most {
+			most = a
+		}
+		if b > most {
+			most = b
+		}
+		if a < least {
+			least = a
+		}
+		if b < least {
+			least = b
+		}
+		x = x[2:]
+	}
+	if len(x) == 1 {
+		a := x[0] - zero
+		s0 += a
+		q0 += a * a
+		if a > most {
+			most = a
+		}
+		if a < least {
+			least = a
+		}
+	}
+	return s0 + s1, q0 + q1, most + zero, least + zero
+}
+
+// add takes one block of one corner into the tally.
+func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult, h float64) {
+	c := &m.corner[i]
+	n := b.n
+	load, travel, speed, damper := b.load[i][:n], b.travel[i][:n], b.speed[i][:n], b.damper[i][:n]
+	t.count += n
+
+	sum, sum2, most, least := range4(load, m.rest.TyreLoad[i])
+	t.load += sum
+	t.load2 += sum2
+	t.loadMax, t.loadMin = math.Max(t.loadMax, most), math.Min(t.loadMin, least)
+	if limit := 0.2 * m.rest.TyreLoad[i]; least < limit {
+		for _, l := range load {
+			if l < limit {
+				t.low++
+			}
+			if l <= 0 {
+				t.lift++
+			}
+		}
+	}
+	if !math.IsInf(c.rim, 1) {
+		if limit := c.rate * c.rim; most > limit {
+			for _, l := range load {
+				if l > limit {
+					t.rim++
+				}
+			}
+		}
+	}
+
+	sum, sum2, most, least = range4(travel, c.restTravel)
+	t.travel += sum
+	t.travel2 += sum2
+	t.travelMax, t.travelMin = math.Max(t.travelMax, most), math.Min(t.travelMin, least)
+	for _, w := range travel {
+		out.travels[uint(int((w+travelBins/2*travelBin)*(1/travelBin)))%travelBins]++
+	}
+	if most > -positionLow || least < positionLow {
+		for _, w := range travel {
+			if math.Abs(w) > -positionLow {
+				t.outside++
+			}
+		}
+	}
+
+	_, sum2, most, least = range4(speed, 0)
+	t.speed2 += sum2
+	t.speedMax, t.speedMin = math.Max(t.speedMax, most), math.Min(t.speedMin, least)
+	for _, v := range speed {
+		out.speeds[uint(int((v+speedBins/2*speedBin)*(1/speedBin)))%speedBins]++
+	}
+	for k, bound := range r.DamperBounds {
+		over := 0
+		for _, v := range speed {
+			if math.Abs(v) > bound {
+				over++
+			}
+		}
+		t.shares[k] += over
+	}
+	if lo, hi := c.input.DynoMin, c.input.DynoMax; hi > lo && (most > hi || least < lo) {
+		for _, v := range speed {
+			if v > hi || v < lo {
+				t.dynoOut++
+			}
+		}
+	}
+
+	_, _, most, least = range4(damper, 0)
+	t.damperMax, t.damperMin = math.Max(t.damperMax, most), math.Min(t.damperMin, least)
+	work := 0.0
+	for k, f := range damper {
+		work += f * speed[k]
+	}
+	t.work += work * h
+	_, _, most, least = range4(b.force[i][:n], 0)
+	t.forceMax, t.forceMin = math.Max(t.forceMax, most), math.Min(t.forceMin, least)
+
+	if b.touched[i] {
+		t.addStop(c, b.stop[i][:n], travel, r)
+	} else {
+		t.was = [maxLevels]bool{}
+	}
+	if b.opened[i] {
+		t.addTop(c, b.top[i][:n], travel, speed)
+	} else {
+		t.opened = false
+	}
+}
+
+// addStop counts hits; stop and metal are told apart by where they start.
+func (t *tally) addStop(c *cornerModel, stop, travel []float64, r *Run) {
+	for k, f := range stop {
+		if f == 0 {
+			t.was = [maxLevels]bool{}
+			continue
+		}
+		x, ratio, _ := c.travel(travel[k])
+		f /= ratio
+		t.inStop++
+		t.stopPeak = math.Max(t.stopPeak, f)
+		t.deepest = math.Max(t.deepest, travel[k])
+		if c.input.MetalStiffness > 0 && x > c.input.MetalTravel {
+			t.metal++
+		}
+		if end := c.input.Stop.TableEnd; c.input.Stop.Force != nil && end > 0 && x-c.input.Stop.TouchTravel > end {
+			t.outside++
+		}
+		for l, level := range r.StopForces {
+			is := f > level
+			if is {
+				t.above[l]++
+				if !t.was[l] {
+					t.hits[l]++
+				}
+			}
+			t.was[l] = is
+		}
+	}
+}
+
+// addTop counts entries into the top-out.
+func (t *tally) addTop(c *cornerModel, top, travel, speed []float64) {
+	for k, f := range top {
+		if f == 0 {
+			t.opened = false
+			continue
+		}
+		_, ratio, _ := c.travel(travel[k])
+		t.topForce = math.Max(t.topForce, f/ratio)
+		if !t.opened {
+			t.topOuts++
+			t.topSpeed = math.Max(t.topSpeed, -speed[k])
+		}
+		t.opened = true
+	}
+}
+
+// balance carries the energy account over one block; always on, statistics or not.
+func (a *account) balance(i int, b *block, road [][4]float64, h float64) {
+	n := b.n
+	t := &a.corner[i]
+	load, speed, damper, travel := b.load[i][:n], b.speed[i][:n], b.damper[i][:n], b.travel[i][:n]
+	lastLoad, lastRoad, lastPower := t.load, t.road, t.power
+	var work, heat, through float64
+	for k, l := range load {
+		z := road[k][i]
+		dw := (l + lastLoad) * (z - lastRoad)
+		work += dw
+		through += math.Abs(dw)
+		lastLoad, lastRoad = l, z
+		p := damper[k] * speed[k]
+		heat += p + lastPower
+		lastPower = p
+	}
+	t.load, t.road, t.power = lastLoad, lastRoad, lastPower
+	a.road += work / 2
+	a.through += through / 2
+	a.damper += heat / 2 * h
+	if b.touched[i] {
+		for k, f := range b.stop[i][:n] {
+			t.stops += (f + t.stop) / 2 * (travel[k] - t.travel)
+			t.stop, t.travel = f, travel[k]
+		}
+		return
+	}
+	if t.stop != 0 && n > 0 {
+		t.stops += t.stop / 2 * (travel[0] - t.travel)
+		t.stop = 0
+	}
+	if n > 0 {
+		t.travel = travel[n-1]
+	}
+}
+
+// close turns the tally into figures.
+func (t *tally) close(m *Model, i int, r *Run, out *CornerResult, distance float64) {
+	c := &m.corner[i]
+	n := float64(t.count)
+	static := m.rest.TyreLoad[i]
+	mean := t.load / n
+	out.LoadMean = static + mean
+	out.LoadDeviation = math.Sqrt(math.Max(t.load2/n-mean*mean, 0))
+	if static > 0 {
+		out.LoadVariation = out.LoadDeviation / static
+	}
+	out.LoadMax, out.LoadMin = t.loadMax, t.loadMin
+	out.LowLoad, out.LiftOff = float64(t.low)/n, float64(t.lift)/n
+	out.TravelMax, out.TravelMin = t.travelMax, t.travelMin
+	out.Bump, out.Droop = math.Max(t.travelMax-c.restTravel, 0), math.Max(c.restTravel-t.travelMin, 0)
+	out.TravelMean = t.travel / n
+	out.TravelDeviation = math.Sqrt(math.Max(t.travel2/n-out.TravelMean*out.TravelMean, 0))
+	out.StopHits = out.StopHits[:0]
+	for l, level := range r.StopForces {
+		hits := StopHits{Force: level, Count: t.hits[l], Share: float64(t.above[l]) / n}
+		if distance > 0 {
+			hits.PerKilometre = float64(t.hits[l]) / distance * 1000
+		}
+		out.StopHits = append(out.StopHits, hits)
+	}
+	out.StopPeak = t.stopPeak
+	out.StopEnergy = 0
+	if c.stop != nil && t.deepest > c.stop.touch {
+		out.StopEnergy = c.stop.taken(t.deepest)
+	}
+	out.StopTime, out.Outside = float64(t.inStop)/n, float64(t.outside)/n
+	out.Metal, out.RimTime = float64(t.metal)/n, float64(t.rim)/n
+	out.TopOuts, out.TopOutSpeed, out.TopOutForce = t.topOuts, t.topSpeed, t.topForce
+	out.DamperShares = out.DamperShares[:0]
+	over := t.count
+	for k := range r.DamperBounds {
+		out.DamperShares = append(out.DamperShares, float64(over-t.shares[k])/n)
+		over = t.shares[k]
+	}
+	out.DamperShares = append(out.DamperShares, float64(over)/n)
+	out.DamperMax, out.DamperMin = t.speedMax, t.speedMin
+	out.DamperDeviation = math.Sqrt(t.speed2 / n)
+	out.DamperForceMax, out.DamperForceMin = t.damperMax, t.damperMin
+	out.OutsideDyno = float64(t.dynoOut) / n
+	out.ForceMax, out.ForceMin = t.forceMax, t.forceMin
+}
+
+// taken is the work of one loading from touch to w [J].
+func (t *stopTable) taken(w float64) float64 {
+	row, u := t.find(w)
+	e := 0.0
+	for k := range t.rows {
+		r := &t.rows[k]
+		if r == row {
+			return e + stopStep*quarticArea(r.b0, r.b1, r.b2, r.b3, u)
+		}
+		e += stopStep * quarticArea(r.b0, r.b1, r.b2, r.b3, 1)
+	}
+	return e
+}
+
+// stored is the energy in springs, bars, top-outs, tyres and height at the last step taken, with an arbitrary zero. The
+// state is one position ahead of it.
+func (m *Model) stored(s *state, h float64) float64 {
+	at := func(c *coordinate) float64 { return c.q - h*c.v }
+	z, p, r := at(&s.body[0]), at(&s.body[1]), at(&s.body[2])
+	e := m.mass * m.gravity * z
+	var w [4]float64
+	for i := range m.corner {
+		c := &m.corner[i]
+		q := at(&s.wheel[i])
+		w[i] = c.restTravel + q - (z - c.x*p + c.y*r)
+		// Bump compresses: the force does work on the body as it rises, so what it stores grows with w.
+		e += c.position.energy(w[i]) + c.top.energy(w[i]) + c.mass*m.gravity*q
+		if d := c.restDeflection - q + s.road[i][0]; d > 0 {
+			e += c.rate * d * d / 2
+			if d > c.rim {
+				e += c.rimRate * (d - c.rim) * (d - c.rim) / 2
+			}
+		}
+		if c.mount > 0 {
+			e += c.mount * s.mount[i] * s.mount[i] / 2
+		}
+	}
+	for k := range 2 {
+		d := w[2*k] - w[2*k+1] - m.barFree[k]
+		e += m.bars[k] * d * d / 2
+	}
+	return e
+}
+
+// kinetic is the energy of motion at the last step.
+func (m *Model) kinetic(s *state) float64 {
+	v := &s.speed
+	e := m.mass*v[0]*v[0] + m.inertia[1]*v[1]*v[1] + m.inertia[0]*v[2]*v[2]
+	for i := range m.corner {
+		e += m.corner[i].mass * v[3+i] * v[3+i]
+	}
+	return e / 2
+}
+
+// floors holds the meters of the floor points.
+type floors struct {
+	step   float64
+	meters []*comfort.Meter
+}
+
+func (f *floors) ready(step float64, n int) error {
+	if f.step != step || len(f.meters) != n {
+		f.meters = f.meters[:0]
+		f.step = step
+		for range n {
+			m, err := comfort.NewMeter(comfort.Wk, step)
+			if err != nil {
+				return err
+			}
+			f.meters = append(f.meters, m)
+		}
+	}
+	for _, m := range f.meters {
+		m.Reset()
+	}
+	return nil
+}
+
+func (f *floors) add(m *Model, b *block) {
+	for k, meter := range f.meters {
+		x, y := m.px[k], m.py[k]
+		heave, pitch, roll := b.heave[:b.n], b.pitch[:b.n], b.roll[:b.n]
+		for n, a := range heave {
+			meter.Add(a - x*pitch[n] + y*roll[n])
+		}
+	}
+}
