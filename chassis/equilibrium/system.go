@@ -126,9 +126,9 @@ func (s *System) Solve(extra Weights, guess *State) (State, error) {
 }
 
 const (
-	maxSteps = 80     // chosen: cars on two stiff ends take about 25
-	maxMove  = 0.015  // longest step of a wheel: half a bump stop [m]
-	settled  = 1e-11  // residual per sprung weight that counts as rest
+	maxSteps = 80    // chosen: cars on two stiff ends take about 25
+	maxMove  = 0.015 // longest step of a wheel: half a bump stop [m]
+	settled  = 1e-11 // residual per sprung weight that counts as rest
 )
 
 // balance fills the residuals and their derivatives and returns the greatest

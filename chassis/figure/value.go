@@ -70,7 +70,7 @@ type Narrow struct {
 	Path      string  // of the input in the job
 	Share     float64 // of the variance it explains [-]
 	HalfAfter float64 // half-width of the band if that input were exact [SI]
-	Minutes   float64 // of work to measure it, common practice, no source [min]
+	Effort    float64 // time it takes to measure it, common practice, no source [s]
 }
 
 // Term is one input of a working.
@@ -89,9 +89,9 @@ type Term struct {
 // Working is how a value was reached: an equation that can be evaluated from
 // the terms beside it.
 type Working struct {
-	Equation string // "s = w_touch - w_rest": left side is the result
-	Source   string // publication, or "own derivation"
-	Result   float64
+	Equation string  // "s = w_touch - w_rest": left side is the result
+	Source   string  // publication, or "own derivation"
+	Result   float64 // [SI]
 	Unit     string
 	Terms    []Term
 	Note     string

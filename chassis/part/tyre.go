@@ -13,6 +13,6 @@ import "math"
 // coefficients are from memory.
 func RadialRate(pressure, section, aspect, rim float64) float64 {
 	p, s, d := pressure/1e3, section*1e3, rim*1e3
-	kgfPerMM := 0.00028*p*math.Sqrt((1.03-0.004*aspect)*s*(s*aspect/50+d)) + 3.45
-	return kgfPerMM * 9.80665 * 1e3
+	inSourceUnits := 0.00028*p*math.Sqrt((1.03-0.004*aspect)*s*(s*aspect/50+d)) + 3.45
+	return inSourceUnits * 9.80665 * 1e3
 }

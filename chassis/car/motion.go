@@ -1,0 +1,63 @@
+package car
+
+import (
+	"trunnion/chassis/figure"
+	"trunnion/chassis/numeric"
+)
+
+// Motion is how far a spring or damper moves with the wheel: readings over
+// wheel travel, fitted by least squares, never interpolated, because the slope
+// of interpolated readings is worthless.
+type Motion struct {
+	Wheel, Part []float64 // readings from the zero height, compression positive [m]
+	Reading     Input     // half-width of one reading's error; its Value is 0 [m]
+	Origin      figure.Origin
+	Path        string
+	Line        int
+
+	Fit numeric.Fit
+	// Z draws the fit's coefficients within what the readings leave open: one
+	// standard normal each. Bend is the curvature that two readings cannot
+	// show. [1/m]
+	Z    [numeric.PolyDegree]Input
+	Bend Input
+}
+
+// Known reports whether there is a table.
+func (m *Motion) Known() bool { return m.Fit.N > 0 }
+
+// FitTable fits the readings; call it once after they are set.
+func (m *Motion) FitTable() error {
+	sigma := m.Reading.Half / normal95
+	fit, err := numeric.FitThroughZero(m.Wheel, m.Part, sigma, 4)
+	if err != nil {
+		return err
+	}
+	m.Fit = fit
+	for j := range fit.N {
+		m.Z[j] = Input{Half: normal95, Shape: figure.Normal95, Origin: m.Origin, Path: m.Path, Line: m.Line}
+	}
+	return nil
+}
+
+// normal95 is how many standard deviations hold 95 % of a normal distribution.
+const normal95 = 1.959963984540054
+
+// At returns travel over wheel travel under a draw.
+func (m *Motion) At(d figure.Draw) numeric.Poly {
+	p := m.Fit.Poly
+	if d == nil {
+		p.C[1] += 0.5 * m.Bend.Value
+		p.N = max(p.N, 2)
+		return p
+	}
+	for j := range m.Fit.N {
+		z := m.Z[j].At(d)
+		for i := j; i < m.Fit.N; i++ {
+			p.C[i] += m.Fit.Root[i][j] * z
+		}
+	}
+	p.C[1] += 0.5 * m.Bend.At(d)
+	p.N = max(p.N, 2)
+	return p
+}

@@ -1,0 +1,73 @@
+package figure
+
+// Entry is one row of the register: what a code means.
+type Entry struct {
+	Code     string
+	Unit     string // SI
+	Per      string // corner, axle or car
+	At       string // where it is measured
+	Sign     string // what a positive or negative value means
+	Meaning  string
+	Equation string
+	Source   string
+}
+
+// Register returns every result code, in the order people are shown them.
+func Register() []Entry { return register }
+
+// Look returns the entry of a code.
+func Look(code string) (Entry, bool) {
+	for _, e := range register {
+		if e.Code == code {
+			return e, true
+		}
+	}
+	return Entry{}, false
+}
+
+const own = "own derivation"
+
+var register = []Entry{
+	{"sprung-mass", "kg", "car", "body", "always positive", "mass carried by the springs, payload in", "m_s = sum F_i/g", own},
+	{"front-share", "1", "car", "tyre", "0 to 1", "share of the weight on the front tyres", "(FL + FR)/total", own},
+	{"left-share", "1", "car", "tyre", "0 to 1", "share of the weight on the left tyres", "(FL + RL)/total", own},
+	{"cross-share-front-right-rear-left", "1", "car", "tyre", "0 to 1", "share of the weight on the diagonal front right, rear left", "(FR + RL)/total", own},
+	{"corner-load", "N", "corner", "tyre", "down positive", "load of one tyre on the ground", "F_z = S + m_u*g", own},
+	{"arch-height", "m", "corner", "wheel", "up positive", "hub centre to arch edge", "H = H_0 - w", own},
+	{"hang-up", "m", "corner", "wheel", "half-width", "how far friction can hold the corner from its frictionless rest, either way", "h = F_f/k_w", own},
+	{"preload-error", "m", "corner", "spring", "positive: the old spring is longer than stated", "what the weighing and the parts that were fitted disagree by, at the spring seat", "e = x_needed - x_stated", own},
+	{"travel-to-stop", "m", "corner", "wheel", "negative: in the stop", "bump travel left to the first touch of the stop", "s = w_touch - w_rest", own},
+	{"travel-to-stop-firm", "m", "corner", "wheel", "negative: past it", "bump travel left until the stop carries half the static corner load", "s = w_firm - w_rest", own},
+	{"travel-to-stop-hard", "m", "corner", "wheel", "negative: past it", "bump travel left until the stop carries twice the static corner load", "s = w_hard - w_rest", own},
+	{"travel-to-solid", "m", "corner", "wheel", "negative: past it", "bump travel left to the end of the stop's table, taken as solid", "s = w_solid - w_rest", own},
+	{"travel-to-closed", "m", "corner", "wheel", "negative: past it", "bump travel left to metal in the damper", "s = w_closed - w_rest", own},
+	{"travel-to-arch", "m", "corner", "wheel", "negative: past it", "bump travel left until the tyre meets the arch", "s = w_arch - w_rest", own},
+	{"travel-to-block", "m", "corner", "wheel", "negative: past it", "bump travel left until the spring's coils touch", "s = w_block - w_rest", own},
+	{"travel-to-open", "m", "corner", "wheel", "positive while droop is left", "droop left to the damper's open end", "s = w_rest - w_open", own},
+	{"solid-before-arch", "m", "corner", "wheel", "negative: the tyre meets the arch first", "how far before the arch the stop is solid", "s = w_arch - w_solid", own},
+	{"solid-before-block", "m", "corner", "wheel", "negative: the coils touch first", "how far before coil touch the stop is solid", "s = w_block - w_solid", own},
+	{"spring-gap-open", "m", "corner", "spring", "positive: loose", "how loose the spring is with the damper fully open", "g = s_rest - s_open - x_rest", own},
+	{"stop-share", "1", "corner", "wheel", "0 to 1", "share of the tyre's load that the stop carries at rest", "p = F_stop/F_z", own},
+	{"catch-speed", "m/s", "corner", "wheel", "always positive", "speed into bump that spring and stop can catch before the stop is firm, damper left out", "v = sqrt(2*E/m)", own},
+	{"wheel-rate", "N/m", "corner", "wheel", "always positive", "tangent rate at the wheel, stop in, bar and tyre out", "k_w = sum(k*r^2 + F*dr_dw)", "virtual work; own derivation"},
+	{"corner-frequency", "Hz", "corner", "body", "always positive", "undamped frequency of the sprung corner mass on the wheel rate, tyre left out", "f = sqrt(k_w/m)/(2*pi)", own},
+	{"corner-frequency-on-tyre", "Hz", "corner", "body", "always positive", "the same with the tyre in series", "f = sqrt(k_w*k_t/(k_w + k_t)/m)/(2*pi)", own},
+	{"damping-ratio", "1", "corner", "wheel", "always positive", "secant damper coefficient at a stated damper speed over critical, tangent wheel rate, tyre left out", "zeta = C*r_d^2/(2*sqrt(k_w*m))", own},
+	{"mode-frequency", "Hz", "car", "body", "always positive", "frequency of one of the seven complex modes, |lambda|/2 pi", "f = abs(lambda)/(2*pi)", "linear vibration of seven degrees of freedom"},
+	{"mode-damping", "1", "car", "body", "1 or more: a pair of real poles", "damping ratio of a mode, -Re(lambda)/|lambda|", "zeta = -Re(lambda)/abs(lambda)", "linear vibration of seven degrees of freedom"},
+	{"frequency-ratio", "1", "car", "body", "rear over front", "rear over front corner frequency, tyre left out; not given while a stop carries load", "q = f_rear/f_front", own},
+	{"floor-acceleration", "m/s^2", "car", "floor", "rms", "frequency-weighted vertical acceleration at a floor point", "a_w = sqrt(mean(a_w(t)^2))", "ISO 2631-1:1997, weighting Wk"},
+	{"seat-acceleration", "m/s^2", "car", "seat", "rms", "the same at a seat, where the seat's transfer is given", "a_w = sqrt(mean(a_w(t)^2))", "ISO 2631-1:1997, weighting Wk"},
+	{"vibration-dose", "m/s^1.75", "car", "floor", "always positive", "fourth-power dose of the weighted acceleration over the run", "VDV = (integral a_w^4 dt)^(1/4)", "ISO 2631-1:1997"},
+	{"tyre-load-variation", "1", "corner", "tyre", "always positive", "standard deviation of the tyre's load over its mean", "sd(F_z)/mean(F_z)", own},
+	{"tyre-light-share", "1", "corner", "tyre", "0 to 1", "share of the time with less than a fifth of the static load", "time share", own},
+	{"stop-hits", "1/m", "corner", "damper", "always positive", "entries above a stated stop force per metre of road", "n/L", own},
+	{"stop-force-peak", "N", "corner", "damper", "push positive", "greatest force of the stop", "max F_stop", own},
+	{"stop-time-share", "1", "corner", "damper", "0 to 1", "share of the time in the stop", "time share", own},
+	{"travel-peak-bump", "m", "corner", "wheel", "bump positive", "deepest wheel travel reached", "max w", own},
+	{"travel-peak-droop", "m", "corner", "wheel", "bump positive", "farthest droop reached", "min w", own},
+	{"damper-power", "W", "corner", "damper", "always positive", "mean power turned to heat", "mean(F*v)", own},
+	{"mean-sink", "m", "corner", "wheel", "positive: lower", "how far the mean travel moves into bump because rebound is stronger than bump", "mean(w) - w_rest", own},
+	{"settling-time", "s", "car", "body", "always positive", "time after an event until the body stays within a tenth of its greatest movement", "t", own},
+	{"body-acceleration-peak", "m/s^2", "car", "floor", "magnitude", "greatest vertical acceleration of a floor point over an event", "max abs(a)", own},
+}
