@@ -5,7 +5,7 @@ type Build struct {
 	ID, Name string
 	Note     string
 	Price    string // as typed: the program does not compute with it
-	Hours    Input  // of work [h]
+	Hours    Input  // of work [s]
 	Axle     [2]BuildAxle
 	Mass     []Payload // added or taken out for good with this build
 	Setup    Setup
@@ -45,6 +45,8 @@ type Setup struct {
 	Click        [2]int   // counted from closed
 	HasClick     [2]bool
 	BarsOff      bool
+	Pressures    string    // of the tyres, in the workshop's words
+	BarHole      [2]string // of an adjustable bar, in the workshop's words
 }
 
 // Readings are what was measured on a build after it was fitted.

@@ -8,6 +8,11 @@ type Car struct {
 	ZeroHeight [2]Input // hub-to-arch height at which wheel travel is 0 [m]
 	Unsprung   [2]Input // mass that moves with one wheel [kg]
 
+	KerbMass      Input // ready to drive, nobody in it [kg]
+	FrontShare    Input // of KerbMass on the front axle [-]
+	Tank          Input // volume of a full tank [m3]
+	OverallHeight Input // [m]
+
 	CGHeight     Input    // of the sprung mass over the ground [m]
 	RollCentre   [2]Input // height over the ground [m]
 	InertiaRoll  Input    // of the sprung mass about its own CG [kg m2]
@@ -22,13 +27,38 @@ type Axle struct {
 	Kind       string // strut, wishbone, multilink, trailing-arm, twist-beam, live-axle
 	Spring     Motion // spring travel over wheel travel
 	Damper     Motion // damper travel over wheel travel
+	Taped      Tape   // what Spring and Damper are estimated from when there is no table
 	TyreRate   Input  // of one tyre, vertical [N/m]
+	Tyre       Tyre   // what TyreRate is estimated from when it is not known
 	BushRate   Input  // rubber bushes, at the wheel [N/m]
 	BarRate    Input  // force at one drop link per travel against the other [N/m]
 	BarLink    Input  // drop-link travel / wheel travel [-]
+	Bar        Bar    // what BarRate is estimated from when it is not known
 	Limits     []Limit
 	MakerBump  Input // bump travel of the car as its maker built it, to touch [m]
 	MakerSolid Input // the same to the stop solid [m]
+}
+
+// Tape is three lengths along the arm that carries spring or damper, from its
+// inner pivot.
+type Tape struct {
+	ToSpring, ToDamper, ToJoint Input // [m]
+}
+
+// Tyre is what stands on a sidewall.
+type Tyre struct {
+	Width    Input // of the section [m]
+	Aspect   Input // height of the section / Width [-]
+	Rim      Input // diameter [m]
+	Pressure Input // over the atmosphere [Pa]
+}
+
+// Bar is the size of an anti-roll bar.
+type Bar struct {
+	Diameter Input // [m]
+	Bore     Input // of a hollow bar [m]
+	Length   Input // of the twisted part [m]
+	Arm      Input // from the twisted part to the drop link, square to it [m]
 }
 
 // Limit is a travel at which something other than the damper or the stop ends
@@ -36,7 +66,7 @@ type Axle struct {
 type Limit struct {
 	Name   string // arch, ground, hose, shaft, joint
 	Droop  bool   // ends droop rather than bump
-	Travel Input  // wheel travel at which it is reached [m]
+	Travel Input  // wheel travel at which it is reached, negative in droop [m]
 }
 
 // Weighed is the one named state in which the car was measured.

@@ -11,6 +11,11 @@ type SpringSpec struct {
 	Table  []Point // force over deflection from free; replaces Rate
 	Scale  Input   // factor on Table's force, 1 as typed [-]
 	Makers bool    // sold by a maker who states a rate
+
+	// Size of a spring whose rate nobody states.
+	Wire         Input // diameter [m]
+	MeanDiameter Input // of the coil, to the middle of the wire [m]
+	ActiveCoils  Input // turns that work [-]
 }
 
 // Point is a pair of a table.
@@ -39,6 +44,7 @@ type DamperSpec struct {
 	Curves    []ClickCurve
 	Scale     Input   // factor on all curve forces, 1 as typed [-]
 	Guess     bool    // the curves are an estimate
+	Worn      bool    // has had its life: an estimate of its curves is lowered
 	TopOut    []Point // top-out spring: force over its crush; empty: metal
 }
 
@@ -69,6 +75,7 @@ type MountSpec struct {
 
 // PlatformSpec is a threaded spring seat or damper body.
 type PlatformSpec struct {
+	ID       string
 	Kind     string // "seat": the platform sets height and preload; "body": the body length sets height
 	Pitch    Input  // per turn [m]
 	Up, Down Input  // usable range from the start mark [m]
