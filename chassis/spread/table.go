@@ -31,14 +31,20 @@ func NewTable(seed uint64, samples, dims int) *Table {
 			u := (float64(order[k]) + rng.Float64()) / float64(samples)
 			// u may round to 0 only with probability 2⁻⁵³; keep it inside.
 			u = math.Min(math.Max(u, 1e-12), 1-1e-12)
-			t.draws[k*dims+d] = figure.Variate{Normal95: math.Sqrt2 * math.Erfinv(2*u-1) / normal95, Uniform: 2*u - 1}
+			t.draws[k*dims+d] = figure.Variate{Normal95: math.Sqrt2 * math.Erfinv(2*u-1) / Normal95, Uniform: 2*u - 1}
 		}
 	}
 	return t
 }
 
-// normal95 is how many standard deviations hold 95 % of a normal distribution.
-const normal95 = 1.959963984540054
+// Normal95 is how many standard deviations hold 95 % of a normal distribution.
+const Normal95 = 1.959963984540054
 
 // Draw returns draw k: one variate per dimension.
 func (t *Table) Draw(k int) []figure.Variate { return t.draws[k*t.Dims : (k+1)*t.Dims : (k+1)*t.Dims] }
+
+// First returns the table cut to its first draws; it shares their memory.
+func (t *Table) First(n int) *Table {
+	n = min(n, t.Samples)
+	return &Table{Samples: n, Dims: t.Dims, draws: t.draws[:n*t.Dims]}
+}

@@ -1,0 +1,299 @@
+package study
+
+import (
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
+)
+
+// band is the share of the draws that a band holds.
+const band = 0.95
+
+// report turns solved cases and columns into values, curves and warnings.
+func (s *setup) report(a *Answer, base *equilibrium.Baseline) {
+	var arch, zero [2]float64
+	for x := range 2 {
+		arch[x] = archTravel(&s.job.Car.Axle[x], nil)
+		zero[x] = s.job.Car.ZeroHeight[x].Value
+	}
+	var numbers [perCase]float64
+	scratch := make([]float64, 0, s.opt.Samples)
+	for b, ds := range s.designs {
+		for l := range s.job.Loads {
+			c := &a.Cases[b][l]
+			place := figure.Place{Build: ds.Build.ID, Load: s.job.Loads[l].ID, Corner: figure.NoCorner}
+			if c.Err != nil {
+				s.unknownCase(a, place)
+				continue
+			}
+			s.measure(&c.System, &c.State, &arch, &zero, numbers[:])
+			for i := range 4 {
+				w := s.worker(base, b, l, i, c)
+				place.Corner = i
+				for q := range perCorner {
+					v := s.value(a, cornerCodes[q], place, numbers[i*perCorner+q], b, l, i*perCorner+q, scratch)
+					if !s.opt.NoWorkings && v.State != figure.Unknown {
+						v.Working = w.of(q)
+					}
+					if q == qRatio {
+						s.ratios(a, w, v)
+						continue
+					}
+					a.Values = append(a.Values, v)
+				}
+				s.cornerWarnings(a, w, place)
+			}
+			place.Corner = figure.NoCorner
+			for q := range perCar {
+				v := s.value(a, carCodes[q], place, numbers[4*perCorner+q], b, l, 4*perCorner+q, scratch)
+				if !s.opt.NoWorkings && v.State != figure.Unknown {
+					v.Working = carWorking(c, q, numbers[:])
+				}
+				a.Values = append(a.Values, v)
+			}
+			s.modeValues(a, b, l, place)
+			if !s.opt.NoWorkings {
+				s.curves(a, b, l, place)
+			}
+		}
+	}
+	s.preloads(a, base)
+	s.jobWarnings(a, base)
+}
+
+// value makes one value with its band.
+func (s *setup) value(a *Answer, code string, place figure.Place, nominal float64, b, l, column int, scratch []float64) figure.Value {
+	entry, _ := figure.Look(code)
+	place.At = entry.At
+	v := figure.Value{Code: code, Place: place, Tier: figure.Static, Value: nominal, State: figure.OK}
+	if math.IsNaN(nominal) {
+		v.State, v.Reason = figure.Unknown, unknownReason(code)
+		return v
+	}
+	if a.columns == nil {
+		return v
+	}
+	column2 := a.columns.of(b, l, column)
+	v.Low, v.High, v.HasBand = spread.Band(column2, band, scratch)
+	if v.HasBand && s.guessed(a.columns, column2) > 0.25 {
+		v.State = figure.FromGuesses
+	}
+	return v
+}
+
+// guessed returns the share of a column's variance that estimated inputs
+// explain, from the first draws: enough to tell much from little.
+func (s *setup) guessed(c *columns, values []float64) float64 {
+	share := 0.0
+	for _, in := range c.table.First(256).Influences(values[:min(256, len(values))]) {
+		if s.banded[in.Dim].Origin == figure.Estimated && !isHangup(s.banded[in.Dim]) {
+			share += in.Share
+		}
+	}
+	return share
+}
+
+func isHangup(in *figure.Input) bool { return len(in.Path) > 9 && in.Path[:9] == "friction." }
+
+// unknownReason says what has to be measured before there is a number.
+func unknownReason(code string) string {
+	switch code {
+	case "travel-to-arch", "solid-before-arch":
+		return "the travel at which the tyre meets the arch was not measured"
+	case "travel-to-block", "solid-before-block":
+		return "the spring's block length is not known, or its coils never touch"
+	case "damping-ratio":
+		return "the damper has no force table"
+	case "frequency-ratio":
+		return "not judged while a stop carries load"
+	case "travel-to-stop-firm", "travel-to-stop-hard", "catch-speed":
+		return "the stop's table ends before it carries that load, or there is no stop or damper length"
+	case "spring-gap-open", "travel-to-open", "travel-to-closed":
+		return "the damper's lengths between its mounts are not known"
+	case "travel-to-stop", "travel-to-solid":
+		return "the damper's lengths, the rod showing or the stop are not known"
+	}
+	return "not enough is known"
+}
+
+// unknownCase reports every number of a case without a rest position.
+func (s *setup) unknownCase(a *Answer, place figure.Place) {
+	const reason = "no rest position was found"
+	for i := range 4 {
+		place.Corner = i
+		for q := range perCorner {
+			e, _ := figure.Look(cornerCodes[q])
+			place.At = e.At
+			a.Values = append(a.Values, figure.Value{Code: cornerCodes[q], Place: place, Tier: figure.Static, Value: math.NaN(), State: figure.Unknown, Reason: reason})
+		}
+	}
+	place.Corner = figure.NoCorner
+	for q := range perCar {
+		e, _ := figure.Look(carCodes[q])
+		place.At = e.At
+		a.Values = append(a.Values, figure.Value{Code: carCodes[q], Place: place, Tier: figure.Static, Value: math.NaN(), State: figure.Unknown, Reason: reason})
+	}
+}
+
+// carWorking is the working of a number of the whole car.
+func carWorking(c *Case, q int, numbers []float64) *figure.Working {
+	term := func(symbol, name string, v float64, unit string) figure.Term {
+		return figure.Got(symbol, name, unit, v, nil)
+	}
+	load := [4]figure.Term{}
+	for i := range 4 {
+		load[i] = term([4]string{"FL", "FR", "RL", "RR"}[i], "load of the "+figure.CornerNames[i]+" tyre", c.State.Load[i], "N")
+	}
+	w := &figure.Working{Unit: "1", Source: ownDerivation, Terms: load[:]}
+	switch q {
+	case qSprung:
+		w = &figure.Working{Equation: "m_s = (S_1 + S_2 + S_3 + S_4)/g", Unit: "kg", Source: ownDerivation}
+		for i := range 4 {
+			w.Terms = append(w.Terms, term([4]string{"S_1", "S_2", "S_3", "S_4"}[i], "suspension force "+figure.CornerNames[i], c.State.Force[i], "N"))
+		}
+		w.Terms = append(w.Terms, term("g", "standard free fall", equilibrium.Gravity, "m/s^2"))
+	case qFront:
+		w.Equation = "p = (FL + FR)/(FL + FR + RL + RR)"
+	case qLeft:
+		w.Equation = "p = (FL + RL)/(FL + FR + RL + RR)"
+	case qCross:
+		w.Equation = "p = (FR + RL)/(FL + FR + RL + RR)"
+	case qFrequencyRatio:
+		w = &figure.Working{Equation: "q = (f_3 + f_4)/(f_1 + f_2)", Unit: "1", Source: ownDerivation}
+		for i := range 4 {
+			w.Terms = append(w.Terms, term([4]string{"f_1", "f_2", "f_3", "f_4"}[i], "corner frequency "+figure.CornerNames[i], numbers[i*perCorner+qFrequency], "Hz"))
+		}
+	}
+	return finish(w)
+}
+
+// ratios reports damping ratios: the setting of the build with its band, then
+// every measured click, direction and speed. Everything in a ratio but the
+// force is common to a corner, so the band keeps its proportion.
+func (s *setup) ratios(a *Answer, w *worker, main figure.Value) {
+	ba := w.parts()
+	if main.State == figure.Unknown || ba.Damper == nil {
+		a.Values = append(a.Values, main)
+		return
+	}
+	low, high := 1.0, 1.0
+	if main.HasBand && main.Value > 0 {
+		low, high = main.Low/main.Value, main.High/main.Value
+	}
+	m := &w.sys.Corner[w.i]
+	for _, cl := range clicksOf(ba.Damper, w.build(), w.axle()) {
+		curve := m.Curve
+		if cl.has {
+			var err error
+			if curve, err = curveAt(ba.Damper, cl.click); err != nil {
+				continue
+			}
+		}
+		for _, speed := range s.opt.Velocities {
+			for _, direction := range []string{"mean", "bump", "rebound"} {
+				v := main
+				v.Place.HasClick, v.Place.Click = cl.has, cl.click
+				v.Place.Direction, v.Place.Velocity = direction, speed
+				v.Warnings = nil
+				work := w.ratioOf(speed, direction, func(x float64) float64 { f, _ := curve.Force(x); return m.CurveScale * f })
+				v.Value = work.Result
+				v.Low, v.High = low*v.Value, high*v.Value
+				v.Working = nil
+				if !s.opt.NoWorkings {
+					v.Working = work
+				}
+				if speed > curve.TopSpeed {
+					v.State, v.Reason = figure.Outside, "faster than the damper was measured"
+				}
+				if curve.Between {
+					v.Warnings = append(v.Warnings, "between-clicks")
+				}
+				a.Values = append(a.Values, v)
+			}
+		}
+	}
+}
+
+// preloads reports what the weighing and the old parts disagree by.
+func (s *setup) preloads(a *Answer, base *equilibrium.Baseline) {
+	for i := range 4 {
+		place := figure.Place{Build: s.job.Car.Weighed.Build, Corner: i, At: "spring"}
+		v := figure.Value{Code: "preload-error", Place: place, Tier: figure.Static, Value: base.Preload[i], State: figure.OK}
+		if base.Inferred[i] {
+			v.Warnings = append(v.Warnings, "seat-length-inferred")
+		}
+		if a.columns != nil {
+			col := make([]float64, a.columns.samples)
+			for k := range col {
+				b := equilibrium.Calibrate(s.fitted, s.hangup, a.columns.table.Draw(k))
+				col[k] = b.Preload[i]
+			}
+			v.Low, v.High, v.HasBand = spread.Band(col, band, nil)
+		}
+		a.Values = append(a.Values, v)
+	}
+}
+
+// cornerWarnings notes how a corner rests.
+func (s *setup) cornerWarnings(a *Answer, w *worker, place figure.Place) {
+	sh := w.sys.Corner[w.i].At(w.st.Travel[w.i])
+	note := func(code string, value float64, unit string) {
+		a.Warnings = append(a.Warnings, Warning{Code: code, Build: place.Build, Load: place.Load, Corner: place.Corner, Value: value, Unit: unit})
+	}
+	switch {
+	case w.st.Tyre[w.i] <= 0:
+		note("wheel-hangs", w.st.Travel[w.i], "m")
+	case sh.Blocked:
+		note("coils-touch-at-rest", w.st.Travel[w.i], "m")
+	case sh.Metal > 0:
+		note("rests-on-metal", sh.Metal, "N")
+	case sh.StopOutside:
+		note("rests-past-stop-table", sh.StopCrush, "m")
+	case sh.StopCrush > 0:
+		note("rests-on-stop", sh.StopCrush, "m")
+	}
+	if sh.Loose > 0 {
+		note("spring-loose-at-rest", sh.Loose, "m")
+	}
+}
+
+// jobWarnings notes what the readings cannot tell, once for the job.
+func (s *setup) jobWarnings(a *Answer, base *equilibrium.Baseline) {
+	c := s.job.Car
+	note := func(code, path string) {
+		a.Warnings = append(a.Warnings, Warning{Code: code, Corner: figure.NoCorner, Path: path})
+	}
+	note("one-weighing-rate-or-preload", "car.weighed")
+	note("one-weighing-friction", "car.weighed")
+	if c.Weighed.BarsOn {
+		note("one-weighing-bars-on", "car.weighed.bars")
+	}
+	if !c.Weighed.Settled {
+		note("not-settled", "car.weighed.settled")
+	}
+	for i := range 4 {
+		if base.Inferred[i] {
+			a.Warnings = append(a.Warnings, Warning{Code: "seat-length-inferred", Corner: i, Value: base.SeatLength[i], Unit: "m", Path: "car.weighed.spring_length"})
+		}
+	}
+	for b, ds := range s.designs {
+		for x := range 2 {
+			if d := ds.Build.Axle[x].Damper; d != nil && d.Guess {
+				a.Warnings = append(a.Warnings, Warning{Code: "damper-curve-estimated", Build: s.job.Builds[b].ID, Corner: 2 * x, Path: "builds." + ds.Build.ID + "." + car.AxleNames[x] + ".damper"})
+			}
+		}
+	}
+	if a.columns != nil {
+		for k, n := range a.columns.failed {
+			if n > 0 {
+				a.Warnings = append(a.Warnings, Warning{
+					Code: "draws-without-rest", Build: s.job.Builds[k/a.columns.loads].ID, Load: s.job.Loads[k%a.columns.loads].ID,
+					Corner: figure.NoCorner, Value: float64(n) / float64(a.columns.samples), Unit: "1",
+				})
+			}
+		}
+	}
+}

@@ -1,0 +1,107 @@
+package study
+
+import (
+	"context"
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
+)
+
+// columns holds every number of every draw: one column per build, load state
+// and quantity, over the draws.
+type columns struct {
+	samples, loads int
+	table          *spread.Table
+	data           []float64 // column after column
+	failed         []int     // per build and load state: draws without a rest
+}
+
+func (c *columns) of(build, load, quantity int) []float64 {
+	k := ((build*c.loads)+load)*perCase + quantity
+	return c.data[k*c.samples : (k+1)*c.samples]
+}
+
+// sample repeats the whole study over the draws: every draw changes the
+// readings and the parts, calibrates the car anew, and solves every build in
+// every load state with the same errors, so that differences between builds
+// are tighter than the builds themselves.
+func (s *setup) sample(ctx context.Context, nominal [][]Case) (*columns, error) {
+	n := s.opt.Samples
+	if n <= 0 {
+		return nil, nil
+	}
+	c := &columns{samples: n, loads: len(s.job.Loads)}
+	c.table = spread.NewTable(s.opt.Seed, n, len(s.banded))
+	c.data = make([]float64, len(s.designs)*c.loads*perCase*n)
+	failed := make([][]bool, len(s.designs)*c.loads)
+	for i := range failed {
+		failed[i] = make([]bool, n)
+	}
+	err := spread.Each(ctx, n, s.opt.Workers, func(_, k int) {
+		s.one(c, nominal, k, failed)
+	})
+	if err != nil {
+		return nil, err
+	}
+	c.failed = make([]int, len(failed))
+	for i := range failed {
+		for _, f := range failed[i] {
+			if f {
+				c.failed[i]++
+			}
+		}
+	}
+	return c, nil
+}
+
+// one computes draw k.
+func (s *setup) one(c *columns, nominal [][]Case, k int, failed [][]bool) {
+	d := figure.Draw(c.table.Draw(k))
+	base := equilibrium.Calibrate(s.fitted, s.hangup, d)
+	var arch, zero [2]float64
+	for a := range 2 {
+		arch[a] = archTravel(&s.job.Car.Axle[a], d)
+		zero[a] = s.job.Car.ZeroHeight[a].At(d)
+	}
+	var numbers [perCase]float64
+	for b, ds := range s.designs {
+		sys, err := equilibrium.NewSystem(ds, &base, s.hangup, d)
+		for l := range s.job.Loads {
+			ok := err == nil && nominal[b][l].Err == nil
+			if ok {
+				var st equilibrium.State
+				var e error
+				guess := nominal[b][l].State
+				st, e = sys.Solve(equilibrium.Of(s.job.Loads[l].Items, d), &guess)
+				ok = e == nil
+				if ok {
+					s.measure(&sys, &st, &arch, &zero, numbers[:])
+				}
+			}
+			if !ok {
+				failed[b*c.loads+l][k] = true
+				for q := range numbers {
+					numbers[q] = math.NaN()
+				}
+			}
+			at := (b*c.loads+l)*perCase*c.samples + k
+			for q := range numbers {
+				c.data[at+q*c.samples] = numbers[q]
+			}
+		}
+	}
+}
+
+// archTravel is the wheel travel at which the tyre meets the arch; NaN when it
+// was not measured.
+func archTravel(ax *car.Axle, d figure.Draw) float64 {
+	for i := range ax.Limits {
+		if ax.Limits[i].Name == "arch" {
+			return ax.Limits[i].Travel.At(d)
+		}
+	}
+	return math.NaN()
+}
