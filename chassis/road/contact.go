@@ -140,11 +140,18 @@ func enveloped(z []float64, radius, step float64) []float64 {
 	out := make([]float64, n)
 	for i := range out {
 		top := z[i]
-		for k := 1; k <= min(width, i); k++ {
-			top = math.Max(top, z[i-k]-drop[k])
+		// Plain comparisons: heights are finite here, and math.Max is several
+		// times slower in this loop.
+		behind, ahead := z[max(i-width, 0):i], z[i+1:min(i+1+width, n)]
+		for k, v := range ahead {
+			if c := v - drop[k+1]; c > top {
+				top = c
+			}
 		}
-		for k := 1; k <= min(width, n-1-i); k++ {
-			top = math.Max(top, z[i+k]-drop[k])
+		for k := range behind {
+			if c := behind[len(behind)-1-k] - drop[k+1]; c > top {
+				top = c
+			}
 		}
 		out[i] = top
 	}
@@ -161,7 +168,9 @@ func enveloped(z []float64, radius, step float64) []float64 {
 			if u > 1 {
 				break
 			}
-			out[i] = math.Max(out[i], z[j]+u*(z[j+1]-z[j])+lift)
+			if c := z[j] + u*(z[j+1]-z[j]) + lift; c > out[i] {
+				out[i] = c
+			}
 		}
 	}
 	return out
