@@ -415,3 +415,48 @@ func TestDoseFactors(t *testing.T) {
 		t.Errorf("dose factor of a Gaussian is %.6f; want 1.31607401", got)
 	}
 }
+
+// ISO 2631-1:1997 clause 8.2.2.1 (from memory): weighting and multiplying factor
+// of the twelve axes of a seated person.
+func TestSeatedAxes(t *testing.T) {
+	want := map[string]struct {
+		weighting  string
+		multiplier float64
+	}{
+		"seat x": {"Wd", 1}, "seat y": {"Wd", 1}, "seat z": {"Wk", 1},
+		"back x": {"Wc", 0.8}, "back y": {"Wd", 0.5}, "back z": {"Wd", 0.4},
+		"feet x": {"Wk", 0.25}, "feet y": {"Wk", 0.25}, "feet z": {"Wk", 0.4},
+		"seat roll": {"We", 0.63}, "seat pitch": {"We", 0.4}, "seat yaw": {"We", 0.2},
+	}
+	axes := comfort.Seated()
+	if len(axes) != len(want) {
+		t.Fatalf("%d axes; want %d", len(axes), len(want))
+	}
+	for _, a := range axes {
+		w, ok := want[a.Name]
+		if !ok || a.Weighting.Name != w.weighting || a.Multiplier != w.multiplier {
+			t.Errorf("%s: %s times %g; want %+v", a.Name, a.Weighting.Name, a.Multiplier, w)
+		}
+	}
+}
+
+// ISO 2631-1:1997 clauses 6.2.2 and 6.3.3 (the ratios from memory): the root
+// mean square alone is adequate up to a crest factor of 9, MTVV/a_w of 1.5 and
+// VDV/(a_w·T^¼) of 1.75.
+func TestBasicMethodLimits(t *testing.T) {
+	for _, r := range []struct {
+		s    comfort.Summary
+		want int
+	}{
+		{comfort.Summary{Duration: 16, RMS: 1, Peak: 9, MTVV: 1.5, VDV: 3.5}, 0},
+		{comfort.Summary{Duration: 16, RMS: 1, Peak: 9.01, MTVV: 1.5, VDV: 3.5}, 1},
+		{comfort.Summary{Duration: 16, RMS: 1, Peak: 9, MTVV: 1.51, VDV: 3.5}, 1},
+		{comfort.Summary{Duration: 16, RMS: 1, Peak: 9, MTVV: 1.5, VDV: 3.51}, 1},
+		{comfort.Summary{Duration: 16, RMS: 1, Peak: 10, MTVV: 2, VDV: 4}, 3},
+		{comfort.Summary{Duration: 16}, 0},
+	} {
+		if got := r.s.Doubts(); len(got) != r.want {
+			t.Errorf("%+v raises %v; want %d doubts", r.s, got, r.want)
+		}
+	}
+}

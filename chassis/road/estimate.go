@@ -19,13 +19,13 @@ type Band struct {
 	Upper  float64 // [cycle/m]
 }
 
-// The range of wave numbers [cycle/m] over which ISO 8608 fits a straight line
-// to a spectrum.
+// The range of wave numbers over which ISO 8608 fits a straight line to a
+// spectrum.
 //
 // Source: ISO 8608:2016 annex B, from memory.
 const (
-	FitFrom = 0.011
-	FitTo   = 2.83
+	FitFrom = 0.011 // [cycle/m]
+	FitTo   = 2.83  // [cycle/m]
 )
 
 // Bands returns the smoothing bands of ISO 8608 that hold any of the wave

@@ -50,29 +50,28 @@ type NamedEvent struct {
 	Basis string  // where the size comes from
 }
 
-// NamedEvents lists obstacles of usual sizes. Sizes are common practice without
-// a source except where the basis says more. The pothole stays at 50 mm: a
-// deeper one would press the tyre onto its rim, which a tyre of one rate does
-// not know.
+// NamedEvents lists obstacles of usual sizes. The pothole is no deeper than 50
+// mm: a deeper one would press the tyre onto its rim, which a tyre of one rate
+// does not know.
 func NamedEvents() []NamedEvent {
-	const kmh = 1 / 3.6
-	const practice = "common practice, no source"
+	const hour = 3600.0 // [s]
+	const practice = "size common practice, no source"
 	list := []struct {
 		name  string
 		speed float64
 		basis string
 		make  func() (Event, error)
 	}{
-		{"speed hump", 30 * kmh, "75 mm by 3.7 m, round top: Watts, TRRL LR 597 (from memory); TRL 377", func() (Event, error) { return RoundHump(0.075, 3.7) }},
-		{"high speed hump", 30 * kmh, "100 mm by 3.7 m, round top: highest of TRL 377", func() (Event, error) { return RoundHump(0.1, 3.7) }},
-		{"sinusoidal hump", 30 * kmh, "120 mm by 4.8 m: Belgian road research centre guidance", func() (Event, error) { return SineHump(0.12, 4.8) }},
-		{"pothole", 50 * kmh, "50 mm deep, where FHWA-RD-03-031 begins to call it severe; 0.6 m long, one side: " + practice, func() (Event, error) { return Pothole(0.05, 0.6, 0.05, RightSide) }},
-		{"dip", 50 * kmh, "60 mm by 1.2 m: " + practice, func() (Event, error) { return Dip(0.06, 1.2, BothSides) }},
-		{"rise", 100 * kmh, "80 mm by 12 m: " + practice, func() (Event, error) { return Crest(0.08, 12) }},
-		{"hollow", 120 * kmh, "150 mm by 20 m: " + practice, func() (Event, error) { return Hollow(0.15, 20) }},
-		{"kerb", 120 * kmh, "40 mm over a 0.4 m ramp, left again after 1 m, one side: " + practice, func() (Event, error) { return Kerb(0.04, 0.4, 1, LeftSide) }},
-		{"joint gap", 80 * kmh, "60 mm wide, 30 mm deep: " + practice, func() (Event, error) { return JointGap(0.06, 0.03) }},
-		{"joint lip", 80 * kmh, "10 mm high, 0.3 m wide: " + practice, func() (Event, error) { return JointLip(0.01, 0.3, 0.02) }},
+		{"speed hump", 30e3 / hour, "round top, usual size: Watts, TRRL LR 597 (from memory); TRL 377", func() (Event, error) { return RoundHump(0.075, 3.7) }},
+		{"high speed hump", 30e3 / hour, "round top, highest of TRL 377", func() (Event, error) { return RoundHump(0.1, 3.7) }},
+		{"sinusoidal hump", 30e3 / hour, "Belgian road research centre guidance", func() (Event, error) { return SineHump(0.12, 4.8) }},
+		{"pothole", 50e3 / hour, "as deep as FHWA-RD-03-031 still calls moderate, on one side; length " + practice, func() (Event, error) { return Pothole(0.05, 0.6, 0.05, RightSide) }},
+		{"dip", 50e3 / hour, practice, func() (Event, error) { return Dip(0.06, 1.2, BothSides) }},
+		{"rise", 100e3 / hour, practice, func() (Event, error) { return Crest(0.08, 12) }},
+		{"hollow", 120e3 / hour, practice, func() (Event, error) { return Hollow(0.15, 20) }},
+		{"kerb", 120e3 / hour, "on one side; " + practice, func() (Event, error) { return Kerb(0.04, 0.4, 1, LeftSide) }},
+		{"joint gap", 80e3 / hour, practice, func() (Event, error) { return JointGap(0.06, 0.03) }},
+		{"joint lip", 80e3 / hour, practice, func() (Event, error) { return JointLip(0.01, 0.3, 0.02) }},
 	}
 	out := make([]NamedEvent, 0, len(list))
 	for _, l := range list {

@@ -270,3 +270,28 @@ func (p *Profile) Laid(step, from, to float64) (Profile, error) {
 	p.Sample(RightTrack, out.Right, from, step)
 	return out, nil
 }
+
+// Eased returns the profile with its grid heights growing from nothing over a
+// distance [m] from its start, as half a cosine, so that a car at rest on the
+// level can run onto it. What is ridden over on the way does not belong into a
+// result. Obstacles are left as they are.
+func (p *Profile) Eased(over float64) (Profile, error) {
+	if err := p.Check(); err != nil {
+		return Profile{}, err
+	}
+	if err := need("distance to ease in", over, 0, 1e6, "m"); err != nil {
+		return Profile{}, err
+	}
+	out := *p
+	out.Left, out.Right = append([]float64(nil), p.Left...), append([]float64(nil), p.Right...)
+	for i := range out.Left {
+		x := float64(i) * p.Step
+		if x >= over {
+			break
+		}
+		share := soft(x, over)
+		out.Left[i] *= share
+		out.Right[i] *= share
+	}
+	return out, nil
+}

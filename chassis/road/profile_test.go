@@ -277,3 +277,26 @@ func TestSampleAllocatesNothing(t *testing.T) {
 		t.Errorf("sampling allocates %g times", n)
 	}
 }
+
+func TestEased(t *testing.T) {
+	p := wavy(t, Cubic)
+	p.Events = nil
+	e, err := p.Eased(5.03)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range []struct{ x, share float64 }{{-3.7, 0}, {-3.7 + 5.03/2, 0.5}, {2.9, 1}, {20, 1}} {
+		for _, track := range []Track{LeftTrack, RightTrack} {
+			if got, want := e.Height(track, r.x), r.share*p.Height(track, r.x); math.Abs(got-want) > 1e-5 {
+				t.Errorf("height at %g m is %.7f; want %.7f", r.x, got, want)
+			}
+		}
+	}
+	if p.Left[0] == 0 || e.Slope(LeftTrack, -3.69) > 1e-3 {
+		t.Error("easing in changed the road itself, or begins with a slope")
+	}
+	var bad *InputError
+	if _, err := p.Eased(math.NaN()); !errors.As(err, &bad) {
+		t.Errorf("NaN: got %v; want an *InputError", err)
+	}
+}

@@ -22,12 +22,12 @@ const (
 	LongestGap      = 5.0    // [m]; a longer gap is refused, a shorter one bridged
 )
 
-// StepSlope is the slope [-] from one reading to the next, and StepHeight the
-// least height [m], from which on a rise counts as a step that a point contact
-// would jump. Common practice, no source.
+// A rise from one reading to the next that is steeper than StepSlope and higher
+// than StepHeight counts as a step that a point contact would jump. Common
+// practice, no source.
 const (
-	StepSlope  = 0.5
-	StepHeight = 0.005
+	StepSlope  = 0.5   // [-]
+	StepHeight = 0.005 // [m]
 )
 
 // FromReadings makes a profile of readings. Spacing that is uneven by more than
@@ -89,7 +89,7 @@ func FromReadings(r Readings) (Profile, []Warning, error) {
 	slices.Sort(sorted)
 	step := sorted[len(sorted)/2]
 	if step < ClosestSpacing {
-		add(SpacingTooClose, 0, n-1, step, "at least 0.5 mm")
+		add(SpacingTooClose, 0, n-1, step, "at least 0.0005 m")
 	}
 	if step > WidestSpacing {
 		add(SpacingTooWide, 0, n-1, step, "at most 1 m")
@@ -101,7 +101,7 @@ func FromReadings(r Readings) (Profile, []Warning, error) {
 		add(TooLong, n-1, 1, whole, "at most 50 million grid points")
 	}
 	if !(math.Abs(r.Distance[0]) <= 1e7) || !(math.Abs(r.Distance[n-1]) <= 1e7) {
-		add(TooLong, 0, 1, r.Distance[0], "distances within 10000 km")
+		add(TooLong, 0, 1, r.Distance[0], "distances within 1e7 m")
 	}
 	if len(faults) > 0 {
 		return Profile{}, nil, faults
