@@ -1,5 +1,7 @@
 package numeric
 
+import "math"
+
 // PolyDegree is the highest degree of a Poly.
 const PolyDegree = 5
 
@@ -18,4 +20,25 @@ func (p *Poly) At(x float64) (y, dy, d2y float64) {
 	}
 	// y is now p(x)/x; multiply by x once more.
 	return y * x, dy*x + y, d2y*x + 2*dy
+}
+
+// Inverse returns the x near guess at which the polynomial has the value y, by
+// Newton's method; ok is false when it comes upon a level place or does not
+// settle. A polynomial that turns has more than one answer: the guess chooses.
+func (p *Poly) Inverse(y, guess float64) (x float64, ok bool) {
+	x = guess
+	for range 50 {
+		v, slope, _ := p.At(x)
+		step := (v - y) / slope
+		if !finite(step) {
+			return x, false
+		}
+		x -= step
+		if math.Abs(step) <= 4*0x1p-52*math.Abs(x) || v == y {
+			return x, true
+		}
+	}
+	// Rounding of the polynomial itself can keep the last digits moving.
+	v, slope, _ := p.At(x)
+	return x, math.Abs(v-y) <= 1e-12*math.Abs(slope)*math.Max(math.Abs(x), math.Abs(guess))
 }
