@@ -1,6 +1,10 @@
 package ride
 
-import "math"
+import (
+	"math"
+
+	"trunnion/chassis/road"
+)
 
 // Track is a road under one side of the car: heights with the contact filtering of the tyre already done.
 type Track interface {
@@ -120,4 +124,17 @@ func (f *feed) at(n, count int) [][4]float64 {
 		}
 	}
 	return f.rows[n-f.first : n-f.first+count]
+}
+
+// side is one track of a profile.
+type side struct {
+	profile *road.Profile
+	track   road.Track
+}
+
+func (s side) Sample(dst []float64, x0, dx float64) { s.profile.Sample(s.track, dst, x0, dx) }
+
+// Tracks returns the two tracks of a profile.
+func Tracks(p *road.Profile) (left, right Track) {
+	return side{p, road.LeftTrack}, side{p, road.RightTrack}
 }

@@ -38,15 +38,15 @@ const maxLevels = 8
 
 // account is the running energy account; it starts with the run, not with the statistics.
 type account struct {
-	road, damper float64
-	through      float64
-	corner       [4]ledger
+	road, through float64
+	corner        [4]ledger
 }
 
 // ledger is one corner's part of the account.
 type ledger struct {
 	stop, travel, power, load, road float64 // at the last step
 	stops                           float64 // gone into the stop so far [J]
+	heat                            float64 // taken by damper and friction so far [J]
 }
 
 func (t *tally) begin() {
@@ -58,8 +58,8 @@ func (t *tally) begin() {
 	t.deepest = math.Inf(-1)
 }
 
-// range4 returns sum, sum of squares, greatest and least; four lanes so that the adds do not wait for each other.
-func range4(x []float64, zero float64) (sum, sum2, most, least float64) {
+// extent returns sum, sum of squares, greatest and least; two lanes so that the adds do not wait for each other.
+func extent(x []float64, zero float64) (sum, sum2, most, least float64) {
 	most, least = math.Inf(-1), math.Inf(1)
 	var s0, s1, q0, q1 float64
 	for len(x) >= 2 {
@@ -96,14 +96,28 @@ func range4(x []float64, zero float64) (sum, sum2, most, least float64) {
 	return s0 + s1, q0 + q1, most + zero, least + zero
 }
 
+// limits returns the greatest and the least.
+func limits(x []float64) (most, least float64) {
+	most, least = math.Inf(-1), math.Inf(1)
+	for _, a := range x {
+		if a > most {
+			most = a
+		}
+		if a < least {
+			least = a
+		}
+	}
+	return most, least
+}
+
 // add takes one block of one corner into the tally.
-func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult, h float64) {
+func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 	c := &m.corner[i]
 	n := b.n
 	load, travel, speed, damper := b.load[i][:n], b.travel[i][:n], b.speed[i][:n], b.damper[i][:n]
 	t.count += n
 
-	sum, sum2, most, least := range4(load, m.rest.TyreLoad[i])
+	sum, sum2, most, least := extent(load, m.rest.TyreLoad[i])
 	t.load += sum
 	t.load2 += sum2
 	t.loadMax, t.loadMin = math.Max(t.loadMax, most), math.Min(t.loadMin, least)
@@ -127,7 +141,7 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult, h floa
 		}
 	}
 
-	sum, sum2, most, least = range4(travel, c.restTravel)
+	sum, sum2, most, least = extent(travel, c.restTravel)
 	t.travel += sum
 	t.travel2 += sum2
 	t.travelMax, t.travelMin = math.Max(t.travelMax, most), math.Min(t.travelMin, least)
@@ -142,7 +156,7 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult, h floa
 		}
 	}
 
-	_, sum2, most, least = range4(speed, 0)
+	_, sum2, most, least = extent(speed, 0)
 	t.speed2 += sum2
 	t.speedMax, t.speedMin = math.Max(t.speedMax, most), math.Min(t.speedMin, least)
 	for _, v := range speed {
@@ -165,14 +179,9 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult, h floa
 		}
 	}
 
-	_, _, most, least = range4(damper, 0)
+	most, least = limits(damper)
 	t.damperMax, t.damperMin = math.Max(t.damperMax, most), math.Min(t.damperMin, least)
-	work := 0.0
-	for k, f := range damper {
-		work += f * speed[k]
-	}
-	t.work += work * h
-	_, _, most, least = range4(b.force[i][:n], 0)
+	most, least = limits(b.force[i][:n])
 	t.forceMax, t.forceMin = math.Max(t.forceMax, most), math.Min(t.forceMin, least)
 
 	if b.touched[i] {
@@ -255,7 +264,7 @@ func (a *account) balance(i int, b *block, road [][4]float64, h float64) {
 	t.load, t.road, t.power = lastLoad, lastRoad, lastPower
 	a.road += work / 2
 	a.through += through / 2
-	a.damper += heat / 2 * h
+	t.heat += heat / 2 * h
 	if b.touched[i] {
 		for k, f := range b.stop[i][:n] {
 			t.stops += (f + t.stop) / 2 * (travel[k] - t.travel)
@@ -336,17 +345,16 @@ func (t *stopTable) taken(w float64) float64 {
 // stored is the energy in springs, bars, top-outs, tyres and height at the last step taken, with an arbitrary zero. The
 // state is one position ahead of it.
 func (m *Model) stored(s *state, h float64) float64 {
-	at := func(c *coordinate) float64 { return c.q - h*c.v }
-	z, p, r := at(&s.body[0]), at(&s.body[1]), at(&s.body[2])
+	z, p, r := s.body[0].place(h), s.body[1].place(h), s.body[2].place(h)
 	e := m.mass * m.gravity * z
 	var w [4]float64
 	for i := range m.corner {
 		c := &m.corner[i]
-		q := at(&s.wheel[i])
+		q := s.wheel[i].place(h)
 		w[i] = c.restTravel + q - (z - c.x*p + c.y*r)
 		// Bump compresses: the force does work on the body as it rises, so what it stores grows with w.
 		e += c.position.energy(w[i]) + c.top.energy(w[i]) + c.mass*m.gravity*q
-		if d := c.restDeflection - q + s.road[i][0]; d > 0 {
+		if d := c.restDeflection - q + s.road[0][i]; d > 0 {
 			e += c.rate * d * d / 2
 			if d > c.rim {
 				e += c.rimRate * (d - c.rim) * (d - c.rim) / 2
@@ -364,11 +372,11 @@ func (m *Model) stored(s *state, h float64) float64 {
 }
 
 // kinetic is the energy of motion at the last step.
-func (m *Model) kinetic(s *state) float64 {
-	v := &s.speed
-	e := m.mass*v[0]*v[0] + m.inertia[1]*v[1]*v[1] + m.inertia[0]*v[2]*v[2]
+func (m *Model) kinetic(s *state, h float64) float64 {
+	square := func(c *coordinate) float64 { v := c.speed(h); return v * v }
+	e := m.mass*square(&s.body[0]) + m.inertia[1]*square(&s.body[1]) + m.inertia[0]*square(&s.body[2])
 	for i := range m.corner {
-		e += m.corner[i].mass * v[3+i] * v[3+i]
+		e += m.corner[i].mass * square(&s.wheel[i])
 	}
 	return e / 2
 }

@@ -249,7 +249,7 @@ func (m *Model) Simulate(ctx context.Context, run Run, res *Result) error {
 		s.floors.add(m, &s.block)
 		if n >= skip {
 			for i := range m.corner {
-				s.tally[i].add(m, i, &s.block, &run, &res.Corners[i], h)
+				s.tally[i].add(m, i, &s.block, &run, &res.Corners[i])
 			}
 			for _, z := range s.block.bodyZ[:count] {
 				res.Sink -= z
@@ -269,6 +269,7 @@ func (m *Model) Simulate(ctx context.Context, run Run, res *Result) error {
 			}
 			for i := range s.account.corner {
 				res.Corners[i].StopLost = s.account.corner[i].stops
+				res.Corners[i].Power = s.account.corner[i].heat
 			}
 		}
 	}
@@ -289,7 +290,7 @@ func (m *Model) begin(s *scratch, run *Run, res *Result) {
 		l.travel, l.load = c.restTravel, m.rest.TyreLoad[i]
 		l.stop, _ = c.stop.frozen(c.restTravel, c.stopRest.phi)
 		out := &res.Corners[i]
-		out.StopLost = 0
+		out.StopLost, out.Power = 0, 0
 		out.travels, out.speeds = [travelBins]uint32{}, [speedBins]uint32{}
 	}
 	for k := range s.axle {
@@ -391,7 +392,7 @@ func (m *Model) launch(s *scratch, speed, h float64) {
 		l.stop, l.travel = f, w
 		// Two steps of dissipation at the launch speed, by the trapezoid the account uses.
 		l.power = s.block.damper[i][s.block.n-1] * s.block.speed[i][s.block.n-1]
-		s.account.damper += l.power * 2 * h
+		l.heat += l.power * 2 * h
 		l.load = s.block.load[i][s.block.n-1]
 	}
 	s.account.through = m.mass * speed * speed / 2
@@ -443,15 +444,15 @@ func (m *Model) end(s *scratch, run *Run, res *Result, measured int, warn func(W
 	}
 	e := &res.Energy
 	*e = Energy{
-		FromRoad: s.account.road, Damper: s.account.damper,
-		Start: m.mass * run.HeaveSpeed * run.HeaveSpeed / 2,
+		FromRoad: s.account.road, Start: m.mass * run.HeaveSpeed * run.HeaveSpeed / 2,
 	}
 	for i := range m.corner {
 		out := &res.Corners[i]
 		s.tally[i].close(m, i, run, out, res.Distance)
 		out.StopLost = s.account.corner[i].stops - out.StopLost
 		e.Stops += s.account.corner[i].stops
-		out.Power = s.tally[i].work / res.Time
+		e.Damper += s.account.corner[i].heat
+		out.Power = (s.account.corner[i].heat - out.Power) / res.Time
 		out.OilRise = 0
 		if run.Cooling[i] > 0 {
 			out.OilRise = out.Power / run.Cooling[i]
@@ -470,7 +471,7 @@ func (m *Model) end(s *scratch, run *Run, res *Result, measured int, warn func(W
 	}
 	rest := state{}
 	e.Stored = m.stored(&s.state, h) - m.stored(&rest, h)
-	e.Kinetic = m.kinetic(&s.state)
+	e.Kinetic = m.kinetic(&s.state, h)
 	e.Gap = e.FromRoad + e.Start - e.Damper - e.Stops - e.Stored - e.Kinetic
 	e.Share = 0
 	if s.account.through > 0 {

@@ -33,14 +33,19 @@ type coordinate struct {
 	a1, a2 float64 // the last two accelerations
 }
 
+// speed returns the speed at the last step taken, of order 3: v = (q_{n+1} − q_n)/h − h·(2/3·a_n − 1/6·a_{n−1}).
+func (c *coordinate) speed(h float64) float64 { return c.v - h*(c.a1*2/3-c.a2/6) }
+
+// place returns the displacement at the last step taken; q is one step ahead of it.
+func (c *coordinate) place(h float64) float64 { return c.q - h*c.v }
+
 // state is where the car is between steps.
 type state struct {
 	body  [3]coordinate // heave, pitch, roll
 	wheel [4]coordinate
 	stop  [4]stopState
 	mount [4]float64    // compression half a step ago [m]
-	road  [4][2]float64 // the last two heights, for tyre damping [m]
-	speed [7]float64    // corrected speeds at the last step, for energies
+	road  [2][4]float64 // the last two heights, for tyre damping [m]
 }
 
 // advance takes len(road) ≤ blockSteps steps of length h and leaves them in out.
@@ -68,8 +73,7 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 	z, p, r := s.body[0], s.body[1], s.body[2]
 	bar0, bar1, free0, free1 := m.bars[0], m.bars[1], m.barFree[0], m.barFree[1]
 	invM, invP, invR, grav := m.invMass, m.invPitch, m.invRoll, m.gravity
-	var force, grip, load, wd, ratio, damp [4]float64
-	var travel [4]float64
+	var force, travel, load, speeds, ratio, damp, slopes [4]float64
 	for n := range road {
 		if n >= blockSteps {
 			break
@@ -83,7 +87,7 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 			q := &s.wheel[i]
 			w := c.restTravel + q.q - (z.q - c.x*p.q + c.y*r.q)
 			speed := q.v + h56*q.a1 - h13*q.a2 - (vz - c.x*vp + c.y*vr)
-			travel[i], wd[i] = w, speed
+			travel[i], speeds[i] = w, speed
 
 			var f, rt float64
 			u := (w - positionLow) * (1 / positionStep)
@@ -112,7 +116,7 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 				d = km * (x + dx/2)
 				g = km * h / 2 * den
 			}
-			damp[i], ratio[i], grip[i] = d, rt, g*rt*rt
+			damp[i], ratio[i], slopes[i] = d, rt, g*rt
 			f += rt * d
 			if w > c.stopAt {
 				if !out.touched[i] {
@@ -146,7 +150,7 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 				l += c.rimRate * (defl - c.rim)
 			}
 			if c.damping > 0 {
-				slope := (3*rd[i] - 4*s.road[i][0] + s.road[i][1]) / (2 * h)
+				slope := (3*rd[i] - 4*back(s, road, n-1)[i] + back(s, road, n-2)[i]) / (2 * h)
 				l = math.Max(l+c.damping*(slope-(speed+vz-c.x*vp+c.y*vr)), 0)
 			}
 			load[i] = l
@@ -170,38 +174,33 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 			q := &s.wheel[i]
 			a := (load[i]-force[i])*c.invMass - grav
 			e := h3*(a-2*q.a1+q.a2) - (ez - c.x*ep + c.y*er)
-			delta := e / (1 + h3*grip[i]*c.mobility)
-			df := grip[i] * delta
+			rt := ratio[i]
+			delta := e / (1 + h3*slopes[i]*rt*c.mobility)
+			dd := slopes[i] * delta // at the damper
+			df := rt * dd
 			dz += df
 			dp -= c.x * df
 			dr += c.y * df
 			a -= df * c.invMass
-			rt := ratio[i]
-			d := damp[i]
+			d := damp[i] + dd
+			out.damper[i][n] = d
 			if c.inverse == nil {
-				out.speed[i][n] = rt * (wd[i] + delta)
+				out.speed[i][n] = rt * (speeds[i] + delta)
 			} else {
-				slip, _ := c.inverse.at((d + df/rt) * (1 / forceUnit))
-				out.speed[i][n] = slip
+				out.speed[i][n], _ = c.inverse.at(d * (1 / forceUnit))
 			}
-			out.damper[i][n] = d + df/rt
 			out.travel[i][n] = travel[i]
 			out.load[i][n] = load[i]
 			out.force[i][n] = force[i] + df
-			s.speed[3+i] = q.v + h3*a + h/6*q.a1
 			q.v += h12 * (13*a - 2*q.a1 + q.a2)
 			q.q += h * q.v
 			q.a2, q.a1 = q.a1, a
-			s.road[i][1], s.road[i][0] = s.road[i][0], rd[i]
 		}
 		az += dz * invM
 		ap += dp * invP
 		ar += dr * invR
 		out.heave[n], out.pitch[n], out.roll[n] = az, ap, ar
 		out.bodyZ[n], out.bodyP[n] = z.q, p.q
-		s.speed[0] = z.v + h3*az + h/6*z.a1
-		s.speed[1] = p.v + h3*ap + h/6*p.a1
-		s.speed[2] = r.v + h3*ar + h/6*r.a1
 		z.v += h12 * (13*az - 2*z.a1 + z.a2)
 		z.q += h * z.v
 		z.a2, z.a1 = z.a1, az
@@ -213,4 +212,13 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 		r.a2, r.a1 = r.a1, ar
 	}
 	s.body[0], s.body[1], s.body[2] = z, p, r
+	s.road = [2][4]float64{*back(s, road, len(road)-1), *back(s, road, len(road)-2)}
+}
+
+// back returns the heights n steps into the block, which may be just before it.
+func back(s *state, road [][4]float64, n int) *[4]float64 {
+	if n < 0 {
+		return &s.road[(-n-1)&1]
+	}
+	return &road[n]
 }
