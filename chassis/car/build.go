@@ -54,5 +54,6 @@ type Readings struct {
 	Load   [4]Input // at the tyre; unknown when not weighed [kg]
 	Height [4]Input // hub to arch [m]
 	BarsOn bool
-	State  string // load state the readings were taken in; empty: as weighed
+	State  string    // load state the readings were taken in; empty: as weighed
+	Aboard []Payload // what was in the car, from that load state
 }

@@ -9,11 +9,6 @@ import (
 	"trunnion/chassis/part"
 )
 
-// Options say how a build is put on the car.
-type Options struct {
-	BarsOff bool // drop links off: weighing and levelling
-}
-
 // NewSystem puts a build on the calibrated car under a draw.
 //
 // The bushes are slack where the build rests in the state as weighed, or where
@@ -30,7 +25,7 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 		if base.Inferred[i] {
 			m.Compressed0 -= base.SeatLength[i]
 		}
-		if b.ID == c.Weighed.Build {
+		if base.Carries(ba, a) {
 			m.Compressed0 += base.Preload[i]
 		}
 		m.MountLoad0 = base.Force[i] // the sag under the load as weighed is in the lengths
@@ -68,7 +63,8 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 	if err := s.meetHeights(ds, d); err != nil {
 		return s, err
 	}
-	return s, s.fitBars(ds, base, d)
+	s.fitBars(ds, base, d)
+	return s, s.condition(ds, d)
 }
 
 // setDropLength finds the free length of a spring known only by how far it
@@ -97,7 +93,7 @@ func (s *System) setDropLength(ds *corner.Design, base *Baseline, a int, d figur
 func (s *System) settleBushes(b *car.Build, base *Baseline) error {
 	loosen := false
 	for a := range 2 {
-		loosen = loosen || b.Axle[a].BushTightened != BushAsWeighed && b.ID != ""
+		loosen = loosen || b.Axle[a].BushTightened != BushAsWeighed
 	}
 	if !loosen {
 		return nil
@@ -167,10 +163,10 @@ func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
 	return nil
 }
 
-func (s *System) fitBars(ds *corner.Design, base *Baseline, d figure.Draw) error {
+func (s *System) fitBars(ds *corner.Design, base *Baseline, d figure.Draw) {
 	c := ds.Car
 	if ds.Build.Setup.BarsOff {
-		return nil
+		return
 	}
 	for a := range 2 {
 		s.Bar[a] = part.Bar{
@@ -178,7 +174,6 @@ func (s *System) fitBars(ds *corner.Design, base *Baseline, d figure.Draw) error
 			Zero: base.Travel[2*a] - base.Travel[2*a+1],
 		}
 	}
-	return nil
 }
 
 // WithoutBars returns the system with its drop links off.

@@ -20,6 +20,14 @@ type Baseline struct {
 	// it was not, inferred from load and old spring. [m]
 	SeatLength [4]float64
 	Inferred   [4]bool
+
+	springs [2]*car.SpringSpec // that were on the car
+}
+
+// Carries reports whether a build has the very springs that were weighed at an
+// axle: only then does their error go with it.
+func (b *Baseline) Carries(ba *car.BuildAxle, axle int) bool {
+	return ba.Spring != nil && ba.Spring == b.springs[axle]
 }
 
 // Hangup is the standardised friction at each corner, −1…1, in the state as
@@ -48,6 +56,9 @@ func NewHangup() *Hangup {
 func Calibrate(fitted *corner.Design, h *Hangup, d figure.Draw) Baseline {
 	c := fitted.Car
 	var base Baseline
+	for a := range 2 {
+		base.springs[a] = fitted.Build.Axle[a].Spring
+	}
 	gain := c.Weighed.ScaleGain.At(d)
 	for i := range 4 {
 		a := car.AxleOf(i)

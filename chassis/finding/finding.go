@@ -31,8 +31,9 @@ type Finding struct {
 	Value       *figure.Value
 	Versus      *figure.Value // the reference build's value at the same place, if it says something
 	Limit       *Limit
-	Probability float64 // that the limit is broken, from the draws [-]
-	Consequence float64 // weight of it, 0 to 1; common practice, no source [-]
+	Probability float64         // that the limit is broken, from the draws [-]
+	Consequence float64         // weight of it, 0 to 1; common practice, no source [-]
+	Also        []*figure.Value // the same at this axle in other load states that are not clear either
 	Cause       []Cause
 	Remedies    []Remedy
 	Narrow      *figure.Narrow // what to measure next
@@ -40,7 +41,7 @@ type Finding struct {
 
 // Cause is a figure that explains a finding.
 type Cause struct {
-	Code  string // of the explanation, for wording
+	Code  string  // of the explanation, for wording
 	Value float64 // [SI unit of Unit]
 	Unit  string
 }

@@ -11,13 +11,13 @@ import (
 // place, so that the number of workers changes nothing.
 func Each(ctx context.Context, n, workers int, do func(worker, i int)) error {
 	workers = max(1, min(workers, n))
-	const chunk = 16
+	chunk := 1 + min(15, n/(8*workers))
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for w := range workers {
 		group.Go(func() {
 			for ctx.Err() == nil {
-				from := int(next.Add(chunk)) - chunk
+				from := int(next.Add(int64(chunk))) - chunk
 				if from >= n {
 					return
 				}

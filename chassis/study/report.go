@@ -54,14 +54,18 @@ func (s *setup) report(a *Answer, base *equilibrium.Baseline) {
 				}
 				a.Values = append(a.Values, v)
 			}
-			s.modeValues(a, b, l, place)
+			if !s.opt.NoModes {
+				s.modeValues(a, b, l, place)
+			}
 			if !s.opt.NoWorkings {
 				s.curves(a, b, l, place)
 			}
 		}
 	}
-	s.preloads(a, base)
-	s.jobWarnings(a, base)
+	if !s.opt.NoWorkings {
+		s.preloads(a, base)
+		s.jobWarnings(a, base)
+	}
 }
 
 // value makes one value with its band.

@@ -29,12 +29,15 @@ func (c *columns) of(build, load, quantity int) []float64 {
 // every load state with the same errors, so that differences between builds
 // are tighter than the builds themselves.
 func (s *setup) sample(ctx context.Context, nominal [][]Case) (*columns, error) {
-	n := s.opt.Samples
-	if n <= 0 {
+	if s.opt.Samples <= 0 {
 		return nil, nil
 	}
-	c := &columns{samples: n, loads: len(s.job.Loads)}
-	c.table = spread.NewTable(s.opt.Seed, n, len(s.banded))
+	return s.sampleWith(ctx, nominal, spread.NewTable(s.opt.Seed, s.opt.Samples, len(s.banded)))
+}
+
+func (s *setup) sampleWith(ctx context.Context, nominal [][]Case, table *spread.Table) (*columns, error) {
+	n := table.Samples
+	c := &columns{samples: n, loads: len(s.job.Loads), table: table}
 	c.data = make([]float64, len(s.designs)*c.loads*perCase*n)
 	failed := make([][]bool, len(s.designs)*c.loads)
 	for i := range failed {

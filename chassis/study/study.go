@@ -31,6 +31,7 @@ type Options struct {
 	MainSpeed  float64   // damper speed of the ratio that is judged [m/s]
 	Lowering   []float64 // how far the lowering curves go [m]
 	NoWorkings bool      // leave workings and curves out: remedies and sliders
+	NoModes    bool      // leave the complex modes out
 }
 
 // Defaults returns the options of an assessment.
@@ -80,6 +81,7 @@ type Answer struct {
 	Cases   [][]Case
 	ready   *setup
 	columns *columns // nil without draws
+	index   map[key]int
 }
 
 // Case is one build in one load state.
@@ -154,6 +156,7 @@ func Run(ctx context.Context, job Job, opt Options) (*Answer, error) {
 	}
 	a.ready, a.columns = s, cols
 	s.report(a, &base)
+	a.makeIndex()
 	return a, nil
 }
 

@@ -190,7 +190,7 @@ func (w *worker) compression() *figure.Working {
 	s, _, _ := m.SpringTravel.At(w.st.Travel[i])
 	s0, _, _ := m.SpringTravel.At(m.MeasuredAt)
 	carried := 0.0
-	if w.build().ID == c.Weighed.Build {
+	if w.base.Carries(p, w.axle()) {
 		carried = w.base.Preload[i]
 	}
 	seat := figure.From("L_0", "spring length seat to seat as weighed", "m", &c.Weighed.SpringLength[i])

@@ -1,0 +1,250 @@
+package finding
+
+import (
+	"context"
+	"errors"
+	"sort"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
+	"trunnion/chassis/study"
+)
+
+// most is how many findings get remedies and a "measure next": each remedy is
+// a study of its own.
+const most = 12
+
+// Judge judges an answer: for every build and rule, each axle's worst place,
+// ranked by probability times consequence; places that are clear are kept once
+// per build and rule, so that every rule shows what it looked at. The gravest
+// get remedies.
+func Judge(ctx context.Context, a *study.Answer) ([]Finding, error) {
+	b := a.Job.Brief
+	if b == nil {
+		b = &brief.Brief{}
+	}
+	var out []Finding
+	for _, build := range a.Job.Builds {
+		for i := range rules {
+			out = append(out, judgeRule(a, b, build.ID, &rules[i])...)
+		}
+	}
+	out = append(out, atRest(a)...)
+	sortFindings(out, a)
+	var worth []int
+	for i := range out {
+		out[i].Rank = i + 1
+		if out[i].loud() && len(worth) < most {
+			worth = append(worth, i)
+		}
+	}
+	errs := make([]error, len(worth))
+	if err := spread.Each(ctx, len(worth), a.Options.Workers, func(_, k int) {
+		f := &out[worth[k]]
+		f.Narrow = a.Narrow(f.Value)
+		errs[k] = addRemedies(ctx, a, f)
+	}); err != nil {
+		return nil, err
+	}
+	if err := errors.Join(errs...); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+func usualLoad(a *study.Answer, b *brief.Brief) string {
+	if b.UsualLoad != "" {
+		return b.UsualLoad
+	}
+	for i := range a.Job.Loads {
+		if a.Job.Loads[i].ID == "driver" {
+			return "driver"
+		}
+	}
+	return a.Job.Loads[0].ID
+}
+
+// judgeRule returns the worst finding of each axle, or one clear finding.
+func judgeRule(a *study.Answer, b *brief.Brief, build string, r *Rule) []Finding {
+	usual := usualLoad(a, b)
+	var axle [2]*Finding
+	var loud [2][]*Finding
+	for l := range a.Job.Loads {
+		load := a.Job.Loads[l].ID
+		if r.UsualOnly && load != usual {
+			continue
+		}
+		corners := []int{figure.FrontLeft, figure.FrontRight, figure.RearLeft, figure.RearRight}
+		if e, _ := figure.Look(r.Judges); e.Per == "car" {
+			corners = []int{figure.NoCorner}
+		}
+		for _, c := range corners {
+			v := a.Get(r.Judges, build, load, c)
+			if v == nil {
+				continue
+			}
+			reference := a.Get(r.Judges, a.Reference, load, c)
+			f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence}
+			f.Limit = r.limit(b, load == usual, reference)
+			if f.Limit != nil && f.Limit.From == "reference build" && build == a.Reference {
+				f.Limit = nil
+			}
+			f.Verdict, f.Probability = r.verdict(a, v, f.Limit)
+			if build != a.Reference {
+				f.Versus = reference
+			}
+			x := max(0, c) / 2
+			loud[x] = appendLoud(loud[x], &f)
+			if axle[x] == nil || worse(&f, axle[x]) {
+				axle[x] = &f
+			}
+		}
+	}
+	switch {
+	case axle[0] == nil && axle[1] == nil:
+		return nil
+	case axle[1] == nil:
+		return []Finding{*axle[0]}
+	case axle[0] == nil:
+		return []Finding{*axle[1]}
+	}
+	if !axle[0].loud() && !axle[1].loud() {
+		if worse(axle[0], axle[1]) {
+			return []Finding{*axle[0]}
+		}
+		return []Finding{*axle[1]}
+	}
+	for x := range axle {
+		for _, f := range loud[x] {
+			if f.Value.Place.Load != axle[x].Value.Place.Load {
+				axle[x].Also = append(axle[x].Also, f.Value)
+			}
+		}
+	}
+	return []Finding{*axle[0], *axle[1]}
+}
+
+// appendLoud keeps the worst loud finding of each load state.
+func appendLoud(list []*Finding, f *Finding) []*Finding {
+	if !f.loud() {
+		return list
+	}
+	for i, g := range list {
+		if g.Value.Place.Load == f.Value.Place.Load {
+			if worse(f, g) {
+				list[i] = f
+			}
+			return list
+		}
+	}
+	return append(list, f)
+}
+
+// loud reports a finding that says something is wrong or may be.
+func (f *Finding) loud() bool { return f.Verdict == Over || f.Verdict == Close }
+
+// grade orders verdicts, gravest first.
+func (v Verdict) grade() int {
+	switch v {
+	case Over:
+		return 0
+	case Close:
+		return 1
+	case Unknown:
+		return 2
+	case Clear:
+		return 3
+	case NoLimit:
+		return 4
+	}
+	return 5
+}
+
+// worse orders two findings of one rule.
+func worse(f, g *Finding) bool {
+	if d := f.Verdict.grade() - g.Verdict.grade(); d != 0 {
+		return d < 0
+	}
+	if f.Probability != g.Probability {
+		return f.Probability > g.Probability
+	}
+	return f.margin() < g.margin()
+}
+
+// margin is the distance to the limit, positive on the good side.
+func (f *Finding) margin() float64 {
+	limit := 0.0
+	if f.Limit != nil {
+		limit = f.Limit.Value
+	}
+	if f.upper() {
+		return limit - f.Value.Value
+	}
+	return f.Value.Value - limit
+}
+
+func (f *Finding) upper() bool {
+	if f.Limit != nil {
+		return f.Limit.Upper
+	}
+	for i := range rules {
+		if rules[i].Code == f.Code {
+			return rules[i].Upper
+		}
+	}
+	return false
+}
+
+// weight is what findings are ranked by.
+func (f *Finding) weight() float64 { return f.Probability * f.Consequence }
+
+func sortFindings(out []Finding, a *study.Answer) {
+	order := make(map[string]int)
+	for i, b := range a.Job.Builds {
+		order[b.ID] = i
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		f, g := &out[i], &out[j]
+		if f.loud() != g.loud() {
+			return f.loud()
+		}
+		if f.weight() != g.weight() {
+			return f.weight() > g.weight()
+		}
+		if d := f.Verdict.grade() - g.Verdict.grade(); d != 0 {
+			return d < 0
+		}
+		if f.Consequence != g.Consequence {
+			return f.Consequence > g.Consequence
+		}
+		return order[f.Value.Place.Build] < order[g.Value.Place.Build]
+	})
+}
+
+// restCodes are the warnings about a rest position that are findings.
+var restCodes = map[string]float64{
+	"wheel-hangs": 1, "coils-touch-at-rest": 1, "rests-on-metal": 1, "rests-past-stop-table": 0.95,
+}
+
+// atRest turns warnings about how a corner rests into findings: nothing has
+// to be compared with a limit there.
+func atRest(a *study.Answer) []Finding {
+	var out []Finding
+	for i := range a.Warnings {
+		w := &a.Warnings[i]
+		weight, ok := restCodes[w.Code]
+		if !ok {
+			continue
+		}
+		v := a.Get("travel-to-stop", w.Build, w.Load, w.Corner)
+		if v == nil {
+			continue
+		}
+		out = append(out, Finding{
+			Code: w.Code, Verdict: Over, Value: v, Probability: 1, Consequence: weight,
+			Cause: []Cause{{Code: w.Code, Value: w.Value, Unit: w.Unit}},
+		})
+	}
+	return out
+}

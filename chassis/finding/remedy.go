@@ -1,0 +1,181 @@
+package finding
+
+import (
+	"context"
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+)
+
+// change is something that could be done to a build.
+type change struct {
+	path, code string
+	by         float64 // [SI unit of unit]
+	unit       string
+	apply      func(ax *car.BuildAxle)
+}
+
+// remedyDraws is how many draws judge a remedy: enough to tell clear from
+// close, few enough that a dozen remedies cost less than the study itself.
+const remedyDraws = 200
+
+// addRemedies tries what a specialist could change about a finding, each put
+// through the same study with the car kept at the height it has, and keeps
+// those that improve it.
+func addRemedies(ctx context.Context, a *study.Answer, f *Finding) error {
+	if f.Limit == nil || f.Value.Place.Corner == figure.NoCorner {
+		return nil
+	}
+	build := find(a, f.Value.Place.Build)
+	if build == nil {
+		return nil
+	}
+	for _, c := range candidates(a, f, build) {
+		r, err := try(ctx, a, f, build, &c)
+		if err != nil {
+			return err
+		}
+		if r != nil {
+			f.Remedies = append(f.Remedies, *r)
+		}
+	}
+	order(f.Remedies)
+	return nil
+}
+
+func find(a *study.Answer, id string) *car.Build {
+	for _, b := range a.Job.Builds {
+		if b.ID == id {
+			return b
+		}
+	}
+	return nil
+}
+
+// try runs one change through the study; nil when it does not help.
+func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *change) (*Remedy, error) {
+	axle := car.AxleOf(f.Value.Place.Corner)
+	changed := *build
+	c.apply(&changed.Axle[axle])
+	got, err := a.Again(ctx, &changed, onlyLoads(a, f.Value.Place.Load), remedyDraws)
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return nil, nil //nolint:nilerr // a change the car cannot rest on is no remedy
+	}
+	p := f.Value.Place
+	v := got.Get(f.Value.Code, p.Build, p.Load, p.Corner)
+	if v == nil || v.State == figure.Unknown {
+		return nil, nil
+	}
+	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit, After: v.Value}
+	rule := ruleOf(f.Code)
+	if rule == nil {
+		return nil, nil
+	}
+	var probability float64
+	r.VerdictNow, probability = rule.verdict(got, v, f.Limit)
+	better := v.Value > f.Value.Value
+	if f.Limit.Upper {
+		better = v.Value < f.Value.Value
+	}
+	if !better || probability > f.Probability {
+		return nil, nil
+	}
+	r.Cures = r.VerdictNow == Clear || r.VerdictNow == Close && f.Verdict == Over
+	r.Betters, r.Worsens = effects(a, got, f)
+	return r, nil
+}
+
+// onlyLoads are the load states a remedy is looked at in: the finding's and
+// the usual one.
+func onlyLoads(a *study.Answer, load string) []car.Load {
+	var out []car.Load
+	usual := load
+	if a.Job.Brief != nil {
+		usual = usualLoad(a, a.Job.Brief)
+	}
+	for _, l := range a.Job.Loads {
+		if l.ID == load || l.ID == usual {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func ruleOf(code string) *Rule {
+	for i := range rules {
+		if rules[i].Code == code {
+			return &rules[i]
+		}
+	}
+	return nil
+}
+
+// watched are the values a remedy may change, with the direction that is
+// worse and the least change worth a word.
+var watched = []struct {
+	code     string
+	lessGood float64 // +1: more is worse; −1: less is worse
+	least    float64 // [SI]
+	usual    bool    // looked at in the usual load state
+}{
+	{"travel-to-stop", -1, 1e-3, false},
+	{"travel-to-solid", -1, 1e-3, false},
+	{"travel-to-open", -1, 1e-3, true},
+	{"spring-gap-open", 1, 1e-3, true},
+	{"solid-before-arch", -1, 1e-3, true},
+	{"solid-before-block", -1, 1e-3, true},
+	{"catch-speed", -1, 0.02, false},
+	{"corner-frequency", 1, 0.02, true},
+	{"damping-ratio", -1, 0.01, false},
+}
+
+// effects lists what else a change does to the corner.
+func effects(was, now *study.Answer, f *Finding) (better, worse []Effect) {
+	p := f.Value.Place
+	usual := p.Load
+	if b := was.Job.Brief; b != nil {
+		usual = usualLoad(was, b)
+	}
+	for _, w := range watched {
+		if w.code == f.Value.Code {
+			continue
+		}
+		load := p.Load
+		if w.usual {
+			load = usual
+		}
+		a, b := was.Get(w.code, p.Build, load, p.Corner), now.Get(w.code, p.Build, load, p.Corner)
+		if a == nil || b == nil || a.State == figure.Unknown || b.State == figure.Unknown || math.Abs(b.Value-a.Value) < w.least {
+			continue
+		}
+		entry, _ := figure.Look(w.code)
+		e := Effect{Code: w.code, Place: a.Place, Before: a.Value, After: b.Value, Unit: entry.Unit}
+		if (b.Value-a.Value)*w.lessGood > 0 {
+			worse = append(worse, e)
+		} else {
+			better = append(better, e)
+		}
+	}
+	return better, worse
+}
+
+// order puts what cures first, and among those what worsens least.
+func order(r []Remedy) {
+	for i := 1; i < len(r); i++ {
+		for j := i; j > 0 && before(&r[j], &r[j-1]); j-- {
+			r[j], r[j-1] = r[j-1], r[j]
+		}
+	}
+}
+
+func before(a, b *Remedy) bool {
+	if a.VerdictNow.grade() != b.VerdictNow.grade() {
+		return a.VerdictNow.grade() > b.VerdictNow.grade()
+	}
+	return len(a.Worsens) < len(b.Worsens)
+}

@@ -1,0 +1,169 @@
+package finding
+
+import (
+	"math"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+)
+
+// Rule is one thing a specialist looks for.
+type Rule struct {
+	Code        string
+	Judges      string  // code of the value
+	Upper       bool    // the value must stay below the limit
+	Consequence float64 // weight, 0 to 1: common practice, no source [-]
+	Meaning     string
+	Default     string // the limit when the brief has none, in words
+	UsualOnly   bool   // judged in the usual load state only
+
+	// limit returns the limit in a load state, or nil for none. reference is
+	// the value of the reference build at the same place, or nil.
+	limit func(b *brief.Brief, usual bool, reference *figure.Value) *Limit
+	// near widens "close" by this much on the good side of the limit. [SI]
+	near float64
+}
+
+func chosen(in *figure.Input, unit string, upper bool) *Limit {
+	if !in.Known() {
+		return nil
+	}
+	return &Limit{Value: in.Value, Unit: unit, Upper: upper, From: in.Path}
+}
+
+func fixed(v float64, unit string, upper bool, basis string) *Limit {
+	return &Limit{Value: v, Unit: unit, Upper: upper, From: "default", Basis: basis}
+}
+
+const practice = "common practice, no source"
+
+// Rules returns the rules, gravest first.
+func Rules() []Rule { return rules }
+
+var rules = []Rule{
+	{
+		Code: "spring-loose-at-droop", Judges: "spring-gap-open", Upper: true, Consequence: 0.9, UsualOnly: true, near: 3e-3,
+		Meaning: "the spring leaves its seat before the damper is fully open",
+		Default: "0 mm; within 3 mm counts as close",
+		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			if l := chosen(&b.Limits.SpringLoose, "m", true); l != nil {
+				return l
+			}
+			return fixed(0, "m", true, practice)
+		},
+	},
+	{
+		Code: "coils-touch-first", Judges: "solid-before-block", Consequence: 0.9, UsualOnly: true,
+		Meaning: "the spring's coils touch before the bump stop is solid",
+		Default: "6 mm of wheel travel between stop solid and coils touching",
+		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			if l := chosen(&b.Limits.BlockLeft, "m", false); l != nil {
+				return l
+			}
+			return fixed(6e-3, "m", false, practice)
+		},
+	},
+	{
+		Code: "tyre-meets-arch-first", Judges: "solid-before-arch", Consequence: 0.85, UsualOnly: true,
+		Meaning: "the tyre meets the arch before the bump stop is solid",
+		Default: "0 mm",
+		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			return fixed(0, "m", false, practice)
+		},
+	},
+	{
+		Code: "stop-carries-load", Judges: "stop-share", Upper: true, Consequence: 0.8,
+		Meaning: "the bump stop carries part of the car at rest",
+		Default: "2 % of the corner's load",
+		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			return fixed(0.02, "1", true, practice)
+		},
+	},
+	{
+		Code: "rests-on-bump-stop", Judges: "travel-to-stop", Consequence: 0.75,
+		Meaning: "too little bump travel is left before the stop is touched",
+		Default: "none: many cars touch their stops by design",
+		limit: func(b *brief.Brief, usual bool, _ *figure.Value) *Limit {
+			if usual {
+				return chosen(&b.Limits.BumpLeft, "m", false)
+			}
+			return chosen(&b.Limits.BumpLeftLaden, "m", false)
+		},
+	},
+	{
+		Code: "stop-firm-too-soon", Judges: "travel-to-stop-firm", Consequence: 0.7,
+		Meaning: "too little bump travel is left before the stop is firm",
+		Default: "none",
+		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			return chosen(&b.Limits.FirmLeft, "m", false)
+		},
+	},
+	{
+		Code: "catches-less-than-before", Judges: "catch-speed", Consequence: 0.6,
+		Meaning: "spring and stop can catch a slower bump than on the reference build",
+		Default: "three quarters of the reference build in the same load state",
+		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
+			if reference == nil || reference.State == figure.Unknown {
+				return nil
+			}
+			return &Limit{Value: 0.75 * reference.Value, Unit: "m/s", From: "reference build", Basis: practice}
+		},
+	},
+	{
+		Code: "droop-short", Judges: "travel-to-open", Consequence: 0.5, UsualOnly: true,
+		Meaning: "too little droop is left before the damper is fully open",
+		Default: "none",
+		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			return chosen(&b.Limits.DroopLeft, "m", false)
+		},
+	},
+	{
+		Code: "damping-low", Judges: "damping-ratio", Consequence: 0.6,
+		Meaning: "the damper is weak for this spring and load: the body keeps moving",
+		Default: "0.15 at 130 mm/s, mean of bump and rebound; 39 % of a bounce is then left after one cycle",
+		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			return fixed(0.15, "1", false, practice)
+		},
+	},
+	{
+		Code: "damping-high", Judges: "damping-ratio", Upper: true, Consequence: 0.4,
+		Meaning: "the damper is strong for this spring and load: the wheel is slow to follow the road",
+		Default: "0.8 at 130 mm/s, mean of bump and rebound",
+		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			return fixed(0.8, "1", true, practice)
+		},
+	},
+	{
+		Code: "rear-slower-than-front", Judges: "frequency-ratio", Consequence: 0.2, UsualOnly: true,
+		Meaning: "the rear is slower than the front: a choice, not a fault",
+		Default: "none",
+		limit:   func(*brief.Brief, bool, *figure.Value) *Limit { return nil },
+	},
+}
+
+// verdict judges a value: over and clear when all but a fortieth of the draws
+// say so, close between.
+func (r *Rule) verdict(a *study.Answer, v *figure.Value, l *Limit) (Verdict, float64) {
+	if v == nil || v.State == figure.Unknown || math.IsNaN(v.Value) {
+		return Unknown, 0
+	}
+	if l == nil {
+		return NoLimit, 0
+	}
+	const tail = 0.025
+	p := a.Broken(v, l.Value, l.Upper)
+	near := l.Value + r.near
+	if l.Upper {
+		near = l.Value - r.near
+	}
+	switch {
+	case p >= 1-tail:
+		return Over, p
+	case p > tail:
+		return Close, p
+	case r.near > 0 && a.Broken(v, near, l.Upper) > tail:
+		return Close, p
+	}
+	return Clear, p
+}

@@ -1,0 +1,43 @@
+package study
+
+import (
+	"context"
+	"fmt"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/corner"
+	"trunnion/chassis/equilibrium"
+)
+
+// Again answers for one changed build with the draws of an earlier answer, so
+// that the difference is the change and nothing else. changed must be a copy
+// that shares the inputs it does not change. Only the load states named are
+// looked at; workings, curves and modes are left out.
+//
+// It reads the earlier answer and writes nothing to it: several may run at
+// once.
+func (a *Answer) Again(ctx context.Context, changed *car.Build, loads []car.Load, draws int) (*Answer, error) {
+	ds, err := corner.NewDesign(a.Job.Car, changed)
+	if err != nil {
+		return nil, err
+	}
+	if a.ready == nil {
+		return nil, fmt.Errorf("study: an answer that was not computed here cannot be changed")
+	}
+	s := *a.ready
+	s.job.Builds, s.job.Loads = []*car.Build{changed}, loads
+	s.designs = []*corner.Design{ds}
+	s.opt.NoWorkings, s.opt.NoModes, s.opt.Workers = true, true, 1
+	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
+	again := &Answer{Options: s.opt, Job: s.job, Reference: a.Reference}
+	again.Cases = s.solveAll(&base, again)
+	if a.columns != nil {
+		if again.columns, err = s.sampleWith(ctx, again.Cases, a.columns.table.First(draws)); err != nil {
+			return nil, err
+		}
+	}
+	again.ready = &s
+	s.report(again, &base)
+	again.makeIndex()
+	return again, nil
+}

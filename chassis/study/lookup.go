@@ -1,0 +1,151 @@
+package study
+
+import (
+	"math"
+	"strings"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
+)
+
+// Get returns the value of a code per corner or, with figure.NoCorner, of the
+// whole car; nil when there is none. Of a damping ratio it is the mean of bump
+// and rebound at the main speed and the build's own click.
+func (a *Answer) Get(code, build, load string, corner int) *figure.Value {
+	if i, ok := a.index[key{code, build, load, corner}]; ok {
+		return &a.Values[i]
+	}
+	return nil
+}
+
+// makeIndex makes Get quick; the first of several values at one place counts.
+func (a *Answer) makeIndex() {
+	a.index = make(map[key]int, len(a.Values))
+	for i := range a.Values {
+		v := &a.Values[i]
+		p := &v.Place
+		if v.Code == "damping-ratio" && (p.Direction != "mean" || p.Velocity != a.Options.MainSpeed) {
+			continue
+		}
+		k := key{v.Code, p.Build, p.Load, p.Corner}
+		if _, taken := a.index[k]; !taken {
+			a.index[k] = i
+		}
+	}
+}
+
+type key struct {
+	code, build, load string
+	corner            int
+}
+
+// column returns the draws behind a value of the static tier; nil when none
+// were kept. They are those of the main speed and the build's own click.
+func (a *Answer) column(v *figure.Value) []float64 {
+	if a.columns == nil || v.Tier != figure.Static {
+		return nil
+	}
+	b, l := -1, -1
+	for i, build := range a.Job.Builds {
+		if build.ID == v.Place.Build {
+			b = i
+		}
+	}
+	for i := range a.Job.Loads {
+		if a.Job.Loads[i].ID == v.Place.Load {
+			l = i
+		}
+	}
+	if b < 0 || l < 0 {
+		return nil
+	}
+	if v.Place.Corner == figure.NoCorner {
+		for q, code := range carCodes {
+			if code == v.Code {
+				return a.columns.of(b, l, 4*perCorner+q)
+			}
+		}
+		return nil
+	}
+	for q, code := range cornerCodes {
+		if code == v.Code {
+			return a.columns.of(b, l, v.Place.Corner*perCorner+q)
+		}
+	}
+	return nil
+}
+
+// Broken returns the share of the draws in which a value lies on the wrong
+// side of a limit: above it when upper, else below. Without draws it is 0 or 1
+// by the value itself.
+func (a *Answer) Broken(v *figure.Value, limit float64, upper bool) float64 {
+	col := a.column(v)
+	if col == nil {
+		if upper == (v.Value > limit) && v.Value != limit {
+			return 1
+		}
+		return 0
+	}
+	below := spread.ShareBelow(col, limit)
+	if math.IsNaN(below) {
+		return 0
+	}
+	if upper {
+		return 1 - below
+	}
+	return below
+}
+
+// Narrow returns the input that would narrow a value's band most if it were
+// measured exactly; nil when the value has no draws or no input stands out.
+// Inputs that come from one table or reading count together.
+func (a *Answer) Narrow(v *figure.Value) *figure.Narrow {
+	col := a.column(v)
+	if col == nil || !v.HasBand {
+		return nil
+	}
+	shares := make(map[string]float64)
+	for _, in := range a.columns.table.Influences(col) {
+		shares[measuredTogether(a.ready.banded[in.Dim])] += in.Share
+	}
+	best, path := 0.0, ""
+	for p, s := range shares {
+		if s > best || s == best && p < path {
+			best, path = s, p
+		}
+	}
+	if best < 0.05 {
+		return nil
+	}
+	best = math.Min(best, 1)
+	half := 0.5 * (v.High - v.Low)
+	return &figure.Narrow{Path: path, Share: best, HalfAfter: half * math.Sqrt(1-best), Effort: effort(path)}
+}
+
+// measuredTogether is the path under which an input is measured.
+func measuredTogether(in *figure.Input) string {
+	switch {
+	case isHangup(in):
+		return "friction"
+	case in.Path == "":
+		return "unnamed"
+	}
+	return in.Path
+}
+
+// effort is how long it takes to measure an input in the bay: common practice,
+// no source. [s]
+func effort(path string) float64 {
+	for _, row := range []struct {
+		part    string
+		minutes float64
+	}{
+		{"friction", 15}, {"motion", 45}, {"springs.", 15}, {"spring", 15}, {"stops.", 20}, {"stop", 20}, {"dampers.", 10}, {"damper", 10},
+		{"weighed.load", 20}, {"weighed.arch", 5}, {"weighed.", 10}, {"bar", 20}, {"bush", 30}, {"tyre", 15}, {"unsprung", 60}, {"limits", 20},
+	} {
+		if strings.Contains(path, row.part) {
+			return row.minutes * 60
+		}
+	}
+	return 30 * 60
+}
