@@ -39,7 +39,9 @@ func (m *Model) Touch(corner int) (stop, open float64) {
 func (m *Model) Points() int { return len(m.px) }
 
 // Point returns a floor point from the centre of gravity [m].
-func (m *Model) Point(k int) (name string, x, y float64) { return m.car.Points[k].Name, m.px[k], m.py[k] }
+func (m *Model) Point(k int) (name string, x, y float64) {
+	return m.car.Points[k].Name, m.px[k], m.py[k]
+}
 
 // Spring returns the force at the wheel [N] without stop and top-out, and the damper's motion ratio [-], at wheel travel w.
 func (m *Model) Spring(corner int, w float64) (force, ratio float64) {

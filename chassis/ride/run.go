@@ -49,6 +49,7 @@ type Moment struct {
 	CornerForce  [4]float64 // whole suspension force at the wheel, bar in [N]
 	TyreLoad     [4]float64 // [N]
 	Heave        float64    // centre of gravity above rest [m]
+	Pitch, Roll  float64    // from rest, nose down and left side up positive [rad]
 	Acceleration [3]float64 // heave [m/s²], pitch and roll [rad/s²] of the body
 }
 
@@ -403,7 +404,7 @@ func (m *Model) tell(s *scratch, road [][4]float64, n int, h float64, run *Run) 
 	b, o := &s.block, &s.moment
 	for k := (run.Every - n%run.Every) % run.Every; k < b.n; k += run.Every {
 		o.Time = float64(n+k) * h
-		o.Heave = b.bodyZ[k]
+		o.Heave, o.Pitch, o.Roll = b.bodyZ[k], b.bodyP[k], b.bodyR[k]
 		o.Acceleration = [3]float64{b.heave[k], b.pitch[k], b.roll[k]}
 		o.Road = road[k]
 		for i := range m.corner {

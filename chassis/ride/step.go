@@ -21,6 +21,7 @@ type block struct {
 	roll   [blockSteps]float64    // [rad/s²]
 	bodyZ  [blockSteps]float64    // heave of the centre of gravity from rest [m]
 	bodyP  [blockSteps]float64    // pitch from rest [rad]
+	bodyR  [blockSteps]float64    // roll from rest [rad]
 
 	touched [4]bool
 	opened  [4]bool
@@ -200,7 +201,7 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 		ap += dp * invP
 		ar += dr * invR
 		out.heave[n], out.pitch[n], out.roll[n] = az, ap, ar
-		out.bodyZ[n], out.bodyP[n] = z.q, p.q
+		out.bodyZ[n], out.bodyP[n], out.bodyR[n] = z.q, p.q, r.q
 		z.v += h12 * (13*az - 2*z.a1 + z.a2)
 		z.q += h * z.v
 		z.a2, z.a1 = z.a1, az

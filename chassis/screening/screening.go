@@ -25,6 +25,7 @@ type Floor struct {
 type Corner struct {
 	Travel        float64 // relative wheel travel [m]
 	TravelMean    float64 // mean above rest, from dampers that push harder one way and springs that are not straight [m]
+	WheelSpeed    float64 // relative speed of wheel and body [m/s]
 	DamperSpeed   float64 // at the damper valve [m/s]
 	LoadDeviation float64 // tyre load [N]
 	LoadVariation float64 // the same over the static load [-]
@@ -34,6 +35,20 @@ type Corner struct {
 	StopShare     float64 // of the variance of the force over travel that comes from stop and top-out [-]
 	Contact       float64 // chance to be in the stop or the top-out at any moment [-]
 	LiftOff       float64 // chance that the tyre is off the ground [-]
+}
+
+// Crossings returns how often a second the wheel travel passes upwards through level above rest [1/s] while the motion is
+// Gaussian,
+//
+//	rate = σ_v/(2π·σ_w)·exp(−(level − mean)²/(2·σ_w²))
+//
+// Source: S.O. Rice, Mathematical Analysis of Random Noise (1945), from memory.
+func (c *Corner) Crossings(level float64) float64 {
+	if !(c.Travel > 0) {
+		return 0
+	}
+	x := (level - c.TravelMean) / c.Travel
+	return c.WheelSpeed / (2 * math.Pi * c.Travel) * math.Exp(-x*x/2)
 }
 
 // Cause is a reason to withhold the estimate.
@@ -133,8 +148,8 @@ type solver struct {
 	touch    [4]float64
 	open     [4]float64
 	share    [4]float64
-	force2   [4]float64
 	load2    [4]float64
+	wheel2   [4]float64
 	floor    []struct{ weighted, raw float64 }
 }
 
@@ -210,7 +225,7 @@ func (s *solver) spectrum(g *Grid) {
 	c := &s.car
 	mirrored := c.isMirrored()
 	var travel2, speed2 [4]float64
-	s.force2, s.load2 = [4]float64{}, [4]float64{}
+	s.wheel2, s.load2 = [4]float64{}, [4]float64{}
 	clear(s.floor)
 	var resp [2]response
 	for li := range g.lines {
@@ -241,6 +256,7 @@ func (s *solver) spectrum(g *Grid) {
 					sp *= square(o.slip[i])
 				}
 				speed2[i] += sp
+				s.wheel2[i] += t * w2
 				s.load2[i] += square(o.tyre[i]) * density * (c.tyre[i]*c.tyre[i] + w2*c.tyreDamping[i]*c.tyreDamping[i])
 			}
 			for k := range s.floor {
@@ -257,7 +273,7 @@ func (s *solver) spectrum(g *Grid) {
 			j = i &^ 1
 		}
 		s.next.travel[i], s.next.speed[i] = math.Sqrt(travel2[j]), math.Sqrt(speed2[j])
-		s.load2[i] = s.load2[j]
+		s.load2[i], s.wheel2[i] = s.load2[j], s.wheel2[j]
 	}
 }
 
@@ -291,7 +307,7 @@ func (s *solver) result(_ *Grid, passes int) (out Result) {
 		o := &out.Corners[i]
 		_, _, static := s.m.Tyre(i)
 		o.Travel, o.DamperSpeed, o.TravelMean = s.next.travel[i], s.next.speed[i], s.at.mean[i]
-		o.LoadDeviation = math.Sqrt(s.load2[i])
+		o.LoadDeviation, o.WheelSpeed = math.Sqrt(s.load2[i]), math.Sqrt(s.wheel2[i])
 		o.Stiffness, o.Damping = c.stiffness[i], c.damping[i]
 		o.Power = c.damping[i] * o.DamperSpeed * o.DamperSpeed
 		o.StopShare = s.share[i]
