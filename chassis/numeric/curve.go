@@ -144,10 +144,11 @@ func (c *Curve) Integral(x float64) float64 {
 }
 
 // Inverse returns the x at which an increasing curve has the value y; ok is
-// false when the curve is not increasing there or y lies before the first row.
+// false when the curve is not increasing there, y lies before the first row or is
+// not a number.
 func (c *Curve) Inverse(y float64) (x float64, ok bool) {
 	n := len(c.x)
-	if y < c.y[0] {
+	if y < c.y[0] || math.IsNaN(y) {
 		return c.x[0], false
 	}
 	if y >= c.y[n-1] {

@@ -39,6 +39,19 @@ var ErrModes = errors.New("modes: no eigenvalues")
 // Method: eigenvalues of [[0, I], [−M⁻¹K, −M⁻¹C]].
 func Modes(m, c, k mat.Matrix) ([]Mode, error) {
 	n, _ := m.Dims()
+	for _, x := range []mat.Matrix{m, c, k} {
+		rows, cols := x.Dims()
+		if rows != n || cols != n {
+			return nil, fmt.Errorf("%w: a matrix of %d×%d among those of %d×%d", ErrModes, rows, cols, n, n)
+		}
+		for i := range n {
+			for j := range n {
+				if !finite(x.At(i, j)) {
+					return nil, fmt.Errorf("%w: a coefficient is not a number", ErrModes)
+				}
+			}
+		}
+	}
 	var a, b mat.Dense
 	if err := a.Solve(m, k); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrModes, err)

@@ -3,7 +3,8 @@ package numeric
 import "math"
 
 // Solve7 solves a·x = b in place by elimination with partial pivoting: b
-// becomes x and a is destroyed. It reports false for a singular matrix.
+// becomes x and a is destroyed. It reports false for a singular
+// matrix and when an unknown is not a finite number.
 func Solve7(a *[7][7]float64, b *[7]float64) bool {
 	for c := range 7 {
 		p, big := c, math.Abs(a[c][c])
@@ -37,6 +38,9 @@ func Solve7(a *[7][7]float64, b *[7]float64) bool {
 			v -= a[r][k] * b[k]
 		}
 		b[r] = v / a[r][r]
+		if !finite(b[r]) {
+			return false
+		}
 	}
 	return true
 }
@@ -71,6 +75,9 @@ func Solve3(a *[3][3]float64, b *[3]float64) bool {
 			v -= a[r][k] * b[k]
 		}
 		b[r] = v / a[r][r]
+		if !finite(b[r]) {
+			return false
+		}
 	}
 	return true
 }
