@@ -1,0 +1,270 @@
+package car
+
+import (
+	"math"
+)
+
+func (k *checker) build(b *Build) {
+	k.payloads(b.Mass)
+	for a := range 2 {
+		ax := &b.Axle[a]
+		where := "builds." + b.ID + "." + AxleNames[a]
+		k.within(&ax.Packer, packers)
+		k.within(&ax.SeatsCloser, closers)
+		k.within(&ax.MountsCloser, closers)
+		k.within(&ax.Friction, frictions)
+		k.within(&ax.TyreRate, tyreRates)
+		if u := &ax.UnsprungMore; u.Known() && math.Abs(u.Value) > 40 {
+			k.at(true, u, "kg", say("it is of one wheel and must be less than {}", si(40, "kg")))
+		}
+		if s := ax.Spring; s != nil {
+			if k.once(s) {
+				k.spring(s, springRates, springLengths)
+			}
+			k.seatable(b, a, where)
+		} else {
+			k.add(true, where+".spring", 0, say("is missing"), say("neither this build nor the one on the car names a spring"))
+		}
+		if h := ax.Helper; h != nil && k.once(h) {
+			k.spring(h, helperRates, helperLengths)
+			if !h.Rate.Known() || !h.Free.Known() {
+				k.add(true, where+".helper", 0, say("has no rate or no free length"), say("both are due for a helper"))
+			}
+		}
+		if d := ax.Damper; d != nil && k.once(d) {
+			k.damper(d)
+		}
+		if s := ax.Stop; s != nil && k.once(s) {
+			k.stop(s)
+		}
+		if m := ax.Mount; m != nil && k.once(m) {
+			k.within(&m.Stiffness, mountRates)
+		}
+		if p := ax.Platform; p != nil && k.once(p) {
+			k.within(&p.Pitch, pitches)
+			for _, in := range []*Input{&p.Up, &p.Down} {
+				if in.Known() && (in.Value < 0 || in.Value > 0.2) {
+					k.at(true, in, "m", say("it must be 0 to {}, counted from the start mark", si(0.2, "m")))
+				}
+			}
+		}
+		k.room(ax, where)
+		k.setting(b, a)
+	}
+	k.onTheCar(b)
+	if r := b.Readings; r != nil {
+		for i := range 4 {
+			k.within(&r.Load[i], cornerLoads)
+			k.within(&r.Height[i], archHeights)
+		}
+	}
+}
+
+// seatable asks whether a spring can be placed in the car at all.
+func (k *checker) seatable(b *Build, a int, where string) {
+	s, w := b.Axle[a].Spring, &k.car.Weighed
+	if b == k.fitted || k.fitted != nil && s == k.fitted.Axle[a].Spring {
+		return
+	}
+	length := w.SpringLength[2*a].Known() && w.SpringLength[2*a+1].Known()
+	old := k.fitted != nil && k.fitted.Axle[a].Spring != nil && k.fitted.Axle[a].Spring.Free.Known()
+	switch {
+	case !s.Free.Known() && !s.Drop.Known():
+		k.add(true, where+".spring", 0, say("has neither a free length nor a drop"), say("one of the two is due to know where the car will sit"))
+	case s.Free.Known() && !length && !old:
+		k.add(true, where+".spring", s.Free.Line, say("has a free length, but nothing it can be laid against"),
+			say("the spring length seat to seat as weighed, or the free length of the spring that was on the car is due; or its drop instead"))
+	}
+}
+
+// room asks whether stop and packer fit on the rod.
+func (k *checker) room(ax *BuildAxle, where string) {
+	d, s := ax.Damper, ax.Stop
+	if d == nil || s == nil || !d.RodOpen.Known() || !s.Length.Known() || s.Length.Typed == "" {
+		return
+	}
+	stack := s.Length.Value + ax.Packer.Value
+	switch {
+	case d.Open.Known() && d.Closed.Known() && d.Open.Value > d.Closed.Value && stack >= d.Open.Value-d.Closed.Value:
+		k.add(true, where+".stop", s.Length.Line, say("is {} long with its packer", si(stack, "m")), say("the stroke is only {}", si(d.Open.Value-d.Closed.Value, "m")))
+	case stack >= d.RodOpen.Value:
+		k.add(true, where+".stop", s.Length.Line, say("is {} long with its packer", si(stack, "m")), say("only {} of rod show when it is open", of(&d.RodOpen, "m")))
+	case len(s.Table) > 0 && d.Open.Known() && d.Closed.Known():
+		// Metal before the stop has done its work.
+		left := d.RodOpen.Value - (d.Open.Value - d.Closed.Value) // rod showing when closed
+		if solid := stack - s.Table[len(s.Table)-1].X; solid < left-0.001 {
+			k.add(false, where+".stop", s.Length.Line, say("is {} thick when it is solid", si(solid, "m")), say("the damper closes on metal with {} of rod showing: before the stop is solid", si(left, "m")))
+		}
+	}
+}
+
+func (k *checker) setting(b *Build, a int) {
+	ax, set := &b.Axle[a], &b.Setup
+	where := "builds." + b.ID + ".setup"
+	if d := ax.Damper; d != nil {
+		click := float64(set.Click[a])
+		path := where + ".click." + AxleNames[a]
+		switch {
+		case set.HasClick[a] && d.ClickMost == 0 && len(d.Curves) > 0:
+			k.add(true, path, 0, say("is {}", si(click, "-")), say("the damper of this build has no clicks"))
+		case set.HasClick[a] && set.Click[a] > d.ClickMost:
+			k.add(true, path, 0, say("is {}", si(click, "-")), say("it must be 0 (closed) to {}", si(float64(d.ClickMost), "-")))
+		case !set.HasClick[a] && d.ClickMost > 0 && len(d.Curves) > 1:
+			k.add(true, path, 0, say("is missing"), say("this damper has clicks: say which one is set, counted from closed"))
+		}
+	}
+	for i := 2 * a; i < 2*a+2; i++ {
+		p, body, h := &set.Platform[i], &set.BodyLength[i], &set.WantedHeight[i]
+		k.within(h, archHeights)
+		if body.Known() && math.Abs(body.Value) > 0.15 {
+			k.at(true, body, "m", say("it must be {} at most", si(0.15, "m")))
+		}
+		if ax.Platform == nil {
+			for _, in := range []*Input{p, body, h} {
+				if in.Known() && in.Typed != "" {
+					k.at(true, in, "m", say("this axle has no platform in this build: nothing there can be set"))
+				}
+			}
+			continue
+		}
+		if !p.Known() {
+			continue
+		}
+		up, down := &ax.Platform.Up, &ax.Platform.Down
+		if up.Known() && p.Value > up.Value+1e-9 {
+			k.at(true, p, "m", say("the platform goes up by {} at most", of(up, "m")))
+		}
+		if down.Known() && -p.Value > down.Value+1e-9 {
+			k.at(true, p, "m", say("the platform goes down by {} at most", of(down, "m")))
+		}
+		if math.Abs(p.Value) > 0.2 {
+			k.at(true, p, "m", say("no platform goes that far"))
+		}
+	}
+}
+
+// onTheCar compares lengths on the car with the parts that were fitted.
+func (k *checker) onTheCar(b *Build) {
+	if b != k.fitted {
+		return
+	}
+	w := &k.car.Weighed
+	for i := range 4 {
+		ax := &b.Axle[AxleOf(i)]
+		if s, l := ax.Spring, &w.SpringLength[i]; s != nil && l.Known() {
+			switch {
+			case l.Value <= 0:
+				k.at(true, l, "m", say("it must be more than 0"))
+			case s.Free.Known() && l.Value > s.Free.Value:
+				k.at(false, l, "m", say("the free length is {}: the spring would be loose in a car that stands", of(&s.Free, "m")))
+			case s.Block.Known() && l.Value < s.Block.Value:
+				k.at(true, l, "m", say("its coils touch at {}", of(&s.Block, "m")))
+			}
+		}
+		d := ax.Damper
+		if d == nil {
+			continue
+		}
+		l, rod := &w.DamperLength[i], &w.RodShowing[i]
+		if l.Known() && l.Typed != "" {
+			switch {
+			case d.Open.Known() && l.Value > d.Open.Value+0.002:
+				k.at(true, l, "m", say("the damper is {} when fully open", of(&d.Open, "m")))
+			case d.Closed.Known() && l.Value < d.Closed.Value-0.002:
+				k.at(true, l, "m", say("the damper is {} when closed", of(&d.Closed, "m")))
+			}
+		}
+		if !rod.Known() {
+			continue
+		}
+		switch {
+		case rod.Value < 0:
+			k.at(true, rod, "m", say("less than nothing cannot show"))
+			continue
+		case d.RodOpen.Known() && rod.Value > d.RodOpen.Value+0.002:
+			k.at(true, rod, "m", say("{} show when it is fully open", of(&d.RodOpen, "m")))
+			continue
+		}
+		if l.Known() && l.Typed != "" && d.Open.Known() && d.RodOpen.Known() && d.RodOpen.Typed != "" {
+			byLength := d.RodOpen.Value - (d.Open.Value - l.Value)
+			if math.Abs(byLength-rod.Value) > 0.003 {
+				k.at(false, rod, "m", say("by the length between the mounts it should be {}: one of damper length, rod showing, open and rod showing open is off", si(byLength, "m")))
+			}
+		}
+		if s := ax.Stop; s != nil && s.Length.Typed != "" {
+			if gap := rod.Value - s.Length.Value - ax.Packer.Value; gap < 0 {
+				k.at(false, rod, "m", say("the stop is {} long: the car was weighed resting on it", of(&s.Length, "m")))
+			}
+		}
+	}
+}
+
+// preload compares what the old spring carries at its measured length with
+// what the scales say it must. A quarter off is more than sag and tolerance.
+//
+//	F = k·(free − length) against (g·(L − m_u))/r, r = ds/dw
+func (k *checker) preload() {
+	if k.fitted == nil {
+		return
+	}
+	w := &k.car.Weighed
+	for a := range 2 {
+		ax := &k.fitted.Axle[a]
+		s := ax.Spring
+		if s == nil || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil || s.Rate.Typed == "" || !s.Free.Known() ||
+			!k.car.Axle[a].Spring.Known() || k.resting(a) {
+			continue
+		}
+		var carried, due float64
+		for i := 2 * a; i < 2*a+2; i++ {
+			if !w.SpringLength[i].Known() || !w.Load[i].Known() {
+				return
+			}
+			at := k.car.ZeroHeight[a].Value - w.Height[i].Value
+			_, r, _ := k.car.Axle[a].Spring.Fit.At(at)
+			if r <= 0.1 {
+				return
+			}
+			_, rd, _ := k.car.Axle[a].Damper.Fit.At(at)
+			gas := 0.0
+			if ax.Damper != nil {
+				gas = ax.Damper.GasForce.Value * math.Max(0, rd)
+			}
+			carried += s.Rate.Value * (s.Free.Value - w.SpringLength[i].Value)
+			due += (standardGravity*(w.Load[i].Value-k.car.Unsprung[a].Value) - gas) / r
+		}
+		if carried <= 0 || due <= 0 {
+			continue
+		}
+		ratio := due / carried
+		if math.Abs(ratio-1) <= 0.25 {
+			continue
+		}
+		got := say("is {}: at the length measured it carries {}", of(&s.Rate, "N/m"), si(carried/2, "N"))
+		want := "the scales ask for {}; look at rate, free length and spring length"
+		refuse, slip := false, none
+		switch {
+		case math.Abs(ratio/9.80665-1) < 0.2:
+			want, refuse, slip = "the scales ask for {}, 9.8 times as much", true, KilogramForce
+		case math.Abs(ratio*175.127/1000-1) < 0.2 || math.Abs(ratio/0.175127-1) < 0.2:
+			want, refuse, slip = "the scales ask for {}", true, ImperialRate
+		case math.Abs(ratio*9.80665-1) < 0.2:
+			want, refuse = "the scales ask for {}, a tenth of it: was the rate multiplied twice?", true
+		}
+		k.add(refuse, s.Rate.Path, s.Rate.Line, got, say(want, si(due/2, "N")))
+		k.slip(slip)
+	}
+}
+
+// resting reports an axle that was weighed on its stops, where the spring need
+// not carry the load.
+func (k *checker) resting(a int) bool {
+	ax := &k.fitted.Axle[a]
+	for i := 2 * a; i < 2*a+2; i++ {
+		rod := &k.car.Weighed.RodShowing[i]
+		if ax.Stop != nil && rod.Known() && rod.Value < ax.Stop.Length.Value+ax.Packer.Value {
+			return true
+		}
+	}
+	return false
+}

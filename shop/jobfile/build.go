@@ -1,0 +1,357 @@
+package jobfile
+
+import (
+	"fmt"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+)
+
+// builder makes the physics' inputs of entries. Parts that are named by id are
+// made once, so that all builds share their draws.
+type builder struct {
+	*walker
+	parts     *entry
+	springs   map[string]*car.SpringSpec
+	dampers   map[string]*car.DamperSpec
+	stops     map[string]*car.StopSpec
+	mounts    map[string]*car.MountSpec
+	platforms map[string]*car.PlatformSpec
+}
+
+func newBuilder(w *walker, parts *entry) *builder {
+	return &builder{
+		walker: w, parts: parts,
+		springs:   map[string]*car.SpringSpec{},
+		dampers:   map[string]*car.DamperSpec{},
+		stops:     map[string]*car.StopSpec{},
+		mounts:    map[string]*car.MountSpec{},
+		platforms: map[string]*car.PlatformSpec{},
+	}
+}
+
+// into sets an input when something stands behind the key.
+func into(target *figure.Input, e *entry, name string) {
+	if e = e.at(name); e != nil {
+		*target = e.in
+	}
+}
+
+// cornersOf reads a value at each corner.
+func cornersOf(e *entry, name string) (out [4]figure.Input) {
+	e = e.at(name)
+	for i, corner := range cornerKeys {
+		out[i] = e.input(corner)
+	}
+	return out
+}
+
+// axlesOf reads a value at each axle.
+func axlesOf(e *entry, name string) (out [2]figure.Input) {
+	e = e.at(name)
+	for i, axle := range axleKeys {
+		out[i] = e.input(axle)
+	}
+	return out
+}
+
+func (b *builder) car(e *entry) *car.Car {
+	inertia := e.at("inertia")
+	c := &car.Car{
+		Name:          e.word("name"),
+		Wheelbase:     e.input("wheelbase"),
+		Track:         axlesOf(e, "track"),
+		ZeroHeight:    axlesOf(e, "zero_height"),
+		Unsprung:      axlesOf(e, "unsprung"),
+		KerbMass:      e.input("kerb_mass"),
+		FrontShare:    e.input("front_share"),
+		Tank:          e.input("tank"),
+		OverallHeight: e.input("overall_height"),
+		CGHeight:      e.input("cg_height"),
+		RollCentre:    axlesOf(e, "roll_centre"),
+		InertiaRoll:   inertia.input("roll"),
+		InertiaPitch:  inertia.input("pitch"),
+	}
+	for i, name := range axleKeys {
+		if a := e.at(name); a != nil {
+			c.Axle[i] = b.axle(a)
+		}
+	}
+	w := e.at("weighed")
+	c.Weighed = car.Weighed{
+		Build:        w.word("build"),
+		BarsOn:       w.is("bars"),
+		Settled:      w.is("settled"),
+		Aboard:       payloads(w.at("aboard")),
+		Notes:        w.word("state"),
+		Load:         cornersOf(w, "load"),
+		Height:       cornersOf(w, "arch_height"),
+		SpringLength: cornersOf(w, "spring_length"),
+		DamperLength: cornersOf(w, "damper_length"),
+		RodShowing:   cornersOf(w, "rod_showing"),
+	}
+	return c
+}
+
+func payloads(e *entry) []car.Payload {
+	var out []car.Payload
+	for _, item := range e.each() {
+		out = append(out, car.Payload{
+			Name: item.word("name"), Mass: item.input("mass"),
+			Behind: item.input("behind_front_axle"), Left: item.input("left"),
+		})
+	}
+	return out
+}
+
+// droopLimits are the limits that end droop.
+var droopLimits = map[string]bool{"hose": true, "shaft": true, "joint": true}
+
+func (b *builder) axle(e *entry) car.Axle {
+	motion, tyre, bar, maker := e.at("motion"), e.at("tyre"), e.at("bar"), e.at("maker_travel")
+	a := car.Axle{
+		Kind: e.word("type"),
+		Taped: car.Tape{
+			ToSpring: motion.input("pivot_to_spring"), ToDamper: motion.input("pivot_to_damper"), ToJoint: motion.input("pivot_to_joint"),
+		},
+		TyreRate: e.input("tyre_rate"),
+		Tyre: car.Tyre{
+			Width: tyre.input("width"), Aspect: tyre.input("aspect"), Rim: tyre.input("rim"), Pressure: tyre.input("pressure"),
+		},
+		BushRate: e.input("bush_rate"),
+		BarRate:  bar.input("rate"),
+		BarLink:  bar.input("link_ratio"),
+		Bar: car.Bar{
+			Diameter: bar.input("diameter"), Bore: bar.input("bore"), Length: bar.input("length"), Arm: bar.input("arm"),
+		},
+		MakerBump:  maker.input("to_touch"),
+		MakerSolid: maker.input("to_solid"),
+	}
+	a.Spring = b.motion(motion, "spring", a.Kind)
+	a.Damper = b.motion(motion, "damper", a.Kind)
+	limits := e.at("limits")
+	if limits != nil {
+		for _, name := range limits.names {
+			l := car.Limit{Name: name, Droop: droopLimits[name], Travel: limits.input(name)}
+			if l.Droop != (l.Travel.Value < 0) {
+				want := "the wheel meets it in bump: it must be more than 0"
+				if l.Droop {
+					want = "it ends droop: it must be less than 0"
+				}
+				b.refuse(l.Travel.Line, l.Travel.Path, "is "+short(l.Travel.Typed), want)
+				continue
+			}
+			a.Limits = append(a.Limits, l)
+		}
+	}
+	return a
+}
+
+// motion makes the table of a part. On a strut one column serves spring and
+// damper, which share it.
+func (b *builder) motion(e *entry, part, kind string) car.Motion {
+	wheel, travel := e.at("wheel"), e.at(part)
+	if travel == nil && kind == "strut" {
+		for _, other := range []string{"spring", "damper"} {
+			if travel == nil {
+				travel = e.at(other)
+			}
+		}
+	}
+	if wheel == nil || travel == nil {
+		if travel != nil {
+			b.refuse(travel.line, travel.path, "has no wheel travel beside it", "give the row wheel of the same readings")
+		}
+		return car.Motion{}
+	}
+	if len(wheel.row) != len(travel.row) {
+		b.refuse(travel.line, travel.path, fmt.Sprintf("has %d numbers", len(travel.row)), fmt.Sprintf("wheel has %d: one each is due", len(wheel.row)))
+		return car.Motion{}
+	}
+	m := car.Motion{Wheel: wheel.row, Part: travel.row, Origin: figure.Measured, Path: travel.path, Line: travel.line}
+	m.Reading = e.input("reading")
+	if !m.Reading.Known() {
+		m.Reading = figure.Input{
+			Half: 0.001, Shape: figure.Normal95, Origin: figure.Measured, Path: join(e.path, "reading"), Line: e.line,
+			Basis: "band ± 1 mm: common practice, no source",
+		}
+	}
+	if err := m.FitTable(); err != nil {
+		b.refuse(m.Line, m.Path, "is no table: "+err.Error(), "two or more readings away from zero are due")
+		return car.Motion{}
+	}
+	return m
+}
+
+func (b *builder) build(id string, e *entry) *car.Build {
+	out := &car.Build{
+		ID: id, Name: e.word("name"), Note: e.word("note"), Price: e.word("price"), Hours: e.input("hours"),
+		Mass: payloads(e.at("mass")),
+	}
+	if out.Name == "" {
+		out.Name = id
+	}
+	setup := e.at("setup")
+	out.Setup = car.Setup{
+		Platform: cornersOf(setup, "platform"), BodyLength: cornersOf(setup, "body_length"),
+		WantedHeight: cornersOf(setup, "heights"), Pressures: setup.word("pressures"),
+	}
+	if bars := setup.at("bars"); bars != nil {
+		out.Setup.BarsOff = !bars.yes
+	}
+	for i, name := range axleKeys {
+		if click := setup.at("click").at(name); click != nil {
+			out.Setup.Click[i], out.Setup.HasClick[i] = click.count, true
+		}
+		out.Setup.BarHole[i] = setup.at("bar_hole").word(name)
+		out.Axle[i] = b.buildAxle(e.at(name))
+	}
+	if r := e.at("readings"); r != nil {
+		out.Readings = &car.Readings{
+			Load: cornersOf(r, "load"), Height: cornersOf(r, "arch_height"), BarsOn: r.is("bars"), State: r.word("state"),
+		}
+	}
+	return out
+}
+
+func (b *builder) buildAxle(e *entry) car.BuildAxle {
+	return car.BuildAxle{
+		Spring:        b.spring(e.at("spring")),
+		Helper:        b.spring(e.at("helper")),
+		Damper:        b.damper(e.at("damper")),
+		Stop:          b.stop(e.at("stop")),
+		Mount:         b.mount(e.at("mount")),
+		Platform:      b.platform(e.at("platform")),
+		Packer:        e.input("packer"),
+		SeatsCloser:   e.input("seats_closer"),
+		MountsCloser:  e.input("mounts_closer"),
+		Friction:      e.input("friction"),
+		TyreRate:      e.input("tyre_rate"),
+		UnsprungMore:  e.input("unsprung_more"),
+		BushTightened: e.word("bushes"),
+	}
+}
+
+// asOnTheCar gives a build what it does not name: the part that was on the car
+// when it was weighed. A stop belongs to the rod it sits on, a helper to its
+// spring.
+func asOnTheCar(builds []*car.Build, fitted *car.Build) {
+	for _, b := range builds {
+		if b == fitted {
+			continue
+		}
+		for a := range b.Axle {
+			to, from := &b.Axle[a], &fitted.Axle[a]
+			if to.Spring == nil {
+				to.Spring = from.Spring
+				if to.Helper == nil {
+					to.Helper = from.Helper
+				}
+			}
+			sameDamper := to.Damper == nil || to.Damper == from.Damper
+			if to.Damper == nil {
+				to.Damper = from.Damper
+			}
+			if to.Stop == nil {
+				to.Stop = from.Stop
+			}
+			if !to.Packer.Known() && sameDamper {
+				to.Packer = from.Packer
+			}
+			if to.Mount == nil {
+				to.Mount = from.Mount
+			}
+			if !to.Friction.Known() && sameDamper {
+				to.Friction = from.Friction
+			}
+		}
+	}
+}
+
+func (b *builder) loads(e *entry) []car.Load {
+	var out []car.Load
+	for _, id := range e.ids() {
+		one := e.at(id)
+		load := car.Load{ID: id, Name: one.word("name")}
+		if load.Name == "" {
+			load.Name = id
+		}
+		load.Items = b.chain(e, id, 0)
+		out = append(out, load)
+	}
+	return out
+}
+
+// chain collects the items of a load state and of what it adds to, the first
+// aboard first.
+func (b *builder) chain(e *entry, id string, deep int) []car.Payload {
+	one := e.at(id)
+	with := one.at("with")
+	if with == nil {
+		return payloads(one.at("items"))
+	}
+	if e.at(with.text) == nil {
+		if deep == 0 {
+			b.refuse(with.line, with.path, "is "+short(with.text), "no load state has this id; "+suggest(with.text, e.ids()))
+		}
+		return nil
+	}
+	if deep > len(e.ids()) {
+		return nil // a ring; found by rings
+	}
+	return append(b.chain(e, with.text, deep+1), payloads(one.at("items"))...)
+}
+
+// rings finds load states that add to themselves.
+func (b *builder) rings(e *entry) bool {
+	found := false
+	for _, id := range e.ids() {
+		at := id
+		for range len(e.ids()) {
+			with := e.at(at).at("with")
+			if with == nil || e.at(with.text) == nil {
+				break
+			}
+			if at = with.text; at == id {
+				own := e.at(id).at("with")
+				b.refuse(own.line, own.path, "is "+short(own.text), "this load state would add to itself")
+				found = true
+				break
+			}
+		}
+	}
+	return found
+}
+
+func (b *builder) brief(e *entry) brief.Brief {
+	out := brief.Brief{Reference: e.word("reference"), UsualLoad: e.word("usual_load")}
+	uses := e.at("uses")
+	for _, name := range uses.ids() {
+		out.Uses = append(out.Uses, brief.Use{Name: name, Share: uses.input(name)})
+	}
+	for _, r := range e.at("roads").each() {
+		road := brief.Road{Name: r.word("road"), Load: r.word("load")}
+		if speeds := r.at("speeds"); speeds != nil {
+			for i, v := range speeds.row {
+				road.Speeds = append(road.Speeds, figure.Input{
+					Value: v, Origin: figure.Chosen, Path: fmt.Sprintf("%s[%d]", speeds.path, i), Line: speeds.line,
+				})
+			}
+		}
+		out.Roads = append(out.Roads, road)
+	}
+	for _, v := range e.at("events").each() {
+		out.Events = append(out.Events, brief.Event{
+			Kind: v.word("event"), Depth: v.input("depth"), Height: v.input("height"), Length: v.input("length"),
+			Speed: v.input("speed"), Load: v.word("load"),
+		})
+	}
+	l := e.at("limits")
+	out.Limits = brief.Limits{
+		BumpLeft: l.input("bump_left"), BumpLeftLaden: l.input("bump_left_laden"), FirmLeft: l.input("firm_left"),
+		DroopLeft: l.input("droop_left"), SpringLoose: l.input("spring_loose"), BlockLeft: l.input("block_left"),
+		StopForce: l.input("stop_force"),
+	}
+	return out
+}

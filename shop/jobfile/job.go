@@ -1,0 +1,224 @@
+package jobfile
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io"
+	"sort"
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/car"
+)
+
+// Job is one job as read.
+type Job struct {
+	Text    []byte // as it was given
+	Name    string // of the file
+	SHA256  string // of Text, in hexadecimal
+	Version string
+	Info    Info
+
+	Car    *car.Car
+	Builds []*car.Build // in the order of the job
+	Loads  []car.Load   // in the order of the job
+	Brief  brief.Brief
+
+	// Filled lists what was missing and had to be estimated.
+	Filled []car.Filled
+}
+
+// Info is what is said of a job and not computed with.
+type Info struct {
+	Number, Date, Workshop, By, Owner string
+	Words                             string // what the owner wants
+	Plate                             string
+}
+
+// Read reads a job, fills what is missing with estimates marked as such, and
+// checks it. It returns every fault of the text at once, in the order of the
+// lines; the job is nil when one of them refuses it.
+//
+// Anything that cannot be read from r is a fault as well.
+func Read(r io.Reader, name string) (*Job, []Fault) {
+	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	if err != nil {
+		return nil, []Fault{{Got: "cannot be read: " + err.Error(), Kind: Refuse}}
+	}
+	return ReadBytes(data, name)
+}
+
+// ReadBytes is Read of a text at hand. It keeps the text.
+func ReadBytes(data []byte, name string) (*Job, []Fault) {
+	root, fault := parse(data)
+	if fault != nil {
+		return nil, []Fault{*fault}
+	}
+	if fault := versionOf(root); fault != nil {
+		return nil, []Fault{*fault}
+	}
+	w := &walker{}
+	top := w.walk(root, jobShape, "")
+	job := &Job{Text: data, Name: name, Version: Version}
+	sum := sha256.Sum256(data)
+	job.SHA256 = hex.EncodeToString(sum[:])
+	if top != nil {
+		job.fill(w, top)
+	}
+	if !w.refused() {
+		job.Filled = car.Fill(job.Car, job.Builds)
+	}
+	if job.Car != nil {
+		w.problems(car.Check(job.Car, job.Builds))
+	}
+	faults := w.sorted()
+	if w.refused() {
+		return nil, faults
+	}
+	return job, faults
+}
+
+func (w *walker) refused() bool {
+	for _, f := range w.faults {
+		if f.Kind == Refuse {
+			return true
+		}
+	}
+	return false
+}
+
+// sorted is the faults by line, the same fault once.
+func (w *walker) sorted() []Fault {
+	sort.SliceStable(w.faults, func(i, j int) bool { return w.faults[i].Line < w.faults[j].Line })
+	var out []Fault
+	seen := map[Fault]bool{}
+	for _, f := range w.faults {
+		if !seen[f] {
+			seen[f] = true
+			out = append(out, f)
+		}
+	}
+	if w.cut {
+		out = append(out, Fault{Got: fmt.Sprintf("has more faults than the %d shown", mostFaults), Want: "mend these first", Kind: Refuse})
+	}
+	return out
+}
+
+// versionOf looks at the version before anything else is judged: a newer
+// format may mean other things by the same keys.
+func versionOf(root *node) *Fault {
+	for _, p := range root.pairs {
+		if p.key != "trunnion" {
+			continue
+		}
+		if p.value.text == Version {
+			return nil
+		}
+		f := &Fault{Line: p.line, Path: p.key, Got: p.value.about(), Want: "it must be " + Version, Kind: Refuse}
+		if number, ok := strings.CutPrefix(p.value.text, "job/"); ok {
+			if n, err := strconv.Atoi(number); err == nil && n > 1 {
+				f.Want = "this program reads " + Version + "; the job was written for a newer one"
+			}
+		}
+		return f
+	}
+	return &Fault{Path: "trunnion", Got: "is missing", Want: "a job starts with trunnion: " + Version, Kind: Refuse}
+}
+
+func (job *Job) fill(w *walker, top *entry) {
+	info, carEntry := top.at("job"), top.at("car")
+	job.Info = Info{
+		Number: info.word("number"), Date: info.word("date"), Workshop: info.word("workshop"), By: info.word("by"),
+		Owner: info.word("owner"), Words: info.word("words"), Plate: carEntry.word("plate"),
+	}
+	b := newBuilder(w, top.at("parts"))
+	b.allParts()
+	builds, loads := top.at("builds"), top.at("loads")
+	var fitted *car.Build
+	for _, id := range builds.ids() {
+		job.Builds = append(job.Builds, b.build(id, builds.at(id)))
+	}
+	if !b.rings(loads) {
+		job.Loads = b.loads(loads)
+	}
+	if len(job.Loads) == 0 {
+		job.Loads = []car.Load{{ID: "as-weighed", Name: "As weighed"}}
+	}
+	job.Brief = b.brief(top.at("brief"))
+	if carEntry == nil {
+		return
+	}
+	c := b.car(carEntry)
+	for _, build := range job.Builds {
+		if build.ID == c.Weighed.Build {
+			fitted = build
+		}
+	}
+	if builds != nil && len(job.Builds) == 0 && len(builds.names) == 0 && !w.refused() {
+		w.refuse(builds.line, builds.path, "has no build", "at least the build that was on the car is due")
+	}
+	b.references(job, top)
+	if fitted != nil {
+		asOnTheCar(job.Builds, fitted)
+	}
+	if w.refused() {
+		// Half a car would only give faults that follow from the first ones.
+		if fitted == nil || builds == nil || carEntry.at("weighed") == nil {
+			return
+		}
+	}
+	job.Car = c
+}
+
+// references finds ids that name nothing.
+func (b *builder) references(job *Job, top *entry) {
+	builds, loads := top.at("builds").ids(), make([]string, len(job.Loads))
+	for i, l := range job.Loads {
+		loads[i] = l.ID
+	}
+	look := func(e *entry, ids []string, what string) {
+		if e != nil && !has(ids, e.text) {
+			b.refuse(e.line, e.path, "is "+short(e.text), "no "+what+" has this id; "+suggest(e.text, ids))
+		}
+	}
+	brief := top.at("brief")
+	look(top.at("car").at("weighed").at("build"), builds, "build")
+	look(brief.at("reference"), builds, "build")
+	look(brief.at("usual_load"), loads, "load state")
+	for _, list := range []string{"roads", "events"} {
+		for _, e := range brief.at(list).each() {
+			look(e.at("load"), loads, "load state")
+		}
+	}
+	for _, id := range builds {
+		look(top.at("builds").at(id).at("readings").at("state"), loads, "load state")
+	}
+	if job.Brief.Reference == "" && len(job.Builds) > 0 {
+		job.Brief.Reference = top.at("car").at("weighed").word("build")
+	}
+	if job.Brief.UsualLoad == "" {
+		job.Brief.UsualLoad = usual(job.Loads)
+	}
+	sum := 0.0
+	for _, u := range job.Brief.Uses {
+		sum += u.Share.Value
+	}
+	if uses := brief.at("uses"); uses != nil && len(job.Brief.Uses) > 0 && (sum < 0.99 || sum > 1.01) {
+		b.warn(uses.line, uses.path, fmt.Sprintf("adds up to %.0f %%", 100*sum), "the shares of a car's life add up to 100 %")
+	}
+}
+
+// usual is the first load state with somebody in it, or the first.
+func usual(loads []car.Load) string {
+	for _, l := range loads {
+		if len(l.Items) > 0 {
+			return l.ID
+		}
+	}
+	if len(loads) == 0 {
+		return ""
+	}
+	return loads[0].ID
+}

@@ -1,0 +1,316 @@
+package jobfile
+
+import "trunnion/shop/quantity"
+
+// Version is the version of the format that this program writes and the newest
+// it reads. Later versions of job/1 add keys and never rename them.
+const Version = "job/1"
+
+// Bands where none is typed. All are common practice, no source, but where
+// said: a scale of ±0.1 to 0.2 % read to the kilogram, a tape read to the
+// millimetre with care, purchasing practice for makers' lengths of ±1 to 2 mm
+// and rates of ±2 to 5 %.
+var (
+	scaleReading  = read(quantity.Mass, "± 1 kg", "tol ± 2 %", "± 4 %")
+	archHeight    = read(quantity.Length, "± 2 mm", "tol ± 10 mm", "± 10 mm")
+	seatLength    = read(quantity.Length, "± 2 mm", "tol ± 3 mm", "± 6 mm")
+	lengthOnCar   = read(quantity.Length, "± 1 mm", "tol ± 2 mm", "± 5 mm")
+	springRate    = read(quantity.Stiffness, "± 2 %", "tol ± 5 %", "± 15 %")
+	freeLength    = read(quantity.Length, "± 1 mm", "tol ± 3 mm", "± 10 mm")
+	blockLength   = read(quantity.Length, "± 3 mm", "tol ± 3 mm", "± 12 %")
+	dropLength    = read(quantity.Length, "± 8 mm", "± 8 mm", "± 10 mm")
+	damperLength  = read(quantity.Length, "± 1 mm", "tol ± 2 mm", "± 10 mm")
+	diameter      = read(quantity.Length, "± 0.1 mm", "tol ± 0.1 mm", "± 2 mm")
+	gasForce      = read(quantity.Force, "± 10 %", "tol ± 20 %", "± 40 %")
+	gasRate       = read(quantity.Stiffness, "± 20 %", "tol ± 20 %", "± 60 %")
+	gasPressure   = read(quantity.Pressure, "± 5 %", "tol ± 10 %", "± 50 %")
+	gasVolume     = read(quantity.Volume, "± 5 %", "tol ± 10 %", "± 30 %")
+	stopLength    = read(quantity.Length, "± 1 mm", "tol ± 1 mm", "± 5 mm")
+	packerLength  = read(quantity.Length, "± 0.5 mm", "tol ± 0.5 mm", "± 2 mm")
+	tyreRate      = read(quantity.Stiffness, "± 12 %", "tol ± 10 %", "± 15 %")
+	bushRate      = read(quantity.Stiffness, "± 20 %", "tol ± 20 %", "± 60 %")
+	barRate       = read(quantity.Stiffness, "± 5 %", "tol ± 5 %", "± 15 %")
+	linkRatio     = read(quantity.Ratio, "± 4 %", "tol ± 4 %", "± 15 %")
+	endOfTravel   = read(quantity.Length, "± 3 mm", "tol ± 5 mm", "± 10 mm")
+	planLength    = read(quantity.Length, "± 3 mm", "tol ± 5 mm", "± 20 mm")
+	tapeLength    = read(quantity.Length, "± 5 %", "tol ± 2 %", "± 10 %")
+	unsprungMass  = read(quantity.Mass, "± 5 kg", "tol ± 5 %", "± 35 %")
+	heightOver    = read(quantity.Length, "± 20 mm", "tol ± 20 mm", "± 40 mm")
+	inertiaOf     = read(quantity.Inertia, "± 5 %", "tol ± 5 %", "± 20 %")
+	kerbMass      = read(quantity.Mass, "± 1 %", "tol ± 3 %", "± 5 %")
+	frontShare    = read(quantity.Share, "± 0.5 %", "tol ± 1 %", "± 1.5 %")
+	fittedCloser  = read(quantity.Length, "± 1 mm", "tol ± 2 mm", "± 5 mm")
+	frictionForce = read(quantity.Force, "± 50 %", "tol ± 50 %", "± 60 %")
+	mountRate     = read(quantity.Stiffness, "± 15 %", "tol ± 20 %", "± 40 %")
+	addedMass     = read(quantity.Mass, "± 1 kg", "tol ± 5 %", "± 20 %")
+	stopLoss      = read(quantity.Share, "± 5 %", "tol ± 5 %", "± 10 %")
+	stopDynamic   = read(quantity.Ratio, "± 15 %", "tol ± 15 %", "± 25 %")
+	sectionWidth  = read(quantity.Length, "± 2 %", "tol ± 2 %", "± 4 %")
+	tyrePressure  = read(quantity.Pressure, "± 0.05 bar", "tol ± 0.1 bar", "± 0.3 bar")
+	turnsOfCoil   = read(quantity.Ratio, "± 5 %", "tol ± 3 %", "± 10 %")
+	wireDiameter  = read(quantity.Length, "± 0.1 mm", "tol ± 0.1 mm", "± 0.3 mm")
+	coilDiameter  = read(quantity.Length, "± 1 mm", "tol ± 1 mm", "± 3 mm")
+	tableScale    = read(quantity.Ratio, "± 3 %", "tol ± 5 %", "± 35 %")
+	readingBand   = &shape{form: value, kind: quantity.Length, band: true}
+)
+
+var onOff, yesNo = either("on", "off"), either("yes", "no")
+
+var tableOrigin = oneOf("measured", "maker", "est")
+
+var payload = anObject(
+	may("name", "what it is", someText),
+	must("mass", "added; negative when it is taken out", chosen(quantity.Mass)),
+	must("behind_front_axle", "where it sits, behind the front axle", chosen(quantity.Length)),
+	may("left", "where it sits, left of the middle of the car; negative to the right", chosen(quantity.Length)),
+)
+
+func springRates() *shape {
+	s := *springRate
+	s.form = spread
+	return &s
+}
+
+var springShape = aPart(
+	may("rate", "at the spring; two ends of a range for a progressive spring: 25-38 N/mm", springRates()),
+	may("rate_to", "firmer end of a progressive spring, reached at block", springRate),
+	may("free", "length without load", freeLength),
+	may("block", "length with its coils touching", blockLength),
+	may("drop", "how far it is said to lower the car, when its length is not known", dropLength),
+	may("deflection", "from free, of a measured table; with force", rowOf(quantity.Length, 2)),
+	may("force", "at each deflection", rowOf(quantity.Force, 2)),
+	may("scale", "factor on the table's force, 1 as typed, with its band", tableScale),
+	may("wire", "diameter of the wire, when no rate is known", wireDiameter),
+	may("mean_diameter", "of the coil, to the middle of the wire", coilDiameter),
+	may("active_coils", "turns that work", turnsOfCoil),
+)
+
+var curveShape = anObject(
+	may("click", "counted from closed: 0 is closed", aCount),
+	must("speed", "of the rod", rowOf(quantity.SpeedDamper, 1)),
+	must("bump", "force at each speed, gas and friction removed", rowOf(quantity.Force, 1)),
+	must("rebound", "force at each speed, positive, gas and friction removed", rowOf(quantity.Force, 1)),
+)
+
+var damperShape = aPart(
+	may("construction", "how it is built; inverted: the body slides and the thin inner rod carries the piston", oneOf("twin-tube", "single-tube", "single-tube-inverted")),
+	may("open", "mount to mount, fully open", damperLength),
+	may("closed", "mount to mount, metal to metal", damperLength),
+	may("rod_showing_open", "seal to stop seat, fully open", damperLength),
+	may("rod", "diameter of the rod that enters the gas; the inner rod of an inverted strut", diameter),
+	may("body", "diameter of the outer tube, or of the sliding body of an inverted strut", diameter),
+	may("piston", "diameter", diameter),
+	may("gas", "what pushes the rod out", anObject(
+		may("force", "push-out at travel zero", gasForce),
+		may("rate", "its increase with damper travel", gasRate),
+		may("pressure", "over the atmosphere, at travel zero", gasPressure),
+		may("volume", "of the gas, at travel zero", gasVolume),
+	)),
+	may("worn", "the damper has had its life: an estimate of its curve is lowered", yesNo),
+	may("clicks", "from closed to open; 0 is closed and the highest the softest", aCount),
+	may("curves", "force over speed, one per measured click", byID(curveShape)),
+	may("origin", "of the curves", tableOrigin),
+	may("scale", "factor on all curve forces, 1 as typed, with its band", tableScale),
+	may("top_out", "spring that ends droop; metal without one", anObject(
+		must("crush", "", rowOf(quantity.Length, 2)),
+		must("force", "at each crush", rowOf(quantity.Force, 2)),
+	)),
+)
+
+var stopShape = aPart(
+	may("length", "free", stopLength),
+	may("crush", "of the measured table", rowOf(quantity.Length, 2)),
+	may("force", "at each crush, pressed slowly", rowOf(quantity.Force, 2)),
+	may("origin", "of the table", tableOrigin),
+	may("scale", "factor on the table's force, 1 as typed, with its band", tableScale),
+	may("loss", "share of the work that does not come back", stopLoss),
+	may("dynamic", "stiffening under quick loading", stopDynamic),
+)
+
+var mountShape = aPart(
+	may("type", "", oneOf("rubber", "spherical")),
+	may("stiffness", "along the strut; rigid when not given", mountRate),
+	may("carries_spring", "the spring stands on it too", yesNo),
+)
+
+var platformShape = aPart(
+	must("type", "seat: the collar sets height and preload; body: the length of the body sets height", oneOf("seat", "body")),
+	may("thread", "travel per turn", chosen(quantity.ThreadPitch)),
+	may("hand", "of the thread", oneOf("right", "left")),
+	may("up", "usable range upward from the start mark", chosen(quantity.Length)),
+	may("down", "usable range downward from the start mark", chosen(quantity.Length)),
+	may("from", "what the position is measured from", someText),
+)
+
+var carAxle = anObject(
+	may("type", "of suspension", oneOf("strut", "wishbone", "multilink", "trailing-arm", "twist-beam", "live-axle")),
+	may("motion", "how far spring and damper move with the wheel: a table of readings, or three lengths taped along the arm", anObject(
+		may("wheel", "travel from the zero height, bump positive", rowOf(quantity.Length, 2)),
+		may("spring", "travel at each wheel travel", rowOf(quantity.Length, 2)),
+		may("damper", "travel at each wheel travel", rowOf(quantity.Length, 2)),
+		may("reading", "band of every reading of the table", readingBand),
+		may("pivot_to_spring", "taped along the arm, from its inner pivot", tapeLength),
+		may("pivot_to_damper", "taped along the arm, from its inner pivot", tapeLength),
+		may("pivot_to_joint", "taped along the arm, from its inner pivot to the outer joint", tapeLength),
+	)),
+	may("tyre_rate", "of one tyre, vertical", tyreRate),
+	may("tyre", "what the rate can be estimated from", anObject(
+		may("width", "of the section, as on the sidewall", sectionWidth),
+		may("aspect", "height of the section over its width", chosen(quantity.Share)),
+		may("rim", "diameter", chosen(quantity.Length)),
+		may("pressure", "cold", tyrePressure),
+	)),
+	may("bush_rate", "of the rubber bushes, at the wheel", bushRate),
+	may("bar", "anti-roll bar", anObject(
+		may("rate", "force at one drop link per travel of it against the other", barRate),
+		may("link_ratio", "drop-link travel over wheel travel", linkRatio),
+		may("diameter", "of the bar, when no rate is known", wireDiameter),
+		may("bore", "of a hollow bar", wireDiameter),
+		may("length", "of the twisted part", planLength),
+		may("arm", "from the twisted part to the drop link, square to it", planLength),
+	)),
+	may("limits", "wheel travel at which something else than damper and stop ends it; negative in droop", anObject(
+		may("arch", "tyre meets the arch", endOfTravel),
+		may("ground", "lowest point meets the ground", endOfTravel),
+		may("hose", "brake hose is taut, in droop", endOfTravel),
+		may("shaft", "drive shaft is at its angle or length, in droop", endOfTravel),
+		may("joint", "ball joint is at its angle, in droop", endOfTravel),
+	)),
+	may("maker_travel", "bump travel of the car as its maker built it", anObject(
+		may("to_touch", "of the stop", endOfTravel),
+		may("to_solid", "of the stop", endOfTravel),
+	)),
+)
+
+var weighedShape = anObject(
+	must("build", "id of the build that was fitted", anIdent),
+	may("state", "load, fuel, pressures, clicks, in words", someText),
+	may("bars", "drop links while weighing", onOff),
+	may("settled", "rolled and bounced before reading", yesNo),
+	may("aboard", "what was in the car and is no part of it", listOf(payload)),
+	may("load", "at each tyre", corners(scaleReading)),
+	may("arch_height", "hub to arch", corners(archHeight)),
+	may("spring_length", "seat to seat", corners(seatLength)),
+	may("damper_length", "mount to mount", corners(lengthOnCar)),
+	may("rod_showing", "seal to stop seat", corners(lengthOnCar)),
+)
+
+var carShape = anObject(
+	may("name", "", someText),
+	may("plate", "", someText),
+	may("kerb_mass", "ready to drive, nobody in it", kerbMass),
+	may("front_share", "of the kerb mass on the front axle", frontShare),
+	may("tank", "volume", chosen(quantity.Volume)),
+	may("overall_height", "", planLength),
+	must("wheelbase", "", planLength),
+	must("track", "middle to middle of the tyres", axles(planLength)),
+	may("zero_height", "hub-to-arch height at which wheel travel is counted from", axles(chosen(quantity.Length))),
+	may("unsprung", "mass that moves with one wheel", axles(unsprungMass)),
+	may("cg_height", "of the sprung mass over the ground", heightOver),
+	may("roll_centre", "over the ground", axles(heightOver)),
+	may("inertia", "of the sprung mass about its centre", anObject(
+		may("roll", "", inertiaOf),
+		may("pitch", "", inertiaOf),
+	)),
+	must("weighed", "the one state in which the car was measured", weighedShape),
+	must("front", "front axle, whatever is fitted", carAxle),
+	must("rear", "rear axle, whatever is fitted", carAxle),
+)
+
+var buildAxle = anObject(
+	may("spring", "", springShape),
+	may("helper", "second spring, stacked on the first", springShape),
+	may("damper", "", damperShape),
+	may("stop", "bump stop", stopShape),
+	may("packer", "rigid spacer that brings the stop in earlier", packerLength),
+	may("mount", "top mount", mountShape),
+	may("platform", "adjuster of spring seat or body length", platformShape),
+	may("seats_closer", "how much nearer the spring seats stand than those measured, platform at its start mark", fittedCloser),
+	may("mounts_closer", "how much nearer the damper's mounts stand than those measured", fittedCloser),
+	may("friction", "at the wheel", frictionForce),
+	may("tyre_rate", "of this build's tyres", tyreRate),
+	may("unsprung_more", "added to one wheel by this build's wheels and brakes", addedMass),
+	may("bushes", "bolts tightened where the build rests, or left as the car was weighed", oneOf("rest", "as-weighed")),
+)
+
+var buildShape = anObject(
+	may("name", "", someText),
+	may("note", "", someText),
+	may("price", "with its currency, kept as typed", &shape{form: value, kind: quantity.Price}),
+	may("hours", "of work", chosen(quantity.Time)),
+	may("mass", "added or taken out for good", listOf(payload)),
+	may("front", "parts of the front axle; what is not named stays as it was on the car", buildAxle),
+	may("rear", "parts of the rear axle; what is not named stays as it was on the car", buildAxle),
+	may("setup", "how it is set", anObject(
+		may("platform", "raised from the start mark", corners(chosen(quantity.Length))),
+		may("body_length", "body screwed longer than its start mark", corners(chosen(quantity.Length))),
+		may("heights", "wanted, hub to arch in the state as weighed", corners(chosen(quantity.Length))),
+		may("click", "counted from closed", axles(aCount)),
+		may("pressures", "of the tyres, in words", someText),
+		may("bar_hole", "of an adjustable bar, in words", axles(someText)),
+		may("bars", "drop links", onOff),
+	)),
+	may("readings", "taken after fitting", anObject(
+		may("state", "id of the load state; as weighed when none is named", anIdent),
+		may("bars", "drop links", onOff),
+		may("load", "at each tyre", corners(scaleReading)),
+		may("arch_height", "hub to arch", corners(archHeight)),
+	)),
+)
+
+var loadShape = anObject(
+	may("name", "", someText),
+	may("with", "id of the load state that this one adds to", anIdent),
+	may("items", "who and what sits where", listOf(payload)),
+)
+
+var briefShape = anObject(
+	may("reference", "id of the build that the others are compared with", anIdent),
+	may("usual_load", "id of the load state of ordinary driving", anIdent),
+	may("uses", "share of each in the car's life", byID(chosen(quantity.Share))),
+	may("roads", "", listOf(anObject(
+		must("road", "", someText),
+		must("speeds", "", rowOf(quantity.SpeedRoad, 1)),
+		may("load", "id of the load state", anIdent),
+	))),
+	may("events", "", listOf(anObject(
+		must("event", "", oneOf("pothole", "round-hump", "flat-hump", "kerb", "joint", "crest", "dip")),
+		may("depth", "below the road", chosen(quantity.Length)),
+		may("height", "over the road", chosen(quantity.Length)),
+		may("length", "along the road", chosen(quantity.Distance)),
+		must("speed", "", chosen(quantity.SpeedRoad)),
+		may("load", "id of the load state", anIdent),
+	))),
+	may("limits", "that the workshop chose", anObject(
+		may("bump_left", "at the wheel to the touch of the stop, in the usual load state", chosen(quantity.Length)),
+		may("bump_left_laden", "at the wheel to the touch of the stop, in every other load state", chosen(quantity.Length)),
+		may("firm_left", "at the wheel until the stop carries half the static corner load", chosen(quantity.Length)),
+		may("droop_left", "at the wheel until the damper is fully open", chosen(quantity.Length)),
+		may("spring_loose", "of the spring in its seats with the damper fully open", chosen(quantity.Length)),
+		may("block_left", "at the spring until its coils touch, with the stop solid", chosen(quantity.Length)),
+		may("stop_force", "over the events of the brief, along the damper", chosen(quantity.Force)),
+	)),
+)
+
+var jobShape = anObject(
+	must("trunnion", "version of the format: "+Version, someText),
+	may("job", "whose job it is", anObject(
+		may("number", "", someText),
+		may("date", "", someText),
+		may("workshop", "", someText),
+		may("by", "who measured", someText),
+		may("owner", "", someText),
+		may("words", "what the owner wants, in the owner's words", someText),
+	)),
+	must("car", "the car as measured", carShape),
+	may("parts", "each by its id", anObject(
+		may("springs", "", byID(springShape)),
+		may("dampers", "", byID(damperShape)),
+		may("stops", "", byID(stopShape)),
+		may("mounts", "", byID(mountShape)),
+		may("platforms", "", byID(platformShape)),
+	)),
+	must("builds", "what is compared, in the order in which it is shown", byID(buildShape)),
+	may("loads", "load states, in the order in which they are shown", byID(loadShape)),
+	may("brief", "what the car is for", briefShape),
+)

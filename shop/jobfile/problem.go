@@ -1,0 +1,61 @@
+package jobfile
+
+import (
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/shop/quantity"
+)
+
+// kindOf is how an SI unit is shown in a fault.
+var kindOf = map[string]quantity.Kind{
+	"m": quantity.Length, "N/m": quantity.Stiffness, "kg": quantity.Mass, "N": quantity.Force, "Pa": quantity.Pressure,
+	"-": quantity.Ratio, "m/s": quantity.SpeedDamper, "m/turn": quantity.ThreadPitch, "kg·m^2": quantity.Inertia, "share": quantity.Share,
+}
+
+// slips are the sentences of what probably happened.
+var slips = map[car.Slip]string{
+	car.Pounds:           "is it in lb?",
+	car.PoundsOnScales:   "the scales seem to have shown lb",
+	car.PoundsOrAxle:     "is this a load in lb, or of a whole axle?",
+	car.WholeAxle:        "of one wheel is due, not of the axle",
+	car.KilogramForce:    "was it kgf? 1 kgf/mm is 9.81 N/mm",
+	car.ImperialRate:     "was it lbf/in? 1 lbf/in is 0.175 N/mm",
+	car.PoundsPressure:   "was it psi? 14.5 psi are 1 bar",
+	car.PerFlat:          "was it mm per flat of the collar?",
+	car.FromTheFloor:     "hub to arch is due, not floor to arch",
+	car.LengthForStroke:  "was a length taken for the stroke?",
+	car.LengthForRod:     "was a length taken for the rod that shows?",
+	car.WheelRateForTyre: "was a wheel rate taken for the tyre's?",
+	car.TurnedOver:       "part over wheel is due; was it turned over?",
+	car.StrutNearOne:     "a strut's is near 1; was it taken at the spring of another suspension?",
+	car.PackerTakes:      "a packer takes room, it gives none",
+	car.OtherUnit:        "was it mm/s or in/s?",
+}
+
+// problems words what the physics found, in trade units.
+func (w *walker) problems(list []car.Problem) {
+	for _, p := range list {
+		kind := Warn
+		if p.Refuse {
+			kind = Refuse
+		}
+		want := phrase(p.Want)
+		if sentence := slips[p.Slip]; sentence != "" {
+			want += "; " + sentence
+		}
+		w.add(Fault{Line: p.Line, Path: p.Path, Got: phrase(p.Got), Want: want, Kind: kind})
+	}
+}
+
+func phrase(p car.Phrase) string {
+	out := p.Text
+	for _, a := range p.Amounts {
+		shown := a.Typed
+		if shown == "" {
+			shown = quantity.Format(a.Value, kindOf[a.Unit], quantity.Metric, quantity.Auto)
+		}
+		out = strings.Replace(out, "{}", short(shown), 1)
+	}
+	return out
+}

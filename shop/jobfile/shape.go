@@ -1,0 +1,118 @@
+package jobfile
+
+import (
+	"fmt"
+
+	"trunnion/chassis/figure"
+	"trunnion/shop/quantity"
+)
+
+// form is what may stand behind a key.
+type form uint8
+
+const (
+	value  form = iota // a number with its unit
+	spread             // a number or a range of two: a progressive spring's rates
+	whole              // a whole number
+	row                // numbers of one kind
+	text               // words
+	choice             // one of some words
+	flag               // one of two words, or true and false
+	ident              // the id of something in the job
+	object             // fixed keys
+	dict               // ids chosen by the workshop to one shape
+	list               // one shape, repeated
+	places             // one shape at each corner or axle, by name or as a list in their order
+)
+
+// shape says what may stand at a place in a job. The tree of shapes is the
+// table of keys: the reader walks it and the schema is written from it.
+type shape struct {
+	form   form
+	keys   []key             // object
+	of     *shape            // dict, list, places
+	names  []string          // places
+	words  []string          // choice; flag: the word for true first
+	kind   quantity.Kind     // value, spread, row
+	origin figure.Origin     // of a value without a word for it
+	bands  map[string]string // band by origin where none is typed, as it would be typed; "" is exact
+	band   bool              // the value is a band by itself: "± 0.5 mm"
+	name   bool              // object: an id may stand instead, naming a part
+	least  int               // row, list: fewest entries
+	index  map[string]*shape // object: keys by name
+}
+
+type key struct {
+	name  string
+	need  bool
+	about string
+	shape *shape
+}
+
+// has finds a key of an object.
+func (s *shape) has(name string) *shape { return s.index[name] }
+
+func anObject(keys ...key) *shape {
+	s := &shape{form: object, keys: keys, index: make(map[string]*shape, len(keys))}
+	for _, k := range keys {
+		if _, twice := s.index[k.name]; twice {
+			panic("jobfile: the table of keys has " + k.name + " twice")
+		}
+		s.index[k.name] = k.shape
+	}
+	return s
+}
+
+// aPart is an object that may also be the id of one under parts, or that with
+// changes: {use: id, …}.
+func aPart(keys ...key) *shape {
+	s := anObject(append([]key{may("use", "id of the part under parts that this one is, but for the keys that stand beside", anIdent)}, keys...)...)
+	s.name = true
+	return s
+}
+
+func must(name, about string, s *shape) key {
+	return key{name: name, need: true, about: about, shape: s}
+}
+func may(name, about string, s *shape) key { return key{name: name, about: about, shape: s} }
+
+var (
+	someText = &shape{form: text}
+	anIdent  = &shape{form: ident}
+	aCount   = &shape{form: whole, kind: quantity.Count}
+)
+
+func oneOf(words ...string) *shape { return &shape{form: choice, words: words} }
+func either(yes, no string) *shape { return &shape{form: flag, words: []string{yes, no}} }
+func listOf(of *shape) *shape      { return &shape{form: list, of: of} }
+func byID(of *shape) *shape        { return &shape{form: dict, of: of} }
+
+func rowOf(kind quantity.Kind, least int) *shape { return &shape{form: row, kind: kind, least: least} }
+
+var (
+	cornerKeys = []string{"front_left", "front_right", "rear_left", "rear_right"}
+	axleKeys   = []string{"front", "rear"}
+)
+
+func corners(of *shape) *shape { return &shape{form: places, names: cornerKeys, of: of} }
+func axles(of *shape) *shape   { return &shape{form: places, names: axleKeys, of: of} }
+
+// read is a value that somebody measured unless it says otherwise, with the
+// bands it gets when none is typed: measured, maker's, estimated.
+func read(kind quantity.Kind, measured, makers, estimated string) *shape {
+	s := &shape{form: value, kind: kind, origin: figure.Measured, bands: map[string]string{
+		string(figure.Measured): measured, string(figure.Makers): makers, string(figure.Estimated): estimated,
+	}}
+	for _, b := range s.bands {
+		if _, _, err := defaultBand(b, 1, kind); err != nil {
+			panic(fmt.Sprintf("jobfile: the table of keys has the band %q: %v", b, err))
+		}
+	}
+	return s
+}
+
+// chosen is a value that the workshop decides: it has no band unless one is
+// typed.
+func chosen(kind quantity.Kind) *shape {
+	return &shape{form: value, kind: kind, origin: figure.Chosen}
+}
