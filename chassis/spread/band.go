@@ -4,7 +4,8 @@ import "math"
 
 // Band returns the ends that hold the middle share of the values, NaN left
 // out: equal tails, linear between order statistics. ok is false when fewer
-// than 20 values are left. scratch is used for sorting and may be nil.
+// than 20 values are left or share is not between 0 and 1. scratch is used for
+// sorting and may be nil or values itself, which is then put in disorder.
 func Band(values []float64, share float64, scratch []float64) (low, high float64, ok bool) {
 	s := scratch[:0]
 	for _, v := range values {
@@ -12,7 +13,7 @@ func Band(values []float64, share float64, scratch []float64) (low, high float64
 			s = append(s, v)
 		}
 	}
-	if len(s) < 20 {
+	if len(s) < 20 || !(share >= 0 && share <= 1) {
 		return math.NaN(), math.NaN(), false
 	}
 	tail := 0.5 * (1 - share) * float64(len(s)-1)
@@ -65,6 +66,33 @@ func selectKth(s []float64, k int) float64 {
 	return s[k]
 }
 
+// Mean returns the mean of the values, NaN left out; NaN when none is left.
+func Mean(values []float64) float64 {
+	n, sum := 0, 0.0
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			n++
+			sum += v
+		}
+	}
+	return sum / float64(n)
+}
+
+// ShareAbove returns the share of the values above a limit, NaN left out.
+func ShareAbove(values []float64, limit float64) float64 {
+	n, above := 0, 0
+	for _, v := range values {
+		if math.IsNaN(v) {
+			continue
+		}
+		n++
+		if v > limit {
+			above++
+		}
+	}
+	return float64(above) / float64(n)
+}
+
 // ShareBelow returns the share of the values below a limit, NaN left out.
 func ShareBelow(values []float64, limit float64) float64 {
 	n, below := 0, 0
@@ -76,9 +104,6 @@ func ShareBelow(values []float64, limit float64) float64 {
 		if v < limit {
 			below++
 		}
-	}
-	if n == 0 {
-		return math.NaN()
 	}
 	return float64(below) / float64(n)
 }

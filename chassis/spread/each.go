@@ -21,7 +21,7 @@ func Each(ctx context.Context, n, workers int, do func(worker, i int)) error {
 				if from >= n {
 					return
 				}
-				for i := from; i < min(from+chunk, n); i++ {
+				for i := from; i < min(from+chunk, n) && ctx.Err() == nil; i++ {
 					do(w, i)
 				}
 			}
