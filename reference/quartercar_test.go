@@ -457,7 +457,7 @@ func TestQuarterCarPothole(t *testing.T) {
 			}
 			return 1800
 		}
-		c.Stop = ride.Stop{TouchTravel: 0.025, Loss: 0, Dynamic: 1, Force: func(x float64) (float64, float64) {
+		c.Stop = ride.Stop{TouchTravel: 0.025, Loss: -1, Dynamic: 1, Force: func(x float64) (float64, float64) {
 			e := math.Exp(x / 0.010)
 			return 200 * (e - 1), 200 / 0.010 * e
 		}}

@@ -134,7 +134,7 @@ func (p pit) Sample(dst []float64, x0, dx float64) {
 	}
 }
 
-// quick is wavy sampled finely once, read back by straight lines: for benchmarks.
+// quick is wavy sampled finely once, read back by straight lines and repeated for ever: for benchmarks.
 type quick struct {
 	step float64
 	z    []float64
@@ -148,8 +148,8 @@ func newQuick(w Track, length, step float64) *quick {
 
 func (q *quick) Sample(dst []float64, x0, dx float64) {
 	for k := range dst {
-		u := (x0 + 5 + float64(k)*dx) / q.step
-		i := min(max(int(u), 0), len(q.z)-2)
+		u := math.Mod((x0+5+float64(k)*dx)/q.step, float64(len(q.z)-1))
+		i := int(u)
 		u -= float64(i)
 		dst[k] = q.z[i] + u*(q.z[i+1]-q.z[i])
 	}

@@ -2,81 +2,87 @@ package ride
 
 import (
 	"context"
+	"errors"
 	"math"
 )
 
+// Halvings that SimulateChecked takes at most after its first pair, and the change it accepts where none is given.
+const (
+	mostHalvings     = 3
+	defaultTolerance = 0.005 // [-]
+)
+
 // SimulateChecked runs at the step asked for (or the engine's own) and at half of it, and reports how far the results
-// move. Where one moves by more than tolerance [-] the step is halved again, at most three times; what still moves then
-// carries a warning. res holds the run with the shortest step.
+// move. Where one moves by more than tolerance [-] (0 means 0.5 %) the step is halved again, at most three times; what
+// still moves then carries a warning. A run that diverges counts as one that moves. res holds the run with the shortest
+// step; the listener of the run hears that one only.
 func (m *Model) SimulateChecked(ctx context.Context, run Run, tolerance float64, res *Result) error {
 	if !(tolerance > 0) {
-		tolerance = 0.005
+		tolerance = defaultTolerance
 	}
-	each, every := run.Each, max(run.Every, 1)
-	run.Each = nil
-	if run.Step == 0 {
-		probe := run
-		if err := m.check(&probe, func(WarningCode, int, float64) {}); err != nil {
-			return err
-		}
-		run.Step = probe.Step
-		if c := run.Course; c != nil && run.Step < 2*c.step*(1-1e-9) {
-			return &InputError{[]Fault{{"Course", c.step, "is sampled too coarsely for a check at half the step"}}}
-		}
-	}
-	var coarse Result
-	err := m.Simulate(ctx, run, &coarse)
-	if err != nil && !isDiverged(err) {
+	if err := m.check(&run, func(WarningCode, int, float64) {}); err != nil {
 		return err
 	}
+	if c := run.Course; c != nil && run.Step < 2*c.step*(1-1e-9) {
+		return &InputError{[]Fault{{"Course", c.step, "is sampled too coarsely for a check at half the step"}}}
+	}
+	listener := run.Each
+	run.Each = nil
+	if res.coarse == nil {
+		res.coarse = new(Result)
+	}
+	coarse := res.coarse
+	before := m.Simulate(ctx, run, coarse)
 	for halvings := 0; ; halvings++ {
+		if before != nil && !diverged(before) {
+			return before
+		}
 		run.Step /= 2
-		every *= 2
-		run.Each, run.Every = each, every
-		if each != nil {
-			run.Each = nil
+		run.Every *= 2
+		now := m.Simulate(ctx, run, res)
+		if now != nil && !diverged(now) {
+			return now
 		}
-		failed := err
-		if err = m.Simulate(ctx, run, res); err != nil && (!isDiverged(err) || halvings >= 3) {
-			return err
+		c := Check{Floor: 1, Load: 1, Travel: 1, Force: 1}
+		if before == nil && now == nil {
+			c = compare(coarse, res)
 		}
-		c := Check{Coarse: 2 * run.Step, Halvings: halvings, Floor: 1, Load: 1, Travel: 1, Force: 1}
-		if failed == nil && err == nil {
-			compare(&coarse, res, &c)
-		}
-		tight := c.Worst() <= tolerance
+		c.Coarse, c.Halvings = 2*run.Step, halvings
 		finer := run.Step/2 >= shortestStep && (run.Course == nil || run.Step/2 >= run.Course.step*(1-1e-9))
-		if tight || halvings >= 3 || !finer {
-			if err != nil {
-				return err
-			}
-			if each != nil {
-				// The listener hears one run only, the one that counts.
-				run.Each = each
-				if err := m.Simulate(ctx, run, res); err != nil {
-					return err
-				}
-			}
-			res.Check = c
-			if !tight {
-				res.Warnings = append(res.Warnings, Warning{StepNotSettled, -1, c.Worst()})
-			}
-			return nil
+		if c.Worst() > tolerance && halvings < mostHalvings && finer {
+			before = now
+			exchange(res, coarse)
+			continue
 		}
-		if err == nil {
-			coarse, *res = *res, coarse
+		if now == nil && listener != nil {
+			run.Each = listener
+			now = m.Simulate(ctx, run, res)
 		}
+		if now != nil {
+			return now
+		}
+		res.Check = c
+		if c.Worst() > tolerance {
+			res.Warnings = append(res.Warnings, Warning{StepNotSettled, -1, c.Worst()})
+		}
+		return nil
 	}
 }
 
-func isDiverged(err error) bool {
-	_, ok := err.(*DivergedError)
-	return ok
+// exchange swaps two results but leaves the spare one where it hangs.
+func exchange(a, b *Result) {
+	spare := a.coarse
+	*a, *b = *b, *a
+	a.coarse, b.coarse = spare, nil
 }
 
-// compare fills the shares by which a finer run differs from a coarser one.
-func compare(coarse, fine *Result, c *Check) {
-	*c = Check{Coarse: c.Coarse, Halvings: c.Halvings}
+func diverged(err error) bool {
+	var d *DivergedError
+	return errors.As(err, &d)
+}
+
+// compare returns the shares by which a finer run differs from a coarser one.
+func compare(coarse, fine *Result) (c Check) {
 	share := func(worst *float64, a, b, scale float64) {
 		if scale > 0 {
 			*worst = math.Max(*worst, math.Abs(a-b)/scale)
@@ -94,4 +100,5 @@ func compare(coarse, fine *Result, c *Check) {
 		share(&c.Travel, a.TravelMin, b.TravelMin, used)
 		share(&c.Force, a.ForceMax, b.ForceMax, b.ForceMax)
 	}
+	return c
 }

@@ -11,8 +11,8 @@ type Event struct {
 	// Second is the next extreme to the same side, one full cycle after the greatest, over the greatest: what is left of
 	// the bounce. 0 where there is none above 0.1 mm [-].
 	Second [2]float64 // [-]
-	// Settling is the time from the greatest excursion until the body stays within a tenth of it, over each axle; NaN
-	// never: −1 where it does not settle within the run [s].
+	// Settling is the time from the greatest excursion until the body stays within a tenth of it, over each axle; −1 where
+	// it does not within the run [s].
 	Settling [2]float64 // [s]
 }
 

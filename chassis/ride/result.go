@@ -28,6 +28,7 @@ type Result struct {
 	Warnings []Warning
 
 	scratch *scratch
+	coarse  *Result // of SimulateChecked, kept for the next time
 }
 
 // FloorResult is the acceleration at one point of the floor. It is the floor's: a seat changes it.
@@ -52,7 +53,6 @@ type CornerResult struct {
 	Droop           float64 // greatest travel below rest, positive [m]
 	TravelMean      float64 // mean travel above rest: positive means the corner rides lower than it stands [m]
 	TravelDeviation float64 // standard deviation [m]
-	// WheelSpeedDeviation is left to the damper's speed below.
 
 	StopHits   []StopHits
 	StopPeak   float64 // greatest force of the stop (with metal) at the damper [N]

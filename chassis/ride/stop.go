@@ -44,10 +44,10 @@ type stopTable struct {
 
 // loss returns the share of energy of one complete hit that the stop keeps.
 func (s Stop) loss() float64 {
-	if s.Loss < 0 {
+	if s.Loss == 0 {
 		return defaultLoss
 	}
-	return s.Loss
+	return math.Max(s.Loss, 0)
 }
 
 func (s Stop) dynamic() float64 {
@@ -242,10 +242,8 @@ func (t *topTable) at(w float64) (pull, slope float64) {
 	if t == nil || w >= t.touch {
 		return 0, 0
 	}
-	u := (t.touch - w) * (1 / stopStep)
-	k := min(int(u), stopRows-1)
+	k, u := t.find(w)
 	r := &t.rows[k]
-	u -= float64(k)
 	return r.c0 + u*(r.c1+u*(r.c2+u*r.c3)), -(r.c1 + u*(2*r.c2+u*3*r.c3)) / stopStep
 }
 
@@ -254,13 +252,22 @@ func (t *topTable) energy(w float64) float64 {
 	if t == nil || w >= t.touch {
 		return 0
 	}
-	u := (t.touch - w) * (1 / stopStep)
-	k := min(int(u), stopRows-1)
+	k, u := t.find(w)
 	e := 0.0
 	for i := range k {
 		r := &t.rows[i]
 		e += stopStep * quarticArea(r.c0, r.c1, r.c2, r.c3, 1)
 	}
 	r := &t.rows[k]
-	return e + stopStep*quarticArea(r.c0, r.c1, r.c2, r.c3, u-float64(k))
+	return e + stopStep*quarticArea(r.c0, r.c1, r.c2, r.c3, u)
+}
+
+// find returns the row of w and the place in it; past the last row the last cubic is carried on.
+func (t *topTable) find(w float64) (row int, place float64) {
+	u := (t.touch - w) * (1 / stopStep)
+	if !(u < stopRows) {
+		return stopRows - 1, u - (stopRows - 1)
+	}
+	k := int(u)
+	return k, u - float64(k)
 }
