@@ -154,6 +154,38 @@ func TestFitBandHoldsTheTruth(t *testing.T) {
 	t.Logf("inside %.4f, misread %.4f, higher degree %.4f", float64(inside)/n, float64(misread)/n, float64(high)/n)
 }
 
+// A sound table that takes another degree is curved, not misread at its ends.
+func TestCurvedTableIsNotMisread(t *testing.T) {
+	const n, sigma = 1000, 0.0002
+	uneven := []float64{-0.04, 0, 0.03, 0.06, 0.09}
+	for _, c := range []struct{ x, coefficients []float64 }{
+		{wheelTravel, []float64{0.9, 1.3, 8}},
+		{uneven, []float64{0.9, 0.3}}, // 21 % are called misread when one more degree is enough
+		{uneven, []float64{0.9, 1.3, 8}},
+	} {
+		rng := rand.New(rand.NewPCG(2, 9))
+		misread := 0
+		for range n {
+			y := readTable(c.x, c.coefficients...)
+			for i := range y {
+				if c.x[i] != 0 {
+					y[i] += sigma * rng.NormFloat64()
+				}
+			}
+			f, err := FitThroughZero(c.x, y, sigma, 4)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if f.Misread >= 0 {
+				misread++
+			}
+		}
+		if share := float64(misread) / n; share > 0.03 {
+			t.Errorf("%.1f %% of sound tables of %d rows with %v are said to hold a misread reading", 100*share, len(c.x), c.coefficients)
+		}
+	}
+}
+
 // The reading error is understated fivefold: the band must tell.
 func TestFitWidensItsBand(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 5))

@@ -27,6 +27,9 @@ func TestModesOfOneMass(t *testing.T) {
 		if g.Real != (z > 1) {
 			t.Errorf("damping ratio %g: real poles %t", z, g.Real)
 		}
+		if z < 1 && (imag(g.Pole) <= 0 || g.Other != cmplx.Conj(g.Pole)) {
+			t.Errorf("damping ratio %g: poles %v and %v are not a pair with the upper one first", z, g.Pole, g.Other)
+		}
 		if z > 1 && cmplx.Abs(g.Pole) > cmplx.Abs(g.Other) {
 			t.Errorf("damping ratio %g: the faster pole %v comes first", z, g.Pole)
 		}
