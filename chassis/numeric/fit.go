@@ -106,7 +106,7 @@ func collect(x, y []float64, sigma float64, maxDegree int) (*readings, error) {
 		return nil, fmt.Errorf("%w: %d places and %d values", ErrTable, len(x), len(y))
 	}
 	if !finite(sigma) || maxDegree < 1 {
-		return nil, fmt.Errorf("%w: reading error %g, degree %d", ErrTable, sigma, maxDegree)
+		return nil, fmt.Errorf("%w: reading error %g, highest power %d", ErrTable, sigma, maxDegree)
 	}
 	r := &readings{sigma: sigma}
 	places := make(map[float64]bool)

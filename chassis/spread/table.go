@@ -37,7 +37,7 @@ func NewTable(seed uint64, samples, dims int) *Table {
 	return t
 }
 
-// Normal95 is how many standard deviations hold 95 % of a normal distribution.
+// Normal95 is how many standard deviations hold 95 % of a normal distribution. [-]
 const Normal95 = 1.959963984540054
 
 // Draw returns draw k: one variate per dimension.
