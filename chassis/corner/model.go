@@ -173,3 +173,19 @@ func (m *Model) DamperForce(speed float64) (force float64, outside bool) {
 // Secant returns the mean damper coefficient [N s/m] at the damper at a shaft
 // speed [m/s].
 func (m *Model) Secant(speed float64) float64 { return m.CurveScale * m.Curve.Secant(speed) }
+
+// Suspended returns what springs, gas and bushes alone push with at the wheel
+// [N] and its rate [N/m]: the force without stop, metal and open end, which
+// behave otherwise in motion.
+func (m *Model) Suspended(w float64) (force, rate float64) {
+	s, r, dr := m.SpringTravel.At(w)
+	fs, ks := m.springForce(m.Compressed0 + s)
+	force, rate = fs*r, ks*r*r+fs*dr
+	if m.HasDamper {
+		x, rd, drd := m.DamperTravel.At(w)
+		f, k := m.Gas.At(x)
+		force += f * rd
+		rate += k*rd*rd + f*drd
+	}
+	return force + m.BushRate*(w-m.BushZero), rate + m.BushRate
+}

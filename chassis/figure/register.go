@@ -69,5 +69,7 @@ var register = []Entry{
 	{"damper-power", "W", "corner", "damper", "always positive", "mean power turned to heat", "mean(F*v)", own},
 	{"mean-sink", "m", "corner", "wheel", "positive: lower", "how far the mean travel moves into bump because rebound is stronger than bump", "mean(w) - w_rest", own},
 	{"settling-time", "s", "car", "body", "always positive", "time after an event until the body stays within a tenth of its greatest movement", "t", own},
+	{"bounce-left", "1", "axle", "body", "0 to 1", "what is left of the body's greatest bounce one cycle later", "b = z_2/z_1", own},
+	{"top-out-speed", "m/s", "corner", "damper", "always positive", "fastest damper speed into its open end", "max v at the open end", own},
 	{"body-acceleration-peak", "m/s^2", "car", "floor", "magnitude", "greatest vertical acceleration of a floor point over an event", "max abs(a)", own},
 }

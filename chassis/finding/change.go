@@ -22,9 +22,9 @@ func candidates(a *study.Answer, f *Finding, b *car.Build) []change {
 	_, rd, _ := m.DamperTravel.At(c.State.Travel[p.Corner])
 	ax := &b.Axle[axle]
 	switch f.Code {
-	case "rests-on-bump-stop", "stop-firm-too-soon", "stop-carries-load", "catches-less-than-before":
+	case "rests-on-bump-stop", "stop-firm-too-soon", "stop-carries-load", "catches-less-than-before", "hits-stops-hard", "stop-blow":
 		lacking := short * rd
-		if f.Code == "stop-carries-load" || f.Code == "catches-less-than-before" {
+		if f.Code != "rests-on-bump-stop" && f.Code != "stop-firm-too-soon" {
 			// The verdict is not in millimetres: ask for what takes the stop out
 			// of the static load, or for a fifth of its length.
 			lacking = 0.2 * m.Stop.Length

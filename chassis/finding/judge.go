@@ -3,6 +3,7 @@ package finding
 import (
 	"context"
 	"errors"
+	"math"
 	"sort"
 
 	"trunnion/chassis/brief"
@@ -30,6 +31,7 @@ func Judge(ctx context.Context, a *study.Answer) ([]Finding, error) {
 			out = append(out, judgeRule(a, b, build.ID, &rules[i])...)
 		}
 	}
+	out = append(out, judgeRoads(a, b)...)
 	out = append(out, atRest(a)...)
 	sortFindings(out, a)
 	var worth []int
@@ -166,7 +168,8 @@ func worse(f, g *Finding) bool {
 	if d := f.Verdict.grade() - g.Verdict.grade(); d != 0 {
 		return d < 0
 	}
-	if f.Probability != g.Probability {
+	// Two near-certainties are told apart by how far over they are.
+	if math.Abs(f.Probability-g.Probability) > 0.02 {
 		return f.Probability > g.Probability
 	}
 	return f.margin() < g.margin()
@@ -188,10 +191,8 @@ func (f *Finding) upper() bool {
 	if f.Limit != nil {
 		return f.Limit.Upper
 	}
-	for i := range rules {
-		if rules[i].Code == f.Code {
-			return rules[i].Upper
-		}
+	if r := ruleOf(f.Code); r != nil {
+		return r.Upper
 	}
 	return false
 }

@@ -66,18 +66,12 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 		}
 		return nil, nil //nolint:nilerr // a change the car cannot rest on is no remedy
 	}
-	p := f.Value.Place
-	v := got.Get(f.Value.Code, p.Build, p.Load, p.Corner)
-	if v == nil || v.State == figure.Unknown {
-		return nil, nil
+	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit}
+	v, probability, err := again(ctx, a, got, f, r)
+	if v == nil || err != nil {
+		return nil, err
 	}
-	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit, After: v.Value}
-	rule := ruleOf(f.Code)
-	if rule == nil {
-		return nil, nil
-	}
-	var probability float64
-	r.VerdictNow, probability = rule.verdict(got, v, f.Limit)
+	r.After = v.Value
 	better := v.Value > f.Value.Value
 	if f.Limit.Upper {
 		better = v.Value < f.Value.Value
@@ -88,6 +82,33 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 	r.Cures = r.VerdictNow == Clear || r.VerdictNow == Close && f.Verdict == Over
 	r.Betters, r.Worsens = effects(a, got, f)
 	return r, nil
+}
+
+// again judges the changed build by the finding's own rule; a value from a
+// drive is driven again, over the same road.
+func again(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy) (*figure.Value, float64, error) {
+	p := f.Value.Place
+	var probability float64
+	if f.Value.Tier == figure.Time {
+		opt := a.Ridden
+		opt.Only = &p
+		if err := got.Ride(ctx, opt, nil); err != nil {
+			return nil, 0, err
+		}
+		v := got.At(f.Value.Code, p)
+		if v == nil || v.State == figure.Unknown {
+			return nil, 0, nil
+		}
+		r.VerdictNow, probability = bandVerdict(v, f.Limit)
+		return v, probability, nil
+	}
+	v := got.Get(f.Value.Code, p.Build, p.Load, p.Corner)
+	rule := ruleOf(f.Code)
+	if v == nil || rule == nil || v.State == figure.Unknown {
+		return nil, 0, nil
+	}
+	r.VerdictNow, probability = rule.verdict(got, v, f.Limit)
+	return v, probability, nil
 }
 
 // onlyLoads are the load states a remedy is looked at in: the finding's and
@@ -110,6 +131,11 @@ func ruleOf(code string) *Rule {
 	for i := range rules {
 		if rules[i].Code == code {
 			return &rules[i]
+		}
+	}
+	for i := range roadRules {
+		if roadRules[i].Code == code {
+			return &roadRules[i].Rule
 		}
 	}
 	return nil

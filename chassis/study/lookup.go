@@ -34,6 +34,17 @@ func (a *Answer) makeIndex() {
 	}
 }
 
+// At returns the value of a code at a place, all keys alike; nil when there is
+// none.
+func (a *Answer) At(code string, p figure.Place) *figure.Value {
+	for i := range a.Values {
+		if v := &a.Values[i]; v.Code == code && v.Place == p {
+			return v
+		}
+	}
+	return nil
+}
+
 type key struct {
 	code, build, load string
 	corner            int

@@ -47,6 +47,8 @@ func Defaults() Options {
 type Curve struct {
 	Code, Build, Load string
 	Corner            int
+	Road              string
+	Speed             float64 // of the car; 0 when it does not apply [m/s]
 	XName, YName      string
 	XUnit, YUnit      string
 	X, Y              []float64 // [SI unit of XUnit and YUnit]
@@ -76,6 +78,8 @@ type Answer struct {
 	Curves    []Curve
 	Warnings  []Warning
 	Failures  []Failure
+
+	Ridden RideOptions // how the roads were driven; Samples is 0 when they were not
 
 	// Cases are the nominal rest states behind the values.
 	Cases   [][]Case

@@ -1,0 +1,157 @@
+package finding
+
+import (
+	"math"
+	"strings"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+)
+
+// roadRule is something a specialist looks for in what a drive did. Its values
+// carry roads, speeds and events, and bands from samples of the road.
+type roadRule struct {
+	Rule
+	applies func(v *figure.Value) bool
+}
+
+// RoadRules returns the rules over drives, gravest first.
+func RoadRules() []Rule {
+	out := make([]Rule, len(roadRules))
+	for i := range roadRules {
+		out[i] = roadRules[i].Rule
+	}
+	return out
+}
+
+var roadRules = []roadRule{
+	{
+		Rule: Rule{
+			Code: "hits-stops-hard", Judges: "stop-hits", Upper: true, Consequence: 0.8,
+			Meaning: "the bump stops are hit harder than 1 kN again and again on a road of the brief",
+			Default: "10 a kilometre above 1 kN",
+			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+				return fixed(0.01, "1/m", true, practice)
+			},
+		},
+		applies: func(v *figure.Value) bool { return v.Place.Threshold == 1000 },
+	},
+	{
+		Rule: Rule{
+			Code: "stop-blow", Judges: "stop-force-peak", Upper: true, Consequence: 0.7,
+			Meaning: "an obstacle of the brief drives the bump stop into a blow",
+			Default: "3 kN along the damper: a touch stays below, a blow does not",
+			limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+				if l := chosen(&b.Limits.StopForce, "N", true); l != nil {
+					return l
+				}
+				return fixed(3000, "N", true, practice)
+			},
+		},
+		applies: func(v *figure.Value) bool { return v.Place.Event != "" },
+	},
+	{
+		Rule: Rule{
+			Code: "tyre-goes-light", Judges: "tyre-light-share", Upper: true, Consequence: 0.6,
+			Meaning: "a tyre has less than a fifth of its load for more than a hundredth of the time",
+			Default: "1 % of the time",
+			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+				return fixed(0.01, "1", true, practice)
+			},
+		},
+		applies: func(v *figure.Value) bool { return v.Place.Road != "" },
+	},
+	{
+		Rule: Rule{
+			Code: "keeps-bouncing", Judges: "bounce-left", Upper: true, Consequence: 0.4,
+			Meaning: "much of the body's bounce after a hump is left one cycle later",
+			Default: "0.4: a damping ratio of about 0.15",
+			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+				return fixed(0.4, "1", true, practice)
+			},
+		},
+		applies: func(v *figure.Value) bool {
+			return strings.Contains(v.Place.Event, "hump") || strings.Contains(v.Place.Event, "crest") || strings.Contains(v.Place.Event, "hollow")
+		},
+	},
+}
+
+// judgeRoads judges the values of drives: per build, rule and axle the worst
+// place, clear ones once.
+func judgeRoads(a *study.Answer, b *brief.Brief) []Finding {
+	var out []Finding
+	for _, build := range a.Job.Builds {
+		for i := range roadRules {
+			out = append(out, judgeRoadRule(a, b, build.ID, &roadRules[i])...)
+		}
+	}
+	return out
+}
+
+func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) []Finding {
+	var axle [2]*Finding
+	for i := range a.Values {
+		v := &a.Values[i]
+		if v.Code != r.Judges || v.Place.Build != build || v.Tier != figure.Time || !r.applies(v) {
+			continue
+		}
+		f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limit(b, false, nil)}
+		f.Verdict, f.Probability = bandVerdict(v, f.Limit)
+		if build != a.Reference {
+			p := v.Place
+			p.Build = a.Reference
+			f.Versus = a.At(v.Code, p)
+		}
+		x := max(0, v.Place.Corner) / 2
+		if v.Place.Mode == "rear" {
+			x = 1
+		}
+		if axle[x] == nil || worse(&f, axle[x]) {
+			axle[x] = &f
+		}
+	}
+	var out []Finding
+	for _, f := range axle {
+		if f != nil && f.loud() {
+			out = append(out, *f)
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	switch {
+	case axle[0] != nil && (axle[1] == nil || worse(axle[0], axle[1])):
+		return []Finding{*axle[0]}
+	case axle[1] != nil:
+		return []Finding{*axle[1]}
+	}
+	return nil
+}
+
+// bandVerdict judges a value by its band alone, taken as normal; a value
+// without one by itself.
+func bandVerdict(v *figure.Value, l *Limit) (Verdict, float64) {
+	if v.State == figure.Unknown || math.IsNaN(v.Value) {
+		return Unknown, 0
+	}
+	p := 0.0
+	if v.Value > l.Value == l.Upper {
+		p = 1
+	}
+	if v.HasBand && v.High > v.Low {
+		sd := (v.High - v.Low) / (2 * 1.959964)
+		above := 0.5 * math.Erfc((l.Value-v.Value)/(sd*math.Sqrt2))
+		p = above
+		if !l.Upper {
+			p = 1 - above
+		}
+	}
+	switch {
+	case p >= 0.975:
+		return Over, p
+	case p > 0.025:
+		return Close, p
+	}
+	return Clear, p
+}

@@ -1,0 +1,451 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"sync"
+	"sync/atomic"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/ride"
+	"trunnion/chassis/screening"
+	"trunnion/chassis/spread"
+)
+
+// RideOptions are how the brief's roads and events are driven.
+type RideOptions struct {
+	Samples    int       // of each road: the band comes from them
+	Duration   float64   // of each sample [s]
+	Settle     float64   // run in before counting [s]
+	StopForces []float64 // above which a hit counts [N]
+	Tolerance  float64   // on the change by halving the step [-]
+	Seed       uint64
+	EventsOnly bool // leave the roads to the screening tier
+	// Only, where given, drives nothing but the road and speed, or the event, of
+	// one value's place, and screens nothing.
+	Only *figure.Place
+}
+
+// RideDefaults are the options of an assessment: four samples of 15 s.
+func RideDefaults() RideOptions {
+	return RideOptions{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1}
+}
+
+// Ride drives every build over the brief's roads and events in time, and
+// estimates the load states the brief does not name from the spectrum. All
+// builds meet the very same roads. progress may be nil; it is called from
+// several goroutines.
+func (a *Answer) Ride(ctx context.Context, opt RideOptions, progress func(done, total int)) error {
+	s := a.ready
+	if s == nil {
+		return errors.New("study: an answer that was not computed here cannot be driven")
+	}
+	roads, err := s.roadCases(opt.Only)
+	if err != nil {
+		return err
+	}
+	events, err := s.eventCases(opt.Only)
+	if err != nil {
+		return err
+	}
+	a.Ridden = opt
+	r := &riding{a: a, s: s, opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error)}
+	r.compile()
+	if err := r.drive(ctx, progress); err != nil {
+		return err
+	}
+	a.makeIndex()
+	return nil
+}
+
+type riding struct {
+	a      *Answer
+	s      *setup
+	opt    RideOptions
+	roads  []roadCase
+	events []eventCase
+	models map[[2]int]*ride.Model // by build and load state
+	faults map[[2]int]error
+	step   float64
+}
+
+// compile makes the ride models of all cases that are driven.
+func (r *riding) compile() {
+	r.step = 1e-3
+	for b := range r.s.designs {
+		for l := range r.s.job.Loads {
+			k := [2]int{b, l}
+			c := &r.a.Cases[b][l]
+			if c.Err != nil {
+				r.faults[k] = c.Err
+				continue
+			}
+			m, err := ride.Compile(r.s.rider(c, b, l))
+			if err != nil {
+				r.faults[k] = err
+				continue
+			}
+			r.models[k] = m
+			r.step = math.Min(r.step, math.Min(m.StepFor(false), m.StepFor(true)))
+		}
+	}
+}
+
+// drive runs all roads and events and puts their values into the answer in an
+// order that does not depend on the workers.
+func (r *riding) drive(ctx context.Context, progress func(done, total int)) error {
+	units := len(r.events)
+	if !r.opt.EventsOnly {
+		units += len(r.roads) * r.opt.Samples
+	}
+	results := make([][]ride.Result, units) // per unit, one a build
+	errs := make([][]error, units)
+	var done atomic.Int64
+	var once sync.Mutex
+	var failure error
+	roadUnits := units - len(r.events)
+	err := spread.Each(ctx, units, r.s.opt.Workers, func(_, u int) {
+		var err error
+		if u < roadUnits {
+			results[u], errs[u], err = r.driveRoad(ctx, u)
+		} else {
+			results[u], errs[u], err = r.driveEvent(ctx, u-roadUnits)
+		}
+		if err != nil {
+			once.Lock()
+			failure = errors.Join(failure, err)
+			once.Unlock()
+		}
+		if progress != nil {
+			progress(int(done.Add(1)), units)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	if failure != nil {
+		return failure
+	}
+	if !r.opt.EventsOnly {
+		for c := range r.roads {
+			for b := range r.s.designs {
+				r.reportRoad(c, b, results[c*r.opt.Samples:(c+1)*r.opt.Samples], errs[c*r.opt.Samples:(c+1)*r.opt.Samples])
+			}
+		}
+	}
+	if r.opt.Only == nil {
+		r.screen()
+	}
+	for e := range r.events {
+		for b := range r.s.designs {
+			u := roadUnits + e
+			r.reportEvent(e, b, &results[u][b], errs[u][b])
+		}
+	}
+	return nil
+}
+
+// driveRoad drives all builds over one sample of one road.
+func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, error) {
+	c := &r.roads[u/r.opt.Samples]
+	wheelbase := r.s.job.Car.Wheelbase.Value
+	p, err := c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*r.opt.Duration+wheelbase+10)
+	if err != nil {
+		return nil, nil, err
+	}
+	way, err := course(&p, wheelbase, c.speed, r.opt.Duration, r.step/2)
+	if err != nil {
+		return nil, nil, err
+	}
+	return r.runAll(ctx, c.load, ride.Run{
+		Course: way, Duration: r.opt.Duration, Settle: r.opt.Settle, StopForces: r.opt.StopForces, Step: r.step,
+	})
+}
+
+func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error, error) {
+	c := &r.events[e]
+	wheelbase := r.s.job.Car.Wheelbase.Value
+	p, err := c.laid()
+	if err != nil {
+		return nil, nil, err
+	}
+	duration := c.duration(&p, wheelbase)
+	way, err := course(&p, wheelbase, c.speed, duration, r.step/4)
+	if err != nil {
+		return nil, nil, err
+	}
+	return r.runAll(ctx, c.load, ride.Run{Course: way, Duration: duration, StopForces: r.opt.StopForces, Step: r.step / 2, Event: true})
+}
+
+func (r *riding) runAll(ctx context.Context, load int, run ride.Run) ([]ride.Result, []error, error) {
+	n := len(r.s.designs)
+	results, errs := make([]ride.Result, n), make([]error, n)
+	for b := range n {
+		k := [2]int{b, load}
+		m := r.models[k]
+		if m == nil {
+			errs[b] = r.faults[k]
+			continue
+		}
+		errs[b] = m.SimulateChecked(ctx, run, r.opt.Tolerance, &results[b])
+		if ctx.Err() != nil {
+			return nil, nil, ctx.Err()
+		}
+	}
+	return results, errs, nil
+}
+
+const rideSource = "time simulation of seven degrees of freedom; ISO 8608 road, ISO 2631-1:1997 weighting"
+
+// add puts one value with its working into the answer.
+func (r *riding) add(code string, p figure.Place, tier figure.Tier, samples []float64, notes []string, state figure.State, reason string) {
+	v := figure.Value{Code: code, Place: p, Tier: tier, State: state, Reason: reason, Warnings: notes}
+	if v.Place.At == "" {
+		e, _ := figure.Look(code)
+		v.Place.At = e.At
+	}
+	if state == figure.Unknown {
+		v.Value = math.NaN()
+		r.a.Values = append(r.a.Values, v)
+		return
+	}
+	mean, half, ok := studentHalf(samples)
+	v.Value = mean
+	if ok {
+		v.Low, v.High, v.HasBand = mean-half, mean+half, true
+		if mean >= 0 && v.Low < 0 {
+			v.Low = 0
+		}
+	}
+	if !r.s.opt.NoWorkings {
+		v.Working = meanWorking(code, samples, tier)
+	}
+	r.a.Values = append(r.a.Values, v)
+}
+
+// meanWorking shows a ride value as the mean of its runs.
+func meanWorking(code string, samples []float64, tier figure.Tier) *figure.Working {
+	e, _ := figure.Look(code)
+	w := &figure.Working{Unit: e.Unit, Source: rideSource, Note: e.Meaning}
+	if tier == figure.Screening {
+		w.Source = "stochastic linearisation of seven degrees of freedom; ISO 8608 road, ISO 2631-1:1997 weighting"
+	}
+	eq := ""
+	for k, x := range samples {
+		symbol := fmt.Sprintf("x_%d", k+1)
+		if k > 0 {
+			eq += " + "
+		}
+		eq += symbol
+		w.Terms = append(w.Terms, figure.Got(symbol, fmt.Sprintf("run %d", k+1), e.Unit, x, nil))
+	}
+	w.Equation = "x = " + eq
+	if len(samples) > 1 {
+		w.Equation = fmt.Sprintf("x = (%s)/%d", eq, len(samples))
+	}
+	return finish(w)
+}
+
+// roadQuantities are what a road run says about a corner.
+var roadQuantities = []struct {
+	code string
+	of   func(c *ride.CornerResult) float64
+}{
+	{"tyre-load-variation", func(c *ride.CornerResult) float64 { return c.LoadVariation }},
+	{"tyre-light-share", func(c *ride.CornerResult) float64 { return c.LowLoad }},
+	{"stop-force-peak", func(c *ride.CornerResult) float64 { return c.StopPeak }},
+	{"stop-time-share", func(c *ride.CornerResult) float64 { return c.StopTime }},
+	{"travel-peak-bump", func(c *ride.CornerResult) float64 { return c.TravelMax }},
+	{"travel-peak-droop", func(c *ride.CornerResult) float64 { return c.TravelMin }},
+	{"damper-power", func(c *ride.CornerResult) float64 { return c.Power }},
+	{"mean-sink", func(c *ride.CornerResult) float64 { return c.TravelMean }},
+}
+
+// reportRoad turns the samples of one road and build into values.
+func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
+	rc := &r.roads[c]
+	p := r.s.roadPlace(b, rc.load)
+	p.Road, p.Speed = rc.name, rc.speed
+	for k := range results {
+		if err := errs[k][b]; err != nil {
+			r.a.Failures = append(r.a.Failures, Failure{Build: p.Build, Load: p.Load, Err: fmt.Errorf("%s: %w", rc.name, err)})
+			r.add("floor-acceleration", p, figure.Time, nil, nil, figure.Unknown, "the run did not come to its end")
+			return
+		}
+	}
+	of := func(get func(*ride.Result) float64) []float64 {
+		out := make([]float64, len(results))
+		for k := range results {
+			out[k] = get(&results[k][b])
+		}
+		return out
+	}
+	notes := runNotes(of)
+	for k, f := range results[0][b].Floor {
+		q := p
+		q.At = f.Name
+		r.add("floor-acceleration", q, figure.Time, of(func(x *ride.Result) float64 { return x.Floor[k].Comfort.RMS }), notes, figure.OK, "")
+		r.add("vibration-dose", q, figure.Time, of(func(x *ride.Result) float64 { return x.Floor[k].Comfort.VDV }), notes, figure.OK, "")
+	}
+	for i := range 4 {
+		q := p
+		q.Corner = i
+		state, reason := figure.OK, ""
+		for _, x := range of(func(x *ride.Result) float64 { return x.Corners[i].Outside }) {
+			if x > 0 {
+				state, reason = figure.Outside, "the stop was driven past the end of its table"
+			}
+		}
+		for _, quantity := range roadQuantities {
+			s, why := figure.OK, ""
+			if quantity.code == "stop-force-peak" || quantity.code == "travel-peak-bump" {
+				s, why = state, reason
+			}
+			r.add(quantity.code, q, figure.Time, of(func(x *ride.Result) float64 { return quantity.of(&x.Corners[i]) }), notes, s, why)
+		}
+		for h := range results[0][b].Corners[i].StopHits {
+			q.Threshold = results[0][b].Corners[i].StopHits[h].Force
+			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerKilometre / 1000 }), notes, figure.OK, "")
+		}
+		r.distribution(p, i, &results[0][b])
+	}
+}
+
+// runNotes are the doubts of the runs behind a value.
+func runNotes(of func(func(*ride.Result) float64) []float64) []string {
+	worst := 0.0
+	for _, x := range of(func(x *ride.Result) float64 { return x.Check.Worst() }) {
+		worst = math.Max(worst, x)
+	}
+	if worst > 0.02 {
+		return []string{"step-not-settled"}
+	}
+	return nil
+}
+
+// distribution keeps how a wheel's travel is spread over a road, for the
+// travel strips: travel over the share of the time below it.
+func (r *riding) distribution(p figure.Place, i int, x *ride.Result) {
+	c := Curve{
+		Code: "travel-distribution", Build: p.Build, Load: p.Load, Corner: i, Road: p.Road, Speed: p.Speed,
+		XName: "share of time below", YName: "wheel travel", XUnit: "1", YUnit: "m",
+	}
+	for _, share := range []float64{0.001, 0.01, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.99, 0.999} {
+		c.X, c.Y = append(c.X, share), append(c.Y, x.Corners[i].TravelAt(share))
+	}
+	r.a.Curves = append(r.a.Curves, c)
+}
+
+// reportEvent turns one obstacle and build into values.
+func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
+	ec := &r.events[e]
+	p := r.s.roadPlace(b, ec.load)
+	p.Event, p.Speed = ec.name, ec.speed
+	if err != nil {
+		r.a.Failures = append(r.a.Failures, Failure{Build: p.Build, Load: p.Load, Err: fmt.Errorf("%s: %w", ec.name, err)})
+		r.add("body-acceleration-peak", p, figure.Time, nil, nil, figure.Unknown, "the run did not come to its end")
+		return
+	}
+	notes := runNotes(func(get func(*ride.Result) float64) []float64 { return []float64{get(x)} })
+	one := func(v float64) []float64 { return []float64{v} }
+	r.add("body-acceleration-peak", p, figure.Time, one(x.Event.Acceleration), notes, figure.OK, "")
+	for axle, name := range [2]string{"front", "rear"} {
+		q := p
+		q.Mode = name
+		if x.Event.Settling[axle] < 0 {
+			r.add("settling-time", q, figure.Time, nil, notes, figure.Unknown, "the body had not settled at the end of the run")
+		} else {
+			r.add("settling-time", q, figure.Time, one(x.Event.Settling[axle]), notes, figure.OK, "")
+		}
+		r.add("bounce-left", q, figure.Time, one(math.Abs(x.Event.Second[axle])), notes, figure.OK, "")
+	}
+	for i := range 4 {
+		q := p
+		q.Corner = i
+		c := &x.Corners[i]
+		state, reason := figure.OK, ""
+		if c.Outside > 0 {
+			state, reason = figure.Outside, "the stop was driven past the end of its table"
+		}
+		r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, state, reason)
+		r.add("travel-peak-bump", q, figure.Time, one(c.TravelMax), notes, state, reason)
+		r.add("travel-peak-droop", q, figure.Time, one(c.TravelMin), notes, figure.OK, "")
+		r.add("tyre-light-share", q, figure.Time, one(c.LowLoad), notes, figure.OK, "")
+		r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, figure.OK, "")
+	}
+}
+
+// screen estimates from the spectrum what was not driven in time.
+func (r *riding) screen() {
+	driven := make(map[string]bool)
+	if !r.opt.EventsOnly {
+		for _, c := range r.roads {
+			driven[fmt.Sprint(c.name, c.speed, c.load)] = true
+		}
+	}
+	seen := make(map[string]bool)
+	for _, c := range r.roads {
+		if k := fmt.Sprint(c.name, c.speed); seen[k] {
+			continue
+		} else {
+			seen[k] = true
+		}
+		grid, err := screening.NewGrid(screening.Road{
+			Spectrum: c.spectrum, Speed: c.speed, Wheelbase: r.s.job.Car.Wheelbase.Value,
+			Track: 0.5 * (r.s.job.Car.Track[0].Value + r.s.job.Car.Track[1].Value), Contact: ContactLength,
+		})
+		if err != nil {
+			continue
+		}
+		for b := range r.s.designs {
+			for l := range r.s.job.Loads {
+				if m := r.models[[2]int{b, l}]; m != nil && !driven[fmt.Sprint(c.name, c.speed, l)] {
+					p := r.s.roadPlace(b, l)
+					p.Road, p.Speed = c.name, c.speed
+					r.reportScreened(p, m, grid)
+				}
+			}
+		}
+	}
+}
+
+func (r *riding) reportScreened(p figure.Place, m *ride.Model, grid *screening.Grid) {
+	x, err := screening.Solve(m, grid)
+	if err != nil {
+		r.add("floor-acceleration", p, figure.Screening, nil, nil, figure.Unknown, withheld(err))
+		return
+	}
+	one := func(v float64) []float64 { return []float64{v} }
+	for k := range x.Floor {
+		q := p
+		q.At = x.Floor[k].Name
+		r.add("floor-acceleration", q, figure.Screening, one(x.Floor[k].Weighted), nil, figure.OK, "")
+	}
+	for i := range 4 {
+		q := p
+		q.Corner = i
+		r.add("tyre-load-variation", q, figure.Screening, one(x.Corners[i].LoadVariation), nil, figure.OK, "")
+		r.add("damper-power", q, figure.Screening, one(x.Corners[i].Power), nil, figure.OK, "")
+		r.add("mean-sink", q, figure.Screening, one(x.Corners[i].TravelMean), nil, figure.OK, "")
+	}
+}
+
+// withheld says in a word why the spectrum gives no answer.
+func withheld(err error) string {
+	var w *screening.WithheldError
+	if !errors.As(err, &w) || len(w.Reasons) == 0 {
+		return "the spectrum gives no answer here"
+	}
+	switch w.Reasons[0].Cause {
+	case screening.StopShare, screening.Contact:
+		return "withheld: the stop takes part too much for a spectrum; drive it in time"
+	case screening.Lift:
+		return "withheld: a tyre leaves the ground too often for a spectrum; drive it in time"
+	case screening.Stuck:
+		return "withheld: friction holds the damper most of the time"
+	case screening.NotConverged, screening.NotFinite:
+	}
+	return "withheld: the estimate does not settle"
+}

@@ -1,0 +1,142 @@
+package study
+
+import (
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/modes"
+	"trunnion/chassis/part"
+	"trunnion/chassis/ride"
+)
+
+// What the ride needs and no job says.
+const (
+	// ContactLength is the length over which a tyre averages a road: common
+	// practice, no source. [m]
+	ContactLength = 0.12
+	// WheelRadius is the radius with which a tyre bridges a sharp edge: common
+	// practice, no source. [m]
+	WheelRadius = 0.31
+	// topOutRate stands for a rebound end whose spring was not given, rubber on
+	// metal: common practice, no source. [N/m]
+	topOutRate = 4e5
+)
+
+// Rider makes the ride engine's car of a solved case.
+func (s *setup) rider(c *Case, b, l int) ride.Car {
+	sys, st := &c.System, &c.State
+	items := s.job.Loads[l].Items
+	body := modes.BodyOf(sys, equilibrium.Of(items, nil), s.job.Car.InertiaRoll.Value, s.job.Car.InertiaPitch.Value, items...)
+	out := ride.Car{
+		SprungMass: body.Mass, InertiaRoll: body.InertiaRoll, InertiaPitch: body.InertiaPitch,
+		CGToFront: body.Behind, CGOffset: body.Left,
+		Wheelbase: sys.Behind[2], TrackFront: 2 * sys.Left[0], TrackRear: 2 * sys.Left[2],
+		Gravity: equilibrium.Gravity, Points: s.floorPoints(),
+	}
+	rest := st.Travel
+	out.Rest = &rest
+	for a := range 2 {
+		_, out.Bars[a] = sys.Bar[a].WheelForce(0)
+		out.BarFree[a] = sys.Bar[a].Zero
+	}
+	for i := range 4 {
+		out.Corners[i] = s.riderCorner(c, b, i)
+	}
+	return out
+}
+
+func (s *setup) riderCorner(c *Case, b, i int) ride.Corner {
+	sys := &c.System
+	m := &sys.Corner[i]
+	ba := &s.designs[b].Build.Axle[car.AxleOf(i)]
+	_, rd, _ := m.DamperTravel.At(c.State.Travel[i])
+	k := ride.Corner{
+		UnsprungMass: sys.Unsprung[i],
+		Spring:       m.Suspended,
+		DamperTravel: m.DamperTravel.At,
+		Tyre:         ride.Tyre{Rate: sys.TyreRate[i]},
+	}
+	if rd > 0 {
+		k.Friction = m.Friction / rd
+	}
+	if m.Curve.Bump != nil {
+		k.Damper = func(v float64) float64 { f, _ := m.DamperForce(v); return f }
+		k.DynoMin, k.DynoMax = -m.Curve.TopSpeed, m.Curve.TopSpeed
+	}
+	if !m.HasDamper {
+		return k
+	}
+	k.MetalTravel, k.MetalStiffness = m.Mounts0-m.Closed, part.SolidRate
+	k.TopOut = ride.TopOut{OpenTravel: m.Mounts0 - m.Open, Stiffness: topOutRate}
+	if m.TopOut != nil {
+		k.TopOut = ride.TopOut{OpenTravel: m.Mounts0 - m.Open + m.TopOut.Last(), Force: m.TopOut.At}
+	}
+	if m.HasStop {
+		k.Stop = ride.Stop{
+			TouchTravel: m.Mounts0 - m.Touch, TableEnd: m.Stop.End, Loss: m.Stop.Loss, Dynamic: m.Stop.Dynamic,
+			Force: func(crush float64) (force, slope float64) { f, k, _ := m.Stop.Force(crush); return f, k },
+		}
+	}
+	if mt := ba.Mount; mt != nil && mt.Stiffness.Known() {
+		k.MountStiffness = mt.Stiffness.Value
+	}
+	return k
+}
+
+// floorPoints are the places on the floor that are judged: under the first
+// person of the usual load state, and between the rear seats.
+func (s *setup) floorPoints() []ride.FloorPoint {
+	wheelbase := s.job.Car.Wheelbase.Value
+	driver := ride.FloorPoint{Name: FloorDriver, X: -0.48 * wheelbase, Y: 0}
+	if k := s.usualLoad(); k >= 0 {
+		if items := s.job.Loads[k].Items; len(items) > 0 {
+			driver.X, driver.Y = -items[0].Behind.Value, items[0].Left.Value
+		}
+	}
+	return []ride.FloorPoint{driver, {Name: FloorRear, X: -0.8 * wheelbase}}
+}
+
+// The floor points' names as they stand in a value's place.
+const (
+	FloorDriver = "floor"
+	FloorRear   = "rear-floor"
+)
+
+// usualLoad is the load state of ordinary driving; −1 when there is none.
+func (s *setup) usualLoad() int {
+	want := "driver"
+	if b := s.job.Brief; b != nil && b.UsualLoad != "" {
+		want = b.UsualLoad
+	}
+	for k := range s.job.Loads {
+		if s.job.Loads[k].ID == want {
+			return k
+		}
+	}
+	for k := range s.job.Loads {
+		if len(s.job.Loads[k].Items) > 0 {
+			return k
+		}
+	}
+	return -1
+}
+
+// studentHalf returns the half-width of the 95 % band of a mean from a few
+// values. Quantiles of Student's t for 1 to 7 degrees of freedom: Abramowitz &
+// Stegun, table 26.10.
+func studentHalf(values []float64) (mean, half float64, ok bool) {
+	n := float64(len(values))
+	for _, v := range values {
+		mean += v / n
+	}
+	t := [...]float64{0, 12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365}
+	if len(values) < 3 || len(values) > len(t) {
+		return mean, math.NaN(), false
+	}
+	ss := 0.0
+	for _, v := range values {
+		ss += (v - mean) * (v - mean)
+	}
+	return mean, t[len(values)-1] * math.Sqrt(ss/(n-1)/n), true
+}

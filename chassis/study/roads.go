@@ -1,0 +1,172 @@
+package study
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/ride"
+	"trunnion/chassis/road"
+)
+
+// roadCase is one road of the brief at one speed in one load state.
+type roadCase struct {
+	name     string
+	spectrum road.Spectrum
+	speed    float64
+	load     int
+}
+
+// roadCases lists what the brief drives, or of it the one place that is asked
+// for. A road that has no load state is driven in the usual one.
+func (s *setup) roadCases(only *figure.Place) ([]roadCase, error) {
+	if s.job.Brief == nil {
+		return nil, nil
+	}
+	var out []roadCase
+	for _, r := range s.job.Brief.Roads {
+		if only != nil && (r.Name != only.Road || r.Load != "" && r.Load != only.Load) {
+			continue
+		}
+		named, ok := road.FindRoad(strings.ReplaceAll(r.Name, "-", " "))
+		if !ok {
+			return nil, fmt.Errorf("study: no road is called %q", r.Name)
+		}
+		load := s.loadCalled(r.Load)
+		if load < 0 {
+			return nil, fmt.Errorf("study: road %s: no load state is called %q", r.Name, r.Load)
+		}
+		for _, v := range r.Speeds {
+			if only != nil && v.Value != only.Speed {
+				continue
+			}
+			out = append(out, roadCase{name: r.Name, spectrum: named.Spectrum, speed: v.Value, load: load})
+		}
+	}
+	return out, nil
+}
+
+func (s *setup) loadCalled(id string) int {
+	if id == "" {
+		return s.usualLoad()
+	}
+	for k := range s.job.Loads {
+		if s.job.Loads[k].ID == id {
+			return k
+		}
+	}
+	return -1
+}
+
+// tracks generates one sample of a road as the tyres feel it, long enough for
+// a run.
+func (c *roadCase) tracks(sample int, seed uint64, length float64) (road.Profile, error) {
+	r := road.UsualRoad(c.spectrum, length)
+	g, err := road.NewGenerator(r)
+	if err != nil {
+		return road.Profile{}, err
+	}
+	p := g.Generate(seed + 1000*uint64(sample))
+	return p.Averaged(ContactLength)
+}
+
+// eventCase is one obstacle of the brief.
+type eventCase struct {
+	name  string
+	event road.Event
+	speed float64
+	load  int
+	size  float64 // greatest height or depth [m]
+}
+
+func (s *setup) eventCases(only *figure.Place) ([]eventCase, error) {
+	if s.job.Brief == nil {
+		return nil, nil
+	}
+	var out []eventCase
+	for i := range s.job.Brief.Events {
+		e := &s.job.Brief.Events[i]
+		if only != nil && (EventName(e) != only.Event || e.Speed.Value != only.Speed || e.Load != "" && e.Load != only.Load) {
+			continue
+		}
+		shape, err := Shape(e)
+		if err != nil {
+			return nil, fmt.Errorf("study: event %s: %w", e.Kind, err)
+		}
+		load := s.loadCalled(e.Load)
+		if load < 0 {
+			return nil, fmt.Errorf("study: event %s: no load state is called %q", e.Kind, e.Load)
+		}
+		size := math.Max(e.Depth.Value, e.Height.Value)
+		out = append(out, eventCase{name: EventName(e), event: shape, speed: e.Speed.Value, load: load, size: size})
+	}
+	return out, nil
+}
+
+// EventName is what an event is called in a value's place: its kind and its
+// size, so that two potholes are told apart.
+func EventName(e *brief.Event) string {
+	size := math.Max(e.Depth.Value, e.Height.Value)
+	return fmt.Sprintf("%s-%.0f", e.Kind, size*1e3)
+}
+
+// edge is the length over which a pothole's edge drops: common practice, no
+// source. [m]
+const edge = 0.05
+
+// Shape makes the road shape of an event of the brief.
+func Shape(e *brief.Event) (road.Event, error) {
+	length := e.Length.Value
+	switch e.Kind {
+	case "pothole":
+		return road.Pothole(e.Depth.Value, length, edge, road.RightSide)
+	case "round-hump":
+		return road.RoundHump(e.Height.Value, length)
+	case "sine-hump", "flat-hump":
+		return road.SineHump(e.Height.Value, length)
+	case "dip":
+		return road.Dip(e.Depth.Value, length, road.BothSides)
+	case "hollow":
+		return road.Hollow(e.Depth.Value, length)
+	case "crest":
+		return road.Crest(e.Height.Value, length)
+	case "kerb":
+		return road.Kerb(e.Height.Value, length, 1, road.LeftSide)
+	case "joint":
+		return road.JointGap(length, e.Depth.Value)
+	}
+	return road.Event{}, fmt.Errorf("no shape is called %q", e.Kind)
+}
+
+// eventStart is how far down the flat road an event begins. [m]
+const eventStart = 2.0
+
+// laid puts an event on a flat road as a rolling wheel follows it.
+func (c *eventCase) laid() (road.Profile, error) {
+	flat := road.Profile{Step: 0.02, Left: make([]float64, 2), Right: make([]float64, 2), Interpolation: road.Linear}
+	p := flat.With(c.event, eventStart)
+	_, to := p.Extent()
+	laid, err := p.Laid(0.01, 0, math.Max(to, eventStart)+3)
+	if err != nil {
+		return road.Profile{}, err
+	}
+	return laid.Enveloped(WheelRadius)
+}
+
+// eventDuration is long enough for both axles to pass and the body to settle.
+func (c *eventCase) duration(p *road.Profile, wheelbase float64) float64 {
+	_, to := p.Extent()
+	return (to+wheelbase)/c.speed + 2.5
+}
+
+func course(p *road.Profile, wheelbase, speed, duration, step float64) (*ride.Course, error) {
+	left, right := ride.Tracks(p)
+	return ride.NewCourse(left, right, wheelbase, speed, duration, step)
+}
+
+// roadPlace is the place of a ride value.
+func (s *setup) roadPlace(build int, load int) figure.Place {
+	return figure.Place{Build: s.designs[build].Build.ID, Load: s.job.Loads[load].ID, Corner: figure.NoCorner}
+}
