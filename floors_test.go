@@ -26,8 +26,8 @@ const module = "trunnion"
 // ladder changes in a commit of its own, which says why.
 const ladder = `
 chassis
- 0  geom numeric spread figure
- 1  part road comfort counting
+ 0  geom numeric figure
+ 1  spread part road comfort counting
  2  linkage dyno
  3  car
  4  corner brief
