@@ -419,7 +419,7 @@ func TestStrikeRate(t *testing.T) {
 	if got := float64(hits.Count) / res.Time; relative(got, want) > 0.15 {
 		t.Errorf("12 mm: %.4f hits a second counted, %.4f by Rice", got, want)
 	}
-	if got := hits.PerKilometre; relative(got, float64(hits.Count)/res.Distance*1000) > 1e-12 {
+	if got := hits.PerMetre; relative(got, float64(hits.Count)/res.Distance) > 1e-12 {
 		t.Errorf("%.4f hits a kilometre from %d in %.0f m", got, hits.Count, res.Distance)
 	}
 }

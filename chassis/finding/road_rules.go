@@ -29,8 +29,8 @@ var roadRules = []roadRule{
 	{
 		Rule: Rule{
 			Code: "hits-stops-hard", Judges: "stop-hits", Upper: true, Consequence: 0.8,
-			Meaning: "the bump stops are hit harder than 1 kN again and again on a road of the brief",
-			Default: "10 a kilometre above 1 kN",
+			Meaning: "the bump stops are hit hard again and again on a road of the brief",
+			Default: "entries above the stated force",
 			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
 				return fixed(0.01, "1/m", true, practice)
 			},
@@ -41,7 +41,7 @@ var roadRules = []roadRule{
 		Rule: Rule{
 			Code: "stop-blow", Judges: "stop-force-peak", Upper: true, Consequence: 0.7,
 			Meaning: "an obstacle of the brief drives the bump stop into a blow",
-			Default: "3 kN along the damper: a touch stays below, a blow does not",
+			Default: "force along the damper: a touch stays below it, a blow does not",
 			limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
 				if l := chosen(&b.Limits.StopForce, "N", true); l != nil {
 					return l
@@ -55,7 +55,7 @@ var roadRules = []roadRule{
 		Rule: Rule{
 			Code: "tyre-goes-light", Judges: "tyre-light-share", Upper: true, Consequence: 0.6,
 			Meaning: "a tyre has less than a fifth of its load for more than a hundredth of the time",
-			Default: "1 % of the time",
+			Default: "a hundredth of the time",
 			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
 				return fixed(0.01, "1", true, practice)
 			},
@@ -66,7 +66,7 @@ var roadRules = []roadRule{
 		Rule: Rule{
 			Code: "keeps-bouncing", Judges: "bounce-left", Upper: true, Consequence: 0.4,
 			Meaning: "much of the body's bounce after a hump is left one cycle later",
-			Default: "0.4: a damping ratio of about 0.15",
+			Default: "what a damping ratio of about 0.15 leaves",
 			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
 				return fixed(0.4, "1", true, practice)
 			},

@@ -25,6 +25,10 @@ type Rule struct {
 	near float64
 }
 
+// DefaultLimit returns the limit that is used when the brief chose none; nil
+// when there is none, or when it comes from the reference build.
+func (r *Rule) DefaultLimit() *Limit { return r.limit(&brief.Brief{}, true, nil) }
+
 func chosen(in *figure.Input, unit string, upper bool) *Limit {
 	if !in.Known() {
 		return nil
@@ -45,7 +49,7 @@ var rules = []Rule{
 	{
 		Code: "spring-loose-at-droop", Judges: "spring-gap-open", Upper: true, Consequence: 0.9, UsualOnly: true, near: 3e-3,
 		Meaning: "the spring leaves its seat before the damper is fully open",
-		Default: "0 mm; within 3 mm counts as close",
+		Default: "the seat itself; a few millimetres of preload count as close",
 		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			if l := chosen(&b.Limits.SpringLoose, "m", true); l != nil {
 				return l
@@ -56,7 +60,7 @@ var rules = []Rule{
 	{
 		Code: "coils-touch-first", Judges: "solid-before-block", Consequence: 0.9, UsualOnly: true,
 		Meaning: "the spring's coils touch before the bump stop is solid",
-		Default: "6 mm of wheel travel between stop solid and coils touching",
+		Default: "some wheel travel between the stop solid and the coils touching",
 		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			if l := chosen(&b.Limits.BlockLeft, "m", false); l != nil {
 				return l
@@ -67,7 +71,7 @@ var rules = []Rule{
 	{
 		Code: "tyre-meets-arch-first", Judges: "solid-before-arch", Consequence: 0.85, UsualOnly: true,
 		Meaning: "the tyre meets the arch before the bump stop is solid",
-		Default: "0 mm",
+		Default: "the stop solid first",
 		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			return fixed(0, "m", false, practice)
 		},
@@ -75,7 +79,7 @@ var rules = []Rule{
 	{
 		Code: "stop-carries-load", Judges: "stop-share", Upper: true, Consequence: 0.8,
 		Meaning: "the bump stop carries part of the car at rest",
-		Default: "2 % of the corner's load",
+		Default: "a fiftieth of the corner's load",
 		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			return fixed(0.02, "1", true, practice)
 		},
@@ -121,7 +125,7 @@ var rules = []Rule{
 	{
 		Code: "damping-low", Judges: "damping-ratio", Consequence: 0.6,
 		Meaning: "the damper is weak for this spring and load: the body keeps moving",
-		Default: "0.15 at 130 mm/s, mean of bump and rebound; 39 % of a bounce is then left after one cycle",
+		Default: "mean of bump and rebound; at this ratio 39 % of a bounce is left after one cycle",
 		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			return fixed(0.15, "1", false, practice)
 		},
@@ -129,7 +133,7 @@ var rules = []Rule{
 	{
 		Code: "damping-high", Judges: "damping-ratio", Upper: true, Consequence: 0.4,
 		Meaning: "the damper is strong for this spring and load: the wheel is slow to follow the road",
-		Default: "0.8 at 130 mm/s, mean of bump and rebound",
+		Default: "mean of bump and rebound",
 		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			return fixed(0.8, "1", true, practice)
 		},

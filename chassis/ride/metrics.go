@@ -53,14 +53,12 @@ func (t *tally) begin() {
 	t.loadMax, t.loadMin = math.Inf(-1), math.Inf(1)
 	t.travelMax, t.travelMin = math.Inf(-1), math.Inf(1)
 	t.speedMax, t.speedMin = math.Inf(-1), math.Inf(1)
-	t.damperMax, t.damperMin = math.Inf(-1), math.Inf(1)
 	t.forceMax, t.forceMin = math.Inf(-1), math.Inf(1)
 	t.deepest = math.Inf(-1)
 }
 
-// extent returns sum, sum of squares, greatest and least; two lanes so that the adds do not wait for each other.
-func extent(x []float64, zero float64) (sum, sum2, most, least float64) {
-	most, least = math.Inf(-1), math.Inf(1)
+// sums returns the sum and the sum of squares of x − zero; two lanes, so that the adds do not wait for each other.
+func sums(x []float64, zero float64) (sum, sum2 float64) {
 	var s0, s1, q0, q1 float64
 	for len(x) >= 2 {
 		a, b := x[0]-zero, x[1]-zero
@@ -68,60 +66,42 @@ func extent(x []float64, zero float64) (sum, sum2, most, least float64) {
 		s1 += b
 		q0 += a * a
 		q1 += b * b
-		if a > most {
-			most = a
-		}
-		if b > most {
-			most = b
-		}
-		if a < least {
-			least = a
-		}
-		if b < least {
-			least = b
-		}
 		x = x[2:]
 	}
 	if len(x) == 1 {
 		a := x[0] - zero
 		s0 += a
 		q0 += a * a
-		if a > most {
-			most = a
-		}
-		if a < least {
-			least = a
-		}
 	}
-	return s0 + s1, q0 + q1, most + zero, least + zero
+	return s0 + s1, q0 + q1
 }
 
-// limits returns the greatest and the least.
-func limits(x []float64) (most, least float64) {
-	most, least = math.Inf(-1), math.Inf(1)
+// stretch widens most and least to x. It starts from what the run has reached, so that its branches are hardly ever taken.
+func stretch(x []float64, most, least *float64) {
+	hi, lo := *most, *least
 	for _, a := range x {
-		if a > most {
-			most = a
+		if a > hi {
+			hi = a
 		}
-		if a < least {
-			least = a
+		if a < lo {
+			lo = a
 		}
 	}
-	return most, least
+	*most, *least = hi, lo
 }
 
 // add takes one block of one corner into the tally.
 func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 	c := &m.corner[i]
 	n := b.n
-	load, travel, speed, damper := b.load[i][:n], b.travel[i][:n], b.speed[i][:n], b.damper[i][:n]
+	load, travel, speed := b.load[i][:n], b.travel[i][:n], b.speed[i][:n]
 	t.count += n
 
-	sum, sum2, most, least := extent(load, m.rest.TyreLoad[i])
+	sum, sum2 := sums(load, m.rest.TyreLoad[i])
 	t.load += sum
 	t.load2 += sum2
-	t.loadMax, t.loadMin = math.Max(t.loadMax, most), math.Min(t.loadMin, least)
-	if limit := 0.2 * m.rest.TyreLoad[i]; least < limit {
+	stretch(load, &t.loadMax, &t.loadMin)
+	if limit := 0.2 * m.rest.TyreLoad[i]; t.loadMin < limit {
 		for _, l := range load {
 			if l < limit {
 				t.low++
@@ -132,7 +112,7 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 		}
 	}
 	if !math.IsInf(c.rim, 1) {
-		if limit := c.rate * c.rim; most > limit {
+		if limit := c.rate * c.rim; t.loadMax > limit {
 			for _, l := range load {
 				if l > limit {
 					t.rim++
@@ -141,14 +121,14 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 		}
 	}
 
-	sum, sum2, most, least = extent(travel, c.restTravel)
+	sum, sum2 = sums(travel, c.restTravel)
 	t.travel += sum
 	t.travel2 += sum2
-	t.travelMax, t.travelMin = math.Max(t.travelMax, most), math.Min(t.travelMin, least)
+	stretch(travel, &t.travelMax, &t.travelMin)
 	for _, w := range travel {
 		out.travels[uint(int((w+travelBins/2*travelBin)*(1/travelBin)))%travelBins]++
 	}
-	if most > -positionLow || least < positionLow {
+	if t.travelMax > -positionLow || t.travelMin < positionLow {
 		for _, w := range travel {
 			if math.Abs(w) > -positionLow {
 				t.outside++
@@ -156,22 +136,21 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 		}
 	}
 
-	_, sum2, most, least = extent(speed, 0)
+	_, sum2 = sums(speed, 0)
 	t.speed2 += sum2
-	t.speedMax, t.speedMin = math.Max(t.speedMax, most), math.Min(t.speedMin, least)
+	stretch(speed, &t.speedMax, &t.speedMin)
 	for _, v := range speed {
 		out.speeds[uint(int((v+speedBins/2*speedBin)*(1/speedBin)))%speedBins]++
 	}
 	for k, bound := range r.DamperBounds {
-		over := 0
+		// Numbers above zero stand in the order of their bits: the top bit of the difference tells without a branch.
+		limit, over := math.Float64bits(bound), uint64(0)
 		for _, v := range speed {
-			if math.Abs(v) > bound {
-				over++
-			}
+			over += (limit - math.Float64bits(math.Abs(v))) >> 63
 		}
-		t.shares[k] += over
+		t.shares[k] += int(over)
 	}
-	if lo, hi := c.input.DynoMin, c.input.DynoMax; hi > lo && (most > hi || least < lo) {
+	if lo, hi := c.input.DynoMin, c.input.DynoMax; hi > lo && (t.speedMax > hi || t.speedMin < lo) {
 		for _, v := range speed {
 			if v > hi || v < lo {
 				t.dynoOut++
@@ -179,10 +158,7 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 		}
 	}
 
-	most, least = limits(damper)
-	t.damperMax, t.damperMin = math.Max(t.damperMax, most), math.Min(t.damperMin, least)
-	most, least = limits(b.force[i][:n])
-	t.forceMax, t.forceMin = math.Max(t.forceMax, most), math.Min(t.forceMin, least)
+	stretch(b.force[i][:n], &t.forceMax, &t.forceMin)
 
 	if b.touched[i] {
 		t.addStop(c, b.stop[i][:n], travel, r)
@@ -302,7 +278,7 @@ func (t *tally) close(m *Model, i int, r *Run, out *CornerResult, distance float
 	for l, level := range r.StopForces {
 		hits := StopHits{Force: level, Count: t.hits[l], Share: float64(t.above[l]) / n}
 		if distance > 0 {
-			hits.PerKilometre = float64(t.hits[l]) / distance * 1000
+			hits.PerMetre = float64(t.hits[l]) / distance
 		}
 		out.StopHits = append(out.StopHits, hits)
 	}
@@ -323,7 +299,9 @@ func (t *tally) close(m *Model, i int, r *Run, out *CornerResult, distance float
 	out.DamperShares = append(out.DamperShares, float64(over)/n)
 	out.DamperMax, out.DamperMin = t.speedMax, t.speedMin
 	out.DamperDeviation = math.Sqrt(t.speed2 / n)
-	out.DamperForceMax, out.DamperForceMin = t.damperMax, t.damperMin
+	// The law rises with speed (where it does not, Compile has warned), so the extremes of one are those of the other.
+	out.DamperForceMax, _ = c.damper.at(t.speedMax)
+	out.DamperForceMin, _ = c.damper.at(t.speedMin)
 	out.OutsideDyno = float64(t.dynoOut) / n
 	out.ForceMax, out.ForceMin = t.forceMax, t.forceMin
 }

@@ -86,10 +86,10 @@ type CornerResult struct {
 
 // StopHits counts entries into the stop above one force.
 type StopHits struct {
-	Force        float64 // at the damper [N]
-	Count        int     // upward passages of Force [-]
-	PerKilometre float64 // [1/km]
-	Share        float64 // share of time above [-]
+	Force    float64 // at the damper [N]
+	Count    int     // upward passages of Force [-]
+	PerMetre float64 // of road [1/m]
+	Share    float64 // share of time above [-]
 }
 
 // TravelAt returns the wheel travel [m] below which the wheel stays for the given share of the time, from bins of

@@ -143,10 +143,10 @@ func (m *Model) firstGuess() (u [7]float64, err error) {
 		} else {
 			lo, hi := positionLow, -positionLow
 			if at(hi) < load {
-				return u, &RestError{i, load - at(hi), [4]float64{}, "the corner does not carry its share within 250 mm of bump"}
+				return u, &RestError{i, load - at(hi), [4]float64{}, "the corner does not carry its share within the reach of bump"}
 			}
 			if at(lo) > load {
-				return u, &RestError{i, load - at(lo), [4]float64{}, "the corner carries more than its share at 250 mm of droop"}
+				return u, &RestError{i, load - at(lo), [4]float64{}, "the corner carries more than its share at the reach of droop"}
 			}
 			for range 60 {
 				w = (lo + hi) / 2

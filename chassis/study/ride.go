@@ -307,7 +307,7 @@ func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
 		}
 		for h := range results[0][b].Corners[i].StopHits {
 			q.Threshold = results[0][b].Corners[i].StopHits[h].Force
-			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerKilometre / 1000 }), notes, figure.OK, "")
+			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerMetre }), notes, figure.OK, "")
 		}
 		r.distribution(p, i, &results[0][b])
 	}
