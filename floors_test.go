@@ -31,7 +31,7 @@ chassis
  2  linkage dyno
  3  car
  4  corner brief
- 5  equilibrium strut stability
+ 5  equilibrium strut stability demo
  6  travel modes cornering scales
  7  screening ride clicks
  8  roadtest study

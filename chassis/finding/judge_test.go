@@ -1,0 +1,184 @@
+package finding
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"testing"
+
+	"trunnion/chassis/demo"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+)
+
+func answer(t testing.TB, samples, workers int) *study.Answer {
+	t.Helper()
+	d, err := demo.Marl()
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt := study.Defaults()
+	opt.Samples, opt.Workers = samples, workers
+	a, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func judged(t testing.TB, a *study.Answer) []Finding {
+	t.Helper()
+	f, err := Judge(context.Background(), a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func at(list []Finding, code, build string, axle int) *Finding {
+	for i := range list {
+		f := &list[i]
+		if f.Code == code && f.Value.Place.Build == build && (axle < 0 || max(0, f.Value.Place.Corner)/2 == axle) {
+			return f
+		}
+	}
+	return nil
+}
+
+// The demo was drawn up so that these hold; an independent model agreed before
+// this program existed.
+func TestDemoIsJudgedAsASpecialistWould(t *testing.T) {
+	a := answer(t, 500, 2)
+	list := judged(t, a)
+	for _, c := range []struct {
+		code, build string
+		axle        int
+		want        Verdict
+		why         string
+	}{
+		{"rests-on-bump-stop", "lower-old", 1, Over, "low springs on the old dampers sit on the rear stops when laden"},
+		{"spring-loose-at-droop", "lower-old", 1, Over, "and are loose at the rear at full droop"},
+		{"spring-loose-at-droop", "arrived", -1, Clear, "the car as it arrived keeps its springs seated"},
+		{"spring-loose-at-droop", "lower-uprated", 1, Over, "the shorter damper still leaves the rear spring loose"},
+		{"tyre-meets-arch-first", "lower-uprated", 1, Over, "with the shorter stop the tyre meets the arch first"},
+		{"rests-on-bump-stop", "lower-uprated", 1, Close, "uprated dampers only touch on holiday"},
+		{"stop-carries-load", "kit", -1, Clear, "the kit never rests on its stops"},
+		{"rests-on-bump-stop", "kit", -1, Clear, "and keeps its gap in every load state"},
+	} {
+		f := at(list, c.code, c.build, c.axle)
+		if f == nil {
+			t.Errorf("%s of %s was not judged: %s", c.code, c.build, c.why)
+			continue
+		}
+		if f.Verdict != c.want {
+			t.Errorf("%s of %s is %s at %.1f mm, probability %.2f; want %s: %s", c.code, c.build, f.Verdict, f.Value.Value*1e3, f.Probability, c.want, c.why)
+		}
+	}
+	if first := list[0].Value.Place.Build; first != "lower-old" {
+		t.Errorf("the worst finding is of %s; it should be of the low springs on the old dampers", first)
+	}
+}
+
+func TestFindingsAreRankedByProbabilityTimesConsequence(t *testing.T) {
+	list := judged(t, answer(t, 200, 2))
+	for i := range list {
+		if list[i].Rank != i+1 {
+			t.Fatalf("finding %d has rank %d", i, list[i].Rank)
+		}
+		if i > 0 && list[i].loud() && list[i-1].weight() < list[i].weight()-1e-12 {
+			t.Errorf("rank %d weighs %.3f, more than rank %d with %.3f", i+1, list[i].weight(), i, list[i-1].weight())
+		}
+		if i > 0 && list[i].loud() && !list[i-1].loud() {
+			t.Errorf("rank %d stands behind a quiet one", i+1)
+		}
+	}
+}
+
+// A remedy's figures are those of the study with the change made: making the
+// change by hand and running everything anew has to give them again.
+func TestRemedyIsTheStudyRunAgain(t *testing.T) {
+	a := answer(t, 200, 2)
+	list := judged(t, a)
+	f := at(list, "spring-loose-at-droop", "lower-old", 1)
+	var less *Remedy
+	for i := range f.Remedies {
+		if f.Remedies[i].Code == "less-droop" {
+			less = &f.Remedies[i]
+		}
+	}
+	if less == nil {
+		t.Fatal("less droop was not offered for a spring loose at droop")
+	}
+	d, err := demo.Marl()
+	if err != nil {
+		t.Fatal(err)
+	}
+	damper := *d.Builds[1].Axle[1].Damper
+	damper.Open.Value += less.Change
+	damper.RodOpen.Value += less.Change
+	d.Builds[1].Axle[1].Damper = &damper
+	opt := study.Defaults()
+	opt.Samples = 0
+	b, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := f.Value.Place
+	if got := b.Get(f.Value.Code, p.Build, p.Load, p.Corner).Value; math.Abs(got-less.After) > 1e-9 {
+		t.Errorf("the remedy says %.3f mm, the study with the change %.3f mm", less.After*1e3, got*1e3)
+	}
+	if len(less.Worsens) == 0 {
+		t.Error("a damper that opens less costs droop; the remedy does not say so")
+	}
+}
+
+// Every remedy improves what it was offered for.
+func TestNoRemedyMakesItsFindingWorse(t *testing.T) {
+	n := 0
+	for _, f := range judged(t, answer(t, 200, 2)) {
+		for _, r := range f.Remedies {
+			n++
+			if worse := r.After < f.Value.Value; worse != f.Limit.Upper && r.After != f.Value.Value {
+				t.Errorf("%s of %s: %s takes it from %.4g to %.4g", f.Code, f.Value.Place.Build, r.Code, f.Value.Value, r.After)
+			}
+		}
+	}
+	if n < 10 {
+		t.Fatalf("only %d remedies to look at", n)
+	}
+}
+
+func TestJudgementIsTheSameForAnyNumberOfWorkers(t *testing.T) {
+	say := func(workers int) string {
+		out := ""
+		for _, f := range judged(t, answer(t, 100, workers)) {
+			out += fmt.Sprintln(f.Rank, f.Code, f.Verdict, f.Value.Place, f.Value.Value, f.Value.Low, f.Value.High, f.Probability, f.Remedies, f.Narrow)
+		}
+		return out
+	}
+	if one, many := say(1), say(7); one != many {
+		t.Errorf("one worker and seven disagree:\n%s\n%s", one, many)
+	}
+}
+
+// Ride findings and their remedies.
+func TestRideFindings(t *testing.T) {
+	a := answer(t, 100, 2)
+	if err := a.Ride(context.Background(), study.RideDefaults(), nil); err != nil {
+		t.Fatal(err)
+	}
+	list := judged(t, a)
+	f := at(list, "hits-stops-hard", "lower-old", 1)
+	if f == nil || f.Verdict != Over {
+		t.Fatalf("low springs on the old dampers with four aboard do not hit their rear stops hard: %+v", f)
+	}
+	if len(f.Remedies) == 0 {
+		t.Error("no remedy was driven for the hits")
+	}
+	if f.Value.Tier != figure.Time {
+		t.Errorf("hits come from the %s tier", f.Value.Tier)
+	}
+	if f := at(list, "hits-stops-hard", "kit", -1); f == nil || f.Verdict != Clear {
+		t.Errorf("the kit is not clear of hard hits: %+v", f)
+	}
+}
