@@ -82,14 +82,24 @@ func (s *Spring) soft(x float64) (force, rate float64) {
 	if x >= travel+mainAtFlat {
 		return s.main(x - travel)
 	}
-	// Both share one force: find it by Newton on the main spring's deflection.
+	// Both share one force: find it on the main spring's deflection, between
+	// none and all of it, by Newton where that stays inside.
+	low, high := 0.0, x
 	y := x * s.HelperRate / (s.HelperRate + s.startRate())
-	for range 20 {
+	for range 80 {
 		f, k := s.main(y)
 		r := f - s.HelperRate*(x-y)
-		y -= r / (k + s.HelperRate)
-		if r < 1e-9 && r > -1e-9 {
+		if r > 0 {
+			high = y
+		} else {
+			low = y
+		}
+		if r < 1e-9 && r > -1e-9 || high-low < 1e-15 {
 			break
+		}
+		y -= r / (k + s.HelperRate)
+		if y <= low || y >= high {
+			y = 0.5 * (low + high)
 		}
 	}
 	f, k := s.main(y)
@@ -109,8 +119,14 @@ func (s *Spring) main(x float64) (force, rate float64) {
 	return (s.Rate + 0.5*s.Growth*x) * x, s.Rate + s.Growth*x
 }
 
-// mainDeflection inverts the main spring's law.
+// mainDeflection inverts the main spring's law. A measured curve may bend both
+// ways, where Newton from afar can miss: its own inverse is used.
 func (s *Spring) mainDeflection(force float64) float64 {
+	if s.Table != nil && s.TableScale > 0 {
+		if x, ok := s.Table.Inverse(force / s.TableScale); ok {
+			return x
+		}
+	}
 	_, k := s.main(0)
 	if k <= 0 {
 		k = 1
