@@ -69,13 +69,13 @@ func of(in *Input, unit string) Amount { return Amount{Value: in.Value, Unit: un
 
 func si(value float64, unit string) Amount { return Amount{Value: value, Unit: unit} }
 
-// Check returns everything about a car and its builds that cannot be, or that
+// Check returns everything about a car, its builds and load states that cannot be, or that
 // looks wrong, in no order. Estimates that Fill made are not judged; the same
 // part in several builds is judged once.
 //
 // The ranges to refuse and to warn at, and the slips, are common practice, no
 // source.
-func Check(c *Car, builds []*Build) []Problem {
+func Check(c *Car, builds []*Build, loads []Load) []Problem {
 	k := checker{car: c, fitted: fittedBuild(c, builds), seen: map[any]bool{}}
 	k.body()
 	k.weighing()
@@ -84,6 +84,9 @@ func Check(c *Car, builds []*Build) []Problem {
 	}
 	for _, b := range builds {
 		k.build(b)
+	}
+	for i := range loads {
+		k.payloads(loads[i].Items)
 	}
 	k.preload()
 	return k.list

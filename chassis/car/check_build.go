@@ -222,8 +222,8 @@ func (k *checker) preload() {
 			}
 			at := k.car.ZeroHeight[a].Value - w.Height[i].Value
 			_, r, _ := k.car.Axle[a].Spring.Fit.At(at)
-			if r <= 0.1 {
-				return
+			if r < ratios.least || r > ratios.most {
+				return // the table is at fault, and said so
 			}
 			_, rd, _ := k.car.Axle[a].Damper.Fit.At(at)
 			gas := 0.0

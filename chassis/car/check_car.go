@@ -136,6 +136,9 @@ func (k *checker) heights() {
 		}
 		if math.Abs(h.Value-z.Value) > 0.08 && h.Typed != "" {
 			k.at(true, h, "m", say("it must lie within {} of the zero height, {}", si(0.08, "m"), of(z, "m")))
+			if h.Value > archHeights.high {
+				k.slip(FromTheFloor)
+			}
 		}
 	}
 	for a := range 2 {

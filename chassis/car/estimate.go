@@ -536,3 +536,25 @@ func (f *filler) stop(s *StopSpec) {
 	f.put(&s.Loss, path+".loss", 0.25, 0.10, "25 ± 10 % of the work stays in the foam: common practice, no source")
 	f.put(&s.Dynamic, path+".dynamic", 1.3, 0.35, "1.3 times stiffer when hit, 1.0 to 2.0 in industrial urethanes: common practice, no source")
 }
+
+// UsualLoads are the load states of a job that names none: the car as it was
+// weighed, and an ordinary driver in it. Which side the driver sits on is not
+// known, nor exactly how far back.
+func UsualLoads(c *Car) []Load {
+	guess := func(key string, value, half float64, basis string) Input {
+		return Input{
+			Value: value, Half: half, Shape: figure.Limit, Origin: figure.Estimated,
+			Path: "loads.driver.items[0]." + key, Basis: basis + ": common practice, no source",
+		}
+	}
+	base := c.Wheelbase.Value
+	return []Load{
+		{ID: "as-weighed", Name: "As weighed"},
+		{ID: "driver", Name: "Driver", Items: []Payload{{
+			Name:   "driver",
+			Mass:   guess("mass", 75, 20, "an ordinary driver, 75 ± 20 kg"),
+			Behind: guess("behind_front_axle", 0.52*base, 0.08*base, "seats of ordinary cars, half way between the axles"),
+			Left:   guess("left", 0, 0.37, "which side is not known"),
+		}}},
+	}
+}

@@ -71,8 +71,9 @@ func ReadBytes(data []byte, name string) (*Job, []Fault) {
 		job.Filled = car.Fill(job.Car, job.Builds)
 	}
 	if job.Car != nil {
-		w.problems(car.Check(job.Car, job.Builds))
+		w.problems(car.Check(job.Car, job.Builds, job.Loads))
 	}
+	w.problems(brief.Check(&job.Brief))
 	faults := w.sorted()
 	if w.refused() {
 		return nil, faults
@@ -143,14 +144,14 @@ func (job *Job) fill(w *walker, top *entry) {
 	if !b.rings(loads) {
 		job.Loads = b.loads(loads)
 	}
-	if len(job.Loads) == 0 {
-		job.Loads = []car.Load{{ID: "as-weighed", Name: "As weighed"}}
-	}
 	job.Brief = b.brief(top.at("brief"))
 	if carEntry == nil {
 		return
 	}
 	c := b.car(carEntry)
+	if loads == nil {
+		job.Loads = car.UsualLoads(c)
+	}
 	for _, build := range job.Builds {
 		if build.ID == c.Weighed.Build {
 			fitted = build

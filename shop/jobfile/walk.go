@@ -24,6 +24,7 @@ type entry struct {
 	count  int
 	yes    bool
 	row    []float64 // [SI]
+	used   bool      // somebody asked for it: a test looks that no key is read and forgotten
 }
 
 // at returns what stands behind a key, nil when nothing does.
@@ -34,7 +35,11 @@ func (e *entry) at(name string) *entry {
 	if e.shape.form == object && e.shape.has(name) == nil {
 		panic("jobfile: " + name + " is not in the table of keys")
 	}
-	return e.under[name]
+	got := e.under[name]
+	if got != nil {
+		got.used = true
+	}
+	return got
 }
 
 func (e *entry) input(name string) figure.Input {

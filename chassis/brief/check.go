@@ -1,0 +1,71 @@
+package brief
+
+import "trunnion/chassis/car"
+
+// Check returns what in a brief cannot be driven, or is not usual. The ranges
+// are common practice, no source.
+func Check(b *Brief) []car.Problem {
+	var list []car.Problem
+	within := func(in *Input, least, most float64, unit string) {
+		if in.Known() && (in.Value < least || in.Value > most) {
+			list = append(list, car.Problem{
+				Refuse: true, Path: in.Path, Line: in.Line,
+				Got: car.Phrase{Text: "is {}", Amounts: []car.Amount{{Value: in.Value, Unit: unit, Typed: in.Typed}}},
+				Want: car.Phrase{Text: "it must be {} to {}", Amounts: []car.Amount{
+					{Value: least, Unit: unit}, {Value: most, Unit: unit},
+				}},
+			})
+		}
+	}
+	const (
+		slowest, fastest = 0.5, 100.0 // of a car [m/s]
+		highest          = 0.5        // of an obstacle [m]
+		longest          = 100.0      // of an obstacle [m]
+	)
+	for i := range b.Uses {
+		within(&b.Uses[i].Share, 0, 1, "share")
+	}
+	for i := range b.Roads {
+		for j := range b.Roads[i].Speeds {
+			within(&b.Roads[i].Speeds[j], slowest, fastest, "road m/s")
+		}
+	}
+	for i := range b.Events {
+		e := &b.Events[i]
+		within(&e.Depth, 0, highest, "m")
+		within(&e.Height, 0, highest, "m")
+		within(&e.Length, 0.001, longest, "road m")
+		within(&e.Speed, slowest, fastest, "road m/s")
+	}
+	l := &b.Limits
+	for _, in := range []*Input{&l.BumpLeft, &l.BumpLeftLaden, &l.FirmLeft, &l.DroopLeft, &l.BlockLeft} {
+		within(in, -0.05, 0.2, "m")
+	}
+	within(&l.SpringLoose, 0, 0.1, "m")
+	within(&l.StopForce, 0, 1e5, "N")
+	// What an obstacle is says which of its sizes is due.
+	for i := range b.Events {
+		e := &b.Events[i]
+		size, name := &e.Height, "height"
+		if e.Kind == "pothole" || e.Kind == "dip" {
+			size, name = &e.Depth, "depth"
+		}
+		if !size.Known() && e.Speed.Known() {
+			list = append(list, car.Problem{
+				Refuse: true, Path: parent(e.Speed.Path) + name, Line: e.Speed.Line,
+				Got: car.Phrase{Text: "is missing"}, Want: car.Phrase{Text: "a " + e.Kind + " has one"},
+			})
+		}
+	}
+	return list
+}
+
+// parent is a path without its last key, with the dot.
+func parent(path string) string {
+	for i := len(path) - 1; i >= 0; i-- {
+		if path[i] == '.' {
+			return path[:i+1]
+		}
+	}
+	return ""
+}
