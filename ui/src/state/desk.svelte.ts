@@ -1,0 +1,354 @@
+import type { Conflict, Draft, Edit, Job, Run, Server, TryRequest, Units, View, Working } from '../api/contract';
+import { Problem, sentence } from '../api/problem';
+import { forget, keep, recall } from './kept';
+
+const gatherWithin = 1200; // ms in which keystrokes at one place are one step of undo
+const draftAfter = 500; // ms of rest before the draft goes to the server; this machine keeps it at once
+
+export interface Look {
+  load?: string;
+  road?: { name: string; speed: string };
+  event?: number;
+  speed?: string;
+}
+
+/**
+ * The job on the desk: what was saved, what was changed since, and what the server says of both together. Nothing typed
+ * is lost: every change is kept on this machine at once and on the server a moment later.
+ */
+export class Desk {
+  readonly id: string;
+  private readonly server: Server;
+  job = $state<Job | null>(null);
+  view = $state.raw<View | null>(null);
+  edits = $state.raw<Edit[]>([]);
+  undone = $state.raw<Edit[]>([]);
+  look = $state<Look>({});
+  units = $state<Units>('metric');
+  trying = $state(false);
+  /** Why the last answer is missing; the view then is of the state before. */
+  trouble = $state('');
+  conflict = $state.raw<Conflict | null>(null);
+  saving = $state(false);
+  run = $state.raw<Run | null>(null);
+  /** Someone else saved this job meanwhile. */
+  overtaken = $state('');
+  /** The working that is open, and the row or strip it stands under. */
+  open = $state<{ at: string; valueId: string } | null>(null);
+  working = $state.raw<Working | null>(null);
+  workingTrouble = $state('');
+
+  private step = 0;
+  private lastAt = 0;
+  private inFlight: AbortController | null = null;
+  private again = false;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+
+  constructor(server: Server, id: string, units: Units) {
+    this.server = server;
+    this.id = id;
+    this.units = units;
+  }
+
+  readonly changed = $derived(this.edits.length > 0);
+  readonly canUndo = $derived(this.edits.length > 0);
+  readonly canRedo = $derived(this.undone.length > 0);
+
+  async load(): Promise<void> {
+    try {
+      const job = await this.server.job(this.id);
+      this.job = job;
+      const here = recall<Draft>(`draft.${this.id}`);
+      const draft = newest(here, job.draft ?? null);
+      if (draft) {
+        this.edits = draft.edits ?? [];
+        this.undone = draft.undone ?? [];
+        this.step = Math.max(0, ...this.edits.map((one) => one.step ?? 0), ...this.undone.map((one) => one.step ?? 0));
+        if (draft.revision !== job.revision && this.edits.length > 0)
+          this.overtaken = `Your changes were made on revision ${draft.revision}; the job now stands at ${job.revision}. Saving will show both.`;
+        this.base = draft.revision;
+      } else {
+        this.base = job.revision;
+      }
+      await this.attempt();
+    } catch (error) {
+      this.trouble = sentence(error);
+    }
+  }
+
+  /** The revision the changes were made on. */
+  private base = 0;
+
+  request(): TryRequest {
+    return {
+      text: this.job?.text ?? '',
+      edits: this.edits.map(plain),
+      units: this.units,
+      ...$state.snapshot(this.look),
+    };
+  }
+
+  /** Asks for an answer to what stands now; while one is on its way only the newest question is kept. */
+  async attempt(): Promise<void> {
+    if (!this.job) return;
+    if (this.inFlight) {
+      this.again = true;
+      return;
+    }
+    this.trying = true;
+    do {
+      this.again = false;
+      this.inFlight = new AbortController();
+      try {
+        const view = await this.server.attempt(this.request(), this.inFlight.signal);
+        this.trouble = '';
+        const refused = view.faults.filter((one) => one.kind === 'refuse');
+        if (refused.length > 0 && view.builds.length === 0 && this.view) {
+          // The last good answer stays in sight, with what is wrong with the newest change.
+          this.view = { ...this.view, faults: view.faults, fields: { ...this.view.fields, ...view.fields } };
+        } else {
+          this.view = view;
+        }
+      } catch (error) {
+        this.trouble = sentence(error);
+      } finally {
+        this.inFlight = null;
+      }
+    } while (this.again);
+    this.trying = false;
+    if (this.open) void this.explain(this.open.at, this.open.valueId, true);
+  }
+
+  /**
+   * Puts a change on the pile. Several at one place shortly after another are one step; `part of` a gesture (a drag)
+   * replaces what the same gesture said before.
+   */
+  change(edit: Edit | Edit[], gesture = false): void {
+    const list = Array.isArray(edit) ? edit : [edit];
+    const now = Date.now();
+    const last = this.edits.at(-1);
+    const first = list[0];
+    const same =
+      list.length === 1 &&
+      last !== undefined &&
+      first !== undefined &&
+      last.path === first.path &&
+      kindOf(last) === kindOf(first) &&
+      (gesture ? last.step === this.step && this.gesturing : now - this.lastAt < gatherWithin && kindOf(first) === 'value');
+    if (same && first) {
+      this.edits = [...this.edits.slice(0, -1), { ...first, step: last?.step }];
+    } else {
+      this.step++;
+      const step = this.step;
+      this.edits = [...this.edits, ...list.map((one) => ({ ...one, step }))];
+    }
+    this.gesturing = gesture;
+    this.lastAt = now;
+    this.undone = [];
+    this.kept();
+    void this.attempt();
+  }
+
+  private gesturing = false;
+
+  endGesture(): void {
+    this.gesturing = false;
+    this.lastAt = 0;
+  }
+
+  undo(): string {
+    const last = this.edits.at(-1);
+    if (!last) return '';
+    const step = last.step;
+    const from = this.edits.findIndex((one) => one.step === step);
+    this.undone = [...this.undone, ...this.edits.slice(from)];
+    this.edits = this.edits.slice(0, from);
+    this.settle();
+    return last.label ?? last.path;
+  }
+
+  redo(): string {
+    const last = this.undone.at(-1);
+    if (!last) return '';
+    const from = this.undone.findIndex((one) => one.step === last.step);
+    this.edits = [...this.edits, ...this.undone.slice(from)];
+    this.undone = this.undone.slice(0, from);
+    this.settle();
+    return last.label ?? last.path;
+  }
+
+  private settle(): void {
+    this.lastAt = 0;
+    this.gesturing = false;
+    this.kept();
+    void this.attempt();
+  }
+
+  /** What stands in a place now: the newest change, or what was saved. */
+  typed(path: string): string {
+    for (let k = this.edits.length - 1; k >= 0; k--) {
+      const one = this.edits[k];
+      if (one?.path === path && one.value !== undefined) return one.value ?? '';
+    }
+    return this.view?.fields[path]?.typed ?? '';
+  }
+
+  private kept(): void {
+    const draft: Draft = {
+      revision: this.base,
+      edits: this.edits,
+      undone: this.undone,
+      at: new Date().toISOString(),
+    };
+    if (this.edits.length === 0 && this.undone.length === 0) forget(`draft.${this.id}`);
+    else keep(`draft.${this.id}`, draft);
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => {
+      const done = this.edits.length === 0 && this.undone.length === 0;
+      // A server that does not answer is said by the next try; this machine has the draft meanwhile.
+      (done ? this.server.dropDraft(this.id) : this.server.keepDraft(this.id, draft)).catch(() => undefined);
+    }, draftAfter);
+  }
+
+  /** Saves a revision. False when somebody else saved first: conflict then says what they did. */
+  async save(who: string, why: string): Promise<boolean> {
+    if (!this.job) return false;
+    this.saving = true;
+    try {
+      const job = await this.server.save(this.id, this.base, {
+        text: this.job.text,
+        edits: this.edits.map(plain),
+        who,
+        why,
+      });
+      this.settled(job);
+      return true;
+    } catch (error) {
+      if (error instanceof Problem && error.conflict) this.conflict = error.conflict;
+      else this.trouble = sentence(error);
+      return false;
+    } finally {
+      this.saving = false;
+    }
+  }
+
+  /** Ends a conflict with a choice for each field: theirs is the ground, mine is put on it where it was chosen. */
+  async resolve(mine: Set<string>, who: string, why: string): Promise<boolean> {
+    const conflict = this.conflict;
+    if (!this.job || !conflict) return false;
+    this.saving = true;
+    try {
+      const edits: Edit[] = conflict.fields
+        .filter((one) => mine.has(one.path))
+        .map((one) => ({ path: one.path, value: one.mine === '' ? null : one.mine }));
+      const job = await this.server.save(this.id, conflict.theirs.revision, { text: conflict.theirs.text, edits, who, why });
+      this.conflict = null;
+      this.settled(job);
+      return true;
+    } catch (error) {
+      if (error instanceof Problem && error.conflict) this.conflict = error.conflict;
+      else this.trouble = sentence(error);
+      return false;
+    } finally {
+      this.saving = false;
+    }
+  }
+
+  private settled(job: Job): void {
+    this.job = job;
+    this.base = job.revision;
+    this.edits = [];
+    this.undone = [];
+    this.overtaken = '';
+    this.trouble = '';
+    forget(`draft.${this.id}`);
+    clearTimeout(this.timer);
+    this.server.dropDraft(this.id).catch(() => undefined);
+    void this.attempt();
+  }
+
+  setUnits(units: Units): void {
+    if (units === this.units) return;
+    this.units = units;
+    void this.attempt();
+  }
+
+  setLook(look: Look): void {
+    this.look = { ...this.look, ...look };
+    void this.attempt();
+  }
+
+  /** Opens the working of a value under a row; the same again closes it. */
+  async explain(at: string, valueId: string, again = false): Promise<void> {
+    if (!again && this.open?.at === at && this.open.valueId === valueId) {
+      this.close();
+      return;
+    }
+    if (!again) this.working = null;
+    this.open = { at, valueId };
+    this.workingTrouble = '';
+    const key = this.view?.key;
+    if (!key) return;
+    try {
+      const working = await this.server.working(key, valueId, this.units);
+      if (this.open?.valueId === valueId) this.working = working;
+    } catch (error) {
+      if (error instanceof Problem && error.status === 410 && !again) {
+        await this.attempt();
+        return;
+      }
+      this.workingTrouble = sentence(error);
+    }
+  }
+
+  close(): void {
+    this.open = null;
+    this.working = null;
+    this.workingTrouble = '';
+  }
+
+  async judge(): Promise<void> {
+    if (!this.job) return;
+    try {
+      this.run = await this.server.startRun(this.id, this.request());
+    } catch (error) {
+      this.trouble = sentence(error);
+    }
+  }
+
+  async cancel(): Promise<void> {
+    if (!this.run) return;
+    try {
+      await this.server.cancelRun(this.run.id);
+      this.run = { ...this.run, state: 'cancelled' };
+    } catch (error) {
+      this.trouble = sentence(error);
+    }
+  }
+
+  /** Progress from the server's stream, or after a reload. */
+  async tell(run: Run): Promise<void> {
+    if (this.run && run.id !== this.run.id) return;
+    this.run = run;
+    if (run.state === 'done') await this.attempt();
+  }
+}
+
+function kindOf(edit: Edit): string {
+  if (edit.move !== undefined) return 'move';
+  if (edit.part !== undefined) return 'part';
+  if (edit.copyOf !== undefined) return 'copy';
+  return 'value';
+}
+
+/** Without what is the page's own. */
+function plain(edit: Edit): Edit {
+  const { label: _label, step: _step, ...rest } = edit;
+  return rest;
+}
+
+export function newest(a: Draft | null, b: Draft | null): Draft | null {
+  if (!a) return b;
+  if (!b) return a;
+  return Date.parse(a.at) >= Date.parse(b.at) ? a : b;
+}

@@ -1,0 +1,75 @@
+import type { Server, Session, Units } from '../api/contract';
+import { sentence } from '../api/problem';
+import { keep, recall } from './kept';
+import { read, write, type Route } from './route';
+
+export type Theme = 'auto' | 'light' | 'dark';
+
+/** What every page shares: who is here, where they are, units and light. */
+export class Shell {
+  readonly server: Server;
+  session = $state<Session | null>(null);
+  route = $state<Route>({ at: 'jobs' });
+  units = $state<Units>('metric');
+  theme = $state<Theme>('auto');
+  /** One sentence for everybody, also read out by screen readers. */
+  said = $state('');
+  trouble = $state('');
+  tour = $state<number | null>(null);
+
+  constructor(server: Server) {
+    this.server = server;
+    this.units = recall<Units>('units') ?? 'metric';
+    this.theme = recall<Theme>('theme') ?? 'auto';
+  }
+
+  async start(): Promise<void> {
+    this.route = read(location.pathname);
+    addEventListener('popstate', () => (this.route = read(location.pathname)));
+    this.paint();
+    try {
+      this.session = await this.server.session();
+      if (recall<Units>('units') === null) this.units = this.session.units;
+      this.trouble = '';
+    } catch (error) {
+      this.trouble = sentence(error);
+    }
+  }
+
+  go(route: Route): void {
+    const path = write(route);
+    if (path !== location.pathname) history.pushState(null, '', path);
+    this.route = route;
+    document.querySelector('main')?.scrollTo?.(0, 0);
+  }
+
+  /** For links: a plain click stays in the page, anything else is the browser's. */
+  follow = (event: MouseEvent): void => {
+    const link = (event.target as Element | null)?.closest?.('a');
+    if (!link || event.defaultPrevented || event.button !== 0) return;
+    if (event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
+    if (link.target || link.hasAttribute('download') || link.origin !== location.origin) return;
+    if (link.pathname.startsWith('/api/') || link.hash) return;
+    event.preventDefault();
+    this.go(read(link.pathname));
+  };
+
+  setUnits(units: Units): void {
+    this.units = units;
+    keep('units', units);
+  }
+
+  setTheme(theme: Theme): void {
+    this.theme = theme;
+    keep('theme', theme);
+    this.paint();
+  }
+
+  say(text: string): void {
+    this.said = text;
+  }
+
+  private paint(): void {
+    document.documentElement.dataset.theme = this.theme;
+  }
+}
