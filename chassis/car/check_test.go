@@ -110,3 +110,34 @@ func TestEstimatesAreNotJudged(t *testing.T) {
 		}
 	}
 }
+
+func TestUnknownSaysWhatStaysOpen(t *testing.T) {
+	c, builds := telephone()
+	Fill(c, builds)
+	got := map[string]bool{}
+	for _, p := range Unknown(c, builds) {
+		if p.Refuse || p.Want.Text == "" {
+			t.Errorf("%+v", p)
+		}
+		got[p.Path] = true
+	}
+	for _, path := range []string{
+		"builds.old.front.damper.open", "builds.old.rear.damper.open", "builds.old.front.spring.block",
+		"car.weighed.damper_length.rear_left", "car.weighed.arch_height.front_left", "car.rear.bar.rate",
+	} {
+		if !got[path] {
+			t.Errorf("%s is not known and not said", path)
+		}
+	}
+	measured, builds2 := sound(t)
+	for i := range 4 {
+		measured.Weighed.DamperLength[i] = typed(0.489, 0.001, "length")
+	}
+	for a := range 2 {
+		measured.Axle[a].BarRate = typed(9e3, 1e3, "bar")
+	}
+	Fill(measured, builds2)
+	for _, p := range Unknown(measured, builds2) {
+		t.Errorf("%s is known and said to be open: %s", p.Path, p.Want.Text)
+	}
+}

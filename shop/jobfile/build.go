@@ -79,9 +79,11 @@ func (b *builder) car(e *entry) *car.Car {
 		}
 	}
 	w := e.at("weighed")
+	// Nobody takes a drop link off without saying so.
+	bars := w.at("bars")
 	c.Weighed = car.Weighed{
 		Build:        w.word("build"),
-		BarsOn:       w.is("bars"),
+		BarsOn:       bars == nil || bars.yes,
 		Settled:      w.is("settled"),
 		Aboard:       payloads(w.at("aboard")),
 		Notes:        w.word("state"),

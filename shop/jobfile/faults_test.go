@@ -137,6 +137,9 @@ func TestEveryFaultIsFound(t *testing.T) {
 					found = f
 				}
 			}
+			if found != nil && found.Line == 0 && row.path != "" {
+				t.Errorf("no line: %s", found)
+			}
 			if found == nil {
 				t.Fatalf("want %s at %q saying %q; got\n%s", row.kind, row.path, row.says, listing(faults))
 			}

@@ -28,6 +28,9 @@ type Job struct {
 
 	// Filled lists what was missing and had to be estimated.
 	Filled []car.Filled
+	// Open lists what stays unanswered because a length is missing that cannot
+	// be estimated. It is no fault: the rest is answered.
+	Open []car.Problem
 }
 
 // Info is what is said of a job and not computed with.
@@ -71,9 +74,12 @@ func ReadBytes(data []byte, name string) (*Job, []Fault) {
 		job.Filled = car.Fill(job.Car, job.Builds)
 	}
 	if job.Car != nil {
-		w.problems(car.Check(job.Car, job.Builds, job.Loads))
+		w.problems(car.Check(job.Car, job.Builds, job.Loads), top)
 	}
-	w.problems(brief.Check(&job.Brief))
+	w.problems(brief.Check(&job.Brief), top)
+	if !w.refused() {
+		job.Open = car.Unknown(job.Car, job.Builds)
+	}
 	faults := w.sorted()
 	if w.refused() {
 		return nil, faults

@@ -57,6 +57,9 @@ func TestExamplesHaveNoFault(t *testing.T) {
 func TestDemoIsReadAsTyped(t *testing.T) {
 	job := mustRead(t, load(t, exampleFiles[0]), "job.yaml")
 	c := job.Car
+	if len(job.Open) > 0 {
+		t.Errorf("everything is known of the demo, yet %+v is open", job.Open)
+	}
 	kit, arrived, uprated, lower := job.Builds[3], job.Builds[0], job.Builds[2], job.Builds[1]
 	for _, row := range []struct {
 		name  string
@@ -238,6 +241,9 @@ func TestTwelveFiguresMakeAJob(t *testing.T) {
 	}
 	if old.Axle[0].Damper.Open.Known() || job.Car.Weighed.SpringLength[0].Known() {
 		t.Error("a length nobody measured must stay unknown")
+	}
+	if len(job.Open) == 0 {
+		t.Error("what stays open without lengths is not said")
 	}
 	if low.Axle[1].Spring.Drop.Value != 0.025 || low.Axle[1].Spring.Drop.Half != 0.008 {
 		t.Errorf("drop is %+v, want 25 ± 8 mm", low.Axle[1].Spring.Drop)

@@ -33,9 +33,35 @@ var slips = map[car.Slip]string{
 	car.OtherUnit:        "was it mm/s or in/s?",
 }
 
+// lineOf is the line of what stands at a path, or of the nearest thing it
+// would stand in.
+func (e *entry) lineOf(path string) int {
+	line := 0
+	for e != nil {
+		line = e.line
+		var next *entry
+		best := 0
+		for name, sub := range e.under {
+			after, ok := strings.CutPrefix(path, name)
+			if ok && len(name) > best && (after == "" || after[0] == '.' || after[0] == '[') {
+				next, best = sub, len(name)
+			}
+		}
+		path = strings.TrimPrefix(path[best:], ".")
+		if index, rest, ok := cutIndex(path); ok && next != nil && index < len(next.items) {
+			next, path = next.items[index], rest
+		}
+		e = next
+	}
+	return line
+}
+
 // problems words what the physics found, in trade units.
-func (w *walker) problems(list []car.Problem) {
+func (w *walker) problems(list []car.Problem, top *entry) {
 	for _, p := range list {
+		if at := top.lineOf(p.Path); at > 0 {
+			p.Line = at
+		}
 		kind := Warn
 		if p.Refuse {
 			kind = Refuse

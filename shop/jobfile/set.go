@@ -65,6 +65,10 @@ func find(root *node, path string) (*node, error) {
 			n, rest = n.items[index], after
 			continue
 		}
+		if at, after, ok := cutPlace(rest, len(n.items)); ok && n.kind == sequence {
+			n, rest = n.items[at], after
+			continue
+		}
 		next := (*node)(nil)
 		best := -1
 		for _, p := range n.pairs {
@@ -85,6 +89,20 @@ func find(root *node, path string) (*node, error) {
 		return nil, fmt.Errorf("%s: %w", path, errNoValue)
 	}
 	return n, nil
+}
+
+// cutPlace takes the name of a corner or axle off the front of a path that
+// leads into a list of four or two.
+func cutPlace(path string, entries int) (index int, rest string, ok bool) {
+	for _, names := range [][]string{cornerKeys, axleKeys} {
+		for i, name := range names {
+			after, found := strings.CutPrefix(path, name)
+			if found && len(names) == entries && (after == "" || after[0] == '.') {
+				return i, strings.TrimPrefix(after, "."), true
+			}
+		}
+	}
+	return 0, path, false
 }
 
 // cutIndex takes "[3]" off the front of a path.

@@ -15,9 +15,18 @@ func TestSetChangesOneValue(t *testing.T) {
 		data := load(t, name)
 		job := mustRead(t, data, name)
 		tried, changed := 0, 0
+		seen := map[string]bool{}
 		figure.Walk(job, func(in *figure.Input) {
-			if in.Typed == "" {
+			if in.Typed == "" || seen[in.Path] {
 				return
+			}
+			seen[in.Path] = true
+			if end := strings.LastIndex(in.Path, "."); end > 0 {
+				for _, place := range append(cornerKeys, axleKeys...) {
+					if in.Path[end+1:] == place && !bytes.Contains(data, []byte(place+": "+in.Typed)) {
+						return // a list whose unit stands once
+					}
+				}
 			}
 			same, err := Set(data, in.Path, in.Typed)
 			if err != nil {
@@ -59,6 +68,8 @@ func TestSetKeepsEverythingElse(t *testing.T) {
 		{"a: x\n", "a", "- y", "a: '- y'\n"},
 		{"a: x\n", "a", "null", "a: 'null'\n"},
 		{"a:\n  - {m: 1 kg}\n  - {m: 2 kg}\n", "a[1].m", "3 kg", "a:\n  - {m: 1 kg}\n  - {m: 3 kg}\n"},
+		{"l: [1, 2, 3, 4 kg]\n", "l.rear_left", "5 kg", "l: [1, 2, 5 kg, 4 kg]\n"},
+		{"l: [1, 2 m]\n", "l.rear", "3 m", "l: [1, 3 m]\n"},
 		{"a: [1, 2, 3 mm]\n", "a[1]", "5", "a: [1, 5, 3 mm]\n"},
 		{"{\"a\": {\"b\": \"1 mm\", \"c\": 2}}", "a.b", "9 mm", "{\"a\": {\"b\": \"9 mm\", \"c\": 2}}"},
 		{"{\"a\": {\"b\": \"1 mm\", \"c\": 2}}", "a.c", "9", "{\"a\": {\"b\": \"1 mm\", \"c\": \"9\"}}"},

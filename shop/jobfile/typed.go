@@ -91,6 +91,12 @@ func (s *shape) whose(typed string) (figure.Origin, string) {
 
 // numbers reads a value or a range of two ends.
 func (s *shape) numbers(typed string) (from, to figure.Input, err error) {
+	plain := strings.TrimSuffix(strings.TrimSpace(typed), " progressive") // as on many a box
+	if plain != strings.TrimSpace(typed) {
+		from, to, err = s.numbers(plain)
+		from.Typed, to.Typed = typed, typed
+		return from, to, err
+	}
 	if from, err = s.number(typed); err == nil {
 		return from, figure.Input{}, nil
 	}
