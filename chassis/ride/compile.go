@@ -19,7 +19,7 @@ type Model struct {
 	corner   [4]cornerModel
 	px, py   []float64 // floor points from the centre of gravity
 	rest     Rest
-	mounted  bool
+	damped   bool // a tyre has damping
 	warnings []Warning
 }
 
@@ -116,6 +116,7 @@ func (m *Model) compileCorner(i int, in *Corner) {
 	c.mass, c.invMass = in.UnsprungMass, 1/in.UnsprungMass
 	c.mobility = c.invMass + m.invMass + c.x*c.x*m.invPitch + c.y*c.y*m.invRoll
 	c.rate, c.damping = in.Tyre.Rate, in.Tyre.Damping
+	m.damped = m.damped || c.damping > 0
 	c.rim = math.Inf(1)
 	if in.Tyre.RimTravel > 0 {
 		c.rim = in.Tyre.RimTravel
@@ -134,7 +135,6 @@ func (m *Model) compileCorner(i int, in *Corner) {
 	m.checkCurves(i, in)
 	if in.MountStiffness > 0 {
 		c.mount = in.MountStiffness
-		m.mounted = true
 		c.inverse = buildInverse(c.damper)
 	}
 }

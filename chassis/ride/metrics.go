@@ -8,7 +8,7 @@ import (
 
 // tally gathers the figures of one corner while the run goes on.
 type tally struct {
-	count                  int
+	count, sampled         int
 	load, load2            float64
 	loadMax, loadMin       float64
 	low, lift              int
@@ -125,7 +125,10 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 	t.travel += sum
 	t.travel2 += sum2
 	stretch(travel, &t.travelMax, &t.travelMin)
-	for _, w := range travel {
+	// Every second step will do for shares of time, which move with the wheel's hop and slower.
+	t.sampled += (n + 1) / 2
+	for k := 0; k < n; k += 2 {
+		w := travel[k]
 		out.travels[uint(int((w+travelBins/2*travelBin)*(1/travelBin)))%travelBins]++
 	}
 	if t.travelMax > -positionLow || t.travelMin < positionLow {
@@ -139,13 +142,15 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 	_, sum2 = sums(speed, 0)
 	t.speed2 += sum2
 	stretch(speed, &t.speedMax, &t.speedMin)
-	for _, v := range speed {
+	for k := 0; k < n; k += 2 {
+		v := speed[k]
 		out.speeds[uint(int((v+speedBins/2*speedBin)*(1/speedBin)))%speedBins]++
 	}
 	for k, bound := range r.DamperBounds {
 		// Numbers above zero stand in the order of their bits: the top bit of the difference tells without a branch.
 		limit, over := math.Float64bits(bound), uint64(0)
-		for _, v := range speed {
+		for k := 0; k < n; k += 2 {
+			v := speed[k]
 			over += (limit - math.Float64bits(math.Abs(v))) >> 63
 		}
 		t.shares[k] += int(over)
@@ -291,12 +296,12 @@ func (t *tally) close(m *Model, i int, r *Run, out *CornerResult, distance float
 	out.Metal, out.RimTime = float64(t.metal)/n, float64(t.rim)/n
 	out.TopOuts, out.TopOutSpeed, out.TopOutForce = t.topOuts, t.topSpeed, t.topForce
 	out.DamperShares = out.DamperShares[:0]
-	over := t.count
+	over, sampled := t.sampled, float64(t.sampled)
 	for k := range r.DamperBounds {
-		out.DamperShares = append(out.DamperShares, float64(over-t.shares[k])/n)
+		out.DamperShares = append(out.DamperShares, float64(over-t.shares[k])/sampled)
 		over = t.shares[k]
 	}
-	out.DamperShares = append(out.DamperShares, float64(over)/n)
+	out.DamperShares = append(out.DamperShares, float64(over)/sampled)
 	out.DamperMax, out.DamperMin = t.speedMax, t.speedMin
 	out.DamperDeviation = math.Sqrt(t.speed2 / n)
 	// The law rises with speed (where it does not, Compile has warned), so the extremes of one are those of the other.

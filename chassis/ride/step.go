@@ -74,7 +74,8 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 	z, p, r := s.body[0], s.body[1], s.body[2]
 	bar0, bar1, free0, free1 := m.bars[0], m.bars[1], m.barFree[0], m.barFree[1]
 	invM, invP, invR, grav := m.invMass, m.invPitch, m.invRoll, m.gravity
-	var force, travel, load, speeds, ratio, damp, slopes [4]float64
+	var force, travel, load, speeds, ratio, damp, slopes, yield [4]float64
+	limited := false
 	for n := range road {
 		if n >= blockSteps {
 			break
@@ -95,7 +96,7 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 			if k := int(u); uint(k) < positionRows {
 				row := &c.position.rows[k]
 				t := u - float64(k)
-				f = row.c0 + t*(row.c1+t*(row.c2+t*row.c3))
+				f = (row.c0 + t*row.c1) + t*t*(row.c2+t*row.c3)
 				rt = row.r0 + t*row.dr
 			} else {
 				f, _, rt = c.position.beyond(u)
@@ -105,56 +106,34 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 			if c.inverse == nil {
 				lr := c.damper.row(vd)
 				t := vd - lr.v0
-				d = lr.c0 + t*(lr.c1+t*(lr.c2+t*lr.c3))
+				d = (lr.c0 + t*lr.c1) + t*t*(lr.c2+t*lr.c3)
 				g = lr.c1 + t*(2*lr.c2+t*3*lr.c3)
 			} else {
-				km := c.mount
-				x := s.mount[i]
-				slip, dslip := c.inverse.at(km * x * (1 / forceUnit))
-				den := 1 / (1 + h/2*km*dslip*(1/forceUnit))
-				dx := h * (vd - slip) * den
-				s.mount[i] = x + dx
-				d = km * (x + dx/2)
-				g = km * h / 2 * den
+				d, g = c.squeeze(&s.mount[i], vd, h)
 			}
 			damp[i], ratio[i], slopes[i] = d, rt, g*rt
+			yield[i] = 1 / (1 + h3*(g*rt*rt)*c.mobility)
 			f += rt * d
-			if w > c.stopAt {
-				if !out.touched[i] {
-					out.touched[i] = true
-					out.stop[i] = [blockSteps]float64{}
-				}
-				fs, _ := c.stop.advance(w, &s.stop[i])
-				out.stop[i][n] = fs
-				f += fs
-			} else if s.stop[i].energy != 0 {
-				s.stop[i] = stopState{}
-			}
-			if w < c.topAt {
-				if !out.opened[i] {
-					out.opened[i] = true
-					out.top[i] = [blockSteps]float64{}
-				}
-				pull, _ := c.top.at(w)
-				out.top[i][n] = pull
-				f -= pull
+			if w > c.stopAt || w < c.topAt || s.stop[i].energy != 0 {
+				limited = true
 			}
 			force[i] = f
 
 			defl := c.restDeflection + rd[i] - q.q
-			if defl <= 0 {
-				load[i] = 0
-				continue
-			}
 			l := c.rate * defl
-			if defl > c.rim {
+			if defl <= 0 {
+				l = 0
+			} else if defl > c.rim {
 				l += c.rimRate * (defl - c.rim)
 			}
-			if c.damping > 0 {
-				slope := (3*rd[i] - 4*back(s, road, n-1)[i] + back(s, road, n-2)[i]) / (2 * h)
-				l = math.Max(l+c.damping*(slope-(speed+vz-c.x*vp+c.y*vr)), 0)
-			}
 			load[i] = l
+		}
+		if limited {
+			limited = false
+			m.limit(s, out, n, &travel, &force)
+		}
+		if m.damped {
+			m.dampTyres(s, road, n, &load, h)
 		}
 		b := bar0 * (travel[0] - travel[1] - free0)
 		force[0] += b
@@ -163,9 +142,9 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 		force[2] += b
 		force[3] -= b
 		c0, c1, c2, c3 := &m.corner[0], &m.corner[1], &m.corner[2], &m.corner[3]
-		az := (force[0]+force[1]+force[2]+force[3])*invM - grav
-		ap := -(c0.x*force[0] + c1.x*force[1] + c2.x*force[2] + c3.x*force[3]) * invP
-		ar := (c0.y*force[0] + c1.y*force[1] + c2.y*force[2] + c3.y*force[3]) * invR
+		az := ((force[0]+force[1])+(force[2]+force[3]))*invM - grav
+		ap := -((c0.x*force[0] + c1.x*force[1]) + (c2.x*force[2] + c3.x*force[3])) * invP
+		ar := ((c0.y*force[0] + c1.y*force[1]) + (c2.y*force[2] + c3.y*force[3])) * invR
 		ez := h3 * (az - 2*z.a1 + z.a2)
 		ep := h3 * (ap - 2*p.a1 + p.a2)
 		er := h3 * (ar - 2*r.a1 + r.a2)
@@ -176,7 +155,7 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 			a := (load[i]-force[i])*c.invMass - grav
 			e := h3*(a-2*q.a1+q.a2) - (ez - c.x*ep + c.y*er)
 			rt := ratio[i]
-			delta := e / (1 + h3*slopes[i]*rt*c.mobility)
+			delta := e * yield[i]
 			dd := slopes[i] * delta // at the damper
 			df := rt * dd
 			dz += df
@@ -214,6 +193,57 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 	}
 	s.body[0], s.body[1], s.body[2] = z, p, r
 	s.road = [2][4]float64{*back(s, road, len(road)-1), *back(s, road, len(road)-2)}
+}
+
+// squeeze moves a mount by one step and returns the force through it [N] and how it answers to a speed at its damper
+// [N s/m].
+func (c *cornerModel) squeeze(compression *float64, speed, h float64) (force, slope float64) {
+	km, x := c.mount, *compression
+	slip, dslip := c.inverse.at(km * x * (1 / forceUnit))
+	den := 1 / (1 + h/2*km*dslip*(1/forceUnit))
+	dx := h * (speed - slip) * den
+	*compression = x + dx
+	return km * (x + dx/2), km * h / 2 * den
+}
+
+// limit adds what stops and top-outs push, for the wheels that have reached them.
+func (m *Model) limit(s *state, out *block, n int, travel, force *[4]float64) {
+	for i := range m.corner {
+		c := &m.corner[i]
+		w := travel[i]
+		if w > c.stopAt {
+			if !out.touched[i] {
+				out.touched[i] = true
+				out.stop[i] = [blockSteps]float64{}
+			}
+			f, _ := c.stop.advance(w, &s.stop[i])
+			out.stop[i][n] = f
+			force[i] += f
+		} else {
+			s.stop[i] = stopState{}
+		}
+		if w < c.topAt {
+			if !out.opened[i] {
+				out.opened[i] = true
+				out.top[i] = [blockSteps]float64{}
+			}
+			pull, _ := c.top.at(w)
+			out.top[i][n] = pull
+			force[i] -= pull
+		}
+	}
+}
+
+// dampTyres adds the tyres' own damping; a tyre still cannot pull. The road's speed is a backward difference of order 2.
+func (m *Model) dampTyres(s *state, road [][4]float64, n int, load *[4]float64, h float64) {
+	for i := range m.corner {
+		c, q := &m.corner[i], &s.wheel[i]
+		if c.damping == 0 || load[i] == 0 {
+			continue
+		}
+		slope := (3*road[n][i] - 4*back(s, road, n-1)[i] + back(s, road, n-2)[i]) / (2 * h)
+		load[i] = math.Max(load[i]+c.damping*(slope-(q.v+h*5/6*q.a1-h/3*q.a2)), 0)
+	}
 }
 
 // back returns the heights n steps into the block, which may be just before it.

@@ -54,7 +54,7 @@ func (c *Corner) Crossings(level float64) float64 {
 // Cause is a reason to withhold the estimate.
 type Cause string
 
-// The causes, each with its limit.
+// The causes.
 const (
 	StopShare    Cause = "stop-share"    // stop's share of the variance above 5 %
 	Contact      Cause = "contact"       // chance of contact above 5 %
@@ -62,14 +62,20 @@ const (
 	Stuck        Cause = "stuck"         // root mean square force at the damper below its friction
 	NotConverged Cause = "not-converged" // the closure does not settle
 	NotFinite    Cause = "not-a-number"  // no finite answer
-	limitStop          = 0.05            // [-]
-	limitLift          = 0.01            // [-]
-	limitPasses        = 200             // [-]
-	closeEnough        = 5e-4            // relative change of a deviation between passes [-]
-	relaxation         = 0.5             // share of a pass that is taken once passes no longer shrink the change, a choice [-]
-	startTravel        = 0.01            // first guess of a deviation [m]
-	startSpeed         = 0.15            // [m/s]
-	barelyMoves        = 1e-9            // [m]
+)
+
+// Limits of the estimate, and choices of its closure.
+const (
+	limitStop   = 0.05 // [-]
+	limitLift   = 0.01 // [-]
+	limitPasses = 200  // [-]
+	closeEnough = 5e-4 // relative change of a deviation between passes [-]
+	nearlyThere = 0.02 // change at which all lines are taken [-]
+	coarseLines = 40   // a grid of more lines starts with every second one [-]
+	relaxation  = 0.5  // share of a pass that is taken once passes no longer shrink the change [-]
+	startTravel = 0.01 // first guess of a deviation [m]
+	startSpeed  = 0.15 // [m/s]
+	barelyMoves = 1e-9 // [m]
 )
 
 // Reason is one cause at one corner.
@@ -111,10 +117,14 @@ type deviation struct {
 func Solve(m Model, g *Grid) (Result, error) {
 	s := newSolver(m)
 	var reasons []Reason
-	passes, take, last := 0, 1.0, math.Inf(1)
+	// Every second line will do until the closure is nearly there.
+	passes, take, last, stride := 0, 1.0, math.Inf(1), 1
+	if len(g.lines) > coarseLines {
+		stride = 2
+	}
 	for passes = 1; ; passes++ {
 		s.linearise()
-		s.spectrum(g)
+		s.spectrum(g, stride)
 		worst := s.change(take)
 		if passes > 3 && worst > last/2 {
 			take = relaxation
@@ -123,7 +133,11 @@ func Solve(m Model, g *Grid) (Result, error) {
 		if math.IsNaN(worst) || math.IsInf(worst, 0) {
 			return Result{}, &WithheldError{Reasons: []Reason{{NotFinite, 0, worst, 0}}}
 		}
-		if worst < closeEnough {
+		if worst < nearlyThere && stride > 1 {
+			stride = 1
+			continue
+		}
+		if worst < closeEnough && stride == 1 {
 			break
 		}
 		if passes == limitPasses {
@@ -220,15 +234,16 @@ func (s *solver) linearise() {
 	s.next.mean = c.sag(excess)
 }
 
-// spectrum solves the linear car on every line and adds up variances.
-func (s *solver) spectrum(g *Grid) {
+// spectrum solves the linear car on every line, or every stride-th, and adds up variances; with a stride only those that
+// the next pass starts from.
+func (s *solver) spectrum(g *Grid, stride int) {
 	c := &s.car
 	mirrored := c.isMirrored()
 	var travel2, speed2 [4]float64
 	s.wheel2, s.load2 = [4]float64{}, [4]float64{}
 	clear(s.floor)
 	var resp [2]response
-	for li := range g.lines {
+	for li := 0; li < len(g.lines); li += stride {
 		ln := &g.lines[li]
 		w2 := ln.omega * ln.omega
 		first, corners := 1, 4
@@ -244,6 +259,7 @@ func (s *solver) spectrum(g *Grid) {
 			if p == 1 {
 				density = ln.opposite
 			}
+			density *= float64(stride)
 			if density == 0 {
 				continue
 			}
@@ -256,8 +272,14 @@ func (s *solver) spectrum(g *Grid) {
 					sp *= square(o.slip[i])
 				}
 				speed2[i] += sp
+				if stride > 1 {
+					continue
+				}
 				s.wheel2[i] += t * w2
 				s.load2[i] += square(o.tyre[i]) * density * (c.tyre[i]*c.tyre[i] + w2*c.tyreDamping[i]*c.tyreDamping[i])
+			}
+			if stride > 1 {
+				continue
 			}
 			for k := range s.floor {
 				a := o.body[0] - complex(c.px[k], 0)*o.body[1] + complex(c.py[k], 0)*o.body[2]
