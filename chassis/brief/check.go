@@ -1,6 +1,11 @@
 package brief
 
-import "trunnion/chassis/car"
+import (
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/road"
+)
 
 // Check returns what in a brief cannot be driven, or is not usual. The ranges
 // are common practice, no source.
@@ -22,6 +27,16 @@ func Check(b *Brief) []car.Problem {
 		highest          = 0.5        // of an obstacle [m]
 		longest          = 100.0      // of an obstacle [m]
 	)
+	for i := range b.Roads {
+		r := &b.Roads[i]
+		if _, ok := road.FindRoad(strings.ReplaceAll(r.Name, "-", " ")); !ok && r.Name != "" && len(r.Speeds) > 0 {
+			list = append(list, car.Problem{
+				Refuse: true, Path: parent(r.Speeds[0].Path) + "road", Line: r.Speeds[0].Line,
+				Got:  car.Phrase{Text: "is " + r.Name},
+				Want: car.Phrase{Text: "it must be one of " + knownRoads()},
+			})
+		}
+	}
 	for i := range b.Uses {
 		within(&b.Uses[i].Share, 0, 1, "share")
 	}
@@ -68,4 +83,13 @@ func parent(path string) string {
 		}
 	}
 	return ""
+}
+
+// knownRoads lists the roads a brief may name, as a job file writes them.
+func knownRoads() string {
+	var names []string
+	for _, n := range road.NamedRoads() {
+		names = append(names, strings.ReplaceAll(n.Name, " ", "-"))
+	}
+	return strings.Join(names, ", ")
 }

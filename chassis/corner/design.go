@@ -192,9 +192,10 @@ func (ds *Design) Corner(i int, d figure.Draw) Model {
 		m.Open = dm.Open.At(d) + body
 		m.Closed = dm.Closed.At(d) + body
 		m.Touch = m.Open - dm.RodOpen.At(d) + m.Stop.Length + m.Stop.Packer
-		m.HasDamper = dm.Open.Known()
+		m.HasDamper = dm.Open.Known() && dm.Closed.Known() && c.Weighed.DamperLength[i].Known()
 		m.HasStop = m.HasDamper && dm.RodOpen.Known() && m.Stop.Table != nil
-		m.Gas = gasOf(dm, d)
+		gas := gasOf(dm, d)
+		m.Gas = gas.Pushed(body)
 		m.CurveScale = dm.Scale.At(d)
 	}
 	if mt := ba.Mount; mt != nil && mt.CarriesSpring && mt.Stiffness.Known() {

@@ -26,9 +26,11 @@ const reach = 0.5
 // [N].
 func (m *Model) Limits(cornerLoad float64) Limits {
 	nan := math.NaN()
-	l := Limits{Open: nan, Touch: nan, Firm: nan, Hard: nan, Solid: nan, Closed: nan}
+	l := Limits{Open: nan, Touch: nan, Firm: nan, Hard: nan, Solid: nan, Closed: nan, Block: nan}
 	l.Loose = m.wheelAtSpring(-m.Compressed0)
-	l.Block = m.wheelAtSpring(m.Spring.StackFree() - m.Spring.StackBlock() - m.Compressed0)
+	if room := m.Spring.Room(); !math.IsInf(room, 1) {
+		l.Block = m.wheelAtSpring(room - m.Compressed0)
+	}
 	if !m.HasDamper {
 		return l
 	}

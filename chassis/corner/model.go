@@ -98,7 +98,7 @@ func (m *Model) At(w float64) Shares {
 	if c < 0 {
 		sh.Loose = -c
 	}
-	sh.Blocked = c > m.Spring.StackFree()-m.Spring.StackBlock()
+	sh.Blocked = c > m.Spring.Room()
 	x, rd, drd := m.DamperTravel.At(w)
 	sh.DamperMotion = rd
 	if m.HasDamper {

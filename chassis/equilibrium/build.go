@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/corner"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
 )
 
@@ -119,45 +120,60 @@ func (s *System) settleBushes(b *car.Build, base *Baseline) error {
 const BushAsWeighed = "as-weighed"
 
 // meetHeights raises or lowers the platforms until the car stands at the
-// wanted heights in the state as weighed. With four wanted heights that a
-// rigid body cannot meet, the twist that is left is spread over the corners.
+// wanted heights in the state as weighed: Newton on the wanted corners, whose
+// heights depend on all of their platforms.
 func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
 	wanted := &ds.Build.Setup.WantedHeight
-	any := false
+	asked := false
 	for i := range 4 {
-		any = any || wanted[i].Known()
+		asked = asked || wanted[i].Known()
 	}
-	if !any {
+	if !asked {
 		return nil
 	}
 	free := *s
-	for i := range 4 {
-		free.Stuck[i] = 0
-	}
-	var st State
+	free.Stuck = [4]float64{}
+	var at State
 	var err error
-	for range 40 {
-		if st, err = free.Solve(Weights{}, nil); err != nil {
+	guess := (*State)(nil)
+	for range 25 {
+		if at, err = free.Solve(Weights{}, guess); err != nil {
 			return err
 		}
+		guess = &at
+		var slope [7][7]float64
+		var short [7]float64
 		most := 0.0
-		for i := range 4 {
-			if !wanted[i].Known() {
+		for j := range 7 {
+			if j >= 4 || !wanted[j].Known() {
+				slope[j][j] = 1
 				continue
 			}
-			a := car.AxleOf(i)
-			short := wanted[i].At(d) - (ds.Car.ZeroHeight[a].At(d) - st.Travel[i])
-			_, r, _ := free.Corner[i].SpringTravel.At(st.Travel[i])
-			raise := 0.7 * short * r
-			most = math.Max(most, math.Abs(raise))
-			free.Corner[i].Compressed0 += raise
-			s.Corner[i].Compressed0 += raise
-			if ds.Build.Axle[a].BushTightened != BushAsWeighed {
-				free.Corner[i].BushZero, s.Corner[i].BushZero = st.Travel[i], st.Travel[i]
+			short[j] = wanted[j].At(d) - (ds.Car.ZeroHeight[car.AxleOf(j)].At(d) - at.Travel[j])
+			most = math.Max(most, math.Abs(short[j]))
+			const h = 1e-4
+			raised := free
+			raised.Corner[j].Compressed0 += h
+			up, err := raised.Solve(Weights{}, guess)
+			if err != nil {
+				return err
+			}
+			for i := range 4 {
+				if wanted[i].Known() {
+					slope[i][j] = (at.Travel[i] - up.Travel[i]) / h
+				}
 			}
 		}
-		if most < 1e-6 {
+		if most < 1e-7 || !numeric.Solve7(&slope, &short) {
 			break
+		}
+		for j := range 4 {
+			raise := math.Max(-0.03, math.Min(0.03, short[j]))
+			free.Corner[j].Compressed0 += raise
+			s.Corner[j].Compressed0 += raise
+			if ds.Build.Axle[car.AxleOf(j)].BushTightened != BushAsWeighed {
+				free.Corner[j].BushZero, s.Corner[j].BushZero = at.Travel[j], at.Travel[j]
+			}
 		}
 	}
 	return nil

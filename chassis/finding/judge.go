@@ -231,6 +231,11 @@ var restCodes = map[string]float64{
 // atRest turns warnings about how a corner rests into findings: nothing has
 // to be compared with a limit there.
 func atRest(a *study.Answer) []Finding {
+	type place struct {
+		code, build string
+		axle        int
+	}
+	kept := make(map[place]int)
 	var out []Finding
 	for i := range a.Warnings {
 		w := &a.Warnings[i]
@@ -242,10 +247,18 @@ func atRest(a *study.Answer) []Finding {
 		if v == nil {
 			continue
 		}
-		out = append(out, Finding{
+		f := Finding{
 			Code: w.Code, Verdict: Over, Value: v, Probability: 1, Consequence: weight,
 			Cause: []Cause{{Code: w.Code, Value: w.Value, Unit: w.Unit}},
-		})
+		}
+		// One finding per build, axle and kind: the worst corner and load state.
+		k := place{w.Code, w.Build, w.Corner / 2}
+		if i, ok := kept[k]; !ok {
+			kept[k] = len(out)
+			out = append(out, f)
+		} else if math.Abs(w.Value) > math.Abs(out[i].Cause[0].Value) {
+			out[i] = f
+		}
 	}
 	return out
 }

@@ -36,3 +36,16 @@ func (g *Gas) At(travel float64) (force, rate float64) {
 	p := g.Pressure * math.Pow(g.Volume/left, g.Exponent)
 	return (p - AtmospherePressure) * g.Area, g.Exponent * p * g.Area * g.Area / left
 }
+
+// Pushed returns the same gas with its reference moved: at travel 0 the rod is
+// further in by a length [m]. A damper whose body was screwed longer stands so.
+func (g *Gas) Pushed(in float64) Gas {
+	p := *g
+	if g.Area == 0 {
+		p.Force += g.Rate * in
+		return p
+	}
+	p.Volume = max(g.Volume-g.Area*in, 0.02*g.Volume)
+	p.Pressure *= math.Pow(g.Volume/p.Volume, g.Exponent)
+	return p
+}

@@ -127,7 +127,15 @@ func TestGas(t *testing.T) {
 		if rapid.Bool().Draw(t, "line") {
 			g = part.Gas{Force: draw("force", 20, 400), Rate: draw("rate", 0, 2000)}
 		}
-		slopeOf(t, "gas", g.At, draw("travel", -0.08, 0.055))
+		at, in := draw("travel", -0.08, 0.055), draw("rod further in", -0.02, 0.02)
+		slopeOf(t, "gas", g.At, at)
+		// A reference that has moved is the same gas from somewhere else.
+		moved := g.Pushed(in)
+		here, _ := moved.At(at)
+		there, _ := g.At(at + in)
+		if math.Abs(here-there) > 1e-9*math.Abs(there) {
+			t.Fatalf("%.4f m further in, the gas pushes %.6f N at %.4f m; it should push %.6f N", in, here, at, there)
+		}
 	})
 }
 

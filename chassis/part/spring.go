@@ -2,6 +2,7 @@ package part
 
 import (
 	"errors"
+	"math"
 
 	"trunnion/chassis/numeric"
 )
@@ -16,7 +17,7 @@ const SolidRate = 2e7
 // It carries no tension: past its free length it is loose and its force is 0.
 type Spring struct {
 	Free  float64 // free length of the main spring [m]
-	Block float64 // length with its coils touching [m]
+	Block float64 // length with its coils touching; 0 when it is not known: it then never binds [m]
 
 	// Rate is the main spring's rate, used when Table is nil. [N/m]
 	Rate float64
@@ -50,6 +51,15 @@ func (s *Spring) StackBlock() float64 {
 	return s.Block
 }
 
+// Room returns how far the stack can be compressed from its free length until
+// every coil touches; infinite when the block length is not known. [m]
+func (s *Spring) Room() float64 {
+	if s.Block <= 0 {
+		return math.Inf(1)
+	}
+	return s.StackFree() - s.StackBlock()
+}
+
 // Force returns the force [N] and tangent rate [N/m] of the stack at a
 // compression [m] from its free length. Below 0 it is loose: both are 0.
 //
@@ -63,8 +73,7 @@ func (s *Spring) Force(compression float64) (force, rate float64) {
 	if compression <= 0 {
 		return 0, 0
 	}
-	room := s.StackFree() - s.StackBlock()
-	if room > 0 && compression > room {
+	if room := s.Room(); compression > room {
 		force, _ = s.soft(room)
 		return force + SolidRate*(compression-room), SolidRate
 	}
@@ -167,7 +176,7 @@ func (s *Spring) Check() error {
 	switch {
 	case s.Table == nil && s.Rate <= 0:
 		return errors.New("a spring's rate must be more than 0")
-	case s.Block >= s.Free:
+	case s.Block > 0 && s.Block >= s.Free:
 		return errors.New("a spring's block length must be less than its free length")
 	case s.HelperRate > 0 && s.HelperBlock >= s.HelperFree:
 		return errors.New("a helper's block length must be less than its free length")

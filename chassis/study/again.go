@@ -25,6 +25,7 @@ func (a *Answer) Again(ctx context.Context, changed *car.Build, loads []car.Load
 		return nil, fmt.Errorf("study: an answer that was not computed here cannot be changed")
 	}
 	s := *a.ready
+	s.again = true
 	s.job.Builds, s.job.Loads = []*car.Build{changed}, loads
 	s.designs = []*corner.Design{ds}
 	s.opt.NoWorkings, s.opt.NoModes, s.opt.Workers = true, true, 1

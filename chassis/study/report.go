@@ -62,7 +62,7 @@ func (s *setup) report(a *Answer, base *equilibrium.Baseline) {
 			}
 		}
 	}
-	if !s.opt.NoWorkings {
+	if !s.again {
 		s.preloads(a, base)
 		s.jobWarnings(a, base)
 	}
@@ -280,7 +280,11 @@ func (s *setup) jobWarnings(a *Answer, base *equilibrium.Baseline) {
 	}
 	for i := range 4 {
 		if base.Inferred[i] {
-			a.Warnings = append(a.Warnings, Warning{Code: "seat-length-inferred", Corner: i, Value: base.SeatLength[i], Unit: "m", Path: "car.weighed.spring_length"})
+			w := Warning{Code: "seat-length-inferred", Corner: i, Path: "car.weighed.spring_length"}
+			if sp := s.fitted.Build.Axle[car.AxleOf(i)].Spring; sp != nil && sp.Free.Known() {
+				w.Value, w.Unit = base.SeatLength[i], "m"
+			}
+			a.Warnings = append(a.Warnings, w)
 		}
 	}
 	for b, ds := range s.designs {

@@ -106,6 +106,7 @@ type setup struct {
 	fitted  *corner.Design // the build that was on the car when it was weighed
 	hangup  *equilibrium.Hangup
 	banded  []*figure.Input
+	again   bool // one changed build only: what belongs to the job as a whole was said before
 }
 
 // everything is the root under which inputs are numbered, in an order that

@@ -177,7 +177,7 @@ func (w *worker) springLoad() *figure.Working {
 	m := &w.sys.Corner[w.i]
 	s, _, _ := m.SpringTravel.At(w.st.Travel[w.i])
 	x := m.Compressed0 + s
-	if sp == nil || len(sp.Table) > 0 || sp.RateTo.Known() || w.parts().Helper != nil || x <= 0 || w.parts().Mount != nil || !sp.Free.Known() || x >= m.Spring.StackFree()-m.Spring.StackBlock() {
+	if sp == nil || len(sp.Table) > 0 || sp.RateTo.Known() || w.parts().Helper != nil || x <= 0 || w.parts().Mount != nil || !sp.Free.Known() || x >= m.Spring.Room() {
 		return nil
 	}
 	return w.two("F = k*x", "N", figure.From("k", "spring rate", "N/m", &sp.Rate), figure.Got("x", "compression of the spring", "m", x, w.compression()))
@@ -338,7 +338,7 @@ func (w *worker) block() *figure.Working {
 	s1, _, _ := m.SpringTravel.At(w.st.Travel[w.i])
 	mean := (s - s1) / (at - w.st.Travel[w.i])
 	room := w.two("y = R - x", "m",
-		figure.Got("R", "free length less block length of the stack", "m", m.Spring.StackFree()-m.Spring.StackBlock(), nil),
+		figure.Got("R", "free length less block length of the stack", "m", m.Spring.Room(), nil),
 		figure.Got("x", "compression at rest", "m", m.Compressed0+s1, w.compression()))
 	return w.three("w_block = w_rest + y/q", "m", w.restTerm(),
 		figure.Got("y", "spring travel left to block", "m", room.Result, room),

@@ -33,11 +33,10 @@ type Lowered struct {
 func Lower(sys *equilibrium.System, st *equilibrium.State, i int, how Adjuster, steps []float64) []Lowered {
 	out := make([]Lowered, 0, len(steps))
 	load, _ := sys.Corner[i].Force(st.Travel[i])
-	load -= sys.Corner[i].BushRate * (st.Travel[i] - sys.Corner[i].BushZero)
 	for _, by := range steps {
 		m := sys.Corner[i]
 		w := st.Travel[i] + by
-		m.BushZero = w // bushes are released and tightened again at the new height
+		m.BushZero += by // bushes are released and tightened again at the new height
 		moved := 0.0
 		for range 60 {
 			f, _ := shifted(&m, how, moved).Force(w)
@@ -63,6 +62,7 @@ func shifted(m *corner.Model, how Adjuster, by float64) *corner.Model {
 	s := *m
 	s.Compressed0 -= by
 	if how == ByBody {
+		s.Gas = s.Gas.Pushed(-by) // a shorter body takes up less of the rod
 		s.Open -= by
 		s.Closed -= by
 		s.Touch -= by
