@@ -109,6 +109,10 @@ func (m *Model) check(r *Run, warn func(WarningCode, int, float64)) error {
 	var faults []Fault
 	bad := func(field string, v float64, reason string) { faults = append(faults, Fault{field, v, reason}) }
 	if r.Course != nil {
+		if len(r.Course.heights) == 0 {
+			bad("Course", 0, "holds no road: make it with NewCourse")
+			return &InputError{faults}
+		}
 		if r.Speed == 0 {
 			r.Speed = r.Course.speed
 		}
@@ -157,6 +161,9 @@ func (m *Model) check(r *Run, warn func(WarningCode, int, float64)) error {
 		} else if int(math.Round(r.Duration/r.Step)) > (len(c.heights)-1)/int(k)+1 {
 			bad("Duration", r.Duration, "is longer than the course")
 		}
+	}
+	if whole := math.Round(r.Duration/r.Step) - math.Round(r.Settle/r.Step); len(faults) == 0 && !(whole >= 3) {
+		bad("Duration", r.Duration, "leaves less than three steps to look at")
 	}
 	if math.IsNaN(r.HeaveSpeed) || math.Abs(r.HeaveSpeed) > 10 {
 		bad("HeaveSpeed", r.HeaveSpeed, "must lie within 10 m/s")

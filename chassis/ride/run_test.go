@@ -303,26 +303,35 @@ func TestRefusesRuns(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, run := range map[string]Run{
-		"speed zero":            {Duration: 5},
-		"speed 500 km/h":        {Speed: 500 / 3.6, Duration: 5},
-		"backwards":             {Speed: -3, Duration: 5},
-		"speed not a number":    {Speed: math.NaN(), Duration: 5},
-		"no time":               {Speed: 10},
-		"only settling":         {Speed: 10, Duration: 5, Settle: 5},
-		"endless event":         {Speed: 10, Duration: 500, Event: true},
-		"step of 10 ms":         {Speed: 10, Duration: 5, Step: 0.01},
-		"road starts on a step": {Speed: 10, Duration: 5, Left: pit{-0.5, 1, 0.1}},
-		"nine levels":           {Speed: 10, Duration: 5, StopForces: make([]float64, 9)},
-		"bounds fall":           {Speed: 10, Duration: 5, DamperBounds: []float64{2, 1}},
-		"longer than course":    {Course: course, Duration: 6},
-		"course and road":       {Course: course, Duration: 5, Left: Flat{}},
-		"other speed":           {Course: course, Duration: 5, Speed: 21},
-		"odd step":              {Course: course, Duration: 5, Step: 1.5e-3},
+		"speed zero":                {Duration: 5},
+		"speed 500 km/h":            {Speed: 500 / 3.6, Duration: 5},
+		"backwards":                 {Speed: -3, Duration: 5},
+		"speed not a number":        {Speed: math.NaN(), Duration: 5},
+		"no time":                   {Speed: 10},
+		"only settling":             {Speed: 10, Duration: 5, Settle: 5},
+		"endless event":             {Speed: 10, Duration: 500, Event: true},
+		"step of 10 ms":             {Speed: 10, Duration: 5, Step: 0.01},
+		"road starts on a step":     {Speed: 10, Duration: 5, Left: pit{-0.5, 1, 0.1}},
+		"nine levels":               {Speed: 10, Duration: 5, StopForces: make([]float64, 9)},
+		"bounds fall":               {Speed: 10, Duration: 5, DamperBounds: []float64{2, 1}},
+		"longer than course":        {Course: course, Duration: 6},
+		"course and road":           {Course: course, Duration: 5, Left: Flat{}},
+		"other speed":               {Course: course, Duration: 5, Speed: 21},
+		"empty course":              {Course: new(Course), Duration: 5},
+		"two steps":                 {Speed: 10, Duration: 0.002, HeaveSpeed: 1},
+		"hardly more than settling": {Speed: 10, Duration: 5.0001, Settle: 5},
+		"negative bound":            {Speed: 10, Duration: 5, DamperBounds: []float64{-1, 1}},
+		"odd step":                  {Course: course, Duration: 5, Step: 1.5e-3},
 	} {
 		var e *InputError
 		if err := m.Simulate(context.Background(), run, new(Result)); !errors.As(err, &e) {
 			t.Errorf("%s: %v", name, err)
 		}
+	}
+	// A road that is no number further on ends the run; it does not get into a result.
+	var d *DivergedError
+	if err := m.Simulate(context.Background(), Run{Speed: 10, Duration: 5, Left: gap{}}, new(Result)); !errors.As(err, &d) {
+		t.Errorf("a road with a hole in its numbers: %v", err)
 	}
 	res := new(Result)
 	if err := m.Simulate(context.Background(), Run{Speed: 90, Duration: 6}, res); err != nil || len(res.Warnings) == 0 || res.Warnings[len(res.Warnings)-1].Code != VeryFast {
@@ -377,5 +386,17 @@ func TestRefusesCars(t *testing.T) {
 	var r *RestError
 	if _, err := Compile(car); !errors.As(err, &r) {
 		t.Errorf("no springs: %v", err)
+	}
+}
+
+// gap is a road whose heights are no numbers from 20 m on.
+type gap struct{}
+
+func (gap) Sample(dst []float64, x0, dx float64) {
+	for k := range dst {
+		dst[k] = 0
+		if x0+float64(k)*dx > 20 {
+			dst[k] = math.NaN()
+		}
 	}
 }

@@ -1,6 +1,10 @@
 package ride
 
-import "math"
+import (
+	"math"
+
+	"trunnion/chassis/numeric"
+)
 
 // settle finds the rest of the car: seven forces and moments are zero for the heave, pitch and roll of the body and the
 // heights of the four wheels on flat ground. Newton's method with the analytic tangent, the step halved while the misses
@@ -148,46 +152,38 @@ func (m *Model) firstGuess() (u [7]float64, err error) {
 			if at(lo) > load {
 				return u, &RestError{i, load - at(lo), [4]float64{}, "the corner carries more than its share at the reach of droop"}
 			}
-			for range 60 {
-				w = (lo + hi) / 2
-				if at(w) < load {
-					lo = w
-				} else {
-					hi = w
-				}
+			if w, err = numeric.Root(func(w float64) float64 { return at(w) - load }, lo, hi, 1e-9); err != nil {
+				return u, &RestError{i, load, [4]float64{}, err.Error()}
 			}
 		}
 		u[3+i] = -c.deflectionAt(load + c.mass*m.gravity)
 		zb[i] = c.datum + u[3+i] - w
 	}
 	// Least squares of zb = Z − x·θ + y·φ.
-	var a [7][8]float64
+	var a [3][3]float64
+	var plane [3]float64
 	for i := range m.corner {
 		row := [3]float64{1, -m.corner[i].x, m.corner[i].y}
 		for j := range 3 {
 			for k := range 3 {
 				a[j][k] += row[j] * row[k]
 			}
-			a[j][7] += row[j] * zb[i]
+			plane[j] += row[j] * zb[i]
 		}
 	}
-	for j := 3; j < 7; j++ {
-		a[j][j] = 1
-	}
-	s, ok := eliminate(&a)
-	if !ok {
+	if !numeric.Solve3(&a, &plane) {
 		return u, &RestError{0, 0, [4]float64{}, "the wheels do not span a plane"}
 	}
-	copy(u[:3], s[:3])
+	copy(u[:3], plane[:])
 	return u, nil
 }
 
 // newton solves the seven equations from u.
 func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64, float64)) error {
-	misses := func(u *[7]float64, jac *[7][8]float64) (norm float64, worst int) {
+	misses := func(u, step *[7]float64, jac *[7][7]float64) (norm float64, worst int) {
 		var r [7]float64
 		if jac != nil {
-			*jac = [7][8]float64{}
+			*jac = [7][7]float64{}
 		}
 		r[0] = -m.mass * m.gravity
 		for i := range m.corner {
@@ -232,7 +228,7 @@ func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64,
 		}
 		for j := range 7 {
 			if jac != nil {
-				jac[j][7] = -r[j]
+				step[j] = -r[j]
 			}
 			if a := math.Abs(r[j]); !(a <= norm) {
 				norm = a
@@ -241,8 +237,9 @@ func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64,
 		}
 		return norm, worst
 	}
-	var jac [7][8]float64
-	norm, worst := misses(u, &jac)
+	var jac [7][7]float64
+	var step [7]float64
+	norm, worst := misses(u, &step, &jac)
 	small := 1e-9 * m.mass * m.gravity
 	polish := 0
 	for range 200 {
@@ -251,8 +248,7 @@ func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64,
 				return nil
 			}
 		}
-		step, ok := eliminate(&jac)
-		if !ok {
+		if !numeric.Solve7(&jac, &step) {
 			break
 		}
 		next, scale := *u, 1.0
@@ -261,7 +257,7 @@ func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64,
 			for j := range u {
 				next[j] = u[j] + scale*step[j]
 			}
-			if n, _ := misses(&next, nil); n < norm {
+			if n, _ := misses(&next, nil, nil); n < norm {
 				better = true
 				break
 			}
@@ -274,7 +270,7 @@ func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64,
 			break
 		}
 		*u = next
-		norm, worst = misses(u, &jac)
+		norm, worst = misses(u, &step, &jac)
 	}
 	if norm < small {
 		return nil
@@ -284,34 +280,4 @@ func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64,
 		e.Travel[i] = m.travelOf(&m.corner[i], u, i)
 	}
 	return e
-}
-
-// eliminate solves seven equations with the right side in the last column; Gauss with row exchange.
-func eliminate(a *[7][8]float64) (x [7]float64, ok bool) {
-	for j := range 7 {
-		p := j
-		for i := j + 1; i < 7; i++ {
-			if math.Abs(a[i][j]) > math.Abs(a[p][j]) {
-				p = i
-			}
-		}
-		if !(math.Abs(a[p][j]) > 0) {
-			return x, false
-		}
-		a[j], a[p] = a[p], a[j]
-		for i := j + 1; i < 7; i++ {
-			f := a[i][j] / a[j][j]
-			for k := j; k < 8; k++ {
-				a[i][k] -= f * a[j][k]
-			}
-		}
-	}
-	for j := 6; j >= 0; j-- {
-		s := a[j][7]
-		for k := j + 1; k < 7; k++ {
-			s -= a[j][k] * x[k]
-		}
-		x[j] = s / a[j][j]
-	}
-	return x, true
 }
