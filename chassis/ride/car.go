@@ -71,7 +71,7 @@ type Corner struct {
 	DynoMax     float64 // fastest bump speed measured [m/s]
 
 	Friction      float64 // Coulomb friction at the damper [N]
-	FrictionSpeed float64 // speed at which tanh(v/speed) rounds the friction off; 0 means 0.005, a choice of the engine [m/s]
+	FrictionSpeed float64 // speed at which tanh(v/speed) rounds the friction off; 0 means 0.005, a choice of the engine, and not below 0.002 [m/s]
 
 	Stop   Stop
 	TopOut TopOut
@@ -121,6 +121,7 @@ type Tyre struct {
 const (
 	standardGravity      = 9.80665
 	defaultFrictionSpeed = 0.005
+	finestFriction       = 0.002 // two rows of the damper table [m/s]
 	defaultLoss          = 0.25
 	defaultDynamic       = 1.3
 )

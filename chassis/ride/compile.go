@@ -277,7 +277,9 @@ func check(car *Car) error {
 			faults = append(faults, Fault{at("Tyre.RimRate"), c.Tyre.RimRate, "must not be softer than the tyre"})
 		}
 		notNegative(at("Friction"), c.Friction)
-		notNegative(at("FrictionSpeed"), c.FrictionSpeed)
+		if v := c.FrictionSpeed; v != 0 && !(v >= finestFriction) {
+			faults = append(faults, Fault{at("FrictionSpeed"), v, "must be 0 or at least 0.002 m/s: the tables do not resolve less"})
+		}
 		notNegative(at("MountStiffness"), c.MountStiffness)
 		notNegative(at("MetalStiffness"), c.MetalStiffness)
 		notNegative(at("TopOut.Stiffness"), c.TopOut.Stiffness)

@@ -315,7 +315,7 @@ func (s *scratch) lost(n int, h float64) error {
 	fine := true
 	for i := range out.travel {
 		last := out.n - 1
-		if !(math.Abs(out.travel[i][last]) < limit) || !(math.Abs(out.load[i][last]) < 1e9) {
+		if !(math.Abs(out.travel[i][last]) < limit) || !(math.Abs(out.load[i][last]) <= math.MaxFloat64) {
 			fine = false
 		}
 	}

@@ -355,6 +355,7 @@ func TestRefusesCars(t *testing.T) {
 		"ratio turns": {func(c *Car) {
 			c.Corners[0].DamperTravel = func(w float64) (float64, float64, float64) { return w * w, 2 * w, 2 }
 		}, "Corners[0].DamperTravel"},
+		"friction too sharp": {func(c *Car) { c.Corners[1].FrictionSpeed = 1e-4 }, "Corners[1].FrictionSpeed"},
 		"stop gives all":     {func(c *Car) { c.Corners[0].Stop.Loss = 0.9 }, "Corners[0].Stop.Loss"},
 		"force not a number": {func(c *Car) { c.Corners[0].Spring = func(w float64) (float64, float64) { return math.Log(w), 1 } }, "Corners[0].Spring"},
 	} {
