@@ -1,0 +1,176 @@
+package store
+
+import (
+	"context"
+	"strings"
+
+	"github.com/uptrace/bun"
+)
+
+// The kinds of words a job is found by.
+const (
+	ByNumber = "number"
+	ByOwner  = "owner"
+	ByPlate  = "plate"
+	ByCar    = "car"
+	ByBuild  = "build"
+	ByPart   = "part"
+	BySerial = "serial"
+)
+
+// Word is one thing a job is found by.
+type Word struct{ Kind, Text string }
+
+// mostWords bounds what one job puts into the index. Chosen.
+const mostWords = 500
+
+// facts are what the store derives from the text of a job.
+type facts struct {
+	number, owner, plate, car string
+	words                     []Word
+	haystack, codes           string
+}
+
+// factsOf reads a job's text for what it is found by. It refuses what is no
+// job at all; whether the job can be answered is not its matter.
+func factsOf(text []byte) (facts, error) {
+	o, err := readOutline("the job", text)
+	if err != nil {
+		return facts{}, err
+	}
+	if version := o.text("trunnion"); !strings.HasPrefix(version, "job/") {
+		return facts{}, &Refused{"the job", "begins without its version", "trunnion: job/1 is due"}
+	}
+	line := func(text string) string { return cut(oneLine(text), 200) }
+	f := facts{
+		number: line(o.text("job", "number")), owner: line(o.text("job", "owner")),
+		plate: line(o.text("car", "plate")), car: line(o.text("car", "name")),
+	}
+	seen := map[Word]bool{}
+	add := func(kind, text string) {
+		w := Word{kind, line(text)}
+		if w.Text != "" && !seen[w] && len(f.words) < mostWords {
+			seen[w] = true
+			f.words = append(f.words, w)
+		}
+	}
+	add(ByNumber, f.number)
+	add(ByOwner, f.owner)
+	add(ByPlate, f.plate)
+	add(ByCar, f.car)
+	if builds := o.at("builds"); builds != nil {
+		for _, id := range builds.keys {
+			add(ByBuild, id)
+			add(ByBuild, builds.text(id, "name"))
+		}
+	}
+	if parts := o.at("parts"); parts != nil {
+		for _, section := range parts.keys {
+			for _, id := range parts.under[section].keys {
+				add(ByPart, id)
+				add(ByPart, parts.text(section, id, "name"))
+			}
+		}
+	}
+	o.each("", func(_, key string, o *outline) {
+		if key == "serial" || key == "serials" {
+			add(BySerial, o.word)
+			for _, item := range o.items {
+				add(BySerial, item.word)
+			}
+			for _, k := range o.keys {
+				add(BySerial, o.under[k].word)
+			}
+		}
+	})
+	f.haystack, f.codes = haystack(f.words)
+	return f, nil
+}
+
+// haystack is all words of a job in the form in which they are searched, and
+// codes are those of them in which blanks and dashes do not count. Words stand
+// on lines of their own, so that no search finds the end of one and the
+// beginning of the next.
+func haystack(words []Word) (haystack, codes string) {
+	var all, some strings.Builder
+	for _, w := range words {
+		text := fold(w.Text)
+		all.WriteString("\n" + text)
+		if !isCode(w.Kind) {
+			continue
+		}
+		c := compact(text)
+		some.WriteString("\n" + c)
+		if c != text {
+			all.WriteString("\n" + c)
+		}
+	}
+	return all.String() + "\n", some.String() + "\n"
+}
+
+// isCode reports a kind of word that is written with blanks and dashes or
+// without.
+func isCode(kind string) bool {
+	return kind == ByPlate || kind == BySerial || kind == ByPart || kind == ByNumber
+}
+
+// putWords replaces the words of a job.
+func putWords(ctx context.Context, tx bun.Tx, job string, f facts) error {
+	if _, err := tx.NewRaw(`DELETE FROM job_words WHERE job_id = ?`, job).Exec(ctx); err != nil {
+		return err
+	}
+	rows := make([]wordRow, len(f.words))
+	for i, w := range f.words {
+		rows[i] = wordRow{JobID: job, Place: i, Kind: w.Kind, Word: w.Text, Folded: folded(w)}
+	}
+	if len(rows) == 0 {
+		return nil
+	}
+	_, err := tx.NewInsert().Model(&rows).Exec(ctx)
+	return err
+}
+
+// folded is a word as it is looked for by its kind.
+func folded(w Word) string {
+	text := fold(w.Text)
+	if isCode(w.Kind) {
+		return compact(text)
+	}
+	return text
+}
+
+// Reindex derives what jobs are found by anew from their texts, and returns how
+// many jobs it went through. The texts are not touched. Report is told after
+// each job and may be nil.
+func (s *Store) Reindex(ctx context.Context, report func(done, all int)) (int, error) {
+	var ids []string
+	if err := s.db.NewRaw(`SELECT id FROM jobs ORDER BY id`).Scan(ctx, &ids); err != nil {
+		return 0, s.ailing(err)
+	}
+	for i, id := range ids {
+		err := s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
+			var row revisionRow
+			err := tx.NewRaw(`SELECT r.* FROM job_revisions r JOIN jobs j ON j.id = r.job_id AND j.revision = r.number WHERE j.id = ?`, id).Scan(ctx, &row)
+			if err != nil {
+				return s.one(err, "job", id)
+			}
+			f, err := factsOf([]byte(row.Text))
+			if err != nil {
+				return err
+			}
+			_, err = tx.NewRaw(`UPDATE jobs SET number = ?, owner = ?, plate = ?, car = ?, haystack = ?, codes = ? WHERE id = ? AND revision = ?`,
+				f.number, f.owner, f.plate, f.car, f.haystack, f.codes, id, row.Number).Exec(ctx)
+			if err != nil {
+				return err
+			}
+			return putWords(ctx, tx, id, f)
+		})
+		if err != nil {
+			return i, err
+		}
+		if report != nil {
+			report(i+1, len(ids))
+		}
+	}
+	return len(ids), nil
+}

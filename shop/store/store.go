@@ -1,0 +1,235 @@
+package store
+
+import (
+	"context"
+	"crypto/rand"
+	"crypto/sha256"
+	"database/sql"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"strings"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/uptrace/bun"
+	"github.com/uptrace/bun/dialect"
+)
+
+// Options say how a store is opened. The zero value is good for a command that
+// opens it, does one thing and closes it.
+type Options struct {
+	// Who this program is, for the message to a second one: "trunnion serve on
+	// 127.0.0.1:8080".
+	Who string
+	// Now is the clock; the machine's when nil.
+	Now func() time.Time
+	// BackupEvery makes a backup in the data folder whenever so much time has
+	// passed and something was saved; 0 makes none. SQLite only.
+	BackupEvery time.Duration
+	// BackupKeep is how many of these are kept; 0 means 14.
+	BackupKeep int
+	// CheckFor is how long opening waits for the check of a large database before
+	// it goes on in the background; 0 means a second. SQLite only.
+	CheckFor time.Duration
+	// OnTrouble is told what goes wrong in the background: a backup that failed,
+	// damage found late. Nothing when nil.
+	OnTrouble func(error)
+
+	pragmas []string // for tests: a disk that is small
+}
+
+// Store is an open store. Its methods may be called from many goroutines.
+type Store struct {
+	db      *bun.DB
+	lite    bool
+	where   string // for messages: the folder, or the server without its passphrase
+	dir     string // SQLite only
+	lock    *folderLock
+	options Options
+	notes   []string
+
+	writing chan struct{} // SQLite: one writer at a time, in the order they came
+	last    atomic.Int64  // newest time given out [µs since 1970]
+	stamps  sync.Mutex
+
+	changes  atomic.Int64 // since opening
+	damage   atomic.Pointer[Trouble]
+	stop     context.CancelFunc
+	idle     sync.WaitGroup
+	backedUp atomic.Int64 // changes at the last backup
+}
+
+// Open opens the store in a data folder, which it makes when there is none, or
+// on a PostgreSQL server when where is a URL (postgres://…). It brings the
+// tables to this program's version. A fault of the place is a *Trouble.
+func Open(ctx context.Context, where string, options Options) (*Store, error) {
+	if options.Now == nil {
+		options.Now = time.Now
+	}
+	if options.BackupKeep <= 0 {
+		options.BackupKeep = 14
+	}
+	if options.CheckFor <= 0 {
+		options.CheckFor = time.Second
+	}
+	if options.OnTrouble == nil {
+		options.OnTrouble = func(error) {}
+	}
+	if options.Who == "" {
+		options.Who = "trunnion"
+	}
+	background, stop := context.WithCancel(context.WithoutCancel(ctx))
+	s := &Store{options: options, stop: stop}
+	var err error
+	if IsServer(where) {
+		err = s.openPostgres(ctx, where)
+	} else {
+		err = s.openSQLite(ctx, background, where)
+	}
+	if err == nil {
+		err = s.wind(ctx)
+	}
+	if err != nil {
+		return nil, errors.Join(s.ailing(err), s.Close())
+	}
+	if s.lite && options.BackupEvery > 0 {
+		s.idle.Go(func() { s.keepBackups(background) })
+	}
+	return s, nil
+}
+
+// IsServer reports whether where names a database server, not a folder.
+func IsServer(where string) bool {
+	return strings.HasPrefix(where, "postgres://") || strings.HasPrefix(where, "postgresql://")
+}
+
+// Close ends what runs in the background and closes the store.
+func (s *Store) Close() error {
+	s.stop()
+	s.idle.Wait()
+	var err error
+	if s.db != nil {
+		err = s.db.Close()
+	}
+	if s.lock != nil {
+		err = errors.Join(err, s.lock.release())
+		s.lock = nil
+	}
+	return err
+}
+
+// Where is what the store stands on, as it may be shown: a folder, or a server
+// without its passphrase.
+func (s *Store) Where() string { return s.where }
+
+// Notes are what was noticed on opening and is no fault: a clock that was set
+// back, runs that were taken up again.
+func (s *Store) Notes() []string { return s.notes }
+
+// Health returns what is known to be wrong with the store, nil when nothing is.
+func (s *Store) Health(ctx context.Context) error {
+	if t := s.damage.Load(); t != nil {
+		return t
+	}
+	return s.ailing(s.db.PingContext(ctx))
+}
+
+// farBehind is how far the newest saved time may lie ahead of the clock before
+// somebody is told. Chosen.
+const farBehind = time.Minute
+
+// wind sets the store's time to the newest that was ever given out, so that
+// what is saved next is never older, even when the clock was set back.
+func (s *Store) wind(ctx context.Context) error {
+	var newest int64
+	err := s.db.NewRaw(`SELECT MAX(t) FROM (
+		SELECT COALESCE(MAX(saved_at), 0) AS t FROM jobs
+		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM part_revisions
+		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM preset_revisions
+		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM rounds) AS every`).Scan(ctx, &newest)
+	if err != nil {
+		return err
+	}
+	s.last.Store(newest)
+	now := s.options.Now()
+	if ahead := at(newest).Sub(now); ahead > farBehind {
+		s.notes = append(s.notes, fmt.Sprintf(
+			"this machine's clock says %s, and the last save was at %s: set the clock; until then saves are dated just after the last one",
+			now.UTC().Format(time.DateTime+" UTC"), at(newest).Format(time.DateTime+" UTC")))
+	}
+	return nil
+}
+
+// stamp gives out the time of a save [µs since 1970]: the clock's, or just after
+// the newest one and after before, whichever is later.
+func (s *Store) stamp(before int64) int64 {
+	s.stamps.Lock()
+	defer s.stamps.Unlock()
+	t := max(s.options.Now().UnixMicro(), s.last.Load()+1, before+1)
+	s.last.Store(t)
+	return t
+}
+
+// at is a stored time; the zero time for none.
+func at(micro int64) time.Time {
+	if micro == 0 {
+		return time.Time{}
+	}
+	return time.UnixMicro(micro).UTC()
+}
+
+// write runs f in one transaction: all of it is kept, or nothing.
+func (s *Store) write(ctx context.Context, f func(ctx context.Context, tx bun.Tx) error) error {
+	if t := s.damage.Load(); t != nil {
+		return t
+	}
+	if s.writing != nil {
+		select {
+		case s.writing <- struct{}{}:
+			defer func() { <-s.writing }()
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+	err := s.db.RunInTx(ctx, nil, f)
+	if err == nil {
+		s.changes.Add(1)
+	}
+	return s.ailing(err)
+}
+
+// holds is the condition that a column holds a text; both databases have it
+// under another name, and neither reads the text as a pattern.
+func holds(db bun.IDB, column string) string {
+	if db.Dialect().Name() == dialect.PG {
+		return "strpos(" + column + ", ?) > 0"
+	}
+	return "instr(" + column + ", ?) > 0"
+}
+
+// one turns the absence of a row into a NotFound.
+func (s *Store) one(err error, what, id string) error {
+	if errors.Is(err, sql.ErrNoRows) {
+		return &NotFound{what, id}
+	}
+	return s.ailing(err)
+}
+
+// affected is how many rows a statement changed.
+func affected(result sql.Result, err error) (int64, error) {
+	if err != nil {
+		return 0, err
+	}
+	return result.RowsAffected()
+}
+
+// NewID makes an id that nobody else makes: 26 letters and digits.
+func NewID() string { return strings.ToLower(rand.Text()) }
+
+// sum is the fingerprint of a text.
+func sum(text []byte) string {
+	h := sha256.Sum256(text)
+	return hex.EncodeToString(h[:])
+}
