@@ -41,6 +41,13 @@ func candidates(a *study.Answer, f *Finding, b *car.Build) []change {
 		return append(list, softerLonger(m, ax, prefix, c.State.Travel[p.Corner])...)
 	case "tyre-meets-arch-first", "coils-touch-first":
 		return packer(ax, prefix, roundUp(short*rd, 2e-3))
+	case "limit-met-first":
+		for _, l := range a.Job.Car.Axle[axle].Limits {
+			if l.Name == p.Mode && l.Droop {
+				return lessDroop(ax, prefix, roundUp(short*rd, 5e-3))
+			}
+		}
+		return packer(ax, prefix, roundUp(short*rd, 2e-3))
 	case "damping-low":
 		return moreDamping(ax, prefix, f)
 	case "droop-short":

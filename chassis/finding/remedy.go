@@ -102,6 +102,14 @@ func again(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy) (*f
 		r.VerdictNow, probability = bandVerdict(v, f.Limit)
 		return v, probability, nil
 	}
+	if p.Mode != "" {
+		v := got.At(f.Value.Code, p)
+		if v == nil || v.State == figure.Unknown {
+			return nil, 0, nil
+		}
+		r.VerdictNow, probability = bandVerdict(v, f.Limit)
+		return v, probability, nil
+	}
 	v := got.Get(f.Value.Code, p.Build, p.Load, p.Corner)
 	rule := ruleOf(f.Code)
 	if v == nil || rule == nil || v.State == figure.Unknown {

@@ -9,8 +9,9 @@ import (
 	"trunnion/chassis/study"
 )
 
-// roadRule is something a specialist looks for in what a drive did. Its values
-// carry roads, speeds and events, and bands from samples of the road.
+// roadRule is something a specialist looks for in values that have more to
+// their place than a corner: roads, speeds and events, or a named limit. They
+// are judged by their bands.
 type roadRule struct {
 	Rule
 	applies func(v *figure.Value) bool
@@ -26,6 +27,17 @@ func RoadRules() []Rule {
 }
 
 var roadRules = []roadRule{
+	{
+		Rule: Rule{
+			Code: "limit-met-first", Judges: "end-before-limit", Consequence: 0.95,
+			Meaning: "a hose, shaft, joint or the ground is met before the stop or the damper ends the travel",
+			Default: "the stop or the damper first",
+			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+				return fixed(0, "m", false, practice)
+			},
+		},
+		applies: func(*figure.Value) bool { return true },
+	},
 	{
 		Rule: Rule{
 			Code: "hits-stops-hard", Judges: "stop-hits", Upper: true, Consequence: 0.8,
@@ -93,7 +105,7 @@ func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) [
 	var axle [2]*Finding
 	for i := range a.Values {
 		v := &a.Values[i]
-		if v.Code != r.Judges || v.Place.Build != build || v.Tier != figure.Time || !r.applies(v) {
+		if v.Code != r.Judges || v.Place.Build != build || v.State == figure.Unknown && v.Tier != figure.Time || v.Tier == figure.Screening || !r.applies(v) {
 			continue
 		}
 		f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limit(b, false, nil)}

@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/travel"
@@ -248,7 +249,50 @@ func TestLoadsAddUp(t *testing.T) {
 // Every working, and every working behind it, evaluates to the figure that is
 // printed: 1e-9 of it. Codes without a working are the ones listed here.
 func TestWorkingsEvaluate(t *testing.T) {
-	a := theDemo(t)
+	workingsEvaluate(t, theDemo(t))
+}
+
+// The same of a job with everything the demo has not: helper, progressive and
+// measured springs, a mount that gives, a longer body, packers, added mass,
+// tyres of a build, wanted heights, lengths that were not measured.
+func TestWorkingsOfOddments(t *testing.T) {
+	a := run(t, oddments(t), func(o *Options) { o.NoModes, o.NoWorkings = false, false })
+	if len(a.Failures) > 0 {
+		t.Fatalf("cases without a rest position: %v", a.Failures)
+	}
+	workingsEvaluate(t, a)
+}
+
+// oddments is the demo with parts of every other kind.
+func oddments(t *testing.T) Job {
+	t.Helper()
+	exact := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
+	job := marl(t)
+	low, up, kit := job.Builds[1], job.Builds[2], job.Builds[3]
+	progressive := *low.Axle[0].Spring
+	progressive.Rate, progressive.RateTo = exact(26e3), exact(41e3)
+	low.Axle[0].Spring = &progressive
+	low.Axle[0].Packer, low.Axle[1].MountsCloser = exact(0.004), exact(0.003)
+	low.Mass = []car.Payload{{Name: "roll cage", Mass: exact(38), Behind: exact(1.6), Left: exact(0.05)}}
+	low.Axle[0].TyreRate, low.Axle[1].TyreRate = exact(260e3), exact(262e3)
+	low.Axle[0].UnsprungMore = exact(-2.5)
+	measured := *up.Axle[1].Spring
+	for _, mm := range []float64{0, 20, 45, 80, 130} {
+		measured.Table = append(measured.Table, car.Point{X: mm * 1e-3, F: 52 * mm * (1 + mm/900)})
+	}
+	up.Axle[1].Spring = &measured
+	up.Axle[0].Mount = &car.MountSpec{ID: "rubber", Kind: "rubber", Stiffness: exact(9e5), CarriesSpring: true}
+	up.Axle[1].BushTightened = equilibrium.BushAsWeighed
+	kit.Axle[0].Helper = &car.SpringSpec{ID: "tender", Rate: exact(15e3), Free: exact(0.060), Block: exact(0.022), Scale: exact(1)}
+	kit.Axle[0].SeatsCloser = exact(0.032 - 0.038 + 0.016)
+	kit.Setup.BodyLength = [4]figure.Input{exact(0.006), exact(0.004), {}, {}}
+	kit.Setup.WantedHeight[2], kit.Setup.WantedHeight[3] = exact(0.356), exact(0.357)
+	job.Car.Weighed.SpringLength[2], job.Car.Weighed.SpringLength[3] = figure.Input{}, figure.Input{}
+	return job
+}
+
+func workingsEvaluate(t *testing.T, a *Answer) {
+	t.Helper()
 	with, without := map[string]int{}, map[string]int{}
 	// small is what counts as nothing in a unit: rounding of the numbers that
 	// a margin near zero is the difference of.
@@ -302,10 +346,70 @@ func TestWorkingsEvaluate(t *testing.T) {
 	t.Logf("without: %v", without)
 	for code, n := range without {
 		switch code {
-		case "preload-error": // the calibration's own search for a length; no one-line equation
+		case "preload-error": // the calibration's own search for a length, which is no equation of one line
 		case "catch-speed": // zero where the corner is already past firm
 		default:
 			t.Errorf("%d values of %s have no working", n, code)
+		}
+	}
+}
+
+// A car that rests on stops, on metal or on touching coils, hangs a wheel or
+// rests on a loose spring is solved, and it is said.
+func TestOddRestsAreSaid(t *testing.T) {
+	exact := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
+	for code, change := range map[string]func(*Job){
+		"rests-on-stop": func(j *Job) {
+			j.Builds[1].Axle[1].Packer = exact(0.030)
+		},
+		"rests-past-stop-table": func(j *Job) {
+			j.Loads[2].Items = append(j.Loads[2].Items, car.Payload{Name: "sand", Mass: exact(1450), Behind: exact(2.75)})
+		},
+		"rests-on-metal": func(j *Job) {
+			j.Builds[1].Axle[1].Stop = nil
+			j.Loads[2].Items = append(j.Loads[2].Items, car.Payload{Name: "sand", Mass: exact(900), Behind: exact(2.75)})
+		},
+		"coils-touch-at-rest": func(j *Job) {
+			s := *j.Builds[1].Axle[0].Spring
+			s.Block = exact(0.215)
+			j.Builds[1].Axle[0].Spring = &s
+		},
+		"wheel-hangs": func(j *Job) {
+			j.Loads[2].Items = append(j.Loads[2].Items, car.Payload{Name: "crane", Mass: exact(320), Behind: exact(-1.7), Left: exact(3.2)})
+		},
+		"spring-loose-at-rest": func(j *Job) {
+			s := *j.Builds[1].Axle[1].Spring
+			s.Free = exact(0.130)
+			j.Builds[1].Axle[1].Spring = &s
+		},
+	} {
+		job := marl(t)
+		change(&job)
+		a := run(t, job, nil)
+		for _, f := range a.Failures {
+			if f.Build == "lower-old" {
+				t.Errorf("%s: %s, %s is not solved: %v", code, f.Build, f.Load, f.Err)
+			}
+		}
+		said := false
+		for _, w := range a.Warnings {
+			said = said || w.Code == code && w.Build == "lower-old"
+		}
+		if !said {
+			t.Errorf("nobody says %s: %+v", code, a.Warnings)
+		}
+		for l := range job.Loads {
+			c := &a.Cases[1][l]
+			total, want := 0.0, 1463*equilibrium.Gravity
+			for k := range job.Loads[l].Items {
+				want += job.Loads[l].Items[k].Mass.Value * equilibrium.Gravity
+			}
+			for _, f := range c.State.Load {
+				total += f
+			}
+			if c.Err == nil && math.Abs(total-want) > 0.01 {
+				t.Errorf("%s, %s: tyres carry %.3f N of %.3f N", code, job.Loads[l].ID, total, want)
+			}
 		}
 	}
 }

@@ -44,6 +44,7 @@ func (s *setup) report(a *Answer, base *equilibrium.Baseline) {
 					}
 					a.Values = append(a.Values, v)
 				}
+				s.limitValues(a, w, place, scratch)
 				s.cornerWarnings(a, w, place)
 			}
 			place.Corner = figure.NoCorner

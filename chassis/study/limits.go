@@ -1,0 +1,73 @@
+package study
+
+import (
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
+)
+
+// limitValues reports every other limit of travel that was measured (ground,
+// hose, shaft, joint): how far it is from rest, and whether the stop or the
+// damper's open end comes first. The arch has codes of its own.
+func (s *setup) limitValues(a *Answer, w *worker, place figure.Place, scratch []float64) {
+	axle := car.AxleOf(w.i)
+	for k := range w.car().Axle[axle].Limits {
+		lim := &w.car().Axle[axle].Limits[k]
+		if lim.Name == "arch" {
+			continue
+		}
+		place.Mode, place.At = lim.Name, "wheel"
+		rest := w.st.Travel[w.i]
+		end := w.bud.Limits.Solid
+		sign := 1.0
+		endName, endSymbol, endWork := "wheel travel at the end of the stop's table", "w_solid", w.solid()
+		if lim.Droop {
+			end, sign = w.bud.Limits.Open, -1
+			endName, endSymbol, endWork = "wheel travel with the damper fully open", "w_open", w.damperEnd(true)
+		}
+		limit := figure.From("w_limit", "wheel travel at the "+lim.Name, "m", &lim.Travel)
+		v := figure.Value{Code: "travel-to-limit", Place: place, Tier: figure.Static, Value: sign * (lim.Travel.Value - rest), State: figure.OK}
+		e := figure.Value{Code: "end-before-limit", Place: place, Tier: figure.Static, Value: sign * (lim.Travel.Value - end), State: figure.OK}
+		eq, eq2 := "s = w_limit - w_rest", "s = w_limit - "+endSymbol
+		if lim.Droop {
+			eq, eq2 = "s = w_rest - w_limit", "s = "+endSymbol+" - w_limit"
+		}
+		if !s.opt.NoWorkings {
+			v.Working = w.two(eq, "m", limit, w.restTerm())
+		}
+		if math.IsNaN(end) {
+			e.State, e.Reason = figure.Unknown, unknownReason("travel-to-stop")
+		} else if !s.opt.NoWorkings {
+			e.Working = w.two(eq2, "m", limit, figure.Got(endSymbol, endName, "m", end, endWork))
+		}
+		s.limitBand(a, w, lim, &v, &e, scratch)
+		a.Values = append(a.Values, v, e)
+	}
+}
+
+// limitBand gives both values their bands from the draws of the heights and
+// margins that were kept.
+func (s *setup) limitBand(a *Answer, w *worker, lim *car.Limit, v, e *figure.Value, scratch []float64) {
+	if a.columns == nil {
+		return
+	}
+	axle := car.AxleOf(w.i)
+	heights := a.columns.of(w.b, w.l, w.i*perCorner+qHeight)
+	margin, sign := a.columns.of(w.b, w.l, w.i*perCorner+qToSolid), 1.0
+	if lim.Droop {
+		margin, sign = a.columns.of(w.b, w.l, w.i*perCorner+qToOpen), -1
+	}
+	to, before := make([]float64, a.columns.samples), make([]float64, a.columns.samples)
+	for k := range to {
+		d := figure.Draw(a.columns.table.Draw(k))
+		rest := w.car().ZeroHeight[axle].At(d) - heights[k]
+		to[k] = sign * (lim.Travel.At(d) - rest)
+		before[k] = to[k] - margin[k]
+	}
+	v.Low, v.High, v.HasBand = spread.Band(to, band, scratch)
+	if e.State != figure.Unknown {
+		e.Low, e.High, e.HasBand = spread.Band(before, band, scratch)
+	}
+}
