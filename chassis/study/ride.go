@@ -23,6 +23,10 @@ type RideOptions struct {
 	Tolerance  float64   // on the change by halving the step [-]
 	Seed       uint64
 	EventsOnly bool // leave the roads to the screening tier
+	Unchecked  bool // leave out the second run at half the step: for a try
+	// ScreenIn, where given, is the one load state that is screened beside each
+	// road's own.
+	ScreenIn string
 	// Only, where given, drives nothing but the road and speed, or the event, of
 	// one value's place, and screens nothing.
 	Only *figure.Place
@@ -53,6 +57,10 @@ func (a *Answer) Ride(ctx context.Context, opt RideOptions, progress func(done, 
 	a.Ridden = opt
 	r := &riding{a: a, s: s, opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error)}
 	r.compile()
+	a.step = r.step
+	if len(r.models) == 0 {
+		return nil // no case has a rest to drive from; the failures say why
+	}
 	if err := r.drive(ctx, progress); err != nil {
 		return err
 	}
@@ -68,12 +76,14 @@ type riding struct {
 	events []eventCase
 	models map[[2]int]*ride.Model // by build and load state
 	faults map[[2]int]error
-	step   float64
+	// The steps are the shortest that any build asks for, so that all meet the
+	// same heights.
+	roadStep, eventStep float64 // [s]
 }
 
 // compile makes the ride models of all cases that are driven.
 func (r *riding) compile() {
-	r.step = 1e-3
+	r.roadStep, r.eventStep = math.Inf(1), math.Inf(1)
 	for b := range r.s.designs {
 		for l := range r.s.job.Loads {
 			k := [2]int{b, l}
@@ -88,7 +98,8 @@ func (r *riding) compile() {
 				continue
 			}
 			r.models[k] = m
-			r.step = math.Min(r.step, math.Min(m.StepFor(false), m.StepFor(true)))
+			r.roadStep = math.Min(r.roadStep, m.StepFor(false))
+			r.eventStep = math.Min(r.eventStep, m.StepFor(true))
 		}
 	}
 }
@@ -131,19 +142,28 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 	if !r.opt.EventsOnly {
 		for c := range r.roads {
 			for b := range r.s.designs {
+				if r.keepsDrives(b) {
+					continue
+				}
 				r.reportRoad(c, b, results[c*r.opt.Samples:(c+1)*r.opt.Samples], errs[c*r.opt.Samples:(c+1)*r.opt.Samples])
 			}
 		}
 	}
 	if r.opt.Only == nil {
-		r.screen()
+		if err := r.screen(ctx); err != nil {
+			return err
+		}
 	}
 	for e := range r.events {
 		for b := range r.s.designs {
+			if r.keepsDrives(b) {
+				continue
+			}
 			u := roadUnits + e
 			r.reportEvent(e, b, &results[u][b], errs[u][b])
 		}
 	}
+	r.keepDrives()
 	return nil
 }
 
@@ -155,12 +175,12 @@ func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, 
 	if err != nil {
 		return nil, nil, err
 	}
-	way, err := course(&p, wheelbase, c.speed, r.opt.Duration, r.step/2)
+	way, err := course(&p, wheelbase, c.speed, r.opt.Duration, r.roadStep/2)
 	if err != nil {
 		return nil, nil, err
 	}
 	return r.runAll(ctx, c.load, ride.Run{
-		Course: way, Duration: r.opt.Duration, Settle: r.opt.Settle, StopForces: r.opt.StopForces, Step: r.step,
+		Course: way, Duration: r.opt.Duration, Settle: r.opt.Settle, StopForces: r.opt.StopForces, Step: r.roadStep,
 	})
 }
 
@@ -172,24 +192,31 @@ func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error,
 		return nil, nil, err
 	}
 	duration := c.duration(&p, wheelbase)
-	way, err := course(&p, wheelbase, c.speed, duration, r.step/4)
+	way, err := course(&p, wheelbase, c.speed, duration, r.eventStep/2)
 	if err != nil {
 		return nil, nil, err
 	}
-	return r.runAll(ctx, c.load, ride.Run{Course: way, Duration: duration, StopForces: r.opt.StopForces, Step: r.step / 2, Event: true})
+	return r.runAll(ctx, c.load, ride.Run{Course: way, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true})
 }
 
 func (r *riding) runAll(ctx context.Context, load int, run ride.Run) ([]ride.Result, []error, error) {
 	n := len(r.s.designs)
 	results, errs := make([]ride.Result, n), make([]error, n)
 	for b := range n {
+		if r.keepsDrives(b) {
+			continue
+		}
 		k := [2]int{b, load}
 		m := r.models[k]
 		if m == nil {
 			errs[b] = r.faults[k]
 			continue
 		}
-		errs[b] = m.SimulateChecked(ctx, run, r.opt.Tolerance, &results[b])
+		if r.opt.Unchecked {
+			errs[b] = m.Simulate(ctx, run, &results[b])
+		} else {
+			errs[b] = m.SimulateChecked(ctx, run, r.opt.Tolerance, &results[b])
+		}
 		if ctx.Err() != nil {
 			return nil, nil, ctx.Err()
 		}
@@ -378,13 +405,19 @@ func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
 }
 
 // screen estimates from the spectrum what was not driven in time.
-func (r *riding) screen() {
+func (r *riding) screen(ctx context.Context) error {
 	driven := make(map[string]bool)
 	if !r.opt.EventsOnly {
 		for _, c := range r.roads {
 			driven[fmt.Sprint(c.name, c.speed, c.load)] = true
 		}
 	}
+	type estimate struct {
+		place figure.Place
+		model *ride.Model
+		grid  *screening.Grid
+	}
+	var list []estimate
 	seen := make(map[string]bool)
 	for _, c := range r.roads {
 		if k := fmt.Sprint(c.name, c.speed); seen[k] {
@@ -401,14 +434,27 @@ func (r *riding) screen() {
 		}
 		for b := range r.s.designs {
 			for l := range r.s.job.Loads {
+				if r.opt.ScreenIn != "" && r.s.job.Loads[l].ID != r.opt.ScreenIn && l != c.load || r.keepsDrives(b) {
+					continue
+				}
 				if m := r.models[[2]int{b, l}]; m != nil && !driven[fmt.Sprint(c.name, c.speed, l)] {
 					p := r.s.roadPlace(b, l)
 					p.Road, p.Speed = c.name, c.speed
-					r.reportScreened(p, m, grid)
+					list = append(list, estimate{p, m, grid})
 				}
 			}
 		}
 	}
+	parts := make([]Answer, len(list))
+	err := spread.Each(ctx, len(list), r.s.opt.Workers, func(_, k int) {
+		own := *r
+		own.a = &parts[k]
+		own.reportScreened(list[k].place, list[k].model, list[k].grid)
+	})
+	for k := range parts {
+		r.a.take(&parts[k])
+	}
+	return err
 }
 
 func (r *riding) reportScreened(p figure.Place, m *ride.Model, grid *screening.Grid) {
