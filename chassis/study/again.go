@@ -26,6 +26,7 @@ func (a *Answer) Again(ctx context.Context, changed *car.Build, loads []car.Load
 	}
 	s := *a.ready
 	s.again = true
+	s.earlier, s.kept = nil, nil
 	s.job.Builds, s.job.Loads = []*car.Build{changed}, loads
 	s.designs = []*corner.Design{ds}
 	s.opt.NoWorkings, s.opt.NoModes, s.opt.Workers = true, true, 1

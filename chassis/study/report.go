@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"math"
 
 	"trunnion/chassis/car"
@@ -12,60 +13,92 @@ import (
 // band is the share of the draws that a band holds.
 const band = 0.95
 
-// report turns solved cases and columns into values, curves and warnings.
+// report turns solved cases and columns into values, curves and warnings. Each
+// case fills a place of its own, so that the workers change nothing.
 func (s *setup) report(a *Answer, base *equilibrium.Baseline) {
+	loads := len(s.job.Loads)
+	parts := make([]Answer, len(s.designs)*loads)
+	scratch := make([][]float64, max(1, s.opt.Workers))
+	each := func(worker, k int) {
+		if scratch[worker] == nil {
+			scratch[worker] = make([]float64, 0, s.opt.Samples)
+		}
+		parts[k].Cases, parts[k].columns = a.Cases, a.columns
+		s.reportCase(&parts[k], base, k/loads, k%loads, scratch[worker])
+	}
+	if s.opt.Workers > 1 {
+		// It cannot fail: nothing cancels it, and a case takes milliseconds.
+		_ = spread.Each(context.Background(), len(parts), s.opt.Workers, each)
+	} else {
+		for k := range parts {
+			each(0, k)
+		}
+	}
+	for k := range parts {
+		a.take(&parts[k])
+	}
+	if !s.again {
+		s.preloads(a, base)
+		s.jobWarnings(a, base)
+	}
+}
+
+// take adds what another answer holds.
+func (a *Answer) take(part *Answer) {
+	a.Values = append(a.Values, part.Values...)
+	a.Curves = append(a.Curves, part.Curves...)
+	a.Warnings = append(a.Warnings, part.Warnings...)
+	a.Failures = append(a.Failures, part.Failures...)
+}
+
+// reportCase reports one build in one load state.
+func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scratch []float64) {
+	if s.keeps(b) {
+		s.keepCase(a, b, l)
+		return
+	}
 	var arch, zero [2]float64
 	for x := range 2 {
 		arch[x] = archTravel(&s.job.Car.Axle[x], nil)
 		zero[x] = s.job.Car.ZeroHeight[x].Value
 	}
 	var numbers [perCase]float64
-	scratch := make([]float64, 0, s.opt.Samples)
-	for b, ds := range s.designs {
-		for l := range s.job.Loads {
-			c := &a.Cases[b][l]
-			place := figure.Place{Build: ds.Build.ID, Load: s.job.Loads[l].ID, Corner: figure.NoCorner}
-			if c.Err != nil {
-				s.unknownCase(a, place)
+	c := &a.Cases[b][l]
+	place := figure.Place{Build: s.designs[b].Build.ID, Load: s.job.Loads[l].ID, Corner: figure.NoCorner}
+	if c.Err != nil {
+		s.unknownCase(a, place)
+		return
+	}
+	s.measure(&c.System, &c.State, &arch, &zero, numbers[:])
+	for i := range 4 {
+		w := s.worker(base, b, l, i, c)
+		place.Corner = i
+		for q := range perCorner {
+			v := s.value(a, cornerCodes[q], place, numbers[i*perCorner+q], b, l, i*perCorner+q, scratch)
+			if !s.opt.NoWorkings && v.State != figure.Unknown {
+				v.Working = w.of(q)
+			}
+			if q == qRatio {
+				s.ratios(a, w, v)
 				continue
 			}
-			s.measure(&c.System, &c.State, &arch, &zero, numbers[:])
-			for i := range 4 {
-				w := s.worker(base, b, l, i, c)
-				place.Corner = i
-				for q := range perCorner {
-					v := s.value(a, cornerCodes[q], place, numbers[i*perCorner+q], b, l, i*perCorner+q, scratch)
-					if !s.opt.NoWorkings && v.State != figure.Unknown {
-						v.Working = w.of(q)
-					}
-					if q == qRatio {
-						s.ratios(a, w, v)
-						continue
-					}
-					a.Values = append(a.Values, v)
-				}
-				s.limitValues(a, w, place, scratch)
-				s.cornerWarnings(a, w, place)
-			}
-			place.Corner = figure.NoCorner
-			for q := range perCar {
-				v := s.value(a, carCodes[q], place, numbers[4*perCorner+q], b, l, 4*perCorner+q, scratch)
-				if !s.opt.NoWorkings && v.State != figure.Unknown {
-					v.Working = carWorking(c, q, numbers[:])
-				}
-				a.Values = append(a.Values, v)
-			}
-			if !s.opt.NoModes {
-				s.modeValues(a, b, l, place)
-			}
-			if !s.opt.NoWorkings {
-				s.curves(a, b, l, place)
-			}
+			a.Values = append(a.Values, v)
 		}
+		s.cornerWarnings(a, w, place)
 	}
-	if !s.again {
-		s.preloads(a, base)
-		s.jobWarnings(a, base)
+	place.Corner = figure.NoCorner
+	for q := range perCar {
+		v := s.value(a, carCodes[q], place, numbers[4*perCorner+q], b, l, 4*perCorner+q, scratch)
+		if !s.opt.NoWorkings && v.State != figure.Unknown {
+			v.Working = carWorking(c, q, numbers[:])
+		}
+		a.Values = append(a.Values, v)
+	}
+	if !s.opt.NoModes && (s.opt.ModesIn == "" || s.opt.ModesIn == place.Load) {
+		s.modeValues(a, b, l, place)
+	}
+	if !s.opt.NoWorkings {
+		s.curves(a, b, l, place)
 	}
 }
 

@@ -49,12 +49,16 @@ func (s *setup) sampleWith(ctx context.Context, nominal [][]Case, table *spread.
 	if err != nil {
 		return nil, err
 	}
+	s.keepColumns(c)
 	c.failed = make([]int, len(failed))
 	for i := range failed {
 		for _, f := range failed[i] {
 			if f {
 				c.failed[i]++
 			}
+		}
+		if b := i / c.loads; s.keeps(b) {
+			c.failed[i] = s.earlier.columns.failed[s.kept[b]*c.loads+i%c.loads]
 		}
 	}
 	return c, nil
@@ -71,6 +75,9 @@ func (s *setup) one(c *columns, nominal [][]Case, k int, failed [][]bool) {
 	}
 	var numbers [perCase]float64
 	for b, ds := range s.designs {
+		if s.keeps(b) {
+			continue
+		}
 		sys, err := equilibrium.NewSystem(ds, &base, s.hangup, d)
 		for l := range s.job.Loads {
 			ok := err == nil && nominal[b][l].Err == nil

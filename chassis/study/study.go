@@ -32,6 +32,8 @@ type Options struct {
 	Lowering   []float64 // how far the lowering curves go [m]
 	NoWorkings bool      // leave workings and curves out: remedies and sliders
 	NoModes    bool      // leave the complex modes out
+	ModesIn    string    // the one load state that modes are given in; empty: in all
+	NoRemedies bool      // for finding: leave remedies out, they are asked for one by one
 }
 
 // Defaults returns the options of an assessment.
@@ -80,6 +82,7 @@ type Answer struct {
 	Failures  []Failure
 
 	Ridden RideOptions // how the roads were driven; Samples is 0 when they were not
+	step   float64     // of the drives [s]
 
 	// Cases are the nominal rest states behind the values.
 	Cases   [][]Case
@@ -107,6 +110,9 @@ type setup struct {
 	hangup  *equilibrium.Hangup
 	banded  []*figure.Input
 	again   bool // one changed build only: what belongs to the job as a whole was said before
+
+	earlier *Answer // that unchanged builds are taken from; nil for none
+	kept    []int   // per build, its place in earlier; −1: computed anew
 }
 
 // everything is the root under which inputs are numbered, in an order that
@@ -142,10 +148,18 @@ func prepare(job Job, opt Options) (*setup, error) {
 
 // Run answers the job.
 func Run(ctx context.Context, job Job, opt Options) (*Answer, error) {
+	return Rerun(ctx, nil, job, opt)
+}
+
+// Rerun answers the job as Run does, to the bit, and takes over from an earlier
+// answer what the job has not changed: a build whose parts, car, loads and
+// draws are the same. The earlier answer may be nil, and is only read.
+func Rerun(ctx context.Context, earlier *Answer, job Job, opt Options) (*Answer, error) {
 	s, err := prepare(job, opt)
 	if err != nil {
 		return nil, err
 	}
+	s.keep(earlier)
 	a := &Answer{Options: opt, Job: job}
 	if job.Brief != nil {
 		a.Reference = job.Brief.Reference
