@@ -37,15 +37,13 @@ func Judge(ctx context.Context, a *study.Answer) ([]Finding, error) {
 	var worth []int
 	for i := range out {
 		out[i].Rank = i + 1
-		if out[i].loud() && len(worth) < most {
+		if out[i].loud() && len(worth) < most && !a.Options.NoRemedies {
 			worth = append(worth, i)
 		}
 	}
 	errs := make([]error, len(worth))
 	if err := spread.Each(ctx, len(worth), a.Options.Workers, func(_, k int) {
-		f := &out[worth[k]]
-		f.Narrow = a.Narrow(f.Value)
-		errs[k] = addRemedies(ctx, a, f)
+		errs[k] = Mend(ctx, a, &out[worth[k]])
 	}); err != nil {
 		return nil, err
 	}
@@ -53,6 +51,13 @@ func Judge(ctx context.Context, a *study.Answer) ([]Finding, error) {
 		return nil, err
 	}
 	return out, nil
+}
+
+// Mend gives one finding its remedies and what to measure next, where they were
+// left out. It reads the answer and writes to the finding alone.
+func Mend(ctx context.Context, a *study.Answer, f *Finding) error {
+	f.Narrow, f.Remedies = a.Narrow(f.Value), nil
+	return addRemedies(ctx, a, f)
 }
 
 func usualLoad(a *study.Answer, b *brief.Brief) string {
