@@ -375,7 +375,7 @@ func TestOddRestsAreSaid(t *testing.T) {
 			j.Builds[1].Axle[0].Spring = &s
 		},
 		"wheel-hangs": func(j *Job) {
-			j.Loads[2].Items = append(j.Loads[2].Items, car.Payload{Name: "crane", Mass: exact(320), Behind: exact(-1.7), Left: exact(3.2)})
+			j.Loads[2].Items = []car.Payload{{Name: "crane", Mass: exact(300), Behind: exact(-1.7), Left: exact(3.5)}}
 		},
 		"spring-loose-at-rest": func(j *Job) {
 			s := *j.Builds[1].Axle[1].Spring
@@ -411,5 +411,30 @@ func TestOddRestsAreSaid(t *testing.T) {
 				t.Errorf("%s, %s: tyres carry %.3f N of %.3f N", code, job.Loads[l].ID, total, want)
 			}
 		}
+	}
+}
+
+// Errors that two builds share are drawn once: what two builds on the same
+// springs differ by is known far better than either.
+func TestDifferencesAreTight(t *testing.T) {
+	a := theDemo(t)
+	x := a.column(value(t, a, "arch-height", "lower-old", "driver", figure.RearLeft))
+	y := a.column(value(t, a, "arch-height", "lower-uprated", "driver", figure.RearLeft))
+	if len(x) != a.Options.Samples || len(y) != len(x) {
+		t.Fatalf("%d and %d draws are kept of %d", len(x), len(y), a.Options.Samples)
+	}
+	spreadOf := func(of func(k int) float64) float64 {
+		sum, squares := 0.0, 0.0
+		for k := range x {
+			v := of(k)
+			sum += v
+			squares += v * v
+		}
+		mean := sum / float64(len(x))
+		return math.Sqrt(squares/float64(len(x)) - mean*mean)
+	}
+	one, difference := spreadOf(func(k int) float64 { return x[k] }), spreadOf(func(k int) float64 { return x[k] - y[k] })
+	if difference > 0.35*one || difference == 0 {
+		t.Errorf("heights scatter by %.2f mm, their difference by %.2f mm", one*1e3, difference*1e3)
 	}
 }
