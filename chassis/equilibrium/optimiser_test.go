@@ -1,5 +1,3 @@
-//go:build optimiser
-
 package equilibrium_test
 
 import (
