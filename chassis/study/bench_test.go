@@ -116,6 +116,22 @@ func BenchmarkNewSystem(b *testing.B) {
 	}
 }
 
+// BenchmarkWantedHeights does the same for a build whose platforms are turned
+// until the car stands where it is wanted.
+func BenchmarkWantedHeights(b *testing.B) {
+	s, _, d := ready(b)
+	base := equilibrium.Calibrate(s.fitted, s.hangup, d)
+	for i, mm := range [4]float64{348, 349, 357, 356} {
+		s.job.Builds[3].Setup.WantedHeight[i] = figure.Input{Value: mm * 1e-3, Origin: figure.Chosen}
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := equilibrium.NewSystem(s.designs[3], &base, s.hangup, d); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 // BenchmarkMeasure takes every number of one solved case.
 func BenchmarkMeasure(b *testing.B) {
 	s, nominal, _ := ready(b)

@@ -141,8 +141,12 @@ func TestLoweringAgainstNewSolve(t *testing.T) {
 				what      string
 				got, want float64
 			}{
-				{"rest", b.Rest, low[i].Budget.Rest}, {"gap", b.ToStop, low[i].Budget.ToStop}, {"firm", b.ToFirm, low[i].Budget.ToFirm},
-				{"droop", b.ToOpen, low[i].Budget.ToOpen}, {"block", b.ToBlock, low[i].Budget.ToBlock}, {"spring at droop", b.GapOpen, low[i].Budget.GapOpen},
+				{"rest", b.Rest, low[i].Budget.Rest},
+				{"gap", b.ToStop, low[i].Budget.ToStop},
+				{"firm", b.ToFirm, low[i].Budget.ToFirm},
+				{"droop", b.ToOpen, low[i].Budget.ToOpen},
+				{"block", b.ToBlock, low[i].Budget.ToBlock},
+				{"spring at droop", b.GapOpen, low[i].Budget.GapOpen},
 			} {
 				if math.Abs(r.got-r.want) > 0.15e-3 {
 					t.Errorf("%s, %s, lowered %.0f mm: %s is %.3f mm by a new solve, %.3f mm by the curve", job.Loads[l].ID, figure.CornerNames[i], by*1e3, r.what, r.got*1e3, r.want*1e3)
