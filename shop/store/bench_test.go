@@ -19,8 +19,11 @@ var large = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", err
 	}
+	largeMade = dir
 	return dir, fill(dir, 20_000)
 })
+
+var largeMade string // to be taken away at the end
 
 const demo = "../../examples/marl-estate/job.yaml"
 
@@ -86,7 +89,7 @@ func BenchmarkStartWith20000Jobs(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	b.ReportMetric(float64(info.Size())/1e6, "MB")
+	defer func() { b.ReportMetric(float64(info.Size())/1e6, "MB") }()
 	for b.Loop() {
 		s, err := Open(bg, dir, Options{})
 		if err != nil {

@@ -28,7 +28,37 @@ const mostWords = 500
 type facts struct {
 	number, owner, plate, car string
 	words                     []Word
-	haystack, codes           string
+}
+
+// into fills in what a job's row is found by.
+func (f facts) into(row *jobRow) {
+	row.Number, row.Owner, row.Plate, row.Car = f.number, f.owner, f.plate, f.car
+	by := map[string]*string{
+		ByNumber: &row.ByNumber, ByOwner: &row.ByOwner, ByPlate: &row.ByPlate, ByCar: &row.ByCar,
+		ByBuild: &row.ByBuild, ByPart: &row.ByPart, BySerial: &row.BySerial,
+	}
+	// Words stand on lines of their own, so that no search finds the end of one
+	// and the beginning of the next.
+	row.Haystack = "\n"
+	for _, w := range f.words {
+		row.Haystack += w.lines()
+		*by[w.Kind] += "\n" + folded(w) + "\n"
+	}
+}
+
+// lines are a word as a text is looked for in it: codes without their blanks and
+// dashes too.
+func (w Word) lines() string {
+	text := fold(w.Text)
+	if code := compact(text); isCode(w.Kind) && code != text {
+		return text + "\n" + code + "\n"
+	}
+	return text + "\n"
+}
+
+// columns are those that into fills in.
+var columns = []string{
+	"number", "owner", "plate", "car", "haystack", "by_number", "by_owner", "by_plate", "by_car", "by_build", "by_part", "by_serial",
 }
 
 // factsOf reads a job's text for what it is found by. It refuses what is no
@@ -83,29 +113,7 @@ func factsOf(text []byte) (facts, error) {
 			}
 		}
 	})
-	f.haystack, f.codes = haystack(f.words)
 	return f, nil
-}
-
-// haystack is all words of a job in the form in which they are searched, and
-// codes are those of them in which blanks and dashes do not count. Words stand
-// on lines of their own, so that no search finds the end of one and the
-// beginning of the next.
-func haystack(words []Word) (haystack, codes string) {
-	var all, some strings.Builder
-	for _, w := range words {
-		text := fold(w.Text)
-		all.WriteString("\n" + text)
-		if !isCode(w.Kind) {
-			continue
-		}
-		c := compact(text)
-		some.WriteString("\n" + c)
-		if c != text {
-			all.WriteString("\n" + c)
-		}
-	}
-	return all.String() + "\n", some.String() + "\n"
 }
 
 // isCode reports a kind of word that is written with blanks and dashes or
@@ -121,7 +129,7 @@ func putWords(ctx context.Context, tx bun.Tx, job string, f facts) error {
 	}
 	rows := make([]wordRow, len(f.words))
 	for i, w := range f.words {
-		rows[i] = wordRow{JobID: job, Place: i, Kind: w.Kind, Word: w.Text, Folded: folded(w)}
+		rows[i] = wordRow{JobID: job, Place: i, Kind: w.Kind, Word: w.Text}
 	}
 	if len(rows) == 0 {
 		return nil
@@ -158,8 +166,9 @@ func (s *Store) Reindex(ctx context.Context, report func(done, all int)) (int, e
 			if err != nil {
 				return err
 			}
-			_, err = tx.NewRaw(`UPDATE jobs SET number = ?, owner = ?, plate = ?, car = ?, haystack = ?, codes = ? WHERE id = ? AND revision = ?`,
-				f.number, f.owner, f.plate, f.car, f.haystack, f.codes, id, row.Number).Exec(ctx)
+			var job jobRow
+			f.into(&job)
+			_, err = tx.NewUpdate().Model(&job).Column(columns...).Where("id = ? AND revision = ?", id, row.Number).Exec(ctx)
 			if err != nil {
 				return err
 			}

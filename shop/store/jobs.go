@@ -97,10 +97,8 @@ func (s *Store) Save(ctx context.Context, c Change) (Revision, error) {
 
 // put makes the job's own row, or moves it on from the revision expected.
 func (s *Store) put(ctx context.Context, tx bun.Tx, row *revisionRow, f facts) error {
-	job := jobRow{
-		ID: row.JobID, Revision: row.Number, SavedBy: row.SavedBy, Why: row.Why, SHA256: row.SHA256,
-		Number: f.number, Owner: f.owner, Plate: f.plate, Car: f.car, Haystack: f.haystack, Codes: f.codes,
-	}
+	job := jobRow{ID: row.JobID, Revision: row.Number, SavedBy: row.SavedBy, Why: row.Why, SHA256: row.SHA256}
+	f.into(&job)
 	if row.Number == 1 {
 		row.SavedAt = s.stamp(0)
 		job.CreatedAt, job.SavedAt = row.SavedAt, row.SavedAt

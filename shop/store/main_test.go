@@ -34,6 +34,9 @@ func TestMain(m *testing.M) {
 		why = err.Error()
 	}
 	code := m.Run()
+	if largeMade != "" {
+		_ = os.RemoveAll(largeMade)
+	}
 	if server != nil {
 		server.stop()
 	} else {

@@ -19,7 +19,13 @@ type jobRow struct {
 	Plate     string `bun:"plate"`
 	Car       string `bun:"car"`
 	Haystack  string `bun:"haystack"`
-	Codes     string `bun:"codes"`
+	ByNumber  string `bun:"by_number"`
+	ByOwner   string `bun:"by_owner"`
+	ByPlate   string `bun:"by_plate"`
+	ByCar     string `bun:"by_car"`
+	ByBuild   string `bun:"by_build"`
+	ByPart    string `bun:"by_part"`
+	BySerial  string `bun:"by_serial"`
 }
 
 type revisionRow struct {
@@ -37,11 +43,10 @@ type revisionRow struct {
 type wordRow struct {
 	bun.BaseModel `bun:"table:job_words,alias:w"`
 
-	JobID  string `bun:"job_id,pk"`
-	Place  int    `bun:"place,pk"`
-	Kind   string `bun:"kind"`
-	Word   string `bun:"word"`
-	Folded string `bun:"folded"`
+	JobID string `bun:"job_id,pk"`
+	Place int    `bun:"place,pk"`
+	Kind  string `bun:"kind"`
+	Word  string `bun:"word"`
 }
 
 type draftRow struct {

@@ -36,28 +36,58 @@ type Hit struct {
 	Found []Word
 }
 
-// leastCode is how many letters a text needs before it is looked for in plates
-// and numbers without its blanks and dashes: shorter ones are in too many.
-// Chosen.
+// leastCode is how many letters a text needs before it is looked for without its
+// blanks and dashes too: shorter ones are in too many words. Chosen.
 const leastCode = 3
 
-// terms are what a query looks for, in the form in which it is stored.
-func (q Query) terms() (words []string, whole string, fields []Word) {
-	words = strings.Fields(fold(q.Text))
-	if whole = compact(fold(q.Text)); utf8.RuneCountInString(whole) < leastCode {
-		whole = ""
+// asked is a query in the form in which words are stored.
+type asked struct {
+	words  []string // each anywhere
+	whole  string   // or all of it without blanks and dashes; empty for not so
+	fields []Word
+}
+
+func (q Query) asked() asked {
+	a := asked{words: strings.Fields(fold(q.Text))}
+	if whole := compact(fold(q.Text)); utf8.RuneCountInString(whole) >= leastCode && (len(a.words) > 1 || whole != a.words[0]) {
+		a.whole = whole
 	}
 	for _, w := range []Word{
 		{ByNumber, q.Number}, {ByOwner, q.Owner}, {ByPlate, q.Plate}, {ByCar, q.Car},
 		{ByBuild, q.Build}, {ByPart, q.Part}, {BySerial, q.Serial},
 	} {
 		if text := folded(w); text != "" {
-			fields = append(fields, Word{w.Kind, text})
+			a.fields = append(a.fields, Word{w.Kind, text})
 		} else if strings.TrimSpace(w.Text) != "" {
-			fields = append(fields, Word{w.Kind, "\n"}) // only signs: nothing is called so
+			a.fields = append(a.fields, Word{w.Kind, "\n\n\n"}) // only signs: nothing is called so
 		}
 	}
-	return words, whole, fields
+	return a
+}
+
+func (a asked) nothing() bool { return len(a.words)+len(a.fields) == 0 }
+
+// fit adds the conditions that a job fits.
+func (a asked) fit(sel *bun.SelectQuery) *bun.SelectQuery {
+	db := sel.DB()
+	if len(a.words) > 0 {
+		sel = sel.WhereGroup(" AND ", func(sel *bun.SelectQuery) *bun.SelectQuery {
+			sel = sel.WhereGroup("", func(sel *bun.SelectQuery) *bun.SelectQuery {
+				for _, w := range a.words {
+					sel = sel.Where(holds(db, "j.haystack"), w)
+				}
+				return sel
+			})
+			if a.whole != "" {
+				sel = sel.WhereOr(holds(db, "j.haystack"), a.whole)
+			}
+			return sel
+		})
+	}
+	for _, f := range a.fields {
+		sel = sel.Where(holds(db, "j.by_"+f.Kind), f.Text)
+	}
+	return sel
 }
 
 // Find returns the jobs that fit, the last saved first.
@@ -66,55 +96,34 @@ func (s *Store) Find(ctx context.Context, q Query) (Page, error) {
 		q.Limit = 50
 	}
 	q.Limit, q.Offset = min(q.Limit, 500), max(q.Offset, 0)
-	words, whole, fields := q.terms()
-	fit := func(sel *bun.SelectQuery) *bun.SelectQuery {
-		if len(words) > 0 {
-			sel = sel.WhereGroup(" AND ", func(sel *bun.SelectQuery) *bun.SelectQuery {
-				sel = sel.WhereGroup("", func(sel *bun.SelectQuery) *bun.SelectQuery {
-					for _, w := range words {
-						sel = sel.Where(holds(s.db, "j.haystack"), w)
-					}
-					return sel
-				})
-				if whole != "" {
-					sel = sel.WhereOr(holds(s.db, "j.codes"), whole)
-				}
-				return sel
-			})
-		}
-		for _, f := range fields {
-			sel = sel.Where("j.id IN (SELECT w.job_id FROM job_words w WHERE w.kind = ? AND "+holds(s.db, "w.folded")+")", f.Kind, f.Text)
-		}
-		return sel
-	}
-	var page Page
-	var total int64
-	var err error
-	if total, err = fit(s.db.NewSelect().Model((*jobRow)(nil))).Count(ctx); err != nil {
-		return Page{}, s.ailing(err)
-	}
-	page.Total = int(total)
-	if page.Total <= q.Offset {
-		return page, nil
-	}
+	a := q.asked()
 	var rows []jobRow
-	err = fit(s.db.NewSelect().Model(&rows).ExcludeColumn("haystack", "codes")).
-		OrderExpr("j.saved_at DESC, j.id").Limit(int64(q.Limit)).Offset(int64(q.Offset)).Scan(ctx)
+	err := a.fit(s.db.NewSelect().Model(&rows).Column("id", "revision", "created_at", "saved_at", "saved_by", "why", "sha256", "number", "owner", "plate", "car")).
+		OrderExpr("j.saved_at DESC, j.id").Limit(int64(q.Limit) + 1).Offset(int64(q.Offset)).Scan(ctx)
 	if err != nil {
 		return Page{}, s.ailing(err)
+	}
+	// When all that fit are here they are counted; else the database counts.
+	page := Page{Total: q.Offset + len(rows)}
+	if len(rows) > q.Limit || len(rows) == 0 && q.Offset > 0 {
+		total, err := a.fit(s.db.NewSelect().Model((*jobRow)(nil))).Count(ctx)
+		if err != nil {
+			return Page{}, s.ailing(err)
+		}
+		page.Total, rows = int(total), rows[:min(len(rows), q.Limit)]
 	}
 	page.Hits = make([]Hit, len(rows))
 	for i := range rows {
 		page.Hits[i].Head = rows[i].head()
 	}
-	if len(words)+len(fields) == 0 || len(rows) == 0 {
+	if a.nothing() || len(rows) == 0 {
 		return page, nil
 	}
-	return page, s.ailing(s.foundBy(ctx, page.Hits, words, whole, fields))
+	return page, s.ailing(s.foundBy(ctx, page.Hits, a))
 }
 
 // foundBy fills in why each job was found.
-func (s *Store) foundBy(ctx context.Context, hits []Hit, words []string, whole string, fields []Word) error {
+func (s *Store) foundBy(ctx context.Context, hits []Hit, a asked) error {
 	ids := make([]string, len(hits))
 	place := make(map[string]int, len(hits))
 	for i, h := range hits {
@@ -126,18 +135,26 @@ func (s *Store) foundBy(ctx context.Context, hits []Hit, words []string, whole s
 		return err
 	}
 	for _, row := range rows {
-		w := Word{row.Kind, row.Word}
-		text, code := haystack([]Word{w})
-		fits := whole != "" && strings.Contains(code, whole)
-		for _, one := range words {
-			fits = fits || strings.Contains(text, one)
-		}
-		for _, f := range fields {
-			fits = fits || f.Kind == row.Kind && strings.Contains(row.Folded, f.Text)
-		}
-		if hit := &hits[place[row.JobID]]; fits {
+		if w := (Word{row.Kind, row.Word}); a.finds(w) {
+			hit := &hits[place[row.JobID]]
 			hit.Found = append(hit.Found, w)
 		}
 	}
 	return nil
+}
+
+// finds reports that a word is among those that are asked for.
+func (a asked) finds(w Word) bool {
+	lines := w.lines()
+	for _, one := range a.words {
+		if strings.Contains(lines, one) {
+			return true
+		}
+	}
+	for _, f := range a.fields {
+		if f.Kind == w.Kind && strings.Contains(folded(w), f.Text) {
+			return true
+		}
+	}
+	return a.whole != "" && strings.Contains(lines, a.whole)
 }

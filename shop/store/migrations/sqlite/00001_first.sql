@@ -15,7 +15,13 @@ CREATE TABLE jobs (
     plate      TEXT    NOT NULL,
     car        TEXT    NOT NULL,
     haystack   TEXT    NOT NULL,
-    codes      TEXT    NOT NULL
+    by_number  TEXT    NOT NULL,
+    by_owner   TEXT    NOT NULL,
+    by_plate   TEXT    NOT NULL,
+    by_car     TEXT    NOT NULL,
+    by_build   TEXT    NOT NULL,
+    by_part    TEXT    NOT NULL,
+    by_serial  TEXT    NOT NULL
 );
 CREATE INDEX jobs_saved_at ON jobs (saved_at);
 CREATE INDEX jobs_sha256 ON jobs (sha256);
@@ -36,10 +42,8 @@ CREATE TABLE job_words (
     place  INTEGER NOT NULL,
     kind   TEXT    NOT NULL,
     word   TEXT    NOT NULL,
-    folded TEXT    NOT NULL,
     PRIMARY KEY (job_id, place)
 );
-CREATE INDEX job_words_kind ON job_words (kind, folded);
 
 CREATE TABLE drafts (
     person   TEXT    NOT NULL,
