@@ -27,7 +27,8 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 			m.Compressed0 -= base.SeatLength[i]
 		}
 		if base.Carries(ba, a) {
-			m.Compressed0 += base.Preload[i]
+			m.Compressed0 += base.Longer[i]
+			m.Spring.Stiffen(base.Stiffer[i])
 		}
 		m.MountLoad0 = base.Force[i] // the sag under the load as weighed is in the lengths
 		m.BushZero = base.Travel[i]
@@ -136,21 +137,24 @@ func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
 	var at State
 	var err error
 	guess := (*State)(nil)
-	for range 25 {
+	var slopes [7][7]float64
+	for round := range 25 {
 		if at, err = free.Solve(Weights{}, guess); err != nil {
 			return err
 		}
 		guess = &at
-		var slope [7][7]float64
 		var short [7]float64
 		most := 0.0
 		for j := range 7 {
 			if j >= 4 || !wanted[j].Known() {
-				slope[j][j] = 1
+				slopes[j][j] = 1
 				continue
 			}
 			short[j] = wanted[j].At(d) - (ds.Car.ZeroHeight[car.AxleOf(j)].At(d) - at.Travel[j])
 			most = math.Max(most, math.Abs(short[j]))
+			if round%6 != 0 {
+				continue // the slopes of a few rounds before serve
+			}
 			const h = 1e-4
 			raised := free
 			raised.Corner[j].Compressed0 += h
@@ -160,10 +164,11 @@ func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
 			}
 			for i := range 4 {
 				if wanted[i].Known() {
-					slope[i][j] = (at.Travel[i] - up.Travel[i]) / h
+					slopes[i][j] = (at.Travel[i] - up.Travel[i]) / h
 				}
 			}
 		}
+		slope := slopes // Solve7 destroys it
 		if most < 1e-7 || !numeric.Solve7(&slope, &short) {
 			break
 		}

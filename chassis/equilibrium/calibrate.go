@@ -1,6 +1,8 @@
 package equilibrium
 
 import (
+	"math"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/corner"
 	"trunnion/chassis/figure"
@@ -20,6 +22,12 @@ type Baseline struct {
 	// it was not, inferred from load and old spring. [m]
 	SeatLength [4]float64
 	Inferred   [4]bool
+
+	// Of that disagreement part is put down to the old spring's length (Longer)
+	// and part to its rate (Stiffer, a factor): each in proportion to how far it
+	// may be off.
+	Longer  [4]float64 // at the spring seat [m]
+	Stiffer [4]float64 // factor on the old spring's force [-]
 
 	springs [2]*car.SpringSpec // that were on the car
 }
@@ -82,10 +90,47 @@ func Calibrate(fitted *corner.Design, h *Hangup, d figure.Draw) Baseline {
 		} else {
 			base.SeatLength[i] = c.Weighed.SpringLength[i].At(d)
 			base.Preload[i] = compression - (m.Compressed0 + s)
+			base.Longer[i], base.Stiffer[i] = split(fitted, i, compression, base.Preload[i])
+			continue
 		}
+		base.Stiffer[i] = 1
 	}
 	shareOutSeats(&base)
 	return base
+}
+
+// sag is how much shorter than stated a spring in service may be, as a share
+// of its free length, as a 95 % half-width: common practice, no source.
+const sag = 0.01
+
+// split shares what weighing and old spring disagree by between its length and
+// its rate, in proportion to the variance each puts into the compression: the
+// inverse-variance mean of the two ways to know it, F/k and free − seat.
+//
+//	α = var(F/k)/(var(F/k) + var(length)),   longer = (1 − α)·e,   stiffer = x_F/(x_F − α·e)
+//
+// A disagreement that neither is likely to explain is length: sag.
+func split(fitted *corner.Design, i int, compression, e float64) (longer, stiffer float64) {
+	sp := fitted.Build.Axle[car.AxleOf(i)].Spring
+	if sp == nil || !sp.Free.Known() || compression <= 0 {
+		return e, 1
+	}
+	rate := &sp.Rate
+	if len(sp.Table) > 0 {
+		rate = &sp.Scale
+	}
+	byRate := 0.0
+	if rate.Value > 0 && rate.Half > 0 {
+		byRate = compression * deviation(rate) / rate.Value
+	}
+	length := &fitted.Car.Weighed.SpringLength[i]
+	byLength := math.Hypot(math.Hypot(deviation(&sp.Free), deviation(length)), sag*sp.Free.Value/1.959964)
+	alpha := byRate * byRate / (byRate*byRate + byLength*byLength)
+	// More than three standard deviations of both together is not scatter.
+	if most := 3 * math.Hypot(byRate, byLength); math.Abs(e) > most {
+		alpha *= most / math.Abs(e)
+	}
+	return (1 - alpha) * e, compression / (compression - alpha*e)
 }
 
 // shareOutSeats splits the left-right difference of two inferred seat lengths
@@ -103,5 +148,6 @@ func shareOutSeats(base *Baseline) {
 		base.SeatLength[r] += quarter
 		base.Preload[l] -= quarter
 		base.Preload[r] += quarter
+		base.Longer[l], base.Longer[r] = base.Preload[l], base.Preload[r]
 	}
 }

@@ -155,6 +155,13 @@ func (s *Spring) mainDeflection(force float64) float64 {
 	return x
 }
 
+// Stiffen multiplies the main spring's force by a factor.
+func (s *Spring) Stiffen(factor float64) {
+	s.Rate *= factor
+	s.Growth *= factor
+	s.TableScale *= factor
+}
+
 // Compression returns the compression from free length [m] at which the stack
 // carries a force [N]. A force of 0 or less gives 0.
 func (s *Spring) Compression(force float64) float64 {

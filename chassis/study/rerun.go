@@ -71,7 +71,7 @@ func (s *setup) keepCase(a *Answer, b, l int) {
 // roads, options and step.
 func (r *riding) keepsDrives(b int) bool {
 	e := r.s.earlier
-	return r.s.keeps(b) && r.opt.Only == nil && e.step == r.step && reflect.DeepEqual(e.Ridden, r.opt) &&
+	return r.s.keeps(b) && r.opt.Only == nil && e.steps == [2]float64{r.roadStep, r.eventStep} && reflect.DeepEqual(e.Ridden, r.opt) &&
 		reflect.DeepEqual(e.Job.Brief, r.s.job.Brief)
 }
 

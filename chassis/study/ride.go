@@ -57,7 +57,7 @@ func (a *Answer) Ride(ctx context.Context, opt RideOptions, progress func(done, 
 	a.Ridden = opt
 	r := &riding{a: a, s: s, opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error)}
 	r.compile()
-	a.step = r.step
+	a.steps = [2]float64{r.roadStep, r.eventStep}
 	if len(r.models) == 0 {
 		return nil // no case has a rest to drive from; the failures say why
 	}

@@ -82,7 +82,7 @@ type Answer struct {
 	Failures  []Failure
 
 	Ridden RideOptions // how the roads were driven; Samples is 0 when they were not
-	step   float64     // of the drives [s]
+	steps  [2]float64  // of the drives, on roads and over events [s]
 
 	// Cases are the nominal rest states behind the values.
 	Cases   [][]Case

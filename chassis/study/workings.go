@@ -180,7 +180,11 @@ func (w *worker) springLoad() *figure.Working {
 	if sp == nil || len(sp.Table) > 0 || sp.RateTo.Known() || w.parts().Helper != nil || x <= 0 || w.parts().Mount != nil || !sp.Free.Known() || x >= m.Spring.Room() {
 		return nil
 	}
-	return w.two("F = k*x", "N", figure.From("k", "spring rate", "N/m", &sp.Rate), figure.Got("x", "compression of the spring", "m", x, w.compression()))
+	k, length := figure.From("k", "spring rate", "N/m", &sp.Rate), figure.Got("x", "compression of the spring", "m", x, w.compression())
+	if w.base.Carries(w.parts(), w.axle()) {
+		return w.three("F = q*k*x", "N", k, length, figure.Got("q", "how much stiffer than stated the old spring weighed in", "1", w.base.Stiffer[w.i], nil))
+	}
+	return w.two("F = k*x", "N", k, length)
 }
 
 // compression is the spring's compression at rest from the measured seats.
@@ -191,7 +195,7 @@ func (w *worker) compression() *figure.Working {
 	s0, _, _ := m.SpringTravel.At(m.MeasuredAt)
 	carried := 0.0
 	if w.base.Carries(p, w.axle()) {
-		carried = w.base.Preload[i]
+		carried = w.base.Longer[i]
 	}
 	seat := figure.From("L_0", "spring length seat to seat as weighed", "m", &c.Weighed.SpringLength[i])
 	if w.base.Inferred[i] {
@@ -386,7 +390,7 @@ func (w *worker) catch() *figure.Working {
 	static, _ := w.sys.Corner[w.i].Force(w.st.Travel[w.i])
 	m := static / equilibrium.Gravity
 	return w.two("v = sqrt(2*E/m)", "m/s",
-		figure.Got("E", "work of spring and stop from rest to firm, less the weight carried", "J", 0.5*m*v*v, nil),
+		figure.Got("E", "work of spring and stop from rest to firm, less the weight carried", "J", w.bud.CatchWork, nil),
 		figure.Got("m", "mass carried at rest", "kg", m, nil))
 }
 

@@ -24,6 +24,7 @@ type Budget struct {
 
 	GapOpen    float64 // at the spring, with the damper open: > 0 is loose [m]
 	StopShare  float64 // of the corner load that the stop carries [-]
+	CatchWork  float64 // work of spring and stop from rest to firm, less the weight carried [J]
 	CatchSpeed float64 // wheel speed the spring and stop can catch before firm [m/s]
 }
 
@@ -46,32 +47,30 @@ func New(sys *equilibrium.System, st *equilibrium.State, i int) Budget {
 		sh := m.At(w)
 		b.StopShare = sh.Stop / st.Load[i]
 	}
-	b.CatchSpeed = CatchSpeed(m, w, l)
+	b.CatchWork, b.CatchSpeed = Catch(m, w, l)
 	return b
 }
 
-// CatchSpeed returns the speed [m/s] at which the sprung mass of a corner may
+// Catch returns the work [J] that spring and stop take up between rest and
+// firm, and the speed [m/s] at which the sprung mass of a corner may
 // run into bump from rest at w and be caught where the stop is firm, damper
 // left out.
 //
 //	v = √(2·E/m),   E = ∫_w^firm (S(x) − S(w)) dx,   m = S(w)/g
 //
 // Source: work and energy; own derivation.
-func CatchSpeed(m *corner.Model, w float64, l corner.Limits) float64 {
-	if math.IsNaN(l.Firm) || l.Firm <= w {
-		if l.Firm <= w {
-			return 0
-		}
-		return math.NaN()
+func Catch(m *corner.Model, w float64, l corner.Limits) (taken, speed float64) {
+	if l.Firm <= w {
+		return 0, 0
 	}
 	static, _ := m.Force(w)
-	if static <= 0 {
-		return math.NaN()
+	if math.IsNaN(l.Firm) || static <= 0 {
+		return math.NaN(), math.NaN()
 	}
 	// The force bends where the stop is met: integrate each side of it apart.
 	middle := math.Max(w, math.Min(l.Touch, l.Firm))
-	e := work(m, w, middle) + work(m, middle, l.Firm) - static*(l.Firm-w)
-	return math.Sqrt(math.Max(0, 2*e*equilibrium.Gravity/static))
+	taken = work(m, w, middle) + work(m, middle, l.Firm) - static*(l.Firm-w)
+	return taken, math.Sqrt(math.Max(0, 2*taken*equilibrium.Gravity/static))
 }
 
 // work integrates the force at the wheel by 5-point Gauss-Legendre [J].
