@@ -1,0 +1,403 @@
+package main
+
+import (
+	"sort"
+	"strconv"
+	"strings"
+
+	"github.com/rivo/uniseg"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/wording"
+)
+
+// labelWidth is the width of the rows' names; mostAcross builds stand beside
+// each other, more go below.
+const (
+	labelWidth = 20
+	mostAcross = 4
+)
+
+// cell is some lines under a build, the first of which may carry a verdict.
+type cell struct {
+	verdict finding.Verdict // empty for none
+	lines   []string
+}
+
+// side prints rows of cells with the builds in columns.
+func (r *report) side(builds []*car.Build, rows []string, cells func(row int, b *car.Build) cell, apart bool) {
+	width := (lineWidth - labelWidth) / min(mostAcross, max(len(builds), 2))
+	head := make([][]string, len(builds))
+	high := 0
+	for i, b := range builds {
+		head[i] = lines(r.tell.Build(b.ID), width-1)
+		high = max(high, len(head[i]))
+	}
+	for k := range high {
+		line := strings.Repeat(" ", labelWidth)
+		for i := range builds {
+			text := ""
+			if k < len(head[i]) {
+				text = head[i][k]
+			}
+			line += padded(text, width)
+		}
+		r.line("%s", line)
+	}
+	for row, name := range rows {
+		label := lines(name, labelWidth-1)
+		all := make([]cell, len(builds))
+		high := len(label)
+		for i, b := range builds {
+			all[i] = cells(row, b)
+			high = max(high, len(all[i].lines))
+		}
+		if apart {
+			r.line("")
+		}
+		for k := range high {
+			line := ""
+			if k < len(label) {
+				line = label[k]
+			}
+			line = padded(line, labelWidth)
+			for i := range all {
+				text := ""
+				if k < len(all[i].lines) {
+					text = all[i].lines[k]
+				}
+				if k == 0 && all[i].verdict != "" {
+					line += r.verdict(all[i].verdict, 7) + padded(text, width-7)
+					continue
+				}
+				line += padded(text, width)
+			}
+			r.line("%s", line)
+		}
+	}
+}
+
+// across calls print for as many builds as fit beside each other at a time.
+func (r *report) across(print func(builds []*car.Build)) {
+	for from := 0; from < len(r.builds); from += mostAcross {
+		if from > 0 {
+			r.line("")
+		}
+		print(r.builds[from:min(from+mostAcross, len(r.builds))])
+	}
+}
+
+// matrix is the findings with the builds in columns, worst row first. Rows that
+// are clear everywhere, or have no limit, are named below it.
+func (r *report) matrix() {
+	best := map[string]*finding.Finding{} // by code and build: the gravest
+	rank := map[string]int{}              // by code: of its gravest finding
+	loud := map[string]bool{}
+	var codes, quiet []string
+	seen := map[string]bool{}
+	for _, b := range r.builds {
+		for _, f := range r.shown(b.ID) {
+			key := f.Code + " " + b.ID
+			if g := best[key]; g == nil || f.Rank < g.Rank {
+				best[key] = f
+			}
+			if n, ok := rank[f.Code]; !ok || f.Rank < n {
+				rank[f.Code] = f.Rank
+			}
+			if f.Verdict == finding.Over || f.Verdict == finding.Close || f.Verdict == finding.Unknown {
+				loud[f.Code] = true
+			}
+			if !seen[f.Code] {
+				seen[f.Code] = true
+				codes = append(codes, f.Code)
+			}
+		}
+	}
+	sort.SliceStable(codes, func(i, j int) bool { return rank[codes[i]] < rank[codes[j]] })
+	var rows, shown []string
+	for _, code := range codes {
+		if !loud[code] {
+			quiet = append(quiet, strings.ToLower(wording.Row(code)))
+			continue
+		}
+		name := wording.Row(code)
+		for _, b := range r.builds {
+			if f := best[code+" "+b.ID]; f != nil {
+				if unit := r.tell.Unit(f.Value.Code); unit != "" {
+					name += ", " + unit
+				}
+				break
+			}
+		}
+		rows, shown = append(rows, name), append(shown, code)
+	}
+	r.title("Findings, worst first")
+	if len(rows) == 0 {
+		r.line("Nothing that was judged is over or close.")
+		return
+	}
+	r.across(func(builds []*car.Build) {
+		r.side(builds, rows, func(row int, b *car.Build) cell { return r.findingCell(best[shown[row]+" "+b.ID]) }, true)
+	})
+	r.line("")
+	r.para("The figure is the build's worst place, its band below it, then where. Minus: past the point the row names.", "")
+	r.listed("Clear or without a limit everywhere: ", quiet)
+}
+
+func (r *report) findingCell(f *finding.Finding) cell {
+	if f == nil {
+		return cell{lines: []string{"not judged"}}
+	}
+	v := f.Value
+	c := cell{verdict: f.Verdict}
+	figureText, band, _ := strings.Cut(r.tell.Cell(v), " (")
+	c.lines = append(c.lines, figureText)
+	if band = strings.TrimSuffix(band, ")"); band != "" {
+		c.lines = append(c.lines, band)
+	}
+	where := strings.TrimSpace(cornerMark(&v.Place) + " " + lowerFirst(r.tell.Load(v.Place.Load)))
+	width := (lineWidth-labelWidth)/mostAcross - 1
+	if uniseg.StringWidth(where) > width {
+		c.lines = append(c.lines, lines(where, width)...)
+	} else {
+		c.lines = append(c.lines, where)
+	}
+	return c
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+// mainFigures are the rows of a load state's table, front and rear.
+var mainFigures = []struct {
+	code, name string
+}{
+	{"arch-height", "Height"},
+	{"travel-to-stop", "To the stop"},
+	{"travel-to-solid", "To stop solid"},
+	{"travel-to-open", "Droop"},
+	{"spring-gap-open", "Spring at droop"},
+	{"wheel-rate", "Wheel rate"},
+	{"corner-frequency", "No tyre"},
+	{"corner-frequency-on-tyre", "On the tyre"},
+	{"damping-ratio", "Damping ratio"},
+}
+
+// figures is the main figures of every load state.
+func (r *report) figures() {
+	r.title("Main figures, left and right")
+	r.para("Spring at droop: at the spring, plus is loose. Ratio: mean of bump and rebound at "+
+		r.tell.Amount("", "m/s", r.answer.Options.MainSpeed)+" of the damper, tyre left out. ~ rests on estimates, > beyond what was measured.", "")
+	for i := range r.loads {
+		l := &r.loads[i]
+		r.line("")
+		r.line("%s", r.tell.Load(l.ID))
+		var rows []string
+		var keys []int
+		for k, row := range mainFigures {
+			unit := r.tell.Unit(row.code)
+			if unit != "" {
+				unit = ", " + unit
+			}
+			for a, side := range [2]string{"F", "R"} {
+				if r.known(row.code, l.ID, 2*a) {
+					rows, keys = append(rows, side+" "+row.name+unit), append(keys, 2*k+a)
+				}
+			}
+		}
+		r.across(func(builds []*car.Build) {
+			r.side(builds, rows, func(row int, b *car.Build) cell {
+				k, a := keys[row]/2, keys[row]%2
+				return cell{lines: []string{r.pair(mainFigures[k].code, b.ID, l.ID, 2*a)}}
+			}, false)
+		})
+	}
+	r.modes()
+}
+
+// known reports whether any build has the code at either corner of an axle.
+func (r *report) known(code, load string, left int) bool {
+	for _, b := range r.builds {
+		for i := left; i < left+2; i++ {
+			if v := r.answer.Get(code, b.ID, load, i); v != nil && v.State != figure.Unknown {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// pair is the values of the two corners of an axle.
+func (r *report) pair(code, build, load string, left int) string {
+	out := ""
+	for i := left; i < left+2; i++ {
+		v := r.answer.Get(code, build, load, i)
+		text := "–"
+		if v != nil && v.State != figure.Unknown {
+			text = r.tell.Number(code, v.Value) + mark(v)
+		}
+		out += padded(text, 9)
+	}
+	return out
+}
+
+func mark(v *figure.Value) string {
+	switch v.State {
+	case figure.FromGuesses:
+		return "~"
+	case figure.Outside:
+		return ">"
+	case figure.OK, figure.Unknown:
+	}
+	return ""
+}
+
+// modes are the seven modes of the usual load state, with their ratio.
+func (r *report) modes() {
+	load := ""
+	for i := range r.loads {
+		if r.loads[i].ID == r.job.Brief.UsualLoad {
+			load = r.loads[i].ID
+		}
+	}
+	if load == "" && len(r.loads) > 0 {
+		load = r.loads[0].ID
+	}
+	var rows []string
+	found := map[string][2]*figure.Value{}
+	for i := range r.answer.Values {
+		v := &r.answer.Values[i]
+		if v.Place.Load != load || v.Place.Mode == "" || v.Tier != figure.ModesTier {
+			continue
+		}
+		key := v.Place.Mode + " " + v.Place.Build
+		pair := found[key]
+		switch v.Code {
+		case "mode-frequency":
+			pair[0] = v
+		case "mode-damping":
+			pair[1] = v
+		}
+		found[key] = pair
+		if len(r.builds) > 0 && v.Place.Build == r.builds[0].ID && v.Code == "mode-frequency" {
+			rows = append(rows, v.Place.Mode)
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	r.line("")
+	r.line("%s", "Modes, "+lowerFirst(r.tell.Load(load))+": frequency in Hz and damping ratio")
+	names := make([]string, len(rows))
+	for i, m := range rows {
+		names[i] = strings.ToUpper(m[:1]) + strings.ReplaceAll(m[1:], "-", " ")
+	}
+	r.across(func(builds []*car.Build) {
+		r.side(builds, names, func(row int, b *car.Build) cell {
+			pair := found[rows[row]+" "+b.ID]
+			if pair[0] == nil || pair[1] == nil {
+				return cell{lines: []string{"–"}}
+			}
+			return cell{lines: []string{padded(r.tell.Number("mode-frequency", pair[0].Value), 9) + r.tell.Number("mode-damping", pair[1].Value)}}
+		}, false)
+	})
+}
+
+// drive is one row of the drives: a code at a place without its build.
+type drive struct {
+	code  string
+	place figure.Place
+}
+
+// roads is what the brief's roads and obstacles did.
+func (r *report) roads() {
+	var rows []drive
+	seen := map[string]bool{}
+	for _, want := range []struct {
+		code  string
+		event bool
+		hits  float64
+		at    string
+	}{
+		{"floor-acceleration", false, 0, study.FloorDriver}, {"stop-hits", false, 1000, ""}, {"stop-force-peak", true, 0, ""}, {"body-acceleration-peak", true, 0, ""},
+	} {
+		for i := range r.answer.Values {
+			v := &r.answer.Values[i]
+			p := v.Place
+			if v.Code != want.code || v.Tier != figure.Time || (p.Event != "") != want.event || p.Threshold != want.hits || !r.keep(p.Build, p.Load) ||
+				want.at != "" && p.At != want.at {
+				continue
+			}
+			p.Build, p.Corner = "", figure.NoCorner
+			key := v.Code + p.Road + p.Event + p.Load + strconv.FormatFloat(p.Speed, 'g', -1, 64)
+			if !seen[key] {
+				seen[key] = true
+				rows = append(rows, drive{v.Code, p})
+			}
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	r.title("Driven in time, worst corner")
+	names := make([]string, len(rows))
+	for i, d := range rows {
+		unit := r.tell.Unit(d.code)
+		names[i] = r.tell.Drive(&d.place) + ": " + driveName(d.code) + ", " + unit
+	}
+	r.across(func(builds []*car.Build) {
+		r.side(builds, names, func(row int, b *car.Build) cell { return r.worstOf(rows[row], b.ID) }, true)
+	})
+}
+
+func driveName(code string) string {
+	switch code {
+	case "floor-acceleration":
+		return "floor, weighted rms"
+	case "stop-hits":
+		return "hard hits"
+	case "stop-force-peak":
+		return "stop"
+	case "body-acceleration-peak":
+		return "floor, peak"
+	}
+	return wording.Name(code)
+}
+
+// worstOf is the greatest value over the corners.
+func (r *report) worstOf(d drive, build string) cell {
+	var worst *figure.Value
+	for i := range r.answer.Values {
+		v := &r.answer.Values[i]
+		p := v.Place
+		corner := p.Corner
+		if v.Code != d.code || p.Build != build || v.Tier != figure.Time {
+			continue
+		}
+		p.Build, p.Corner = "", figure.NoCorner
+		if p == d.place && v.State != figure.Unknown && (worst == nil || v.Value > worst.Value) {
+			worst = v
+		}
+		_ = corner
+	}
+	if worst == nil {
+		return cell{lines: []string{"–"}}
+	}
+	text, band, _ := strings.Cut(r.tell.Cell(worst), " (")
+	text += mark(worst)
+	if m := cornerMark(&worst.Place); m != "" {
+		text += " " + m
+	}
+	out := cell{lines: []string{text}}
+	if band != "" {
+		out.lines = append(out.lines, strings.TrimSuffix(band, ")"))
+	}
+	return out
+}

@@ -1,0 +1,122 @@
+// Command trunnion answers a workshop's job at the command line: it reads a job
+// file, puts every build through the same study, and prints what it found. See
+// trunnion --help.
+//
+// Flags and wiring stand here, one command a file; figures come from chassis,
+// sentences from shop/wording, and the documents from shop/answer.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit statuses.
+const (
+	exitAnswered = 0 // also where a verdict is over
+	exitUsage    = 2
+	exitFaults   = 3 // in the job
+	exitNoAnswer = 4 // of some build
+	exitBroken   = 5 // the program or the machine
+	exitStopped  = 130
+)
+
+type commands struct {
+	Assess     assessCommand     `cmd:"" help:"Assess a job: every build side by side, worst findings first."`
+	Check      checkCommand      `cmd:"" help:"Check a job file and list all its faults at once."`
+	Schema     schemaCommand     `cmd:"" help:"Print the JSON Schema of the job file."`
+	Explain    explainCommand    `cmd:"" help:"Explain a result or finding code, or list them all."`
+	Demo       demoCommand       `cmd:"" help:"Write the example jobs into a folder."`
+	Version    versionCommand    `cmd:"" help:"Print the version."`
+	Completion completionCommand `cmd:"" help:"Print completions for a shell."`
+}
+
+// streams are where a command reads and writes.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// status is an error with the exit status it leads to.
+type status struct {
+	code int
+	err  error // nil when everything was said already
+}
+
+func (s *status) Error() string {
+	if s.err == nil {
+		return fmt.Sprintf("exit status %d", s.code)
+	}
+	return s.err.Error()
+}
+
+func (s *status) Unwrap() error { return s.err }
+
+func usage(format string, args ...any) error {
+	return &status{exitUsage, fmt.Errorf(format, args...)}
+}
+
+func main() {
+	os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
+}
+
+// run is the whole program but for the process around it.
+func run(args []string, s streams) (code int) {
+	defer func() {
+		if broken := recover(); broken != nil {
+			fmt.Fprintf(s.err, "trunnion: the program is broken here; your files are as they were: %v\n%s", broken, debug.Stack())
+			code = exitBroken
+		}
+	}()
+	var cli commands
+	exited := -1
+	parser, err := kong.New(&cli,
+		kong.Name("trunnion"),
+		kong.Description("What a car will do with each proposed suspension build, before anybody orders it."),
+		kong.Writers(s.out, s.err),
+		kong.Exit(func(code int) { exited = code }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+		kong.UsageOnError(),
+	)
+	if err != nil {
+		fmt.Fprintln(s.err, "trunnion:", err)
+		return exitBroken
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	ctx, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited
+	}
+	if err != nil {
+		fmt.Fprintf(s.err, "trunnion: %v\nTry: trunnion --help\n", err)
+		return exitUsage
+	}
+	stop, release := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer release()
+	ctx.BindTo(stop, (*context.Context)(nil))
+	err = ctx.Run(s, parser)
+	var st *status
+	switch {
+	case err == nil:
+		return exitAnswered
+	case stop.Err() != nil && errors.Is(err, context.Canceled):
+		fmt.Fprintln(s.err, "trunnion: stopped; nothing was written")
+		return exitStopped
+	case errors.As(err, &st):
+		if st.err != nil {
+			fmt.Fprintln(s.err, "trunnion:", st.err)
+		}
+		return st.code
+	}
+	fmt.Fprintln(s.err, "trunnion:", err)
+	return exitBroken
+}

@@ -1,0 +1,339 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/rivo/uniseg"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/shop/wording"
+)
+
+// paint says whether marks carry colour on top of their word.
+type paint bool
+
+// verdict is a verdict's word, coloured where that is wanted, padded first so
+// that columns stay where they are.
+func (p paint) verdict(v finding.Verdict, width int) string {
+	text := padded(wording.Verdict(v), width)
+	if !p {
+		return text
+	}
+	switch v {
+	case finding.Over:
+		return "\x1b[1;31m" + text + "\x1b[0m"
+	case finding.Close:
+		return "\x1b[33m" + text + "\x1b[0m"
+	case finding.Clear:
+		return "\x1b[32m" + text + "\x1b[0m"
+	case finding.NoLimit, finding.Unknown:
+	}
+	return text
+}
+
+// report is an assessment being printed.
+type report struct {
+	*assessed
+	paint
+	bytes.Buffer
+	builds []*car.Build
+	loads  []car.Load
+}
+
+func printReport(w io.Writer, got *assessed, p paint) error {
+	r := &report{assessed: got, paint: p}
+	for _, b := range got.job.Builds {
+		if got.keep(b.ID, "") {
+			r.builds = append(r.builds, b)
+		}
+	}
+	for i := range got.job.Loads {
+		if got.keep("", got.job.Loads[i].ID) {
+			r.loads = append(r.loads, got.job.Loads[i])
+		}
+	}
+	r.heading()
+	r.failures()
+	r.short()
+	r.matrix()
+	for _, b := range r.builds {
+		r.build(b)
+	}
+	r.figures()
+	r.roads()
+	r.next()
+	r.notes()
+	_, err := io.WriteString(w, trimmed(r.String()))
+	return err
+}
+
+func (r *report) line(format string, args ...any) { fmt.Fprintf(&r.Buffer, format+"\n", args...) }
+
+func (r *report) para(text, indent string) {
+	r.line("%s%s", indent, wrapped(text, lineWidth-len(indent), indent))
+}
+
+// title is a section's name, ruled off from what is above.
+func (r *report) title(text string) {
+	r.line("")
+	r.line("%s %s", text, strings.Repeat("─", max(0, lineWidth-uniseg.StringWidth(text)-1)))
+}
+
+func (r *report) heading() {
+	info := &r.job.Info
+	left := r.job.Car.Name
+	if info.Plate != "" {
+		left += ", " + info.Plate
+	}
+	var side []string
+	if info.Number != "" {
+		side = append(side, "job "+info.Number)
+	}
+	for _, s := range []string{info.Date, info.Workshop} {
+		if s != "" {
+			side = append(side, s)
+		}
+	}
+	end := strings.Join(side, ", ")
+	r.line("%s%s", padded(left, lineWidth-uniseg.StringWidth(end)), end)
+	if info.Words != "" {
+		who := info.Owner
+		if who == "" {
+			who = "The owner"
+		}
+		r.para(who+": “"+strings.TrimSpace(info.Words)+"”", "")
+	}
+	bands := "No bands: no draws were taken."
+	if n := r.answer.Options.Samples; n > 0 {
+		bands = fmt.Sprintf("Bands hold 95 %% of %d draws.", n)
+	}
+	r.para("Compared with “"+r.tell.Build(r.answer.Reference)+"”. "+bands+" FL, FR, RL, RR are the corners, left and right as the driver sits.", "")
+	for _, f := range r.faults {
+		r.para("Look at this: "+f.In(nameOf(r.job.Name)), "")
+	}
+}
+
+func (r *report) failures() {
+	for i := range r.answer.Failures {
+		if f := &r.answer.Failures[i]; r.keep(f.Build, f.Load) {
+			r.para("NO ANSWER  "+r.tell.Failure(f), "")
+		}
+	}
+}
+
+// shown are the findings of a build that the flags leave in.
+func (r *report) shown(build string) []*finding.Finding {
+	var out []*finding.Finding
+	for i := range r.findings {
+		f := &r.findings[i]
+		if p := &f.Value.Place; p.Build == build && r.keep(p.Build, p.Load) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func count(list []*finding.Finding, v finding.Verdict) (n int) {
+	for _, f := range list {
+		if f.Verdict == v {
+			n++
+		}
+	}
+	return n
+}
+
+// short says in a line or two a build what its worst finding is.
+func (r *report) short() {
+	r.title("In short")
+	for _, b := range r.builds {
+		list := r.shown(b.ID)
+		counts := fmt.Sprintf("%d over, %d close", count(list, finding.Over), count(list, finding.Close))
+		if n := count(list, finding.Unknown); n > 0 {
+			counts += fmt.Sprintf(", %d not known", n)
+		}
+		r.line("%s  %s", r.tell.Build(b.ID), counts)
+		told := 0
+		for _, want := range []finding.Verdict{finding.Over, finding.Close} {
+			for _, f := range list {
+				if f.Verdict == want && told < mostInShort {
+					r.line("  %s %s", r.verdict(f.Verdict, 5), wrapped(r.tell.Finding(f).What, lineWidth-8, "        "))
+					told++
+				}
+			}
+		}
+		if told == 0 {
+			r.line("  Nothing that was judged is over or close.")
+		}
+	}
+}
+
+// mostInShort is how many findings of a build the summary holds.
+const mostInShort = 2
+
+// build tells a build's findings in words, worst first, with what to do.
+func (r *report) build(b *car.Build) {
+	name := r.tell.Build(b.ID)
+	var cost []string
+	if b.Price != "" {
+		cost = append(cost, b.Price)
+	}
+	if b.Hours.Known() {
+		cost = append(cost, strings.TrimSuffix(fmt.Sprintf("%.1f", b.Hours.Value/3600), ".0")+" h")
+	}
+	if len(cost) > 0 {
+		name += " (" + strings.Join(cost, ", ") + ")"
+	}
+	r.title(name)
+	var clear, open, unknown []string
+	n := 0
+	for _, f := range r.shown(b.ID) {
+		switch f.Verdict {
+		case finding.Over, finding.Close:
+			n++
+			r.finding(f)
+		case finding.Clear:
+			clear = append(clear, strings.ToLower(wording.Row(f.Code)))
+		case finding.NoLimit:
+			open = append(open, strings.ToLower(wording.Row(f.Code)))
+		case finding.Unknown:
+			unknown = append(unknown, strings.ToLower(wording.Row(f.Code))+" ("+r.tell.Doubt(f.Value)+")")
+		}
+	}
+	if n == 0 {
+		r.line("Nothing that was judged is over or close.")
+	}
+	r.listed("Not known: ", unknown)
+	r.listed("Clear: ", clear)
+	r.listed("No limit chosen: ", open)
+}
+
+func (r *report) listed(lead string, names []string) {
+	var once []string
+	seen := map[string]bool{}
+	for _, n := range names {
+		if !seen[n] {
+			seen[n] = true
+			once = append(once, n)
+		}
+	}
+	if len(once) > 0 {
+		r.line("%s", wrapped(lead+strings.Join(once, ", ")+".", lineWidth, strings.Repeat(" ", len(lead))))
+	}
+}
+
+// mostRemedies is how many ways out of a finding are printed.
+const mostRemedies = 2
+
+func (r *report) finding(f *finding.Finding) {
+	const indent = "       "
+	s := r.tell.Finding(f)
+	text := strings.Join(nonEmpty(s.What, s.Why, s.Limit, s.Also), " ")
+	r.line("%s %s", r.verdict(f.Verdict, 6), wrapped(text, lineWidth-len(indent), indent))
+	for i, remedy := range s.Remedies {
+		if i < mostRemedies {
+			r.line("%s%s", indent, wrapped("→ "+remedy, lineWidth-len(indent), indent+"  "))
+		}
+	}
+}
+
+func nonEmpty(list ...string) (out []string) {
+	for _, s := range list {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// next lists what to measure: what narrows the gravest findings most.
+func (r *report) next() {
+	seen := map[string]bool{}
+	var list []string
+	for i := range r.findings {
+		f := &r.findings[i]
+		if f.Narrow == nil || seen[f.Narrow.Path] || !r.keep(f.Value.Place.Build, f.Value.Place.Load) {
+			continue
+		}
+		seen[f.Narrow.Path] = true
+		list = append(list, r.tell.Measure(f.Value, f.Narrow))
+	}
+	if len(list) == 0 {
+		return
+	}
+	r.title("Measure this next")
+	for i, text := range list {
+		if i == mostToMeasure {
+			break
+		}
+		r.line("%s", wrapped(fmt.Sprintf("%d  %s", i+1, text), lineWidth-3, "   "))
+	}
+	r.line("Minutes: common practice, no source.")
+}
+
+const mostToMeasure = 6
+
+// notes are what one weighing cannot tell, what else to know, and cautions.
+func (r *report) notes() {
+	var weighing, other []string
+	for i := range r.answer.Warnings {
+		w := &r.answer.Warnings[i]
+		if !r.keep(w.Build, w.Load) || told[w.Code] {
+			continue
+		}
+		if strings.HasPrefix(w.Code, "one-weighing") || w.Code == "not-settled" {
+			weighing = append(weighing, r.tell.Warning(w))
+			continue
+		}
+		other = append(other, r.tell.Warning(w))
+	}
+	r.bullets("What one weighing cannot tell", weighing)
+	if n := len(r.job.Filled); n > 0 {
+		var names []string
+		seen := map[string]bool{}
+		for _, f := range r.job.Filled {
+			if name := wording.Input(f.Path); !seen[name] {
+				seen[name] = true
+				names = append(names, name)
+			}
+		}
+		text := "Not given, and estimated with a wide band: " + strings.Join(names[:min(len(names), mostEstimates)], "; ")
+		if len(names) > mostEstimates {
+			text += fmt.Sprintf("; and %d more", len(names)-mostEstimates)
+		}
+		other = append(other, text+".")
+	}
+	r.bullets("Doubts", other)
+	r.bullets("Cautions", wording.Cautions())
+}
+
+const mostEstimates = 12
+
+// told are the warnings that findings tell already.
+var told = map[string]bool{
+	"rests-on-stop": true, "wheel-hangs": true, "coils-touch-at-rest": true, "rests-on-metal": true, "rests-past-stop-table": true,
+}
+
+func (r *report) bullets(title string, list []string) {
+	if len(list) == 0 {
+		return
+	}
+	r.title(title)
+	for _, text := range list {
+		r.line("%s", wrapped("· "+text, lineWidth, "  "))
+	}
+}
+
+// corners are the corners' short names.
+var corners = [4]string{"FL", "FR", "RL", "RR"}
+
+func cornerMark(p *figure.Place) string {
+	if p.Corner >= 0 && p.Corner < 4 {
+		return corners[p.Corner]
+	}
+	return p.Mode
+}

@@ -1,0 +1,215 @@
+package answer
+
+import "trunnion/chassis/figure"
+
+// Format and FaultsFormat name the two contracts.
+const (
+	Format       = "trunnion.answer/1"
+	FaultsFormat = "trunnion.faults/1"
+)
+
+// Document is trunnion.answer/1.
+type Document struct {
+	Format         string             `json:"format"`
+	Program        string             `json:"program"`
+	JobSHA256      string             `json:"job_sha256"`
+	ReferenceBuild string             `json:"reference_build"`
+	Settings       Settings           `json:"settings"`
+	Builds         []Named            `json:"builds"`
+	Loads          []Named            `json:"loads"`
+	Values         []Value            `json:"values"`
+	Findings       []Finding          `json:"findings"`
+	Workings       map[string]Working `json:"workings"`
+	Curves         []Curve            `json:"curves"`
+	Warnings       []Warning          `json:"warnings"`
+	Failures       []Failure          `json:"failures"`
+	Estimates      []Estimate         `json:"estimates"`
+
+	behind []*figure.Value            // of Values, in their order
+	made   map[string]*figure.Working // by the ids of Workings
+}
+
+// Settings are what the whole answer shares.
+type Settings struct {
+	G        float64 `json:"g"` // standard free fall [m/s2]
+	Seed     uint64  `json:"seed"`
+	Samples  int     `json:"samples"`
+	Band     float64 `json:"band"` // share of the draws that a band holds [-]
+	Signs    string  `json:"signs"`
+	Velocity float64 `json:"damping_ratio_velocity"` // of the damper, of the ratio that is judged [m/s]
+}
+
+// Named is a build or a load state.
+type Named struct {
+	ID   string `json:"id"`
+	Name string `json:"name,omitempty"`
+}
+
+// Place is the place keys of a value: all always present, null where one does
+// not apply. Code and place together are unique.
+type Place struct {
+	Build     *string  `json:"build"`
+	Load      *string  `json:"load"`
+	Corner    *string  `json:"corner"`
+	At        *string  `json:"at"`
+	Click     *int     `json:"click"` // counted from closed [-]
+	Direction *string  `json:"direction"`
+	Velocity  *float64 `json:"velocity"` // of the damper [m/s]
+	Road      *string  `json:"road"`
+	Event     *string  `json:"event"`
+	Speed     *float64 `json:"speed"` // of the car [m/s]
+	Mode      *string  `json:"mode"`
+	Threshold *float64 `json:"threshold"` // force above which an event counts [N]
+}
+
+// Value is one result.
+type Value struct {
+	ID   string `json:"id"`
+	Code string `json:"code"`
+	Place
+	Tier     string   `json:"tier"`
+	Value    *float64 `json:"value"` // null when the state is unknown [SI]
+	Unit     string   `json:"unit"`
+	Low      *float64 `json:"low"`  // lower end of the band [SI]
+	High     *float64 `json:"high"` // upper end of the band [SI]
+	State    string   `json:"state"`
+	Reason   *string  `json:"reason"`
+	Working  *string  `json:"working"`
+	Warnings []string `json:"warnings"`
+	Narrow   *Narrow  `json:"narrow,omitempty"`
+}
+
+// Narrow is what to measure next.
+type Narrow struct {
+	Path      string   `json:"path"`
+	Share     *float64 `json:"share"`      // of the variance it explains [-]
+	HalfAfter *float64 `json:"half_after"` // half-width of the band with it known exactly [SI]
+	Effort    *float64 `json:"effort"`     // to measure it [s]
+}
+
+// Finding is one judged value.
+type Finding struct {
+	Rank        int      `json:"rank"`
+	Code        string   `json:"code"`
+	Verdict     string   `json:"verdict"`
+	Value       string   `json:"value"`       // id of a value
+	Versus      *string  `json:"versus"`      // id of the reference build's value
+	Probability *float64 `json:"probability"` // that the limit is broken [-]
+	Consequence *float64 `json:"consequence"` // weight of it, 0 to 1 [-]
+	Limit       *Limit   `json:"limit"`
+	Also        []string `json:"also"` // ids of values in other load states that are not clear
+	Causes      []Cause  `json:"causes"`
+	Remedy      *Remedy  `json:"remedy"` // the best of Remedies
+	Remedies    []Remedy `json:"remedies"`
+	Narrow      *Narrow  `json:"narrow"`
+	Text        string   `json:"text"` // carries no contract
+}
+
+// Limit is what a value is judged by.
+type Limit struct {
+	Value *float64 `json:"value"` // [SI]
+	Unit  string   `json:"unit"`
+	Upper bool     `json:"upper"` // the value must stay below
+	From  string   `json:"from"`
+	Basis string   `json:"basis,omitempty"`
+}
+
+// Cause is a figure that explains a finding.
+type Cause struct {
+	Code  string   `json:"code"`
+	Value *float64 `json:"value"` // [SI]
+	Unit  string   `json:"unit"`
+}
+
+// Remedy is a change that was put through the study again.
+type Remedy struct {
+	Path       string   `json:"path"`
+	Code       string   `json:"code"`
+	Change     *float64 `json:"change"` // [SI]
+	Unit       string   `json:"unit"`
+	ValueAfter *float64 `json:"value_after"` // of the finding's value [SI]
+	Verdict    string   `json:"verdict_after"`
+	Cures      bool     `json:"cures"`
+	Worsens    []Effect `json:"worsens"`
+	Betters    []Effect `json:"betters"`
+	Text       string   `json:"text"` // carries no contract
+}
+
+// Effect is what a remedy does to another value of the same build.
+type Effect struct {
+	Code   string   `json:"code"`
+	Load   *string  `json:"load"`
+	Corner *string  `json:"corner"`
+	Before *float64 `json:"value_before"` // [SI]
+	After  *float64 `json:"value_after"`  // [SI]
+	Unit   string   `json:"unit"`
+}
+
+// Working is an equation that can be evaluated from the inputs beside it.
+type Working struct {
+	Equation string   `json:"equation"`
+	Source   string   `json:"source"`
+	Result   *float64 `json:"result"` // [SI]
+	Unit     string   `json:"unit"`
+	Inputs   []Input  `json:"inputs"`
+	Note     string   `json:"note,omitempty"`
+}
+
+// Input is one symbol of a working.
+type Input struct {
+	Symbol  string   `json:"symbol"`
+	Name    string   `json:"name"`
+	Value   *float64 `json:"value"` // [SI]
+	Unit    string   `json:"unit"`
+	Origin  string   `json:"origin"` // measured, maker's, estimated, computed, chosen, or not-given
+	Typed   string   `json:"typed,omitempty"`
+	Path    string   `json:"path,omitempty"`
+	Line    int      `json:"line,omitempty"`
+	Working *string  `json:"working,omitempty"`
+}
+
+// Curve is a result along an axis.
+type Curve struct {
+	Code   string   `json:"code"`
+	Build  *string  `json:"build"`
+	Load   *string  `json:"load"`
+	Corner *string  `json:"corner"`
+	Road   *string  `json:"road"`
+	Speed  *float64 `json:"speed"` // of the car [m/s]
+	X      Axis     `json:"x"`
+	Y      Axis     `json:"y"`
+}
+
+// Axis is one side of a curve.
+type Axis struct {
+	Name   string     `json:"name"`
+	Unit   string     `json:"unit"`
+	Values []*float64 `json:"values"` // [SI]
+}
+
+// Warning is what the reader must know about a build or a corner.
+type Warning struct {
+	Code   string   `json:"code"`
+	Build  *string  `json:"build"`
+	Load   *string  `json:"load"`
+	Corner *string  `json:"corner"`
+	Path   *string  `json:"path"`
+	Value  *float64 `json:"value"` // [SI]
+	Unit   *string  `json:"unit"`
+	Text   string   `json:"text"` // carries no contract
+}
+
+// Failure is a case without an answer.
+type Failure struct {
+	Build string `json:"build"`
+	Load  string `json:"load"`
+	Text  string `json:"text"`
+}
+
+// Estimate is an input that was missing and for which an estimate stands in.
+type Estimate struct {
+	Path  string   `json:"path"`
+	Value *float64 `json:"value"` // null for a whole table [SI]
+	Half  *float64 `json:"half"`  // half-width of its band [SI]
+	Basis string   `json:"basis"`
+}

@@ -1,0 +1,406 @@
+package answer
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strconv"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/wording"
+)
+
+// band is the share of the draws that every band of an answer holds.
+const band = 0.95
+
+// Source is what a document is made of.
+type Source struct {
+	Answer   *study.Answer
+	Findings []finding.Finding
+	Filled   []car.Filled
+	Teller   *wording.Teller // words the texts
+	Program  string          // version of the program
+	SHA256   string          // of the job's text, in hexadecimal
+
+	// Keep leaves out what it says no to; nil keeps all. The reference build is
+	// computed all the same.
+	Keep func(build, load string) bool
+}
+
+// New makes a document.
+func New(src Source) *Document {
+	a := src.Answer
+	d := &Document{
+		Format: Format, Program: src.Program, JobSHA256: src.SHA256, ReferenceBuild: a.Reference,
+		Settings: Settings{
+			G: equilibrium.Gravity, Seed: a.Options.Seed, Samples: a.Options.Samples, Band: band,
+			Signs: "ISO 8855; bump positive", Velocity: a.Options.MainSpeed,
+		},
+		Values: []Value{}, Findings: []Finding{}, Curves: []Curve{}, Warnings: []Warning{}, Failures: []Failure{}, Estimates: []Estimate{},
+		Builds: []Named{}, Loads: []Named{}, Workings: map[string]Working{}, made: map[string]*figure.Working{},
+	}
+	m := maker{d: d, src: &src, wrote: map[*figure.Working]string{}, same: map[string]string{}}
+	for _, b := range a.Job.Builds {
+		if m.keep(b.ID, "") {
+			d.Builds = append(d.Builds, Named{b.ID, b.Name})
+		}
+	}
+	for i := range a.Job.Loads {
+		if l := &a.Job.Loads[i]; m.keep("", l.ID) {
+			d.Loads = append(d.Loads, Named{l.ID, l.Name})
+		}
+	}
+	m.values()
+	m.findings()
+	m.rest()
+	return d
+}
+
+// Value returns the value with an id.
+func (d *Document) Value(id string) (*figure.Value, bool) {
+	for i := range d.Values {
+		if d.Values[i].ID == id && i < len(d.behind) {
+			return d.behind[i], true
+		}
+	}
+	return nil, false
+}
+
+// Working returns the working with an id.
+func (d *Document) Working(id string) (*figure.Working, bool) {
+	w, ok := d.made[id]
+	return w, ok
+}
+
+// All returns the values with their ids, in the order of the document.
+func (d *Document) All(visit func(id string, v *figure.Value)) {
+	for i, v := range d.behind {
+		visit(d.Values[i].ID, v)
+	}
+}
+
+type maker struct {
+	d     *Document
+	src   *Source
+	wrote map[*figure.Working]string // ids of workings already written
+	same  map[string]string          // ids by content, so that equal ones are shared
+	ids   map[*figure.Value]string
+	at    map[placed]string
+	count int
+}
+
+type placed struct {
+	code  string
+	place figure.Place
+}
+
+func (m *maker) keep(build, load string) bool {
+	return m.src.Keep == nil || m.src.Keep(build, load)
+}
+
+// compare orders values by code and then by each place key in its order.
+func compare(a, b *figure.Value) int {
+	p, q := &a.Place, &b.Place
+	return cmp.Or(
+		cmp.Compare(a.Code, b.Code), cmp.Compare(p.Build, q.Build), cmp.Compare(p.Load, q.Load),
+		cmp.Compare(corner(p.Corner), corner(q.Corner)), cmp.Compare(p.At, q.At),
+		cmp.Compare(click(p), click(q)), cmp.Compare(p.Direction, q.Direction), cmp.Compare(p.Velocity, q.Velocity),
+		cmp.Compare(p.Road, q.Road), cmp.Compare(p.Event, q.Event), cmp.Compare(p.Speed, q.Speed),
+		cmp.Compare(p.Mode, q.Mode), cmp.Compare(p.Threshold, q.Threshold),
+	)
+}
+
+func corner(i int) string {
+	if i < 0 || i >= len(figure.CornerNames) {
+		return ""
+	}
+	return figure.CornerNames[i]
+}
+
+func click(p *figure.Place) int {
+	if !p.HasClick {
+		return -1
+	}
+	return p.Click
+}
+
+func (m *maker) values() {
+	a := m.src.Answer
+	list := make([]*figure.Value, 0, len(a.Values))
+	for i := range a.Values {
+		if v := &a.Values[i]; m.keep(v.Place.Build, v.Place.Load) {
+			list = append(list, v)
+		}
+	}
+	slices.SortStableFunc(list, compare)
+	m.ids, m.at = make(map[*figure.Value]string, len(list)), make(map[placed]string, len(list))
+	for _, v := range list {
+		if id, twice := m.at[placed{v.Code, v.Place}]; twice {
+			// A job may ask for the same drive twice: once is enough. Two
+			// different drives of one name are said.
+			m.ids[v] = id
+			if first := m.d.behind[index(id)]; first.Value != v.Value && !(math.IsNaN(first.Value) && math.IsNaN(v.Value)) {
+				m.twice(v)
+			}
+			continue
+		}
+		id := "v" + strconv.Itoa(len(m.d.Values)+1)
+		m.ids[v], m.at[placed{v.Code, v.Place}] = id, id
+		m.d.behind = append(m.d.behind, v)
+		e, _ := figure.Look(v.Code)
+		out := Value{
+			ID: id, Code: v.Code, Place: place(&v.Place), Tier: string(v.Tier), Value: number(v.Value), Unit: e.Unit,
+			State: string(v.State), Reason: word(v.Reason), Warnings: []string{}, Narrow: narrow(v.Narrow),
+		}
+		if out.Value == nil && v.State != figure.Unknown {
+			out.State = string(figure.Unknown)
+		}
+		if out.Value == nil && out.Reason == nil {
+			out.Reason = word("the figure is not finite")
+		}
+		if v.HasBand && out.Value != nil {
+			out.Low, out.High = number(v.Low), number(v.High)
+		}
+		out.Warnings = append(out.Warnings, v.Warnings...)
+		if v.Working != nil {
+			out.Working = word(m.working(v.Working))
+		}
+		m.d.Values = append(m.d.Values, out)
+	}
+}
+
+func index(id string) int {
+	n, err := strconv.Atoi(id[1:])
+	if err != nil {
+		return 0
+	}
+	return n - 1
+}
+
+func (m *maker) twice(v *figure.Value) {
+	for _, w := range m.d.Warnings {
+		if w.Code == "same-name-twice" {
+			return
+		}
+	}
+	m.d.Warnings = append(m.d.Warnings, Warning{
+		Code: "same-name-twice", Build: word(v.Place.Build), Load: word(v.Place.Load), Corner: word(corner(v.Place.Corner)),
+		Text: wording.Note("same-name-twice"),
+	})
+}
+
+// working writes a working and those behind it, and returns its id. Workings
+// of the same content are one.
+func (m *maker) working(w *figure.Working) string {
+	if id, ok := m.wrote[w]; ok {
+		return id
+	}
+	out := Working{Equation: w.Equation, Source: w.Source, Result: number(w.Result), Unit: w.Unit, Note: w.Note, Inputs: []Input{}}
+	key := make([]byte, 0, 256)
+	add := func(s string) { key = append(append(key, s...), 0) }
+	addNumber := func(v float64) { key = strconv.AppendFloat(key, v, 'g', -1, 64); key = append(key, 0) }
+	add(w.Equation)
+	add(w.Source)
+	add(w.Unit)
+	add(w.Note)
+	addNumber(w.Result)
+	for i := range w.Terms {
+		t := &w.Terms[i]
+		in := Input{
+			Symbol: t.Symbol, Name: t.Name, Value: number(t.Value), Unit: t.Unit, Origin: origin(t.Origin),
+			Typed: t.Typed, Path: t.Path, Line: t.Line,
+		}
+		if t.Working != nil {
+			in.Working = word(m.working(t.Working))
+		}
+		out.Inputs = append(out.Inputs, in)
+		for _, s := range []string{in.Symbol, in.Name, in.Unit, in.Origin, in.Typed, in.Path, strconv.Itoa(in.Line)} {
+			add(s)
+		}
+		addNumber(t.Value)
+		if in.Working != nil {
+			add(*in.Working)
+		}
+	}
+	id, ok := m.same[string(key)]
+	if !ok {
+		m.count++
+		id = "w" + strconv.Itoa(m.count)
+		m.same[string(key)] = id
+		m.d.Workings[id] = out
+		m.d.made[id] = w
+	}
+	m.wrote[w] = id
+	return id
+}
+
+func origin(o figure.Origin) string {
+	if o == "" {
+		return "not-given"
+	}
+	return string(o)
+}
+
+// idOf is the id of a value, found by its place where it is a copy.
+func (m *maker) idOf(v *figure.Value) string {
+	if v == nil {
+		return ""
+	}
+	if id, ok := m.ids[v]; ok {
+		return id
+	}
+	return m.at[placed{v.Code, v.Place}]
+}
+
+func (m *maker) findings() {
+	for i := range m.src.Findings {
+		f := &m.src.Findings[i]
+		id := m.idOf(f.Value)
+		if id == "" {
+			continue
+		}
+		out := Finding{
+			Rank: f.Rank, Code: f.Code, Verdict: string(f.Verdict), Value: id, Versus: word(m.idOf(f.Versus)),
+			Probability: number(f.Probability), Consequence: number(f.Consequence),
+			Also: []string{}, Causes: []Cause{}, Remedies: []Remedy{}, Narrow: narrow(f.Narrow), Text: m.src.Teller.Finding(f).Text(),
+		}
+		if l := f.Limit; l != nil {
+			out.Limit = &Limit{Value: number(l.Value), Unit: l.Unit, Upper: l.Upper, From: l.From, Basis: l.Basis}
+		}
+		for _, v := range f.Also {
+			if id := m.idOf(v); id != "" {
+				out.Also = append(out.Also, id)
+			}
+		}
+		for _, c := range f.Cause {
+			out.Causes = append(out.Causes, Cause{Code: c.Code, Value: number(c.Value), Unit: c.Unit})
+		}
+		for k := range f.Remedies {
+			out.Remedies = append(out.Remedies, m.remedy(f, &f.Remedies[k]))
+		}
+		if len(out.Remedies) > 0 {
+			best := out.Remedies[0]
+			out.Remedy = &best
+		}
+		m.d.Findings = append(m.d.Findings, out)
+	}
+}
+
+func (m *maker) remedy(f *finding.Finding, r *finding.Remedy) Remedy {
+	return Remedy{
+		Path: r.Path, Code: r.Code, Change: number(r.Change), Unit: r.Unit, ValueAfter: number(r.After), Verdict: string(r.VerdictNow),
+		Cures: r.Cures, Worsens: effects(r.Worsens), Betters: effects(r.Betters), Text: m.src.Teller.Remedy(f, r),
+	}
+}
+
+func effects(list []finding.Effect) []Effect {
+	out := []Effect{}
+	for i := range list {
+		e := &list[i]
+		out = append(out, Effect{
+			Code: e.Code, Load: word(e.Place.Load), Corner: word(corner(e.Place.Corner)),
+			Before: number(e.Before), After: number(e.After), Unit: e.Unit,
+		})
+	}
+	return out
+}
+
+func (m *maker) rest() {
+	a := m.src.Answer
+	for i := range a.Curves {
+		c := &a.Curves[i]
+		if !m.keep(c.Build, c.Load) {
+			continue
+		}
+		m.d.Curves = append(m.d.Curves, Curve{
+			Code: c.Code, Build: word(c.Build), Load: word(c.Load), Corner: word(corner(c.Corner)), Road: word(c.Road), Speed: positive(c.Speed),
+			X: Axis{c.XName, c.XUnit, numbers(c.X)}, Y: Axis{c.YName, c.YUnit, numbers(c.Y)},
+		})
+	}
+	for i := range a.Warnings {
+		w := &a.Warnings[i]
+		if !m.keep(w.Build, w.Load) {
+			continue
+		}
+		out := Warning{
+			Code: w.Code, Build: word(w.Build), Load: word(w.Load), Corner: word(corner(w.Corner)), Path: word(w.Path),
+			Unit: word(w.Unit), Text: m.src.Teller.Warning(w),
+		}
+		if w.Unit != "" {
+			out.Value = number(w.Value)
+		}
+		m.d.Warnings = append(m.d.Warnings, out)
+	}
+	for i := range a.Failures {
+		if f := &a.Failures[i]; m.keep(f.Build, f.Load) {
+			m.d.Failures = append(m.d.Failures, Failure{f.Build, f.Load, m.src.Teller.Failure(f)})
+		}
+	}
+	for i := range m.src.Filled {
+		f := &m.src.Filled[i]
+		e := Estimate{Path: f.Path, Basis: f.Basis}
+		if f.Input != nil {
+			e.Value, e.Half = number(f.Input.Value), number(f.Input.Half)
+		}
+		m.d.Estimates = append(m.d.Estimates, e)
+	}
+}
+
+func place(p *figure.Place) Place {
+	out := Place{
+		Build: word(p.Build), Load: word(p.Load), Corner: word(corner(p.Corner)), At: word(p.At), Direction: word(p.Direction),
+		Velocity: positive(p.Velocity), Road: word(p.Road), Event: word(p.Event), Speed: positive(p.Speed), Mode: word(p.Mode),
+		Threshold: positive(p.Threshold),
+	}
+	if p.HasClick {
+		c := p.Click
+		out.Click = &c
+	}
+	return out
+}
+
+func narrow(n *figure.Narrow) *Narrow {
+	if n == nil {
+		return nil
+	}
+	return &Narrow{Path: n.Path, Share: number(n.Share), HalfAfter: number(n.HalfAfter), Effort: number(n.Effort)}
+}
+
+// word is nil for a key that does not apply.
+func word(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+// number is nil for what is not a finite number.
+func number(v float64) *float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	if v == 0 {
+		v = 0 // no negative zero
+	}
+	return &v
+}
+
+// positive is nil for a key that does not apply.
+func positive(v float64) *float64 {
+	if v == 0 {
+		return nil
+	}
+	return number(v)
+}
+
+func numbers(list []float64) []*float64 {
+	out := make([]*float64, len(list))
+	for i, v := range list {
+		out[i] = number(v)
+	}
+	return out
+}

@@ -1,0 +1,29 @@
+package wording
+
+import (
+	"errors"
+	"fmt"
+
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/ride"
+)
+
+// failed says why a case has no answer, in the reader's units.
+func (t *Teller) failed(err error) string {
+	var rest *equilibrium.NoRest
+	var diverged *ride.DivergedError
+	var still *ride.RestError
+	switch {
+	case err == nil:
+		return "The reason was not kept."
+	case errors.As(err, &rest):
+		c := rest.Corner
+		return fmt.Sprintf("No rest position: %s is left over at %s with the wheel %s into bump. Look at the lengths of spring, damper and stop there.",
+			t.Amount("", "N", rest.Residual), Corner(c), t.Amount("", "m", rest.Last.Travel[c]))
+	case errors.As(err, &still):
+		return fmt.Sprintf("The drive finds no rest position: %s is missing at %s.", t.Amount("", "N", still.Miss), Corner(still.Corner))
+	case errors.As(err, &diverged):
+		return "The drive did not come to its end: the movement grew without bound."
+	}
+	return upper(err.Error()) + "."
+}

@@ -1,0 +1,225 @@
+package wording
+
+import (
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/shop/quantity"
+)
+
+// names are what the codes are called in a row or a sentence.
+var names = map[string]string{
+	"sprung-mass": "sprung mass", "front-share": "weight on the front", "left-share": "weight on the left",
+	"cross-share-front-right-rear-left": "cross weight, front right and rear left",
+	"corner-load":                       "corner load", "arch-height": "height, hub to arch", "hang-up": "friction hang-up",
+	"preload-error": "old spring against the scales", "travel-to-stop": "travel to the stop",
+	"travel-to-stop-firm": "travel to stop firm", "travel-to-stop-hard": "travel to stop hard", "travel-to-solid": "travel to stop solid",
+	"travel-to-closed": "travel to damper closed", "travel-to-arch": "travel to the arch", "travel-to-block": "travel to coils touching",
+	"travel-to-open": "droop left", "solid-before-arch": "stop solid before the arch", "solid-before-block": "stop solid before the coils touch",
+	"spring-gap-open": "spring slack at full droop", "stop-share": "load on the stop", "catch-speed": "bump speed caught",
+	"wheel-rate": "wheel rate", "corner-frequency": "frequency, tyre left out", "corner-frequency-on-tyre": "frequency on the tyre",
+	"damping-ratio": "damping ratio", "mode-frequency": "mode's frequency", "mode-damping": "mode's damping ratio",
+	"frequency-ratio": "rear over front frequency", "floor-acceleration": "floor acceleration, weighted", "seat-acceleration": "seat acceleration, weighted",
+	"vibration-dose": "vibration dose", "tyre-load-variation": "tyre load variation", "tyre-light-share": "time with a tyre light",
+	"stop-hits": "hard hits on the stop", "stop-force-peak": "greatest force of the stop", "stop-time-share": "time in the stop",
+	"travel-peak-bump": "deepest bump travel", "travel-peak-droop": "farthest droop travel", "damper-power": "heat in the damper",
+	"mean-sink": "sink through rebound", "settling-time": "settling time", "bounce-left": "bounce left after one cycle",
+	"top-out-speed": "top-out speed", "body-acceleration-peak": "greatest floor acceleration", "roll-gradient": "roll per lateral acceleration",
+	"stop-contact-acceleration": "lateral acceleration at the first stop",
+}
+
+// rows are what the findings are called as a row of a table.
+var rows = map[string]string{
+	"spring-loose-at-droop": "Spring slack at full droop", "coils-touch-first": "Stop solid before coils touch",
+	"tyre-meets-arch-first": "Stop solid before arch", "stop-carries-load": "Stop's share at rest",
+	"rests-on-bump-stop": "Travel to the stop", "stop-firm-too-soon": "Travel to stop firm",
+	"catches-less-than-before": "Bump speed caught", "droop-short": "Droop left", "damping-low": "Damping ratio, least",
+	"damping-high": "Damping ratio, most", "rear-slower-than-front": "Rear over front frequency", "hits-stops-hard": "Hard hits on the stop",
+	"stop-blow": "Blow of the stop", "tyre-goes-light": "Time with a tyre light", "keeps-bouncing": "Bounce left after a hump",
+	"wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coils touching at rest", "rests-on-metal": "Rest on metal",
+	"rests-past-stop-table": "Rest past the stop's table",
+}
+
+// Name is what a result code is called: "travel to the stop".
+func Name(code string) string {
+	if n, ok := names[code]; ok {
+		return n
+	}
+	return spaced(code)
+}
+
+// Row is what a finding code is called as a row of a table.
+func Row(code string) string {
+	if n, ok := rows[code]; ok {
+		return n
+	}
+	return upper(spaced(code))
+}
+
+// Verdict is the word of a verdict; a mark is never a colour alone.
+func Verdict(v finding.Verdict) string {
+	switch v {
+	case finding.Clear, finding.Close, finding.Over, finding.Unknown:
+		return string(v)
+	case finding.NoLimit:
+		return "no limit"
+	}
+	return spaced(string(v))
+}
+
+// Corner is "rear left"; empty for the whole car.
+func Corner(i int) string {
+	if i < 0 || i >= len(figure.CornerNames) {
+		return ""
+	}
+	return spaced(figure.CornerNames[i])
+}
+
+// axle is "front" or "rear".
+func axle(corner int) string {
+	if corner < 2 {
+		return "front"
+	}
+	return "rear"
+}
+
+// Build is a build's name as its owner gave it.
+func (t *Teller) Build(id string) string { return named(t.builds, id) }
+
+// Load is a load state's name.
+func (t *Teller) Load(id string) string { return named(t.loads, id) }
+
+func named(list map[string]string, id string) string {
+	if n := list[id]; n != "" {
+		return n
+	}
+	return spaced(id)
+}
+
+// loaded is a load state in a sentence: "with four aboard".
+func (t *Teller) loaded(id string) string {
+	name := t.Load(id)
+	low := lower(name)
+	switch {
+	case id == "" || name == "":
+		return ""
+	case id == "driver" || low == "driver":
+		return " with the driver"
+	case t.nobody[id]:
+		return ", " + low
+	case strings.Contains(low, " ") && (strings.HasSuffix(low, "aboard") || strings.Contains(low, " and ")):
+		return " with " + low
+	}
+	return ", loaded as “" + name + "”"
+}
+
+// obstacle is an event's name in a sentence: its size stands behind the last
+// dash, in thousandths of a metre.
+func (t *Teller) obstacle(event string) string {
+	at := strings.LastIndexByte(event, '-')
+	if at > 0 {
+		if size, err := strconv.ParseFloat(event[at+1:], 64); err == nil {
+			digits := 0
+			if t.System == quantity.Imperial {
+				digits = quantity.Auto
+			}
+			return spaced(event[:at]) + " of " + quantity.Format(size*1e-3, quantity.Length, t.System, digits)
+		}
+	}
+	return spaced(event)
+}
+
+// driven is where a value of a drive comes from: " on village lane at 80 km/h".
+func (t *Teller) driven(p *figure.Place) string {
+	out := ""
+	switch {
+	case p.Event != "":
+		out = " over the " + t.obstacle(p.Event)
+	case p.Road != "":
+		out = " on “" + spaced(p.Road) + "”"
+	default:
+		return ""
+	}
+	if p.Speed > 0 {
+		out += " at " + quantity.Format(p.Speed, quantity.SpeedRoad, t.System, quantity.Auto)
+	}
+	return out
+}
+
+// Place says what a value is about: "Kit, four aboard, rear left, click 7".
+func (t *Teller) Place(p figure.Place) string {
+	parts := t.where(p)
+	if p.Load != "" {
+		parts = append([]string{lower(t.Load(p.Load))}, parts...)
+	}
+	if p.Build != "" {
+		parts = append([]string{t.Build(p.Build)}, parts...)
+	}
+	return strings.Join(parts, ", ")
+}
+
+// where is a place without build and load state.
+func (t *Teller) where(p figure.Place) []string {
+	var parts []string
+	add := func(text string) {
+		if text != "" {
+			parts = append(parts, text)
+		}
+	}
+	add(Corner(p.Corner))
+	if p.Mode != "" {
+		add(spaced(p.Mode))
+	}
+	add(strings.TrimSpace(t.driven(&p)))
+	if p.HasClick {
+		add("click " + strconv.Itoa(p.Click))
+	}
+	if p.Direction == "mean" {
+		add("mean of bump and rebound")
+	} else {
+		add(p.Direction)
+	}
+	if p.Velocity > 0 {
+		add("at " + quantity.Format(p.Velocity, quantity.SpeedDamper, t.System, quantity.Auto) + " of the damper")
+	}
+	if p.Threshold > 0 {
+		add("above " + quantity.Format(p.Threshold, quantity.Force, t.System, quantity.Auto))
+	}
+	return parts
+}
+
+func spaced(s string) string { return strings.ReplaceAll(s, "-", " ") }
+
+func lower(s string) string {
+	if s == "" || len(s) > 1 && s[1] >= 'A' && s[1] <= 'Z' {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Drive names a road or obstacle with its speed and load state: "Village lane,
+// 80 km/h, four aboard".
+func (t *Teller) Drive(p *figure.Place) string {
+	parts := []string{}
+	if p.Event != "" {
+		parts = append(parts, upper(t.obstacle(p.Event)))
+	} else {
+		parts = append(parts, upper(spaced(p.Road)))
+	}
+	if p.Speed > 0 {
+		parts = append(parts, quantity.Format(p.Speed, quantity.SpeedRoad, t.System, quantity.Auto))
+	}
+	if p.Load != "" {
+		parts = append(parts, lower(t.Load(p.Load)))
+	}
+	return strings.Join(parts, ", ")
+}

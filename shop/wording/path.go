@@ -1,0 +1,81 @@
+package wording
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/figure"
+)
+
+// keys are the last parts of paths in a job, in words.
+var keys = map[string]string{
+	"free": "free length", "block": "block length", "rate": "rate", "scale": "force table", "open": "open length", "closed": "closed length",
+	"rod_showing_open": "rod showing when open", "arch": "travel to the arch", "bush_rate": "bushes' rate", "tyre_rate": "tyre's rate",
+	"link_ratio": "bar's link ratio", "unsprung": "unsprung mass", "cg_height": "centre of gravity's height", "roll_centre": "roll centre's height",
+	"arch_height": "hub-to-arch height", "spring_length": "spring length seat to seat", "damper_length": "damper length between the mounts",
+	"rod_showing": "rod showing", "load": "corner load", "scale_gain": "scales against a known weight", "curves": "dyno curve",
+	"spring": "spring's motion table", "damper": "damper's motion table", "motion": "motion table", "seats_closer": "spring seats against the old ones",
+	"mounts_closer": "mounts against the old ones", "force": "gas force", "length": "length", "crush": "force table", "friction": "friction",
+	"mass": "mass", "drop": "stated drop", "zero_height": "datum height", "inertia": "inertia", "pressure": "gas pressure",
+}
+
+// Input names an input of a job by its path: "rear-60: free length".
+func Input(path string) string {
+	switch path {
+	case "friction":
+		return "friction at rest"
+	case "unnamed", "":
+		return "an input without a name"
+	}
+	parts := strings.Split(path, ".")
+	name := func(k string) string {
+		base, _, _ := strings.Cut(k, "[")
+		if n, ok := keys[base]; ok {
+			return n
+		}
+		return strings.ReplaceAll(base, "_", " ")
+	}
+	last := parts[len(parts)-1]
+	switch {
+	case parts[0] == "parts" && len(parts) >= 4:
+		kind := strings.TrimSuffix(parts[1], "s")
+		return kind + " " + parts[2] + ": " + name(last)
+	case parts[0] == "parts" && len(parts) == 3:
+		return strings.TrimSuffix(parts[1], "s") + " " + parts[2]
+	case parts[0] == "builds" && len(parts) >= 3:
+		return strings.Join(append([]string{parts[1]}, parts[2:len(parts)-1]...), " ") + ": " + name(last)
+	case parts[0] == "loads" && len(parts) >= 3:
+		return "load state " + parts[1] + ": " + name(last)
+	case parts[0] == "car" && len(parts) >= 3:
+		for _, corner := range []string{"front_left", "front_right", "rear_left", "rear_right", "front", "rear"} {
+			if last == corner {
+				return name(parts[len(parts)-2]) + ", " + strings.ReplaceAll(corner, "_", " ")
+			}
+		}
+		for _, side := range []string{"front", "rear"} {
+			if parts[1] == side {
+				return name(last) + ", " + side
+			}
+		}
+		if parts[len(parts)-2] == "motion" || parts[len(parts)-2] == "bar" {
+			return name(last)
+		}
+	}
+	return name(last)
+}
+
+// Measure says what measuring an input would buy: the input, the minutes it
+// takes, and what becomes of the band.
+func (t *Teller) Measure(v *figure.Value, n *figure.Narrow) string {
+	u := unitOf(v.Code, siOf(v.Code), t.System)
+	text := upper(Input(n.Path))
+	if n.Effort > 0 {
+		text += " (" + strconv.Itoa(int(math.Round(n.Effort/60))) + " min)"
+	}
+	if !v.HasBand || u.label == "" && v.Code != "damping-ratio" {
+		return text + "."
+	}
+	half := 0.5 * (v.High - v.Low)
+	return text + ": " + Name(v.Code) + " " + Corner(v.Place.Corner) + " from ± " + u.format(half) + " to ± " + u.format(n.HalfAfter) + "."
+}

@@ -1,0 +1,115 @@
+package wording
+
+import (
+	"math"
+	"strings"
+
+	"trunnion/chassis/finding"
+)
+
+// changes are the changes a remedy can be; {} takes its size.
+var changes = map[string]string{
+	"shorter-stop":         "A stop {} shorter, of the same foam,",
+	"shorter-damper":       "A damper {} shorter, open and closed,",
+	"firmer-spring":        "A spring {} firmer, its length chosen for the same height,",
+	"softer-longer-spring": "A spring {} softer and longer, for the same height,",
+	"less-droop":           "A damper that opens {} less",
+	"longer-stroke":        "A damper that opens {} more",
+	"helper":               "A helper spring with {} of travel, flat at ride height,",
+	"packer":               "A packer of {}",
+	"stronger-valving":     "Valving {} stronger",
+	"softer-valving":       "Valving {} softer",
+	"raise":                "Raising the car by {}",
+	"longer-spring":        "A spring {} longer, of the same rate,",
+	"firmer-click":         "A click {} nearer to closed",
+}
+
+// mostEffects is how many effects of a remedy one sentence holds.
+const mostEffects = 3
+
+// Remedy tells a change that was put through the same study: what it gives and
+// what it costs.
+func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
+	size := t.Amount("", r.Unit, math.Abs(r.Change))
+	if r.Unit == "1" {
+		size = t.Amount("stop-share", "1", math.Abs(r.Change)) // a share, said in per cent
+	}
+	lead, ok := changes[r.Code]
+	if !ok {
+		lead = upper(spaced(r.Code)) + " by {}"
+	}
+	size = tidy(size)
+	out := strings.Replace(lead, "{}", size, 1) + " gives " + t.after(f, r.After)
+	switch r.VerdictNow {
+	case finding.Clear:
+		out += ": clear."
+	case finding.Close:
+		out += ": close."
+	case finding.Over:
+		out += ": better, still over."
+	case finding.NoLimit, finding.Unknown:
+		out += "."
+	}
+	if len(r.Worsens) > 0 {
+		return out + " It costs: " + t.effects(r.Worsens) + "."
+	}
+	return out + " Nothing else that is watched gets worse."
+}
+
+// after is the finding's figure with the change made.
+func (t *Teller) after(f *finding.Finding, v float64) string {
+	u := unitOf(f.Value.Code, siOf(f.Value.Code), t.System)
+	size := u.format(math.Abs(v))
+	switch f.Code {
+	case "rests-on-bump-stop":
+		if v < 0 {
+			return size + " into the stop"
+		}
+		return size + " of gap"
+	case "spring-loose-at-droop":
+		if v > 0 {
+			return size + " of slack"
+		}
+		return size + " of press left at full droop"
+	case "coils-touch-first", "tyre-meets-arch-first":
+		if v < 0 {
+			return size + " the wrong way round"
+		}
+		return size + " with the stop solid first"
+	case "damping-low", "damping-high":
+		return "a ratio of " + size
+	case "stop-carries-load":
+		return size + " on the stop"
+	case "hits-stops-hard":
+		return u.number(v, u.digits) + " hits " + u.label
+	case "keeps-bouncing":
+		return size + " left after one cycle"
+	}
+	return u.format(v)
+}
+
+func (t *Teller) effects(list []finding.Effect) string {
+	var out []string
+	for i := range list {
+		if i == mostEffects {
+			break
+		}
+		e := &list[i]
+		u := unitOf(e.Code, e.Unit, t.System)
+		out = append(out, Name(e.Code)+" from "+u.number(e.Before, u.digits)+" to "+u.format(e.After))
+	}
+	return strings.Join(out, ", ")
+}
+
+// tidy drops a decimal that says nothing: "15.0 mm" of a part that is bought in
+// whole millimetres.
+func tidy(s string) string {
+	number, rest, ok := strings.Cut(s, " ")
+	if !ok {
+		return s
+	}
+	if whole, dec, ok := strings.Cut(number, "."); ok && strings.Trim(dec, "0") == "" {
+		return whole + " " + rest
+	}
+	return s
+}

@@ -1,0 +1,114 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+	"trunnion/shop/quantity"
+)
+
+// Teller words one answer for one reader.
+type Teller struct {
+	System quantity.System
+
+	answer *study.Answer
+	builds map[string]string
+	loads  map[string]string
+	nobody map[string]bool // load states with nothing in them
+}
+
+// New makes a teller. The answer may be nil: then builds and load states are
+// called by their ids.
+func New(answer *study.Answer, system quantity.System) *Teller {
+	t := &Teller{System: system, answer: answer, builds: map[string]string{}, loads: map[string]string{}, nobody: map[string]bool{}}
+	if answer == nil {
+		return t
+	}
+	for _, b := range answer.Job.Builds {
+		t.builds[b.ID] = b.Name
+	}
+	for i := range answer.Job.Loads {
+		l := &answer.Job.Loads[i]
+		t.loads[l.ID] = l.Name
+		t.nobody[l.ID] = len(l.Items) == 0
+	}
+	return t
+}
+
+// System reads the name of a system of units: metric, imperial or mixed.
+func System(name string) (quantity.System, error) {
+	switch strings.ToLower(name) {
+	case "metric", "":
+		return quantity.Metric, nil
+	case "imperial":
+		return quantity.Imperial, nil
+	case "mixed":
+		return quantity.Mixed, nil
+	}
+	return 0, fmt.Errorf("units are metric, imperial or mixed, not %q", name)
+}
+
+// Amount is a figure with its unit: "10.3 mm". code may be empty where the SI
+// unit alone says what it is.
+func (t *Teller) Amount(code, si string, v float64) string {
+	return unitOf(code, si, t.System).format(v)
+}
+
+// Unit is the label of the unit a code is shown in; empty for a pure number.
+func (t *Teller) Unit(code string) string { return unitOf(code, siOf(code), t.System).label }
+
+// Number is a value of a code without its unit.
+func (t *Teller) Number(code string, v float64) string {
+	u := unitOf(code, siOf(code), t.System)
+	return u.number(v, u.digits)
+}
+
+// Value is a value with its unit and band: "10.3 mm (4 to 16)"; without a value
+// it is "not known".
+func (t *Teller) Value(v *figure.Value) string {
+	if missing(v) {
+		return "not known"
+	}
+	u := unitOf(v.Code, siOf(v.Code), t.System)
+	return u.format(v.Value) + u.band(v.Low, v.High, v.HasBand)
+}
+
+// Cell is a value and its band without the unit: "10.3 (4 to 16)".
+func (t *Teller) Cell(v *figure.Value) string {
+	if missing(v) {
+		return quantity.Nothing
+	}
+	u := unitOf(v.Code, siOf(v.Code), t.System)
+	return u.number(v.Value, u.digits) + u.band(v.Low, v.High, v.HasBand)
+}
+
+// Doubt is why a value is not to be taken as it stands: its reason, or that it
+// rests on estimates; empty when there is none.
+func (t *Teller) Doubt(v *figure.Value) string {
+	switch {
+	case v == nil:
+		return "not computed"
+	case v.Reason != "":
+		return v.Reason
+	case v.State == figure.FromGuesses:
+		return "rests on estimates"
+	case v.State == figure.Outside:
+		return "beyond what was measured"
+	}
+	return ""
+}
+
+func missing(v *figure.Value) bool {
+	return v == nil || v.State == figure.Unknown || math.IsNaN(v.Value)
+}
+
+// get is the value of a code at a finding's place, or nil.
+func (t *Teller) get(code string, p *figure.Place) *figure.Value {
+	if t.answer == nil {
+		return nil
+	}
+	return t.answer.Get(code, p.Build, p.Load, p.Corner)
+}
