@@ -389,8 +389,10 @@ export interface Working {
 export interface Trace {
   dt: number;
   build: string;
-  unit: { travel: string; stop: string; seat: string; distance: string };
+  unit: { travel: string; stop: string; seat: string };
+  /** In the unit of travel. */
   wheelbase: number;
+  /** In the unit of travel, each second. */
   speed: number;
   road: { front: number[]; rear: number[] };
   wheel: number[][];
@@ -442,6 +444,9 @@ export interface Server {
   runs(id: string): Promise<Run[]>;
   run(id: string): Promise<Run>;
   cancelRun(id: string): Promise<void>;
-  events(on: { run?: (run: Run) => void; saved?: (saved: { job: string; revision: number; who: string }) => void }): () => void;
+  events(on: {
+    run?: (run: Run) => void;
+    saved?: (saved: { job: string; revision: number; who: string }) => void;
+  }): () => void;
   fileAddress(id: string): string;
 }

@@ -13,8 +13,7 @@ export class Problem extends Error {
     this.status = status;
     this.faults = Array.isArray(body.faults) ? (body.faults as Fault[]) : [];
     this.places = Array.isArray(body.errors) ? (body.errors as { location: string; message: string }[]) : [];
-    this.conflict =
-      status === 409 && Array.isArray(body.fields) && body.theirs ? (body as unknown as Conflict) : null;
+    this.conflict = status === 409 && Array.isArray(body.fields) && body.theirs ? (body as unknown as Conflict) : null;
   }
 
   /** True when no server answered at all. */
@@ -26,7 +25,8 @@ export class Problem extends Error {
 /** One sentence of what went wrong and what to do. */
 export function sentence(error: unknown): string {
   if (error instanceof Problem) {
-    if (error.unreachable) return 'The program on this machine does not answer. What you typed is kept; it goes on when the program runs again.';
+    if (error.unreachable)
+      return 'The program on this machine does not answer. What you typed is kept; it goes on when the program runs again.';
     return error.message;
   }
   return error instanceof Error ? error.message : 'Something went wrong; nothing typed is lost.';

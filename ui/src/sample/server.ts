@@ -4,21 +4,73 @@ import type { Draft, Edit, Job, JobLine, Server, Session } from '../api/contract
 import { sampleTrace, sampleView, sampleWorking } from './view';
 
 export const sampleJobs: JobLine[] = [
-  { id: '0042', number: '0042', car: 'Marl 2.0 estate', owner: 'Mrs Ollerwick', plate: 'TW 42 OLW', changed: 'today 10:42', changedBy: 'Ines', builds: 4, worst: { verdict: 'over', text: 'one build rests on its stops' }, demo: true, draft: true },
-  { id: '0039', number: '0039', car: 'Wend roadster', owner: 'Mr van der Hoogenband-Featherstonehaugh and daughters', plate: 'TW 39', changed: 'yesterday', changedBy: 'Tam', builds: 2, worst: { verdict: 'clear', text: 'all clear' }, demo: false, draft: false, matched: 'rear spring 80 N/mm' },
-  { id: '0038', number: '0038', car: 'Harl pick-up', owner: '', plate: '', changed: '3 November', changedBy: 'Tam', builds: 1, worst: { verdict: 'unknown', text: 'not enough measured' }, demo: false, draft: false },
+  {
+    id: '0042',
+    number: '0042',
+    car: 'Marl 2.0 estate',
+    owner: 'Mrs Ollerwick',
+    plate: 'TW 42 OLW',
+    changed: 'today 10:42',
+    changedBy: 'Ines',
+    builds: 4,
+    worst: { verdict: 'over', text: 'one build rests on its stops' },
+    demo: true,
+    draft: true,
+  },
+  {
+    id: '0039',
+    number: '0039',
+    car: 'Wend roadster',
+    owner: 'Mr van der Hoogenband-Featherstonehaugh and daughters',
+    plate: 'TW 39',
+    changed: 'yesterday',
+    changedBy: 'Tam',
+    builds: 2,
+    worst: { verdict: 'clear', text: 'all clear' },
+    demo: false,
+    draft: false,
+    matched: 'rear spring 80 N/mm',
+  },
+  {
+    id: '0038',
+    number: '0038',
+    car: 'Harl pick-up',
+    owner: '',
+    plate: '',
+    changed: '3 November',
+    changedBy: 'Tam',
+    builds: 1,
+    worst: { verdict: 'unknown', text: 'not enough measured' },
+    demo: false,
+    draft: false,
+  },
 ];
 
 export const sampleSession: Session = {
-  workshop: 'Tarrowby Works', person: { id: 'ines', name: 'Ines', role: 'specialist' },
-  people: [{ id: 'ines', name: 'Ines', role: 'specialist' }, { id: 'tam', name: 'Tam', role: 'bay' }],
-  version: 'sample', loopback: true, units: 'metric', needsLogin: false,
+  workshop: 'Tarrowby Works',
+  person: { id: 'ines', name: 'Ines', role: 'specialist' },
+  people: [
+    { id: 'ines', name: 'Ines', role: 'specialist' },
+    { id: 'tam', name: 'Tam', role: 'bay' },
+  ],
+  version: 'sample',
+  loopback: true,
+  units: 'metric',
+  needsLogin: false,
 };
 
 export function sampleServer(change: Partial<Server> = {}): Server & { drafts: Map<string, Draft>; tried: Edit[][] } {
   const drafts = new Map<string, Draft>();
   const tried: Edit[][] = [];
-  let job: Job = { id: '0042', revision: 3, number: '0042', text: 'trunnion: job/1\n', draft: null, savedAt: '10:42', savedBy: 'Ines' };
+  let job: Job = {
+    id: '0042',
+    revision: 3,
+    number: '0042',
+    text: 'trunnion: job/1\n',
+    draft: null,
+    savedAt: '10:42',
+    savedBy: 'Ines',
+  };
   return {
     drafts,
     tried,
@@ -26,13 +78,24 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     login: async () => sampleSession,
     logout: async () => undefined,
     jobs: async (search) => {
-      const jobs = sampleJobs.filter((one) => `${one.car} ${one.owner} ${one.plate}`.toLowerCase().includes(search.toLowerCase()));
+      const jobs = sampleJobs.filter((one) =>
+        `${one.car} ${one.owner} ${one.plate}`.toLowerCase().includes(search.toLowerCase()),
+      );
       return { jobs, total: jobs.length };
     },
     create: async () => job,
     job: async () => ({ ...job, draft: drafts.get(job.id) ?? null }),
-    save: async (_id, revision, request) => (job = { ...job, revision: revision + 1, text: `${job.text}# ${request.why}\n`, savedBy: request.who }),
-    revisions: async () => [{ revision: 3, who: 'Ines', when: 'today 10:42', why: 'after the scales', changed: [{ label: 'front spring', was: '31 N/mm', now: '46 N/mm' }] }],
+    save: async (_id, revision, request) =>
+      (job = { ...job, revision: revision + 1, text: `${job.text}# ${request.why}\n`, savedBy: request.who }),
+    revisions: async () => [
+      {
+        revision: 3,
+        who: 'Ines',
+        when: 'today 10:42',
+        why: 'after the scales',
+        changed: [{ label: 'front spring', was: '31 N/mm', now: '46 N/mm' }],
+      },
+    ],
     revision: async () => job.text,
     keepDraft: async (id, draft) => void drafts.set(id, draft),
     dropDraft: async (id) => void drafts.delete(id),
@@ -42,7 +105,12 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       view.units = request.units;
       if (request.load) view.load = request.load;
       for (const edit of request.edits) {
-        if (edit.value != null && view.fields[edit.path]) view.fields[edit.path] = { ...(view.fields[edit.path] as never as object), typed: edit.value, shown: edit.value } as never;
+        if (edit.value != null && view.fields[edit.path])
+          view.fields[edit.path] = {
+            ...(view.fields[edit.path] as never as object),
+            typed: edit.value,
+            shown: edit.value,
+          } as never;
         for (const build of view.builds) {
           for (const control of build.controls) {
             if (control.path === edit.path && edit.value != null) {
@@ -51,14 +119,36 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
             }
           }
         }
-        view.applied.push({ path: edit.path, value: edit.value ?? edit.move ?? '', was: '', label: edit.label ?? edit.path });
+        view.applied.push({
+          path: edit.path,
+          value: edit.value ?? edit.move ?? '',
+          was: '',
+          label: edit.label ?? edit.path,
+        });
       }
       return view;
     },
     working: async (_key, id) => sampleWorking(id),
     trace: async (_key, build) => sampleTrace(build),
-    catalogue: async (kind) => [{ id: `${kind}-1`, kind, name: `${kind} of the drawer`, line: '40 N/mm, 240 mm free, 80 mm block', source: 'maker’s sheet', date: '2026-10-02', price: '95 EUR' }],
-    startRun: async () => ({ id: 'r1', job: '0042', state: 'running', progress: 0.3, said: 'village lane, second of four builds', revision: 3 }),
+    catalogue: async (kind) => [
+      {
+        id: `${kind}-1`,
+        kind,
+        name: `${kind} of the drawer`,
+        line: '40 N/mm, 240 mm free, 80 mm block',
+        source: 'maker’s sheet',
+        date: '2026-10-02',
+        price: '95 EUR',
+      },
+    ],
+    startRun: async () => ({
+      id: 'r1',
+      job: '0042',
+      state: 'running',
+      progress: 0.3,
+      said: 'village lane, second of four builds',
+      revision: 3,
+    }),
     runs: async () => [],
     run: async () => ({ id: 'r1', job: '0042', state: 'running', progress: 0.3, said: '', revision: 3 }),
     cancelRun: async () => undefined,

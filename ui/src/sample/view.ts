@@ -147,58 +147,151 @@ function controlsOf(id: string, fitted: { front: string[]; rear: string[]; click
     const label = (list: { value: string; label: string }[], value: string) =>
       list.find((one) => one.value === value)?.label ?? value;
     out.push(
-      { path: `${at}.spring`, label: `${axle} spring`, axle, kind: 'spring', value: spring, shown: label(springs, spring), choices: springs, hint: '' },
-      { path: `${at}.damper`, label: `${axle} damper`, axle, kind: 'damper', value: damper, shown: label(dampers, damper), choices: dampers, hint: '' },
-      { path: `${at}.stop`, label: `${axle} stop`, axle, kind: 'stop', value: stop, shown: label(stops, stop), choices: stops, hint: '' },
+      {
+        path: `${at}.spring`,
+        label: `${axle} spring`,
+        axle,
+        kind: 'spring',
+        value: spring,
+        shown: label(springs, spring),
+        choices: springs,
+        hint: '',
+      },
+      {
+        path: `${at}.damper`,
+        label: `${axle} damper`,
+        axle,
+        kind: 'damper',
+        value: damper,
+        shown: label(dampers, damper),
+        choices: dampers,
+        hint: '',
+      },
+      {
+        path: `${at}.stop`,
+        label: `${axle} stop`,
+        axle,
+        kind: 'stop',
+        value: stop,
+        shown: label(stops, stop),
+        choices: stops,
+        hint: '',
+      },
     );
     if (fitted.clicks) {
       out.push({
-        path: `builds.${id}.setup.click.${axle}`, label: `${axle} click`, axle, kind: 'click', value: '7', shown: '7 from closed',
-        min: 0, max: fitted.clicks, step: 1, hint: '0 is closed, 15 the softest',
+        path: `builds.${id}.setup.click.${axle}`,
+        label: `${axle} click`,
+        axle,
+        kind: 'click',
+        value: '7',
+        shown: '7 from closed',
+        min: 0,
+        max: fitted.clicks,
+        step: 1,
+        hint: '0 is closed, 15 the softest',
       });
     }
   }
   return out;
 }
 
-function buildOf(id: string, name: string, sub: string, price: string, hours: string, verdict: Verdict, sentence: string,
-  fitted: { front: string[]; rear: string[]; clicks?: number }): Build {
+function buildOf(
+  id: string,
+  name: string,
+  sub: string,
+  price: string,
+  hours: string,
+  verdict: Verdict,
+  sentence: string,
+  fitted: { front: string[]; rear: string[]; clicks?: number },
+): Build {
   const pair = axles[id];
   const base = axles.arrived;
   if (!pair || !base) throw new Error(`no sample of ${id}`);
   return {
-    id, name, sub, price, hours, reference: id === 'arrived', verdict, sentence,
+    id,
+    name,
+    sub,
+    price,
+    hours,
+    reference: id === 'arrived',
+    verdict,
+    sentence,
     strips: stripsOf(id, pair[0], pair[1], id === 'arrived' ? undefined : base, id !== 'arrived'),
     controls: controlsOf(id, fitted),
   };
 }
 
-const words: Record<Verdict, string> = { clear: 'clear', close: 'close', over: 'over', 'no-limit': 'no limit', unknown: 'unknown' };
+const words: Record<Verdict, string> = {
+  clear: 'clear',
+  close: 'close',
+  over: 'over',
+  'no-limit': 'no limit',
+  unknown: 'unknown',
+};
 
-function row(code: string, label: string, sub: string, cells: [Verdict, string, string?][], tier: Cell['tier'] = 'static'): Row {
+function row(
+  code: string,
+  label: string,
+  sub: string,
+  cells: [Verdict, string, string?][],
+  tier: Cell['tier'] = 'static',
+): Row {
   const rank: Verdict[] = ['over', 'close', 'unknown', 'clear', 'no-limit'];
   return {
-    code, label, sub,
+    code,
+    label,
+    sub,
     verdict: [...cells.map((cell) => cell[0])].sort((a, b) => rank.indexOf(a) - rank.indexOf(b))[0] ?? 'unknown',
     cells: cells.map(([verdict, text, detail], k) => ({
-      verdict, text, word: words[verdict], detail, valueId: verdict === 'unknown' ? null : `${code}.${k}`,
-      state: verdict === 'unknown' ? 'unknown' : 'ok', reason: verdict === 'unknown' ? 'no dyno sweep above 520 mm/s' : undefined, tier,
+      verdict,
+      text,
+      word: words[verdict],
+      detail,
+      valueId: verdict === 'unknown' ? null : `${code}.${k}`,
+      state: verdict === 'unknown' ? 'unknown' : 'ok',
+      reason: verdict === 'unknown' ? 'no dyno sweep above 520 mm/s' : undefined,
+      tier,
     })),
   };
 }
 
-function field(path: string, label: string, typed: string, band: string, origin: Field['origin'], kind = 'length', extra: Partial<Field> = {}): [string, Field] {
+function field(
+  path: string,
+  label: string,
+  typed: string,
+  band: string,
+  origin: Field['origin'],
+  kind = 'length',
+  extra: Partial<Field> = {},
+): [string, Field] {
   return [path, { path, label, typed, shown: typed, band, origin, line: 20, kind, ...extra }];
 }
 
 const each = (path: string, label: string, values: string[], band: string): [string, Field][] =>
   ['front_left', 'front_right', 'rear_left', 'rear_right'].map((at, k) =>
-    field(`${path}.${at}`, `${label}, ${at.replace('_', ' ')}`, values[k] ?? '', band, 'measured', path.endsWith('load') ? 'mass' : 'length'));
+    field(
+      `${path}.${at}`,
+      `${label}, ${at.replace('_', ' ')}`,
+      values[k] ?? '',
+      band,
+      'measured',
+      path.endsWith('load') ? 'mass' : 'length',
+    ),
+  );
 
 export function sampleView(): View {
   return {
-    key: 'sample', ms: 12,
-    title: { car: 'Marl 2.0 estate', owner: 'Mrs Ollerwick', number: '0042', workshop: 'Tarrowby Works', plate: 'TW 42 OLW' },
+    key: 'sample',
+    ms: 12,
+    title: {
+      car: 'Marl 2.0 estate',
+      owner: 'Mrs Ollerwick',
+      number: '0042',
+      workshop: 'Tarrowby Works',
+      plate: 'TW 42 OLW',
+    },
     load: 'driver',
     loads: [
       { id: 'empty', name: 'Empty', note: 'half a tank' },
@@ -207,11 +300,19 @@ export function sampleView(): View {
       { id: 'holiday', name: 'Four and luggage', note: '412 kg' },
       { id: 'hill-climb', name: 'Hill climb', note: 'boot empty' },
     ],
-    units: 'metric', faults: [],
+    units: 'metric',
+    faults: [],
     fields: Object.fromEntries([
       field('job.owner', 'Owner', 'Mrs Ollerwick', '', 'text', 'text'),
       field('job.number', 'Job number', '0042', '', 'text', 'text'),
-      field('job.words', 'In the owner’s words', 'It thumps when all of us are aboard, and I want it lower for the hill climbs without it crashing on the school run.', '', 'text', 'text'),
+      field(
+        'job.words',
+        'In the owner’s words',
+        'It thumps when all of us are aboard, and I want it lower for the hill climbs without it crashing on the school run.',
+        '',
+        'text',
+        'text',
+      ),
       field('car.name', 'Car', 'Marl 2.0 estate', '', 'text', 'text'),
       field('car.plate', 'Plate', 'TW 42 OLW', '', 'text', 'text'),
       field('car.kerb_mass', 'Kerb mass', '1480 kg', '± 15 kg', 'measured', 'mass'),
@@ -222,12 +323,35 @@ export function sampleView(): View {
       field('car.unsprung.front', 'Unsprung, front', '44 ± 5 kg', '± 5 kg', 'measured', 'mass'),
       field('car.unsprung.rear', 'Unsprung, rear', '41 ± 5 kg', '± 5 kg', 'measured', 'mass'),
       field('car.front.tyre_rate', 'Tyre rate, front', '225 N/mm ± 12 %', '± 27 N/mm', 'measured', 'rate'),
-      field('car.front.bush_rate', 'Bush rate at the wheel, front', 'est 1.5 N/mm ± 60 %', '± 0.9 N/mm', 'estimated', 'rate'),
-      field('car.rear.tyre_rate', 'Tyre rate, rear', '', '± 27 N/mm', 'default', 'rate', { shown: '225 N/mm', filled: true }),
-      field('car.rear.bush_rate', 'Bush rate at the wheel, rear', 'est 3 N/mm ± 60 %', '± 1.8 N/mm', 'estimated', 'rate', { doubt: 'wide: measuring it would narrow the gaps most' }),
+      field(
+        'car.front.bush_rate',
+        'Bush rate at the wheel, front',
+        'est 1.5 N/mm ± 60 %',
+        '± 0.9 N/mm',
+        'estimated',
+        'rate',
+      ),
+      field('car.rear.tyre_rate', 'Tyre rate, rear', '', '± 27 N/mm', 'default', 'rate', {
+        shown: '225 N/mm',
+        filled: true,
+      }),
+      field(
+        'car.rear.bush_rate',
+        'Bush rate at the wheel, rear',
+        'est 3 N/mm ± 60 %',
+        '± 1.8 N/mm',
+        'estimated',
+        'rate',
+        { doubt: 'wide: measuring it would narrow the gaps most' },
+      ),
       ...each('car.weighed.load', 'Load', ['426 kg', '428 kg', '314 kg', '295 kg'], '± 1 kg'),
       ...each('car.weighed.arch_height', 'Hub to arch', ['376 mm', '377 mm', '378 mm', '382 mm'], '± 2 mm'),
-      ...each('car.weighed.spring_length', 'Installed spring', ['210.2 mm', '209.3 mm', '202.4 mm', '208.2 mm'], '± 2 mm'),
+      ...each(
+        'car.weighed.spring_length',
+        'Installed spring',
+        ['210.2 mm', '209.3 mm', '202.4 mm', '208.2 mm'],
+        '± 2 mm',
+      ),
       ...each('car.weighed.damper_length', 'Damper length', ['489 mm', '490 mm', '499.2 mm', '502.8 mm'], '± 1 mm'),
       ...each('car.weighed.rod_showing', 'Rod showing', ['103 mm', '104 mm', '100.2 mm', '103.8 mm'], '± 1 mm'),
       field('brief.uses.daily', 'daily', '70 %', '', 'text', 'share'),
@@ -246,7 +370,8 @@ export function sampleView(): View {
       platforms: [{ id: 'kit-collar', label: 'collar, 1.5 mm a turn' }],
     },
     brief: {
-      sentence: 'Judged mostly on daily roads with the driver aboard, and on the stops with four aboard; the hill climb counts one part in ten.',
+      sentence:
+        'Judged mostly on daily roads with the driver aboard, and on the stops with four aboard; the hill climb counts one part in ten.',
       uses: [
         { name: 'daily', share: '70 %', path: 'brief.uses.daily' },
         { name: 'spirited', share: '10 %', path: 'brief.uses.spirited' },
@@ -254,12 +379,39 @@ export function sampleView(): View {
         { name: 'closed-road hill climb', share: '10 %', path: 'brief.uses.closed-road hill climb' },
       ],
       roads: [
-        { id: 'town-street', name: 'town street', klass: 'ISO 8608 class C', line: 'patched asphalt', speeds: [{ shown: '40 km/h', value: '40 km/h' }, { shown: '60 km/h', value: '60 km/h' }], load: 'driver', path: 'brief.roads[0]' },
-        { id: 'village-lane', name: 'village lane', klass: 'ISO 8608 class D', line: 'broken edges', speeds: [{ shown: '60 km/h', value: '60 km/h' }, { shown: '80 km/h', value: '80 km/h' }], load: 'four-aboard', path: 'brief.roads[1]' },
+        {
+          id: 'town-street',
+          name: 'town street',
+          klass: 'ISO 8608 class C',
+          line: 'patched asphalt',
+          speeds: [
+            { shown: '40 km/h', value: '40 km/h' },
+            { shown: '60 km/h', value: '60 km/h' },
+          ],
+          load: 'driver',
+          path: 'brief.roads[0]',
+        },
+        {
+          id: 'village-lane',
+          name: 'village lane',
+          klass: 'ISO 8608 class D',
+          line: 'broken edges',
+          speeds: [
+            { shown: '60 km/h', value: '60 km/h' },
+            { shown: '80 km/h', value: '80 km/h' },
+          ],
+          load: 'four-aboard',
+          path: 'brief.roads[1]',
+        },
       ],
       events: [
         { index: 0, name: 'pothole', line: '50 mm deep, 600 mm long, at 50 km/h, driver', path: 'brief.events[0]' },
-        { index: 1, name: 'round hump', line: '75 mm high, 3.7 m long, at 30 km/h, four aboard', path: 'brief.events[1]' },
+        {
+          index: 1,
+          name: 'round hump',
+          line: '75 mm high, 3.7 m long, at 30 km/h, four aboard',
+          path: 'brief.events[1]',
+        },
       ],
       limits: [
         { path: 'brief.limits.bump_left', label: 'Bump left to the stop, driver aboard' },
@@ -269,30 +421,167 @@ export function sampleView(): View {
       ],
     },
     builds: [
-      buildOf('arrived', 'As it arrived', '25 / 48 N/mm', '', '', 'close', 'near its rear stops with luggage aboard', { front: ['front-25', 'old-front', 'f60'], rear: ['rear-48', 'old-rear', 'r58'] }),
-      buildOf('lower-old', 'Lower springs, old dampers', '31 / 60 N/mm, 27 mm lower in front', '420 EUR', '5 h', 'over', 'rests on its rear stops with four aboard; rear springs loose at full droop', { front: ['front-31', 'old-front', 'f60'], rear: ['rear-60', 'old-rear', 'r58'] }),
-      buildOf('lower-uprated', 'Lower springs, uprated dampers', '31 / 60 N/mm, shorter stops', '1,180 EUR', '7 h', 'close', 'clear with four, touches its rear stops on holiday', { front: ['front-31', 'uprated-front', 'f48'], rear: ['rear-60', 'uprated-rear', 'r42'] }),
-      buildOf('kit', 'Adjustable kit, inverted front struts', '46 / 80 N/mm, click 7 from closed', '2,950 EUR', '10 h', 'clear', 'clear in every load state of the brief', { front: ['front-46', 'kit-front', 'f42'], rear: ['rear-80', 'kit-rear', 'r36'], clicks: 15 }),
+      buildOf('arrived', 'As it arrived', '25 / 48 N/mm', '', '', 'close', 'near its rear stops with luggage aboard', {
+        front: ['front-25', 'old-front', 'f60'],
+        rear: ['rear-48', 'old-rear', 'r58'],
+      }),
+      buildOf(
+        'lower-old',
+        'Lower springs, old dampers',
+        '31 / 60 N/mm, 27 mm lower in front',
+        '420 EUR',
+        '5 h',
+        'over',
+        'rests on its rear stops with four aboard; rear springs loose at full droop',
+        { front: ['front-31', 'old-front', 'f60'], rear: ['rear-60', 'old-rear', 'r58'] },
+      ),
+      buildOf(
+        'lower-uprated',
+        'Lower springs, uprated dampers',
+        '31 / 60 N/mm, shorter stops',
+        '1,180 EUR',
+        '7 h',
+        'close',
+        'clear with four, touches its rear stops on holiday',
+        { front: ['front-31', 'uprated-front', 'f48'], rear: ['rear-60', 'uprated-rear', 'r42'] },
+      ),
+      buildOf(
+        'kit',
+        'Adjustable kit, inverted front struts',
+        '46 / 80 N/mm, click 7 from closed',
+        '2,950 EUR',
+        '10 h',
+        'clear',
+        'clear in every load state of the brief',
+        { front: ['front-46', 'kit-front', 'f42'], rear: ['rear-80', 'kit-rear', 'r36'], clicks: 15 },
+      ),
     ],
     rows: [
-      row('rests-on-bump-stop', 'Bump left to the stop', 'rear left, four aboard', [['close', '9 ± 4 mm'], ['over', 'in it by 11 ± 6 mm', '8 % of the rear load'], ['clear', '14 ± 6 mm'], ['clear', '25 ± 6 mm']]),
-      row('spring-loose-at-droop', 'Rear spring at full droop', 'rear right, driver', [['clear', 'seated, 20 ± 4 mm'], ['over', 'loose by 18 ± 4 mm'], ['close', 'loose by 5 ± 4 mm'], ['clear', 'seated, 5 ± 4 mm']]),
-      row('stop-force', 'Round hump at 30 km/h', 'rear left, four aboard', [['close', '5.4 kN'], ['over', '10.4 kN', 'past the stop’s curve'], ['close', '4.3 kN'], ['clear', '2.8 kN']], 'time'),
-      row('stop-hits', 'Stop met on the village lane', 'above 1 kN, 60 km/h, four aboard', [['close', '8.5 per km'], ['over', '98.5 per km'], ['clear', '1.5 per km'], ['clear', 'none']], 'screening'),
-      row('damping-ratio', 'Damping in heave', 'at 130 mm/s, front, driver', [['close', '0.21 ± 0.03'], ['over', '0.19 ± 0.03'], ['clear', '0.31 ± 0.03'], ['clear', '0.40 ± 0.04']], 'modes'),
-      row('travel-to-stop', 'Bump left to the stop', 'front right, driver', [['clear', '35 ± 4 mm'], ['close', '10 ± 6 mm'], ['clear', '30 ± 6 mm'], ['clear', '36 ± 6 mm']]),
-      row('oil', 'Oil temperature on the hill', 'one run of 4 minutes', [['no-limit', '+18 K'], ['no-limit', '+21 K'], ['unknown', 'no value'], ['no-limit', '+24 K']], 'time'),
-      row('travel-to-open', 'Droop left', 'front left, driver', [['clear', '90 ± 4 mm'], ['clear', '115 ± 6 mm'], ['clear', '96 ± 6 mm'], ['clear', '71 ± 6 mm']]),
+      row('rests-on-bump-stop', 'Bump left to the stop', 'rear left, four aboard', [
+        ['close', '9 ± 4 mm'],
+        ['over', 'in it by 11 ± 6 mm', '8 % of the rear load'],
+        ['clear', '14 ± 6 mm'],
+        ['clear', '25 ± 6 mm'],
+      ]),
+      row('spring-loose-at-droop', 'Rear spring at full droop', 'rear right, driver', [
+        ['clear', 'seated, 20 ± 4 mm'],
+        ['over', 'loose by 18 ± 4 mm'],
+        ['close', 'loose by 5 ± 4 mm'],
+        ['clear', 'seated, 5 ± 4 mm'],
+      ]),
+      row(
+        'stop-force',
+        'Round hump at 30 km/h',
+        'rear left, four aboard',
+        [
+          ['close', '5.4 kN'],
+          ['over', '10.4 kN', 'past the stop’s curve'],
+          ['close', '4.3 kN'],
+          ['clear', '2.8 kN'],
+        ],
+        'time',
+      ),
+      row(
+        'stop-hits',
+        'Stop met on the village lane',
+        'above 1 kN, 60 km/h, four aboard',
+        [
+          ['close', '8.5 per km'],
+          ['over', '98.5 per km'],
+          ['clear', '1.5 per km'],
+          ['clear', 'none'],
+        ],
+        'screening',
+      ),
+      row(
+        'damping-ratio',
+        'Damping in heave',
+        'at 130 mm/s, front, driver',
+        [
+          ['close', '0.21 ± 0.03'],
+          ['over', '0.19 ± 0.03'],
+          ['clear', '0.31 ± 0.03'],
+          ['clear', '0.40 ± 0.04'],
+        ],
+        'modes',
+      ),
+      row('travel-to-stop', 'Bump left to the stop', 'front right, driver', [
+        ['clear', '35 ± 4 mm'],
+        ['close', '10 ± 6 mm'],
+        ['clear', '30 ± 6 mm'],
+        ['clear', '36 ± 6 mm'],
+      ]),
+      row(
+        'oil',
+        'Oil temperature on the hill',
+        'one run of 4 minutes',
+        [
+          ['no-limit', '+18 K'],
+          ['no-limit', '+21 K'],
+          ['unknown', 'no value'],
+          ['no-limit', '+24 K'],
+        ],
+        'time',
+      ),
+      row('travel-to-open', 'Droop left', 'front left, driver', [
+        ['clear', '90 ± 4 mm'],
+        ['clear', '115 ± 6 mm'],
+        ['clear', '96 ± 6 mm'],
+        ['clear', '71 ± 6 mm'],
+      ]),
     ],
     tables: [
-      { id: 'frequency', title: 'Frequencies, driver aboard', rows: [
-        { label: 'Front, without tyre', sub: 'front right', cells: row('corner-frequency', '', '', [['no-limit', '1.28 Hz'], ['no-limit', '1.42 Hz'], ['no-limit', '1.42 Hz'], ['no-limit', '1.70 Hz']]).cells },
-        { label: 'Rear, without tyre', sub: 'rear left', cells: row('corner-frequency-rear', '', '', [['no-limit', '1.46 Hz'], ['no-limit', '1.62 Hz'], ['no-limit', '1.62 Hz'], ['no-limit', '1.84 Hz']]).cells },
-        { label: 'Wheel rate', sub: 'front right', cells: row('wheel-rate', '', '', [['no-limit', '26.7 N/mm'], ['no-limit', '32.9 N/mm'], ['no-limit', '33.1 N/mm'], ['no-limit', '47.7 N/mm']]).cells },
-      ] },
+      {
+        id: 'frequency',
+        title: 'Frequencies, driver aboard',
+        rows: [
+          {
+            label: 'Front, without tyre',
+            sub: 'front right',
+            cells: row('corner-frequency', '', '', [
+              ['no-limit', '1.28 Hz'],
+              ['no-limit', '1.42 Hz'],
+              ['no-limit', '1.42 Hz'],
+              ['no-limit', '1.70 Hz'],
+            ]).cells,
+          },
+          {
+            label: 'Rear, without tyre',
+            sub: 'rear left',
+            cells: row('corner-frequency-rear', '', '', [
+              ['no-limit', '1.46 Hz'],
+              ['no-limit', '1.62 Hz'],
+              ['no-limit', '1.62 Hz'],
+              ['no-limit', '1.84 Hz'],
+            ]).cells,
+          },
+          {
+            label: 'Wheel rate',
+            sub: 'front right',
+            cells: row('wheel-rate', '', '', [
+              ['no-limit', '26.7 N/mm'],
+              ['no-limit', '32.9 N/mm'],
+              ['no-limit', '33.1 N/mm'],
+              ['no-limit', '47.7 N/mm'],
+            ]).cells,
+          },
+        ],
+      },
     ],
-    warnings: [{ text: 'Old front damper: speeds above 1040 mm/s are beyond its dyno sweep; its end line was carried on.', build: 'lower-old' }],
-    measureNext: [{ text: 'Measure the bush rate at the rear wheel', path: 'car.rear.bush_rate', minutes: 12, narrows: 'halves the band of four gaps' }],
+    warnings: [
+      {
+        text: 'Old front damper: speeds above 1040 mm/s are beyond its dyno sweep; its end line was carried on.',
+        build: 'lower-old',
+      },
+    ],
+    measureNext: [
+      {
+        text: 'Measure the bush rate at the rear wheel',
+        path: 'car.rear.bush_rate',
+        minutes: 12,
+        narrows: 'halves the band of four gaps',
+      },
+    ],
     cautions: [
       'Springs under load: compressor rated for the coil, nobody in line with it.',
       'Gas dampers: never heat or drill; release as the maker says.',
@@ -300,32 +589,109 @@ export function sampleView(): View {
     ],
     applied: [],
     order: {
-      title: 'Before the order', date: '25 November 2026',
+      title: 'Before the order',
+      date: '25 November 2026',
       lines: [
-        { build: 'lower-old', name: 'Lower springs, old dampers', price: '420 EUR', hours: '5 h', verdict: 'over', sentence: 'rests on its rear stops with four aboard', buys: [{ text: '27 mm lower in front, 31 mm at the rear' }], costs: ['20 mm less to the rear stops: on them with four aboard', 'rear springs loose by 18 mm at full droop'] },
-        { build: 'lower-uprated', name: 'Lower springs, uprated dampers', price: '1,180 EUR', hours: '7 h', verdict: 'close', sentence: 'clear with four, touches its rear stops on holiday', buys: [{ text: '24 mm lower in front, 30 mm at the rear' }, { text: 'a third more damping than as it arrived' }], costs: ['rear springs 2 to 5 mm loose at full droop: a helper is due'] },
-        { build: 'kit', name: 'Adjustable kit, inverted front struts', price: '2,950 EUR', hours: '10 h', verdict: 'clear', sentence: 'clear in every load state of the brief', buys: [{ text: '24 mm lower in front, 18 mm at the rear' }, { text: '16 mm more to the rear stops with four aboard' }, { text: '2.6 kN less into the body over the hump' }], costs: ['0.4 Hz firmer in front', '40 mm less droop'] },
+        {
+          build: 'lower-old',
+          name: 'Lower springs, old dampers',
+          price: '420 EUR',
+          hours: '5 h',
+          verdict: 'over',
+          sentence: 'rests on its rear stops with four aboard',
+          buys: [{ text: '27 mm lower in front, 31 mm at the rear' }],
+          costs: [
+            '20 mm less to the rear stops: on them with four aboard',
+            'rear springs loose by 18 mm at full droop',
+          ],
+        },
+        {
+          build: 'lower-uprated',
+          name: 'Lower springs, uprated dampers',
+          price: '1,180 EUR',
+          hours: '7 h',
+          verdict: 'close',
+          sentence: 'clear with four, touches its rear stops on holiday',
+          buys: [
+            { text: '24 mm lower in front, 30 mm at the rear' },
+            { text: 'a third more damping than as it arrived' },
+          ],
+          costs: ['rear springs 2 to 5 mm loose at full droop: a helper is due'],
+        },
+        {
+          build: 'kit',
+          name: 'Adjustable kit, inverted front struts',
+          price: '2,950 EUR',
+          hours: '10 h',
+          verdict: 'clear',
+          sentence: 'clear in every load state of the brief',
+          buys: [
+            { text: '24 mm lower in front, 18 mm at the rear' },
+            { text: '16 mm more to the rear stops with four aboard' },
+            { text: '2.6 kN less into the body over the hump' },
+          ],
+          costs: ['0.4 Hz firmer in front', '40 mm less droop'],
+        },
       ],
-      cautions: ['These are figures of a model of this car, with their bands. They are no judgement on safety or on any rule.'],
+      cautions: [
+        'These are figures of a model of this car, with their bands. They are no judgement on safety or on any rule.',
+      ],
       note: 'Prices and hours as typed into the job.',
     },
     ride: {
-      kind: 'event', name: 'pothole, 50 mm deep, 600 mm long', speed: { shown: '50 km/h', value: '50 km/h' },
-      speeds: ['30 km/h', '40 km/h', '50 km/h', '60 km/h'].map((s) => ({ shown: s, value: s })), load: 'driver', tier: 'time', note: 'computed in time', state: 'ok', trace: true,
+      kind: 'event',
+      name: 'pothole, 50 mm deep, 600 mm long',
+      speed: { shown: '50 km/h', value: '50 km/h' },
+      speeds: ['30 km/h', '40 km/h', '50 km/h', '60 km/h'].map((s) => ({ shown: s, value: s })),
+      load: 'driver',
+      tier: 'time',
+      note: 'computed in time',
+      state: 'ok',
+      trace: true,
       sides: ['arrived', 'lower-old', 'lower-uprated', 'kit'].map((build, k) => ({
         build,
         floors: [
-          { name: 'driver’s floor', shown: ['1.9', '2.8', '2.1', '2.2'][k] + ' m/s²', band: '± 0.2', word: 'a jolt', valueId: `floor.${build}` },
+          {
+            name: 'driver’s floor',
+            shown: ['1.9', '2.8', '2.1', '2.2'][k] + ' m/s²',
+            band: '± 0.2',
+            word: 'a jolt',
+            valueId: `floor.${build}`,
+          },
           { name: 'rear floor', shown: ['2.2', '3.9', '2.4', '2.3'][k] + ' m/s²', band: '± 0.2', word: 'a hard jolt' },
         ],
-        corners: corners.map((corner) => ({ corner, stop: ['0.8 kN', '3.8 kN', '0.8 kN', 'not met'][k] ?? '', travel: '+58 / −41 mm', load: '0.3 to 2.1 of rest' })),
+        corners: corners.map((corner) => ({
+          corner,
+          stop: ['0.8 kN', '3.8 kN', '0.8 kN', 'not met'][k] ?? '',
+          travel: '+58 / −41 mm',
+          load: '0.3 to 2.1 of rest',
+        })),
       })),
       charts: [
-        { id: 'travel', title: 'Wheel travel, front left', kind: 'line', x: { label: 'time', unit: 's' }, y: { label: 'travel from rest, bump +', unit: 'mm' }, bands: [],
+        {
+          id: 'travel',
+          title: 'Wheel travel, front left',
+          kind: 'line',
+          x: { label: 'time', unit: 's' },
+          y: { label: 'travel from rest, bump +', unit: 'mm' },
+          bands: [],
           series: ['arrived', 'lower-old', 'lower-uprated', 'kit'].map((build, k) => {
             const x = Array.from({ length: 160 }, (_, i) => i * 0.008);
-            return { name: ['As it arrived', 'Lower springs, old dampers', 'Lower springs, uprated dampers', 'Adjustable kit'][k] ?? build, build, x, y: x.map((t) => (t < 0.2 ? 0 : 48 * Math.exp(-(1.5 + k * 1.3) * (t - 0.2) * 1.6) * Math.sin(8.2 * (1 + k * 0.08) * (t - 0.2)))) };
-          }) },
+            return {
+              name:
+                ['As it arrived', 'Lower springs, old dampers', 'Lower springs, uprated dampers', 'Adjustable kit'][
+                  k
+                ] ?? build,
+              build,
+              x,
+              y: x.map((t) =>
+                t < 0.2
+                  ? 0
+                  : 48 * Math.exp(-(1.5 + k * 1.3) * (t - 0.2) * 1.6) * Math.sin(8.2 * (1 + k * 0.08) * (t - 0.2)),
+              ),
+            };
+          }),
+        },
       ],
     },
   };
@@ -333,23 +699,53 @@ export function sampleView(): View {
 
 export function sampleWorking(id: string): Working {
   return {
-    id, title: 'Bump left to the stop: in it by 11 ± 6 mm', where: 'lower springs, old dampers · rear left · four aboard',
-    equation: 's = w_touch − w_rest', source: 'derived here', result: '−11 mm', band: '−17 to −5 mm (95 %)', state: 'ok',
+    id,
+    title: 'Bump left to the stop: in it by 11 ± 6 mm',
+    where: 'lower springs, old dampers · rear left · four aboard',
+    equation: 's = w_touch − w_rest',
+    source: 'derived here',
+    result: '−11 mm',
+    band: '−17 to −5 mm (95 %)',
+    state: 'ok',
     terms: [
-      { symbol: 'w_touch', name: 'wheel travel at which the stop is touched', shown: '48 ± 3 mm', origin: 'computed', workingId: 'w-touch' },
+      {
+        symbol: 'w_touch',
+        name: 'wheel travel at which the stop is touched',
+        shown: '48 ± 3 mm',
+        origin: 'computed',
+        workingId: 'w-touch',
+      },
       { symbol: 'w_rest', name: 'wheel travel at rest', shown: '59 ± 5 mm', origin: 'computed', workingId: 'w-rest' },
-      { symbol: 'L_stop', name: 'length of the stop', shown: '58 ± 1 mm', origin: 'measured', typed: '58 mm', path: 'parts.stops.r58.length', line: 138 },
+      {
+        symbol: 'L_stop',
+        name: 'length of the stop',
+        shown: '58 ± 1 mm',
+        origin: 'measured',
+        typed: '58 mm',
+        path: 'parts.stops.r58.length',
+        line: 138,
+      },
     ],
     note: 'The stop carries 8 % of the corner at rest: from there on its rate adds to the spring’s.',
     limit: { text: 'at least 0 mm', from: 'brief.limits.bump_left_laden' },
-    remedies: [{ text: 'a rear stop 15 mm shorter', edits: [{ path: 'builds.lower-old.rear.stop', value: 'r42', label: 'rear stop' }], after: '5 ± 6 mm left', worsens: ['to solid: 5 mm less'] }],
+    remedies: [
+      {
+        text: 'a rear stop 15 mm shorter',
+        edits: [{ path: 'builds.lower-old.rear.stop', value: 'r42', label: 'rear stop' }],
+        after: '5 ± 6 mm left',
+        worsens: ['to solid: 5 mm less'],
+      },
+    ],
     narrow: { text: 'Measuring the rear bush rate would narrow this most', path: 'car.rear.bush_rate' },
   };
 }
 
 /** A car over one dip, drawn by hand: for the side view's page of components only. */
 export function sampleTrace(build = 'kit'): Trace {
-  const dt = 0.01, n = 180, speed = 13.9, wheelbase = 2.7;
+  const dt = 0.01,
+    n = 180,
+    speed = 13889,
+    wheelbase = 2700;
   const dip = (t: number) => (t > 0.4 && t < 0.443 ? -50 * Math.sin(((t - 0.4) / 0.043) * Math.PI) : 0);
   const ring = (t: number, a: number) => (t < 0.4 ? 0 : a * Math.exp(-5 * (t - 0.4)) * Math.sin(11 * (t - 0.4)));
   const lag = wheelbase / speed;
@@ -359,9 +755,17 @@ export function sampleTrace(build = 'kit'): Trace {
   const body = [0, 1, 2, 3].map((k) => times.map((t) => ring(at(k, t), -14)));
   const travel = wheel.map((w, k) => w.map((v, i) => v - (body[k]?.[i] ?? 0) + 24));
   return {
-    dt, build, unit: { travel: 'mm', stop: 'kN', seat: 'm/s²', distance: 'm' }, wheelbase, speed,
+    dt,
+    build,
+    unit: { travel: 'mm', stop: 'kN', seat: 'm/s²' },
+    wheelbase,
+    speed,
     road: { front: times.map((t) => dip(t)), rear: times.map((t) => dip(t - lag)) },
-    wheel, body, travel, stop: travel.map((w) => w.map((v) => Math.max(0, (v - 30) * 0.2))),
-    seat: times.map((t) => ring(t, 2.4)), limits: [0, 1, 2, 3].map(() => ({ open: -43, touch: 30, solid: 95, rest: 24 })),
+    wheel,
+    body,
+    travel,
+    stop: travel.map((w) => w.map((v) => Math.max(0, (v - 30) * 0.2))),
+    seat: times.map((t) => ring(t, 2.4)),
+    limits: [0, 1, 2, 3].map(() => ({ open: -43, touch: 30, solid: 95, rest: 24 })),
   };
 }

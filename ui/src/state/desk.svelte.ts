@@ -134,7 +134,9 @@ export class Desk {
       first !== undefined &&
       last.path === first.path &&
       kindOf(last) === kindOf(first) &&
-      (gesture ? last.step === this.step && this.gesturing : now - this.lastAt < gatherWithin && kindOf(first) === 'value');
+      (gesture
+        ? last.step === this.step && this.gesturing
+        : now - this.lastAt < gatherWithin && kindOf(first) === 'value');
     if (same && first) {
       this.edits = [...this.edits.slice(0, -1), { ...first, step: last?.step }];
     } else {
@@ -241,7 +243,12 @@ export class Desk {
       const edits: Edit[] = conflict.fields
         .filter((one) => mine.has(one.path))
         .map((one) => ({ path: one.path, value: one.mine === '' ? null : one.mine }));
-      const job = await this.server.save(this.id, conflict.theirs.revision, { text: conflict.theirs.text, edits, who, why });
+      const job = await this.server.save(this.id, conflict.theirs.revision, {
+        text: conflict.theirs.text,
+        edits,
+        who,
+        why,
+      });
       this.conflict = null;
       this.settled(job);
       return true;
@@ -343,7 +350,9 @@ function kindOf(edit: Edit): string {
 
 /** Without what is the page's own. */
 function plain(edit: Edit): Edit {
-  const { label: _label, step: _step, ...rest } = edit;
+  const rest = { ...edit };
+  delete rest.label;
+  delete rest.step;
   return rest;
 }
 

@@ -1,0 +1,42 @@
+// Starts the system's Chromium, shut off from everything but this machine.
+import { chromium } from 'playwright-core';
+
+export const executablePath = process.env.CHROMIUM ?? '/usr/bin/chromium';
+
+export async function launch() {
+  return chromium.launch({
+    executablePath,
+    args: [
+      '--headless',
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+}
+
+/** A page on which any request that leaves this machine is a failure, and so is a fault in the page's own code. */
+export async function open(browser, options = {}) {
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  const page = await context.newPage();
+  const outside = [];
+  const faults = [];
+  page.on('request', (request) => {
+    const { protocol, hostname } = new URL(request.url());
+    if (protocol.startsWith('http') && hostname !== '127.0.0.1' && hostname !== 'localhost')
+      outside.push(request.url());
+  });
+  page.on('pageerror', (error) => faults.push(String(error)));
+  page.on('console', (message) => {
+    if (
+      message.type() === 'error' &&
+      !/status of (4\d\d|503)|ERR_INTERNET_DISCONNECTED|ERR_CONNECTION/.test(message.text())
+    )
+      faults.push(message.text());
+  });
+  return { context, page, outside, faults };
+}

@@ -1,0 +1,3 @@
+import { beforeEach } from 'vitest';
+
+beforeEach(() => localStorage.clear());
