@@ -1,0 +1,103 @@
+package study
+
+import (
+	"math"
+
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+)
+
+// Explain returns the working of a value of this answer, written now where it
+// was left out; nil where none is kept. It changes nothing and may be called by
+// several at a time.
+func (a *Answer) Explain(v *figure.Value) *figure.Working {
+	s := a.ready
+	switch {
+	case v == nil || v.Working != nil:
+		if v == nil {
+			return nil
+		}
+		return v.Working
+	case s == nil || v.State == figure.Unknown || math.IsNaN(v.Value):
+		return nil
+	case v.Tier == figure.Time || v.Tier == figure.Screening:
+		return meanWorking(v.Code, []float64{v.Value}, v.Tier)
+	}
+	b, l := -1, -1
+	for i, build := range s.job.Builds {
+		if build.ID == v.Place.Build {
+			b = i
+		}
+	}
+	for i := range s.job.Loads {
+		if s.job.Loads[i].ID == v.Place.Load {
+			l = i
+		}
+	}
+	if b < 0 || l < 0 || a.Cases[b][l].Err != nil {
+		return nil
+	}
+	c := &a.Cases[b][l]
+	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
+	switch {
+	case v.Tier == figure.ModesTier:
+		return s.explainMode(c, b, l, v)
+	case v.Place.Corner == figure.NoCorner:
+		return s.explainCar(c, v)
+	}
+	w := s.worker(&base, b, l, v.Place.Corner, c)
+	if v.Code == "damping-ratio" && v.Place.Direction != "" {
+		return w.explainRatio(v)
+	}
+	for q, code := range cornerCodes {
+		if code == v.Code {
+			return w.of(q)
+		}
+	}
+	return nil
+}
+
+func (s *setup) explainMode(c *Case, b, l int, v *figure.Value) *figure.Working {
+	list, err := s.modesOf(c, b, l, nil)
+	if err != nil {
+		return nil
+	}
+	for k := range list {
+		if m := &list[k]; m.Name == v.Place.Mode {
+			f, z := modeWorkings(m)
+			if v.Code == "mode-damping" {
+				return z
+			}
+			return f
+		}
+	}
+	return nil
+}
+
+func (s *setup) explainCar(c *Case, v *figure.Value) *figure.Working {
+	var arch, zero [2]float64
+	for x := range 2 {
+		arch[x] = archTravel(&s.job.Car.Axle[x], nil)
+		zero[x] = s.job.Car.ZeroHeight[x].Value
+	}
+	var numbers [perCase]float64
+	s.measure(&c.System, &c.State, &arch, &zero, numbers[:])
+	for q, code := range carCodes {
+		if code == v.Code {
+			return carWorking(c, q, numbers[:])
+		}
+	}
+	return nil
+}
+
+func (w *worker) explainRatio(v *figure.Value) *figure.Working {
+	m := &w.sys.Corner[w.i]
+	curve := m.Curve
+	if v.Place.HasClick && w.parts().Damper != nil {
+		var err error
+		if curve, err = curveAt(w.parts().Damper, v.Place.Click); err != nil {
+			return nil
+		}
+	}
+	return w.ratioOf(v.Place.Velocity, v.Place.Direction, func(x float64) float64 { f, _ := curve.Force(x); return m.CurveScale * f })
+}

@@ -1,0 +1,111 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/ride"
+)
+
+// Trace is one obstacle in time, moment after moment, for a picture of it.
+// Corners are in their usual order.
+type Trace struct {
+	Build, Load, Event string
+	Step               float64      // between two moments [s]
+	Speed              float64      // of the car [m/s]
+	Wheelbase          float64      // [m]
+	Road               [4][]float64 // height under each wheel [m]
+	Wheel              [4][]float64 // hub above where it stands at rest on level ground [m]
+	Body               [4][]float64 // body over each wheel above its rest [m]
+	Travel             [4][]float64 // wheel travel, bump positive [m]
+	Stop               [4][]float64 // force of the stop along the damper [N]
+	TyreLoad           [4][]float64 // load of each tyre [N]
+	Floor              []float64    // vertical acceleration of the floor under the first person of the usual load state [m/s^2]
+	Rest               [4]float64   // wheel travel at rest [m]
+}
+
+// ErrNoEvent says that the brief has no obstacle of that number.
+var ErrNoEvent = errors.New("study: the brief has no such obstacle")
+
+// Trace drives one build over one obstacle of the brief and keeps the moments,
+// no more than most of them. The answer is only read.
+func (a *Answer) Trace(ctx context.Context, build string, event, most int) (*Trace, error) {
+	s := a.ready
+	if s == nil {
+		return nil, errors.New("study: an answer that was not computed here cannot be driven")
+	}
+	events, err := s.eventCases(nil)
+	if err != nil {
+		return nil, err
+	}
+	if event < 0 || event >= len(events) {
+		return nil, ErrNoEvent
+	}
+	e := &events[event]
+	b := -1
+	for i, one := range s.job.Builds {
+		if one.ID == build {
+			b = i
+		}
+	}
+	if b < 0 {
+		return nil, fmt.Errorf("study: no build is called %q", build)
+	}
+	c := &a.Cases[b][e.load]
+	if c.Err != nil {
+		return nil, c.Err
+	}
+	rider := s.rider(c, b, e.load)
+	m, err := ride.Compile(rider)
+	if err != nil {
+		return nil, err
+	}
+	p, err := e.laid()
+	if err != nil {
+		return nil, err
+	}
+	wheelbase := s.job.Car.Wheelbase.Value
+	step := m.StepFor(true)
+	duration := e.duration(&p, wheelbase)
+	way, err := course(&p, wheelbase, e.speed, duration, step/2)
+	if err != nil {
+		return nil, err
+	}
+	every := 1 + int(duration/step)/max(2, most)
+	t := &Trace{
+		Build: build, Load: s.job.Loads[e.load].ID, Event: e.name, Step: step * float64(every), Speed: e.speed, Wheelbase: wheelbase, Rest: c.State.Travel,
+	}
+	var result ride.Result
+	err = m.Simulate(ctx, ride.Run{
+		Course: way, Duration: duration, Step: step, Event: true, Every: every,
+		Each: func(now *ride.Moment) { t.keep(&rider, now) },
+	}, &result)
+	return t, err
+}
+
+// keep adds a moment.
+//
+//	z_i = z − θ·x_i + φ·y_i     body over wheel i, x ahead and y left of the centre of gravity
+func (t *Trace) keep(c *ride.Car, now *ride.Moment) {
+	for i := range 4 {
+		ahead, track := c.CGToFront, c.TrackFront
+		if i >= figure.RearLeft {
+			ahead, track = c.CGToFront-c.Wheelbase, c.TrackRear
+		}
+		left := 0.5*track - c.CGOffset
+		if i&1 == 1 {
+			left = -0.5*track - c.CGOffset
+		}
+		body := now.Heave - now.Pitch*ahead + now.Roll*left
+		t.Road[i] = append(t.Road[i], now.Road[i])
+		t.Body[i] = append(t.Body[i], body)
+		t.Wheel[i] = append(t.Wheel[i], body+now.Travel[i]-t.Rest[i])
+		t.Travel[i] = append(t.Travel[i], now.Travel[i])
+		t.Stop[i] = append(t.Stop[i], now.StopForce[i])
+		t.TyreLoad[i] = append(t.TyreLoad[i], now.TyreLoad[i])
+	}
+	p := c.Points[0]
+	t.Floor = append(t.Floor, now.Acceleration[0]-now.Acceleration[1]*(c.CGToFront+p.X)+now.Acceleration[2]*(p.Y-c.CGOffset))
+}
