@@ -145,7 +145,10 @@ func Marl() (Job, error) {
 			kit,
 		},
 		Loads: []car.Load{
-			{ID: "empty"}, {ID: "driver", Items: driver}, {ID: "four-aboard", Items: four}, {ID: "holiday", Items: holiday},
+			{ID: "empty"},
+			{ID: "driver", Items: driver},
+			{ID: "four-aboard", Items: four},
+			{ID: "holiday", Items: holiday},
 			{ID: "hill-climb", Items: []car.Payload{at(88, 1300, -370), at(-10, 2250, 150), at(-24, 3050, 0)}},
 		},
 		Brief: wants(),

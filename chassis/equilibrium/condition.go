@@ -68,7 +68,7 @@ func (s *System) condition(ds *corner.Design, d figure.Draw) error {
 			miss := r.Height[i].At(d) - (ds.Car.ZeroHeight[a].At(d) - at.Travel[i])
 			addRow(&normal, &right, func(j int) float64 { return -(slopes[j].Travel[i] - at.Travel[i]) / h }, miss, sd)
 			if r.Load[i].Known() {
-				miss := (r.Load[i].At(d))*Gravity - at.Load[i]
+				miss := r.Load[i].At(d)*Gravity - at.Load[i]
 				addRow(&normal, &right, func(j int) float64 { return (slopes[j].Load[i] - at.Load[i]) / h }, miss, math.Max(1, deviation(&r.Load[i])*Gravity))
 			}
 		}

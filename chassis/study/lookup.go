@@ -151,8 +151,22 @@ func effort(path string) float64 {
 		part    string
 		minutes float64
 	}{
-		{"friction", 15}, {"motion", 45}, {"springs.", 15}, {"spring", 15}, {"stops.", 20}, {"stop", 20}, {"dampers.", 10}, {"damper", 10},
-		{"weighed.load", 20}, {"weighed.arch", 5}, {"weighed.", 10}, {"bar", 20}, {"bush", 30}, {"tyre", 15}, {"unsprung", 60}, {"limits", 20},
+		{"friction", 15},
+		{"motion", 45},
+		{"springs.", 15},
+		{"spring", 15},
+		{"stops.", 20},
+		{"stop", 20},
+		{"dampers.", 10},
+		{"damper", 10},
+		{"weighed.load", 20},
+		{"weighed.arch", 5},
+		{"weighed.", 10},
+		{"bar", 20},
+		{"bush", 30},
+		{"tyre", 15},
+		{"unsprung", 60},
+		{"limits", 20},
 	} {
 		if strings.Contains(path, row.part) {
 			return row.minutes * 60
