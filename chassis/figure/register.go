@@ -68,6 +68,7 @@ var register = []Entry{
 	{"stop-time-share", "1", "corner", "damper", "0 to 1", "share of the time in the stop", "time share", own},
 	{"travel-peak-bump", "m", "corner", "wheel", "bump positive", "deepest wheel travel reached", "max w", own},
 	{"travel-peak-droop", "m", "corner", "wheel", "bump positive", "farthest droop reached", "min w", own},
+	{"damper-travel-used", "m", "corner", "damper", "bump positive", "damper travel from rest to the deepest point of a drive: what a marker on the rod shows", "u = d(w_max) - d(w_rest)", own},
 	{"damper-power", "W", "corner", "damper", "always positive", "mean power turned to heat", "mean(F*v)", own},
 	{"mean-sink", "m", "corner", "wheel", "positive: lower", "how far the mean travel moves into bump because rebound is stronger than bump", "mean(w) - w_rest", own},
 	{"settling-time", "s", "car", "body", "always positive", "time after an event until the body stays within a tenth of its greatest movement", "t", own},

@@ -336,8 +336,24 @@ func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
 			q.Threshold = results[0][b].Corners[i].StopHits[h].Force
 			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerMetre }), notes, figure.OK, "")
 		}
+		r.add("damper-travel-used", withoutForce(q), figure.Time, of(func(x *ride.Result) float64 { return r.used(b, rc.load, i, x.Corners[i].TravelMax) }), notes, state, reason)
 		r.distribution(p, i, &results[0][b])
 	}
+}
+
+// withoutForce is a place without a threshold.
+func withoutForce(p figure.Place) figure.Place {
+	p.Threshold = 0
+	return p
+}
+
+// used is the damper travel from rest to a wheel travel.
+func (r *riding) used(b, l, i int, deepest float64) float64 {
+	c := &r.a.Cases[b][l]
+	m := &c.System.Corner[i]
+	top, _, _ := m.DamperTravel.At(deepest)
+	rest, _, _ := m.DamperTravel.At(c.State.Travel[i])
+	return top - rest
 }
 
 // runNotes are the doubts of the runs behind a value.
@@ -399,6 +415,7 @@ func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
 		r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, state, reason)
 		r.add("travel-peak-bump", q, figure.Time, one(c.TravelMax), notes, state, reason)
 		r.add("travel-peak-droop", q, figure.Time, one(c.TravelMin), notes, figure.OK, "")
+		r.add("damper-travel-used", q, figure.Time, one(r.used(b, ec.load, i, c.TravelMax)), notes, state, reason)
 		r.add("tyre-light-share", q, figure.Time, one(c.LowLoad), notes, figure.OK, "")
 		r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, figure.OK, "")
 	}
