@@ -63,28 +63,45 @@ func (sh *Shares) Force() (force, rate float64) {
 // its own place.
 //
 // Source: virtual work; own derivation.
-func (m *Model) Force(w float64) (force, rate float64) {
+func (m *Model) Force(w float64) (force, rate float64) { return m.push(w, true) }
+
+// Suspended returns what springs, gas and bushes alone push with at the wheel
+// [N] and its rate [N/m]: the force without stop, metal and open end, which
+// behave otherwise in motion.
+func (m *Model) Suspended(w float64) (force, rate float64) { return m.push(w, false) }
+
+// push adds up the forces at the wheel, with or without the ends of travel.
+func (m *Model) push(w float64, ends bool) (force, rate float64) {
 	s, r, dr := m.SpringTravel.At(w)
 	fs, ks := m.springForce(m.Compressed0 + s)
 	force, rate = fs*r, ks*r*r+fs*dr
 	if m.HasDamper {
 		x, rd, drd := m.DamperTravel.At(w)
 		f, k := m.Gas.At(x)
-		length := m.Mounts0 - x
-		if m.HasStop && length < m.Touch {
-			fb, kb, _ := m.Stop.Force(m.Touch - length)
-			f, k = f+fb, k+kb
-		}
-		if length < m.Closed {
-			f, k = f+part.SolidRate*(m.Closed-length), k+part.SolidRate
-		} else if out := length - m.openLimit(); out > 0 {
-			fo, ko := m.topOut(out)
-			f, k = f-fo, k+ko
+		if ends {
+			fe, ke := m.ends(m.Mounts0 - x)
+			f, k = f+fe, k+ke
 		}
 		force += f * rd
 		rate += k*rd*rd + f*drd
 	}
 	return force + m.BushRate*(w-m.BushZero), rate + m.BushRate
+}
+
+// ends is what stop, metal and open end push the damper's mounts apart with at
+// a length between them.
+func (m *Model) ends(length float64) (force, rate float64) {
+	if m.HasStop && length < m.Touch {
+		force, rate, _ = m.Stop.Force(m.Touch - length)
+	}
+	if length < m.Closed {
+		return force + part.SolidRate*(m.Closed-length), rate + part.SolidRate
+	}
+	if out := length - m.openLimit(); out > 0 {
+		fo, ko := m.topOut(out)
+		return force - fo, rate + ko
+	}
+	return force, rate
 }
 
 // At returns the same force in its parts.
@@ -173,19 +190,3 @@ func (m *Model) DamperForce(speed float64) (force float64, outside bool) {
 // Secant returns the mean damper coefficient [N s/m] at the damper at a shaft
 // speed [m/s].
 func (m *Model) Secant(speed float64) float64 { return m.CurveScale * m.Curve.Secant(speed) }
-
-// Suspended returns what springs, gas and bushes alone push with at the wheel
-// [N] and its rate [N/m]: the force without stop, metal and open end, which
-// behave otherwise in motion.
-func (m *Model) Suspended(w float64) (force, rate float64) {
-	s, r, dr := m.SpringTravel.At(w)
-	fs, ks := m.springForce(m.Compressed0 + s)
-	force, rate = fs*r, ks*r*r+fs*dr
-	if m.HasDamper {
-		x, rd, drd := m.DamperTravel.At(w)
-		f, k := m.Gas.At(x)
-		force += f * rd
-		rate += k*rd*rd + f*drd
-	}
-	return force + m.BushRate*(w-m.BushZero), rate + m.BushRate
-}
