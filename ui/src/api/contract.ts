@@ -166,8 +166,8 @@ export interface Ghost {
   open: number;
   loose: number | null;
   rest: number;
-  touch: number;
-  solid: number;
+  touch: number | null;
+  solid: number | null;
   closed: number;
 }
 
@@ -182,9 +182,10 @@ export interface Strip {
   restLow: number;
   rest: number;
   restHigh: number;
-  touch: number;
-  firm: number;
-  solid: number;
+  /** Null where it is not known or never met. */
+  touch: number | null;
+  firm: number | null;
+  solid: number | null;
   closed: number;
   arch: number | null;
   block: number | null;

@@ -43,7 +43,7 @@ export function ticks(min: number, max: number, wanted = 4): number[] {
 /** Heights of the two figures beside a bar: in the middle of their zones, but never closer than a finger needs. */
 export function figuresAt(strip: Strip, s: Scale, top: number, bottom: number, apart = 44): [number, number] {
   const rest = s.y(strip.rest);
-  let bump = (rest + s.y(Math.max(strip.touch, strip.rest))) / 2;
+  let bump = (rest + s.y(Math.max(strip.touch ?? strip.solid ?? strip.closed, strip.rest))) / 2;
   let droop = (rest + s.y(Math.min(strip.open, strip.rest))) / 2;
   if (droop - bump < apart) {
     const middle = Math.min(Math.max(rest, top + apart / 2), bottom - apart / 2);

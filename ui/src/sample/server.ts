@@ -104,6 +104,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       const view = sampleView();
       view.units = request.units;
       if (request.load) view.load = request.load;
+      if (request.event === undefined && !request.road) view.ride = null;
       for (const edit of request.edits) {
         if (edit.value != null && view.fields[edit.path])
           view.fields[edit.path] = {

@@ -645,7 +645,7 @@ export function sampleView(): View {
       speeds: ['30 km/h', '40 km/h', '50 km/h', '60 km/h'].map((s) => ({ shown: s, value: s })),
       load: 'driver',
       tier: 'time',
-      note: 'computed in time',
+      note: '',
       state: 'ok',
       trace: true,
       sides: ['arrived', 'lower-old', 'lower-uprated', 'kit'].map((build, k) => ({

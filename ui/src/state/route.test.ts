@@ -1,0 +1,20 @@
+import { expect, it } from 'vitest';
+import { read, write, type Route } from './route';
+
+it('reads back every address it writes', () => {
+  const routes: Route[] = [
+    { at: 'jobs' },
+    { at: 'new' },
+    { at: 'components' },
+    { at: 'job', id: '0042', face: 'road' },
+    { at: 'job', id: 'a/b c%', face: 'builds' },
+  ];
+  for (const route of routes) expect(read(write(route))).toEqual(route);
+});
+
+it('opens a job on its builds, and says when there is nothing', () => {
+  expect(read('/jobs/7')).toEqual({ at: 'job', id: '7', face: 'builds' });
+  expect(read('/')).toEqual({ at: 'jobs' });
+  expect(read('/jobs/7/nonsense').at).toBe('nowhere');
+  expect(read('/%E0%A4%A').at).toBe('nowhere');
+});

@@ -1,0 +1,29 @@
+// How much the page weighs, compressed: at first sight, and with everything it may load later.
+import { readFile, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
+
+const budget = 250_000; // bytes, of all scripts, styles and the page
+const dist = fileURLToPath(new URL('../dist', import.meta.url));
+const index = await readFile(join(dist, 'index.html'), 'utf8');
+let first = 0;
+let all = 0;
+let fonts = 0;
+for (const entry of await readdir(dist, { recursive: true, withFileTypes: true })) {
+  if (!entry.isFile() || entry.name === '.gitkeep') continue;
+  const body = await readFile(join(entry.parentPath, entry.name));
+  if (entry.name.endsWith('.woff2')) {
+    fonts += body.length;
+    continue;
+  }
+  const size = gzipSync(body, { level: 9 }).length;
+  all += size;
+  if (entry.name === 'index.html' || index.includes(entry.name)) first += size;
+}
+const kB = (n) => `${(n / 1000).toFixed(1)} kB`;
+console.log(`first sight ${kB(first)}, all scripts and styles ${kB(all)}, fonts ${kB(fonts)} (two files at first sight)`);
+if (all > budget) {
+  console.error(`over the budget of ${kB(budget)}`);
+  process.exit(1);
+}
