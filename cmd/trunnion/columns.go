@@ -70,7 +70,7 @@ func (r *report) side(builds []*car.Build, rows []string, cells func(row int, b 
 					text = all[i].lines[k]
 				}
 				if k == 0 && all[i].verdict != "" {
-					line += r.verdict(all[i].verdict, 7) + padded(text, width-7)
+					line += r.verdict(all[i].verdict, 9) + padded(text, width-9)
 					continue
 				}
 				line += padded(text, width)
@@ -180,20 +180,21 @@ var mainFigures = []struct {
 	code, name string
 }{
 	{"arch-height", "Height"},
-	{"travel-to-stop", "To the stop"},
-	{"travel-to-solid", "To stop solid"},
+	{"travel-to-stop", "To stop"},
+	{"travel-to-solid", "To solid"},
 	{"travel-to-open", "Droop"},
-	{"spring-gap-open", "Spring at droop"},
+	{"spring-gap-open", "Seat slack"},
 	{"wheel-rate", "Wheel rate"},
 	{"corner-frequency", "No tyre"},
-	{"corner-frequency-on-tyre", "On the tyre"},
-	{"damping-ratio", "Damping ratio"},
+	{"corner-frequency-on-tyre", "On tyre"},
+	{"damping-ratio", "Ratio"},
 }
 
 // figures is the main figures of every load state.
 func (r *report) figures() {
 	r.title("Main figures, left and right")
-	r.para("Spring at droop: at the spring, plus is loose. Ratio: mean of bump and rebound at "+
+	r.para("Lengths in "+r.tell.Unit("arch-height")+", rates in "+r.tell.Unit("wheel-rate")+", frequencies in "+r.tell.Unit("corner-frequency")+
+		". Height is hub to arch; seat slack is at the spring with the damper fully open, minus is pressed. Ratio: mean of bump and rebound at "+
 		r.tell.Amount("", "m/s", r.answer.Options.MainSpeed)+" of the damper, tyre left out. ~ rests on estimates, > beyond what was measured.", "")
 	for i := range r.loads {
 		l := &r.loads[i]
@@ -202,13 +203,9 @@ func (r *report) figures() {
 		var rows []string
 		var keys []int
 		for k, row := range mainFigures {
-			unit := r.tell.Unit(row.code)
-			if unit != "" {
-				unit = ", " + unit
-			}
-			for a, side := range [2]string{"F", "R"} {
+			for a, side := range [2]string{", front", ", rear"} {
 				if r.known(row.code, l.ID, 2*a) {
-					rows, keys = append(rows, side+" "+row.name+unit), append(keys, 2*k+a)
+					rows, keys = append(rows, row.name+side), append(keys, 2*k+a)
 				}
 			}
 		}
@@ -316,59 +313,73 @@ type drive struct {
 	place figure.Place
 }
 
+// driven are the blocks of what the drives did.
+var driven = []struct {
+	code, title string
+	event       bool
+	force       float64 // above which a hit counts [N]
+	at          string
+}{
+	{"floor-acceleration", "Floor under the driver, weighted rms", false, 0, study.FloorDriver},
+	{"stop-hits", "Hard hits on a stop", false, 1000, ""},
+	{"stop-force-peak", "Greatest force of a stop", true, 0, ""},
+	{"body-acceleration-peak", "Greatest acceleration of the floor", true, 0, ""},
+}
+
 // roads is what the brief's roads and obstacles did.
 func (r *report) roads() {
-	var rows []drive
-	seen := map[string]bool{}
-	for _, want := range []struct {
-		code  string
-		event bool
-		hits  float64
-		at    string
-	}{
-		{"floor-acceleration", false, 0, study.FloorDriver}, {"stop-hits", false, 1000, ""}, {"stop-force-peak", true, 0, ""}, {"body-acceleration-peak", true, 0, ""},
-	} {
+	titled := false
+	for _, want := range driven {
+		var rows []drive
+		var names, quiet []string
+		seen := map[string]int{}
+		loud := map[int]bool{}
 		for i := range r.answer.Values {
 			v := &r.answer.Values[i]
 			p := v.Place
-			if v.Code != want.code || v.Tier != figure.Time || (p.Event != "") != want.event || p.Threshold != want.hits || !r.keep(p.Build, p.Load) ||
-				want.at != "" && p.At != want.at {
+			if v.Code != want.code || v.Tier != figure.Time || (p.Event != "") != want.event || p.Threshold != want.force ||
+				!r.keep(p.Build, p.Load) || want.at != "" && p.At != want.at {
 				continue
 			}
 			p.Build, p.Corner = "", figure.NoCorner
-			key := v.Code + p.Road + p.Event + p.Load + strconv.FormatFloat(p.Speed, 'g', -1, 64)
-			if !seen[key] {
-				seen[key] = true
+			key := p.Road + p.Event + p.Load + strconv.FormatFloat(p.Speed, 'g', -1, 64)
+			if _, ok := seen[key]; !ok {
+				seen[key] = len(rows)
 				rows = append(rows, drive{v.Code, p})
 			}
+			loud[seen[key]] = loud[seen[key]] || want.code != "stop-hits" || v.Value > 0
+		}
+		shown := rows[:0:0]
+		for k, d := range rows {
+			if name := r.tell.Drive(&d.place); loud[k] {
+				shown, names = append(shown, d), append(names, name)
+			} else {
+				quiet = append(quiet, lowerFirst(name))
+			}
+		}
+		if len(rows) == 0 {
+			continue
+		}
+		if !titled {
+			r.title("Driven in time, worst corner")
+			titled = true
+		} else {
+			r.line("")
+		}
+		head := want.title
+		if want.force > 0 {
+			head += " above " + r.tell.Amount("", "N", want.force)
+		}
+		r.line("%s, %s", head, r.tell.Unit(want.code))
+		if len(shown) > 0 {
+			r.across(func(builds []*car.Build) {
+				r.side(builds, names, func(row int, b *car.Build) cell { return r.worstOf(shown[row], b.ID) }, false)
+			})
+		}
+		if len(quiet) > 0 {
+			r.para("None on: "+strings.Join(quiet, "; ")+".", "")
 		}
 	}
-	if len(rows) == 0 {
-		return
-	}
-	r.title("Driven in time, worst corner")
-	names := make([]string, len(rows))
-	for i, d := range rows {
-		unit := r.tell.Unit(d.code)
-		names[i] = r.tell.Drive(&d.place) + ": " + driveName(d.code) + ", " + unit
-	}
-	r.across(func(builds []*car.Build) {
-		r.side(builds, names, func(row int, b *car.Build) cell { return r.worstOf(rows[row], b.ID) }, true)
-	})
-}
-
-func driveName(code string) string {
-	switch code {
-	case "floor-acceleration":
-		return "floor, weighted rms"
-	case "stop-hits":
-		return "hard hits"
-	case "stop-force-peak":
-		return "stop"
-	case "body-acceleration-peak":
-		return "floor, peak"
-	}
-	return wording.Name(code)
 }
 
 // worstOf is the greatest value over the corners.
@@ -377,7 +388,6 @@ func (r *report) worstOf(d drive, build string) cell {
 	for i := range r.answer.Values {
 		v := &r.answer.Values[i]
 		p := v.Place
-		corner := p.Corner
 		if v.Code != d.code || p.Build != build || v.Tier != figure.Time {
 			continue
 		}
@@ -385,7 +395,6 @@ func (r *report) worstOf(d drive, build string) cell {
 		if p == d.place && v.State != figure.Unknown && (worst == nil || v.Value > worst.Value) {
 			worst = v
 		}
-		_ = corner
 	}
 	if worst == nil {
 		return cell{lines: []string{"–"}}

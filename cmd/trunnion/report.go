@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"sort"
 	"strings"
 
 	"github.com/rivo/uniseg"
@@ -173,7 +174,7 @@ func (r *report) short() {
 }
 
 // mostInShort is how many findings of a build the summary holds.
-const mostInShort = 2
+const mostInShort = 3
 
 // build tells a build's findings in words, worst first, with what to do.
 func (r *report) build(b *car.Build) {
@@ -190,13 +191,19 @@ func (r *report) build(b *car.Build) {
 	}
 	r.title(name)
 	var clear, open, unknown []string
-	n := 0
-	for _, f := range r.shown(b.ID) {
+	n, loud := 0, map[string]bool{}
+	list := r.shown(b.ID)
+	sort.SliceStable(list, func(i, j int) bool { return grade(list[i]) < grade(list[j]) })
+	for _, f := range list {
 		switch f.Verdict {
 		case finding.Over, finding.Close:
 			n++
+			loud[f.Code] = true
 			r.finding(f)
 		case finding.Clear:
+			if loud[f.Code] {
+				continue // of the other axle: the row was told
+			}
 			clear = append(clear, strings.ToLower(wording.Row(f.Code)))
 		case finding.NoLimit:
 			open = append(open, strings.ToLower(wording.Row(f.Code)))
@@ -222,8 +229,20 @@ func (r *report) listed(lead string, names []string) {
 		}
 	}
 	if len(once) > 0 {
-		r.line("%s", wrapped(lead+strings.Join(once, ", ")+".", lineWidth, strings.Repeat(" ", len(lead))))
+		r.line("%s", hung(lead, strings.Join(once, ", ")+"."))
 	}
+}
+
+// grade puts what is over first, then what is close, then the rest.
+func grade(f *finding.Finding) int {
+	switch f.Verdict {
+	case finding.Over:
+		return 0
+	case finding.Close:
+		return 1
+	case finding.Clear, finding.NoLimit, finding.Unknown:
+	}
+	return 2
 }
 
 // mostRemedies is how many ways out of a finding are printed.
@@ -236,7 +255,7 @@ func (r *report) finding(f *finding.Finding) {
 	r.line("%s %s", r.verdict(f.Verdict, 6), wrapped(text, lineWidth-len(indent), indent))
 	for i, remedy := range s.Remedies {
 		if i < mostRemedies {
-			r.line("%s%s", indent, wrapped("→ "+remedy, lineWidth-len(indent), indent+"  "))
+			r.line("%s", hung(indent+"→ ", remedy))
 		}
 	}
 }
@@ -270,7 +289,7 @@ func (r *report) next() {
 		if i == mostToMeasure {
 			break
 		}
-		r.line("%s", wrapped(fmt.Sprintf("%d  %s", i+1, text), lineWidth-3, "   "))
+		r.line("%s", hung(fmt.Sprintf("%d  ", i+1), text))
 	}
 	r.line("Minutes: common practice, no source.")
 }
@@ -280,6 +299,8 @@ const mostToMeasure = 6
 // notes are what one weighing cannot tell, what else to know, and cautions.
 func (r *report) notes() {
 	var weighing, other []string
+	places := map[string][]string{} // where each warning applies, by its sentence
+	var order []string
 	for i := range r.answer.Warnings {
 		w := &r.answer.Warnings[i]
 		if !r.keep(w.Build, w.Load) || told[w.Code] {
@@ -289,18 +310,28 @@ func (r *report) notes() {
 			weighing = append(weighing, r.tell.Warning(w))
 			continue
 		}
-		other = append(other, r.tell.Warning(w))
+		at, text := r.tell.WarningAt(w)
+		if _, ok := places[text]; !ok {
+			order = append(order, text)
+			places[text] = nil
+		}
+		if at != "" {
+			places[text] = append(places[text], at)
+		}
+	}
+	for _, text := range order {
+		if at := places[text]; len(at) > 0 {
+			text = strings.Join(at, "; ") + ": " + text
+		}
+		other = append(other, strings.ToUpper(text[:1])+text[1:])
 	}
 	r.bullets("What one weighing cannot tell", weighing)
 	if n := len(r.job.Filled); n > 0 {
-		var names []string
-		seen := map[string]bool{}
-		for _, f := range r.job.Filled {
-			if name := wording.Input(f.Path); !seen[name] {
-				seen[name] = true
-				names = append(names, name)
-			}
+		paths := make([]string, n)
+		for i, f := range r.job.Filled {
+			paths[i] = f.Path
 		}
+		names := wording.Inputs(paths)
 		text := "Not given, and estimated with a wide band: " + strings.Join(names[:min(len(names), mostEstimates)], "; ")
 		if len(names) > mostEstimates {
 			text += fmt.Sprintf("; and %d more", len(names)-mostEstimates)
@@ -324,7 +355,7 @@ func (r *report) bullets(title string, list []string) {
 	}
 	r.title(title)
 	for _, text := range list {
-		r.line("%s", wrapped("· "+text, lineWidth, "  "))
+		r.line("%s", hung("· ", text))
 	}
 }
 

@@ -99,7 +99,12 @@ var units = map[string]bool{
 func glued(words []string) []string {
 	var out []string
 	for _, w := range words {
-		if last := len(out) - 1; last >= 0 && units[strings.TrimRight(w, ".,;:)")] && figured(out[last]) {
+		last := len(out) - 1
+		if last >= 0 && strings.HasSuffix(out[last], "±") {
+			out[last] += " " + w
+			continue
+		}
+		if last >= 0 && units[strings.TrimRight(w, ".,;:)")] && figured(out[last]) {
 			out[last] += " " + w
 			continue
 		}
@@ -110,6 +115,12 @@ func glued(words []string) []string {
 
 func figured(s string) bool {
 	return s[len(s)-1] >= '0' && s[len(s)-1] <= '9'
+}
+
+// hung is a text over lines that hang below the end of its lead.
+func hung(lead, text string) string {
+	width := uniseg.StringWidth(lead)
+	return lead + wrapped(text, lineWidth-width, strings.Repeat(" ", width))
 }
 
 // wrapped is a text over lines, all but the first indented.

@@ -141,9 +141,9 @@ var tellings = map[string]func(*telling) string{
 			if s := c.t.get("stop-share", &c.v.Place); s != nil && !missing(s) && s.Value > 0 {
 				share = " The stop carries " + short(c.t.Amount(s.Code, "1", s.Value)) + " of the tyre's load."
 			}
-			return "Rests on the " + c.axle + " stop" + c.loaded + ": " + c.size() + " into it at " + c.corner + c.flipped("in", "clear") + "." + share
+			return "Rests on the " + c.axle + " stop" + c.loaded + ": " + c.size() + " into it at " + c.corner + c.flipped("into it", "clear") + "." + share
 		}
-		return upper(c.size()) + " of bump travel is left to the stop at " + c.corner + c.loaded + c.flipped("in the stop", "clear") + "."
+		return upper(c.size()) + " of bump travel is left to the stop at " + c.corner + c.loaded + c.flipped("into it", "clear") + "."
 	},
 	"stop-firm-too-soon": func(c *telling) string {
 		if c.v.Value < 0 {
@@ -178,6 +178,13 @@ var tellings = map[string]func(*telling) string{
 			return "The " + c.corner + " tyre meets the arch " + c.size() + " before the stop is solid" + c.flipped("before", "after") + "."
 		}
 		return "The " + c.corner + " stop is solid " + c.size() + " before the tyre meets the arch" + c.flipped("after", "before") + "."
+	},
+	"limit-met-first": func(c *telling) string {
+		lead := "At " + c.corner + " the limit set by the " + spaced(c.v.Place.Mode) + " is met " + c.size()
+		if c.v.Value < 0 {
+			return lead + " before the stop or the damper ends the travel" + c.flipped("before", "after") + "."
+		}
+		return lead + " after the stop or the damper ends the travel" + c.flipped("before", "after") + "."
 	},
 	"catches-less-than-before": func(c *telling) string {
 		return "Spring and stop at " + c.corner + c.loaded + " catch a bump of " + c.size() + c.band() + " before the stop is firm." + c.reference("")
@@ -270,13 +277,13 @@ func (t *Teller) why(f *finding.Finding) string {
 			return ""
 		}
 		if f.Code == "rests-on-bump-stop" && f.Versus != nil && !missing(f.Versus) {
-			left := c.u.format(math.Abs(f.Versus.Value)) + " left"
+			has := "has " + c.u.format(math.Abs(f.Versus.Value)) + " left"
 			if f.Versus.Value < 0 {
-				left = c.u.format(-f.Versus.Value) + " into the stop already"
+				has = "is " + c.u.format(-f.Versus.Value) + " into the stop already"
 			}
-			return lowered + " lower than " + t.named(t.answer.Reference)[len("on "):] + ", which has " + left + "."
+			return lowered + " lower than “" + t.Build(t.answer.Reference) + "”, which " + has + "."
 		}
-		return lowered + " lower than " + t.named(t.answer.Reference)[len("on "):] + "."
+		return lowered + " lower than “" + t.Build(t.answer.Reference) + "”."
 	case "spring-loose-at-droop":
 		if f.Versus != nil && !missing(f.Versus) && f.Versus.Value < 0 {
 			return upper(t.named(t.answer.Reference)) + " it is still pressed by " + c.u.format(-f.Versus.Value) + "."
@@ -313,15 +320,15 @@ func (t *Teller) limit(f *finding.Finding) string {
 	}
 	u := unitOf(f.Value.Code, l.Unit, t.System)
 	value := u.format(l.Value)
-	who, basis := "the brief", ""
+	who, basis := "the brief asks for", ""
 	switch {
 	case l.From == "default":
-		who = "the usual limit"
+		who = "the usual limit is"
 		if l.Basis != "" {
 			basis = " (" + l.Basis + ")"
 		}
 	case l.From == "reference build":
-		return "Less than " + value + " would be a loss of over a quarter against the reference build (" + l.Basis + ")."
+		return "The limit, " + value + ", is taken from the reference build (" + l.Basis + ")."
 	}
 	word := "at least"
 	if l.Upper {
@@ -330,10 +337,10 @@ func (t *Teller) limit(f *finding.Finding) string {
 	if l.Value == 0 && f.Code == "spring-loose-at-droop" {
 		return ""
 	}
-	if l.Value == 0 && (f.Code == "rests-on-bump-stop" || f.Code == "tyre-meets-arch-first") {
+	if l.Value == 0 && (f.Code == "rests-on-bump-stop" || f.Code == "tyre-meets-arch-first" || f.Code == "limit-met-first") {
 		return ""
 	}
-	return upper(who) + " is " + word + " " + value + basis + "."
+	return upper(who) + " " + word + " " + value + basis + "."
 }
 
 // also names the other load states at the same axle that are not clear.
@@ -346,8 +353,7 @@ func (t *Teller) also(f *finding.Finding) string {
 		if missing(v) {
 			continue
 		}
-		u := unitOf(v.Code, siOf(v.Code), t.System)
-		list = append(list, lower(t.Load(v.Place.Load))+" "+u.format(v.Value))
+		list = append(list, lower(t.Load(v.Place.Load))+" "+strings.TrimPrefix(t.after(f, v.Value), "a ratio of "))
 	}
 	if len(list) == 0 {
 		return ""

@@ -48,6 +48,12 @@ func Input(path string) string {
 	case parts[0] == "loads" && len(parts) >= 3:
 		return "load state " + parts[1] + ": " + name(last)
 	case parts[0] == "car" && len(parts) >= 3:
+		if parts[1] == "inertia" {
+			return last + " inertia"
+		}
+		if last == "bend" && len(parts) >= 5 {
+			return "bend of the " + name(parts[len(parts)-2]) + ", " + parts[1]
+		}
 		for _, corner := range []string{"front_left", "front_right", "rear_left", "rear_right", "front", "rear"} {
 			if last == corner {
 				return name(parts[len(parts)-2]) + ", " + strings.ReplaceAll(corner, "_", " ")
@@ -78,4 +84,51 @@ func (t *Teller) Measure(v *figure.Value, n *figure.Narrow) string {
 	}
 	half := 0.5 * (v.High - v.Low)
 	return text + ": " + Name(v.Code) + " " + Corner(v.Place.Corner) + " from ± " + u.format(half) + " to ± " + u.format(n.HalfAfter) + "."
+}
+
+// Inputs names many inputs, those of one kind together: "stops f60, r58: loss".
+func Inputs(paths []string) []string {
+	type group struct {
+		kind, what string
+		ids        []string
+	}
+	var groups []*group
+	at := map[string]*group{}
+	for _, path := range paths {
+		name := Input(path)
+		parts := strings.Split(path, ".")
+		kind, what, ids := "", name, ""
+		if parts[0] == "parts" && len(parts) >= 4 {
+			head, rest, ok := strings.Cut(name, ": ")
+			if ok {
+				kind, what, ids = strings.TrimSuffix(parts[1], "s"), rest, strings.TrimPrefix(head, strings.TrimSuffix(parts[1], "s")+" ")
+			}
+		} else if i := strings.LastIndex(name, ", "); parts[0] == "car" && i > 0 {
+			kind, what, ids = "car", name[:i], name[i+2:]
+		}
+		key := kind + "/" + what
+		g := at[key]
+		if g == nil {
+			g = &group{kind: kind, what: what}
+			at[key] = g
+			groups = append(groups, g)
+		}
+		if ids != "" {
+			g.ids = append(g.ids, ids)
+		}
+	}
+	var out []string
+	for _, g := range groups {
+		switch {
+		case len(g.ids) == 0:
+			out = append(out, g.what)
+		case g.kind == "car":
+			out = append(out, g.what+" "+strings.Join(g.ids, ", "))
+		case len(g.ids) == 1:
+			out = append(out, g.kind+" "+g.ids[0]+": "+g.what)
+		default:
+			out = append(out, g.kind+"s "+strings.Join(g.ids, ", ")+": "+g.what)
+		}
+	}
+	return out
 }

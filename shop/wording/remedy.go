@@ -71,7 +71,7 @@ func (t *Teller) after(f *finding.Finding, v float64) string {
 			return size + " of slack"
 		}
 		return size + " of press left at full droop"
-	case "coils-touch-first", "tyre-meets-arch-first":
+	case "coils-touch-first", "tyre-meets-arch-first", "limit-met-first":
 		if v < 0 {
 			return size + " the wrong way round"
 		}
@@ -79,6 +79,9 @@ func (t *Teller) after(f *finding.Finding, v float64) string {
 	case "damping-low", "damping-high":
 		return "a ratio of " + size
 	case "stop-carries-load":
+		if v == 0 {
+			return "a stop that carries nothing at rest"
+		}
 		return size + " on the stop"
 	case "hits-stops-hard":
 		return u.number(v, u.digits) + " hits " + u.label

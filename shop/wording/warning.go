@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -11,64 +12,84 @@ import (
 // warnings are the sentences of the warning codes; {} takes the figure.
 var warnings = map[string]string{
 	"wheel-hangs":                  "the wheel hangs: the tyre carries nothing at rest.",
-	"coils-touch-at-rest":          "the spring's coils touch at rest; wheel travel there is {}.",
-	"rests-on-metal":               "the damper is closed metal to metal at rest, with {} on it.",
-	"rests-past-stop-table":        "at rest the stop is crushed {}, past the end of its table: its force is not known there.",
-	"rests-on-stop":                "rests on the bump stop, crushed {}.",
-	"spring-loose-at-rest":         "the spring is loose in its seats by {} at rest.",
+	"coils-touch-at-rest":          "the spring's coils touch at rest[; wheel travel there is {}].",
+	"rests-on-metal":               "the damper is closed metal to metal at rest[, with {} on it].",
+	"rests-past-stop-table":        "at rest the stop is crushed[ {},] past the end of its table: its force is not known there.",
+	"rests-on-stop":                "rests on the bump stop[, crushed {}].",
+	"spring-loose-at-rest":         "the spring is loose in its seats[ by {}] at rest.",
 	"one-weighing-rate-or-preload": "One weighing fixes what each corner carries, not how: spring rate against preload, and gas, bushes and stop beside them, show only as a sum. A second weighing with known ballast over the axle tells the rate.",
 	"one-weighing-friction":        "One weighing cannot show friction: the corner may hang anywhere within its friction. Weigh once after pressing the car down and once after lifting it; half the difference is the friction.",
 	"one-weighing-bars-on":         "Weighed with the anti-roll bars on: their preload hides in the corner loads. Take one drop link off each bar and weigh again.",
 	"not-settled":                  "The car was not settled before it was read: roll it, bounce it, and read again.",
-	"seat-length-inferred":         "the installed spring length was not measured and is inferred from the load, as {}: the height of every new spring hangs on it. Lay a ruler from seat to seat.",
+	"seat-length-inferred":         "the installed spring length was not measured and is inferred from the load[, as {}]: the height of every new spring hangs on it. Lay a ruler from seat to seat.",
 	"damper-curve-estimated":       "the damper has no dyno curve; its damping is an estimate until one is run.",
-	"draws-without-rest":           "{} of the draws within the bands find no rest position: the car is near an end of its travel.",
+	"draws-without-rest":           "some of the draws[, {} of them,] find no rest position: the car is near an end of its travel.",
 	"between-clicks":               "The click was not on the dyno; its curve lies between its neighbours.",
 	"real-poles":                   "The mode does not swing: it creeps back, as two real poles.",
+	"same-name-twice":              "Two drives of the brief have one name and different figures; the first is kept. Tell them apart by size.",
 	"step-not-settled":             "Halving the time step still moves this figure: take it as rough.",
 	"roads-not-driven":             "The roads and obstacles of the brief were not driven.",
 }
 
 // Warning is a warning as a sentence, with where it applies.
 func (t *Teller) Warning(w *study.Warning) string {
+	at, text := t.WarningAt(w)
+	if at == "" {
+		return upper(text)
+	}
+	return at + ": " + text
+}
+
+// WarningAt is a warning in two parts: where it applies, empty for the whole
+// job, and what it says.
+func (t *Teller) WarningAt(w *study.Warning) (at, text string) {
 	text, ok := warnings[w.Code]
 	if !ok {
 		text = spaced(w.Code) + "."
 	}
-	if strings.Contains(text, "{}") {
-		figure := "not known"
-		if w.Unit != "" {
-			code := ""
-			if w.Code == "draws-without-rest" {
-				code = "stop-share" // a share, said in per cent
-			}
-			figure = t.Amount(code, w.Unit, w.Value)
+	figure := ""
+	if w.Unit != "" && !math.IsNaN(w.Value) {
+		code := ""
+		if w.Code == "draws-without-rest" {
+			code = "stop-share" // a share, said in per cent
 		}
-		text = strings.Replace(text, "{}", figure, 1)
+		figure = t.Amount(code, w.Unit, w.Value)
 	}
-	var at []string
+	text = filled(text, figure)
+	var where []string
 	if w.Build != "" {
-		at = append(at, t.Build(w.Build))
+		where = append(where, t.Build(w.Build))
 	}
 	if w.Load != "" {
-		at = append(at, lower(t.Load(w.Load)))
+		where = append(where, lower(t.Load(w.Load)))
 	}
 	if c := Corner(w.Corner); c != "" {
 		if w.Code == "damper-curve-estimated" {
 			c = axle(w.Corner)
 		}
-		at = append(at, c)
+		where = append(where, c)
 	}
-	if len(at) == 0 {
-		return upper(text)
+	return strings.Join(where, ", "), text
+}
+
+// filled puts a figure where a sentence holds a place for one, and leaves the
+// part in square brackets out when there is none.
+func filled(text, figure string) string {
+	from, to := strings.IndexByte(text, '['), strings.IndexByte(text, ']')
+	if from < 0 || to < from {
+		return text
 	}
-	return strings.Join(at, ", ") + ": " + text
+	middle := ""
+	if figure != "" {
+		middle = strings.ReplaceAll(text[from+1:to], "{}", figure)
+	}
+	return text[:from] + middle + text[to+1:]
 }
 
 // Note is a warning that hangs on a value, by its code.
 func Note(code string) string {
 	if text, ok := warnings[code]; ok {
-		return upper(strings.ReplaceAll(text, ", as {}", ""))
+		return upper(filled(text, ""))
 	}
 	return upper(spaced(code)) + "."
 }
