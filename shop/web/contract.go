@@ -1,0 +1,528 @@
+package web
+
+// What the page and the server say to each other. Texts and figures come ready
+// to show, in the units asked for; plain numbers are for drawing only, in the
+// unit named beside them.
+
+// Choice is something to pick.
+type Choice struct {
+	Value string `json:"value"`
+	Label string `json:"label"`
+}
+
+// Part of a job, for a list.
+type Outlined struct {
+	ID     string `json:"id"`
+	Label  string `json:"label"`
+	Clicks int    `json:"clicks,omitempty"`
+}
+
+// Fault is one thing that is wrong with a job, or looks wrong.
+type Fault struct {
+	Line     int    `json:"line"`
+	Path     string `json:"path"`
+	Got      string `json:"got"`
+	Want     string `json:"want"`
+	Kind     string `json:"kind" enum:"refuse,warn"`
+	Location string `json:"location,omitempty" doc:"of a figure that was typed into the page"`
+}
+
+// Edit is one change of a job. Which keys stand in it says which kind it is.
+type Edit struct {
+	Path   string  `json:"path" maxLength:"300"`
+	Value  *string `json:"value,omitempty" nullable:"true" maxLength:"4000" doc:"what is typed there; null takes the key out"`
+	Part   string  `json:"part,omitempty" maxLength:"200" doc:"id of the catalogue's part that is copied into the job and used at the path"`
+	Move   string  `json:"move,omitempty" maxLength:"60" doc:"how far the static line is pulled at the wheel; minus is lower"`
+	CopyOf string  `json:"copyOf,omitempty" maxLength:"100" doc:"build that the build at the path is a copy of"`
+	Name   string  `json:"name,omitempty" maxLength:"200" doc:"of the copy"`
+	Label  string  `json:"label,omitempty" maxLength:"300" doc:"the page's own"`
+	Step   int     `json:"step,omitempty" doc:"the page's own"`
+}
+
+// TryRequest is a job with changes that are tried and not saved.
+type TryRequest struct {
+	Text  string     `json:"text" maxLength:"2097152"`
+	Edits []Edit     `json:"edits" maxItems:"500"`
+	Units string     `json:"units" enum:"metric,imperial,mixed"`
+	Load  string     `json:"load,omitempty" maxLength:"100"`
+	Road  *RoadAsked `json:"road,omitempty"`
+	Event *int       `json:"event,omitempty" minimum:"0" maximum:"1000"`
+	Speed string     `json:"speed,omitempty" maxLength:"60"`
+}
+
+// RoadAsked is a road of the brief at a speed.
+type RoadAsked struct {
+	Name  string `json:"name" maxLength:"100"`
+	Speed string `json:"speed" maxLength:"60"`
+}
+
+// View is everything the pages show of a job.
+type View struct {
+	Key         string           `json:"key"`
+	Ms          int              `json:"ms"`
+	Full        bool             `json:"full" doc:"the full judgement in time; else a try"`
+	Title       Title            `json:"title"`
+	Load        string           `json:"load"`
+	Loads       []LoadLine       `json:"loads"`
+	Units       string           `json:"units" enum:"metric,imperial,mixed"`
+	Faults      []Fault          `json:"faults"`
+	Fields      map[string]Field `json:"fields"`
+	Outline     Outline          `json:"outline"`
+	Brief       BriefView        `json:"brief"`
+	Plan        Plan             `json:"plan"`
+	Builds      []Build          `json:"builds"`
+	Rows        []Row            `json:"rows"`
+	Tables      []Table          `json:"tables"`
+	Warnings    []Note           `json:"warnings"`
+	MeasureNext []Measure        `json:"measureNext"`
+	Cautions    []string         `json:"cautions"`
+	Applied     []Applied        `json:"applied"`
+	Order       Order            `json:"order"`
+	Ride        *Ride            `json:"ride,omitempty"`
+}
+
+// Title is what a job is called.
+type Title struct {
+	Car      string `json:"car"`
+	Owner    string `json:"owner"`
+	Number   string `json:"number"`
+	Workshop string `json:"workshop"`
+	Plate    string `json:"plate"`
+}
+
+// LoadLine is a load state in a list.
+type LoadLine struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+	Note string `json:"note"`
+}
+
+// Field is one value of a job.
+type Field struct {
+	Label   string   `json:"label"`
+	Typed   string   `json:"typed"`
+	Shown   string   `json:"shown"`
+	Band    string   `json:"band"`
+	Origin  string   `json:"origin" enum:"measured,maker,estimated,default,text"`
+	Line    int      `json:"line"`
+	Path    string   `json:"path"`
+	Kind    string   `json:"kind"`
+	Choices []Choice `json:"choices,omitempty"`
+	Filled  bool     `json:"filled,omitempty"`
+	Doubt   string   `json:"doubt,omitempty"`
+}
+
+// Outline is the parts that stand in a job.
+type Outline struct {
+	Springs   []Outlined `json:"springs"`
+	Dampers   []Outlined `json:"dampers"`
+	Stops     []Outlined `json:"stops"`
+	Platforms []Outlined `json:"platforms"`
+}
+
+// BriefView is what the car is for.
+type BriefView struct {
+	Sentence string       `json:"sentence"`
+	Uses     []UseLine    `json:"uses"`
+	Roads    []BriefRoad  `json:"roads"`
+	Events   []BriefEvent `json:"events"`
+	Limits   []LimitLine  `json:"limits"`
+}
+
+// UseLine is a share of the car's life.
+type UseLine struct {
+	Name  string `json:"name"`
+	Share string `json:"share"`
+	Path  string `json:"path"`
+}
+
+// LimitLine is a limit that the workshop may choose.
+type LimitLine struct {
+	Path  string `json:"path"`
+	Label string `json:"label"`
+}
+
+// Speed is a speed of the car, to show and to send.
+type Speed struct {
+	Shown string `json:"shown"`
+	Value string `json:"value"`
+}
+
+// BriefRoad is a road of the brief.
+type BriefRoad struct {
+	ID     string  `json:"id"`
+	Name   string  `json:"name"`
+	Klass  string  `json:"klass"`
+	Line   string  `json:"line"`
+	Speeds []Speed `json:"speeds"`
+	Load   string  `json:"load"`
+	Path   string  `json:"path"`
+}
+
+// BriefEvent is an obstacle of the brief.
+type BriefEvent struct {
+	Index int    `json:"index"`
+	Name  string `json:"name"`
+	Line  string `json:"line"`
+	Path  string `json:"path"`
+}
+
+// Plan is the car from above, in the unit named: x behind the front axle, y left
+// of the middle.
+type Plan struct {
+	Unit      string      `json:"unit"`
+	Wheelbase float64     `json:"wheelbase"`
+	Wheels    [][]float64 `json:"wheels" doc:"x and y of each tyre's middle"`
+	Weights   [][]float64 `json:"weights" doc:"x and y of the items of the load state"`
+}
+
+// Figure is a figure of a strip.
+type Figure struct {
+	Shown   string `json:"shown"`
+	Full    string `json:"full"`
+	ValueID string `json:"valueId"`
+	Verdict string `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+}
+
+// Ghost is the reference build behind a strip.
+type Ghost struct {
+	Open   *float64 `json:"open" nullable:"true"`
+	Loose  *float64 `json:"loose" nullable:"true"`
+	Rest   float64  `json:"rest"`
+	Touch  *float64 `json:"touch" nullable:"true"`
+	Solid  *float64 `json:"solid" nullable:"true"`
+	Closed *float64 `json:"closed" nullable:"true"`
+}
+
+// Use is how travel is spread over the roads.
+type Use struct {
+	Tier   string      `json:"tier" enum:"static,modes,screening,time"`
+	Points [][]float64 `json:"points" doc:"travel and density, 0 to 1"`
+	Note   string      `json:"note"`
+}
+
+// Peak is the deepest travel over the obstacles.
+type Peak struct {
+	Travel  float64 `json:"travel"`
+	Shown   string  `json:"shown"`
+	Name    string  `json:"name"`
+	Verdict string  `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+}
+
+// Drag is how far the static line can be pulled.
+type Drag struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+	Path string  `json:"path"`
+	Note string  `json:"note"`
+}
+
+// Strip is what one corner has in travel, from the reference height; bump is
+// positive. What is null is not known or not met.
+type Strip struct {
+	Corner    string   `json:"corner" enum:"front-left,front-right,rear-left,rear-right"`
+	Unit      string   `json:"unit"`
+	Min       float64  `json:"min"`
+	Max       float64  `json:"max"`
+	Open      *float64 `json:"open" nullable:"true"`
+	Loose     *float64 `json:"loose" nullable:"true"`
+	RestLow   *float64 `json:"restLow" nullable:"true"`
+	Rest      *float64 `json:"rest" nullable:"true"`
+	RestHigh  *float64 `json:"restHigh" nullable:"true"`
+	Touch     *float64 `json:"touch" nullable:"true"`
+	Firm      *float64 `json:"firm" nullable:"true"`
+	Solid     *float64 `json:"solid" nullable:"true"`
+	Closed    *float64 `json:"closed" nullable:"true"`
+	Arch      *float64 `json:"arch" nullable:"true"`
+	Block     *float64 `json:"block" nullable:"true"`
+	BumpLeft  Figure   `json:"bumpLeft"`
+	DroopLeft Figure   `json:"droopLeft"`
+	Ghost     *Ghost   `json:"ghost,omitempty"`
+	Use       *Use     `json:"use,omitempty"`
+	Peak      *Peak    `json:"peak,omitempty"`
+	Drag      *Drag    `json:"drag,omitempty"`
+	State     string   `json:"state" enum:"ok,estimated,outside,unknown"`
+	Says      string   `json:"says"`
+}
+
+// Control changes something of a build.
+type Control struct {
+	Path    string   `json:"path"`
+	Label   string   `json:"label"`
+	Axle    string   `json:"axle" enum:"front,rear"`
+	Kind    string   `json:"kind" enum:"spring,damper,stop,click,platform,height,packer"`
+	Value   string   `json:"value"`
+	Shown   string   `json:"shown"`
+	Choices []Choice `json:"choices,omitempty"`
+	Min     *float64 `json:"min,omitempty"`
+	Max     *float64 `json:"max,omitempty"`
+	Step    *float64 `json:"step,omitempty"`
+	Hint    string   `json:"hint"`
+}
+
+// Build is one column.
+type Build struct {
+	ID        string    `json:"id"`
+	Name      string    `json:"name"`
+	Sub       string    `json:"sub"`
+	Price     string    `json:"price"`
+	Hours     string    `json:"hours"`
+	Reference bool      `json:"reference"`
+	Verdict   string    `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+	Sentence  string    `json:"sentence"`
+	Strips    []Strip   `json:"strips"`
+	Controls  []Control `json:"controls"`
+}
+
+// Cell is a figure in a row, one a build.
+type Cell struct {
+	Verdict string `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+	Text    string `json:"text"`
+	Word    string `json:"word"`
+	Detail  string `json:"detail,omitempty"`
+	ValueID string `json:"valueId,omitempty"`
+	State   string `json:"state" enum:"ok,estimated,outside,unknown"`
+	Reason  string `json:"reason,omitempty"`
+	Tier    string `json:"tier" enum:"static,modes,screening,time"`
+}
+
+// Row is one finding over all builds.
+type Row struct {
+	Code    string `json:"code"`
+	Label   string `json:"label"`
+	Sub     string `json:"sub"`
+	Verdict string `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+	Cells   []Cell `json:"cells"`
+}
+
+// Table is figures over all builds that nothing judges.
+type Table struct {
+	ID      string     `json:"id"`
+	Title   string     `json:"title"`
+	Columns []Column   `json:"columns"`
+	Rows    []TableRow `json:"rows"`
+}
+
+// Column is a build over a table's cells.
+type Column struct {
+	Build string `json:"build"`
+}
+
+// TableRow is a line of a table.
+type TableRow struct {
+	Label string `json:"label"`
+	Sub   string `json:"sub"`
+	Cells []Cell `json:"cells"`
+}
+
+// Note is something the reader must know.
+type Note struct {
+	Text  string `json:"text"`
+	Build string `json:"build,omitempty"`
+	Path  string `json:"path,omitempty"`
+}
+
+// Measure is what to measure next.
+type Measure struct {
+	Text    string  `json:"text"`
+	Path    string  `json:"path"`
+	Minutes float64 `json:"minutes"`
+	Narrows string  `json:"narrows"`
+}
+
+// Applied is what an edit became.
+type Applied struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+	Was   string `json:"was"`
+	Label string `json:"label"`
+	Note  string `json:"note,omitempty"`
+}
+
+// Bought is something a build gives.
+type Bought struct {
+	Text    string `json:"text"`
+	ValueID string `json:"valueId,omitempty"`
+}
+
+// OrderLine is a build as it is put to the owner.
+type OrderLine struct {
+	Build    string   `json:"build"`
+	Name     string   `json:"name"`
+	Price    string   `json:"price"`
+	Hours    string   `json:"hours"`
+	Verdict  string   `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+	Sentence string   `json:"sentence"`
+	Buys     []Bought `json:"buys"`
+	Costs    []string `json:"costs"`
+}
+
+// Order is the page for the owner before anything is ordered.
+type Order struct {
+	Title    string      `json:"title"`
+	Date     string      `json:"date"`
+	Lines    []OrderLine `json:"lines"`
+	Cautions []string    `json:"cautions"`
+	Note     string      `json:"note"`
+}
+
+// RideFloor is what a place on the floor feels.
+type RideFloor struct {
+	Name    string `json:"name"`
+	Shown   string `json:"shown"`
+	Band    string `json:"band"`
+	Word    string `json:"word"`
+	ValueID string `json:"valueId,omitempty"`
+}
+
+// RideCorner is what a corner does on a road or over an obstacle.
+type RideCorner struct {
+	Corner string `json:"corner" enum:"front-left,front-right,rear-left,rear-right"`
+	Stop   string `json:"stop"`
+	Travel string `json:"travel"`
+	Load   string `json:"load"`
+}
+
+// RideSide is one build on a road or over an obstacle.
+type RideSide struct {
+	Build   string       `json:"build"`
+	Floors  []RideFloor  `json:"floors"`
+	Corners []RideCorner `json:"corners"`
+}
+
+// Axis is an axis of a chart.
+type Axis struct {
+	Label string `json:"label"`
+	Unit  string `json:"unit"`
+	Log   bool   `json:"log,omitempty"`
+}
+
+// ChartBand marks a part of a chart's y axis.
+type ChartBand struct {
+	From  float64 `json:"from"`
+	To    float64 `json:"to"`
+	Label string  `json:"label"`
+}
+
+// Series is one line of a chart.
+type Series struct {
+	Name  string    `json:"name"`
+	Build string    `json:"build"`
+	X     []float64 `json:"x"`
+	Y     []float64 `json:"y"`
+}
+
+// Chart is one picture's data.
+type Chart struct {
+	ID     string      `json:"id"`
+	Title  string      `json:"title"`
+	Note   string      `json:"note,omitempty"`
+	Kind   string      `json:"kind" enum:"line,bars,steps"`
+	X      Axis        `json:"x"`
+	Y      Axis        `json:"y"`
+	Bands  []ChartBand `json:"bands,omitempty"`
+	Series []Series    `json:"series"`
+}
+
+// Ride is a road or an obstacle, all builds side by side.
+type Ride struct {
+	Kind   string     `json:"kind" enum:"road,event"`
+	Name   string     `json:"name"`
+	Speed  Speed      `json:"speed"`
+	Speeds []Speed    `json:"speeds"`
+	Load   string     `json:"load"`
+	Tier   string     `json:"tier" enum:"static,modes,screening,time"`
+	Note   string     `json:"note"`
+	State  string     `json:"state" enum:"ok,estimated,outside,unknown"`
+	Sides  []RideSide `json:"sides"`
+	Charts []Chart    `json:"charts"`
+	Trace  bool       `json:"trace"`
+}
+
+// Term is one input of a working.
+type Term struct {
+	Symbol    string `json:"symbol"`
+	Name      string `json:"name"`
+	Shown     string `json:"shown"`
+	Origin    string `json:"origin"`
+	Typed     string `json:"typed,omitempty"`
+	Path      string `json:"path,omitempty"`
+	Line      int    `json:"line,omitempty"`
+	WorkingID string `json:"workingId,omitempty"`
+}
+
+// RemedyLine is a change that would help, ready to be tried.
+type RemedyLine struct {
+	Text    string   `json:"text"`
+	Edits   []Edit   `json:"edits"`
+	After   string   `json:"after"`
+	Worsens []string `json:"worsens"`
+}
+
+// LimitText is what a value is judged by.
+type LimitText struct {
+	Text string `json:"text"`
+	From string `json:"from"`
+}
+
+// NarrowText is which input would narrow a band most.
+type NarrowText struct {
+	Text string `json:"text"`
+	Path string `json:"path"`
+}
+
+// Working is how a value was reached.
+type Working struct {
+	ID       string       `json:"id"`
+	Title    string       `json:"title"`
+	Where    string       `json:"where"`
+	Equation string       `json:"equation"`
+	Source   string       `json:"source"`
+	Result   string       `json:"result"`
+	Band     string       `json:"band"`
+	State    string       `json:"state" enum:"ok,estimated,outside,unknown"`
+	Terms    []Term       `json:"terms"`
+	Note     string       `json:"note,omitempty"`
+	Limit    *LimitText   `json:"limit,omitempty"`
+	Remedies []RemedyLine `json:"remedies"`
+	Narrow   *NarrowText  `json:"narrow,omitempty"`
+}
+
+// TraceUnits are the units of a trace.
+type TraceUnits struct {
+	Travel string `json:"travel"`
+	Stop   string `json:"stop"`
+	Seat   string `json:"seat"`
+}
+
+// TraceRoad is the road under the wheels of one side.
+type TraceRoad struct {
+	Front []float64 `json:"front"`
+	Rear  []float64 `json:"rear"`
+}
+
+// TraceLimits are the ends of a corner's travel.
+type TraceLimits struct {
+	Open  *float64 `json:"open" nullable:"true"`
+	Touch *float64 `json:"touch" nullable:"true"`
+	Solid *float64 `json:"solid" nullable:"true"`
+	Rest  float64  `json:"rest"`
+}
+
+// Trace is one obstacle in time, for the side view. Road, wheel, body, travel,
+// wheelbase and speed are in the unit of travel, and that per second.
+type Trace struct {
+	Dt        float64       `json:"dt" doc:"seconds"`
+	Build     string        `json:"build"`
+	Side      string        `json:"side" enum:"left,right"`
+	Unit      TraceUnits    `json:"unit"`
+	Wheelbase float64       `json:"wheelbase"`
+	Speed     float64       `json:"speed"`
+	Road      TraceRoad     `json:"road"`
+	Wheel     [][]float64   `json:"wheel"`
+	Body      [][]float64   `json:"body"`
+	Travel    [][]float64   `json:"travel"`
+	Stop      [][]float64   `json:"stop"`
+	Seat      []float64     `json:"seat"`
+	Limits    []TraceLimits `json:"limits"`
+}

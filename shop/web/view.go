@@ -1,0 +1,362 @@
+package web
+
+import (
+	"context"
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// view makes what the pages show.
+func (s *sight) view(ctx context.Context) (*View, error) {
+	v := &View{
+		Key: s.key, Full: s.full, Units: unitsName(s.system), Load: s.loadShown(), Loads: []LoadLine{}, Faults: faultsOf(s.faults), Fields: map[string]Field{},
+		Outline: Outline{Springs: []Outlined{}, Dampers: []Outlined{}, Stops: []Outlined{}, Platforms: []Outlined{}},
+		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}},
+		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.system)},
+		Builds:  []Build{}, Rows: []Row{}, Tables: []Table{}, Warnings: []Note{}, MeasureNext: []Measure{},
+		Cautions: wording.Cautions(), Applied: s.applied, Order: Order{Lines: []OrderLine{}, Cautions: []string{}},
+	}
+	if v.Applied == nil {
+		v.Applied = []Applied{}
+	}
+	s.fields(v)
+	if s.job == nil {
+		return v, nil
+	}
+	info := s.job.Info
+	v.Title = Title{Car: s.job.Car.Name, Owner: info.Owner, Number: info.Number, Workshop: info.Workshop, Plate: info.Plate}
+	s.outline(v)
+	s.brief(v)
+	for i := range s.job.Loads {
+		l := &s.job.Loads[i]
+		v.Loads = append(v.Loads, LoadLine{ID: l.ID, Name: l.Name, Note: s.massOf(l)})
+	}
+	if s.answer == nil {
+		return v, nil
+	}
+	s.plan(v)
+	s.builds(v)
+	s.rows(v)
+	s.tables(v)
+	s.warnings(v)
+	s.measureNext(v)
+	s.order(v)
+	return v, s.ride(ctx, v)
+}
+
+func unitsName(system quantity.System) string {
+	switch system {
+	case quantity.Metric:
+		return "metric"
+	case quantity.Imperial:
+		return "imperial"
+	case quantity.Mixed:
+		return "mixed"
+	}
+	return "metric"
+}
+
+func faultsOf(list []jobfile.Fault) []Fault {
+	out := make([]Fault, len(list))
+	for i, f := range list {
+		out[i] = Fault{Line: f.Line, Path: f.Path, Got: f.Got, Want: f.Want, Kind: string(f.Kind)}
+	}
+	return out
+}
+
+func (s *sight) loadShown() string {
+	if s.load == "" && s.job != nil {
+		s.load = s.loadAsked()
+	}
+	return s.load
+}
+
+func (s *sight) massOf(l *car.Load) string {
+	if len(l.Items) == 0 {
+		return "as weighed"
+	}
+	sum := 0.0
+	for i := range l.Items {
+		sum += l.Items[i].Mass.Value
+	}
+	return quantity.Format(sum, quantity.Mass, s.system, 0)
+}
+
+// shownLength is a length [m] as a plain number in the unit shown.
+func (s *sight) shownLength(v float64) float64 {
+	u := quantity.Shown(quantity.Length, s.system)
+	return tidyNumber(u.FromSI(v))
+}
+
+// tidyNumber keeps six digits: more is noise, and JSON the longer for it.
+func tidyNumber(v float64) float64 {
+	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
+	if err != nil || math.IsNaN(out) || math.IsInf(out, 0) {
+		return 0
+	}
+	return out
+}
+
+// lengthOrNothing is shownLength of a length that may not be known.
+func (s *sight) lengthOrNothing(v float64) *float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	x := s.shownLength(v)
+	return &x
+}
+
+// valueID names a value for good: its code and place.
+func valueID(v *figure.Value) string {
+	p := &v.Place
+	corner := "car"
+	if p.Corner >= 0 && p.Corner < len(figure.CornerNames) {
+		corner = figure.CornerNames[p.Corner]
+	}
+	words := []string{v.Code, p.Build, p.Load, corner}
+	if v.Tier == figure.Screening {
+		words = append(words, "screening")
+	}
+	for _, w := range []string{p.Road, p.Event, p.Mode, p.Direction} {
+		if w != "" {
+			words = append(words, w)
+		}
+	}
+	if p.At == "rear-floor" || v.Code == "floor-acceleration" || v.Code == "vibration-dose" {
+		words = append(words, p.At)
+	}
+	if p.HasClick {
+		words = append(words, "click-"+strconv.Itoa(p.Click))
+	}
+	for _, x := range []float64{p.Speed, p.Velocity, p.Threshold} {
+		if x != 0 {
+			words = append(words, strconv.FormatFloat(x, 'g', 5, 64))
+		}
+	}
+	return strings.Join(words, "~")
+}
+
+// value finds a value by its id.
+func (s *sight) value(id string) *figure.Value {
+	s.mending.Lock()
+	defer s.mending.Unlock()
+	if s.values == nil && s.answer != nil {
+		s.values = make(map[string]*figure.Value, len(s.answer.Values))
+		for i := range s.answer.Values {
+			v := &s.answer.Values[i]
+			if id := valueID(v); s.values[id] == nil {
+				s.values[id] = v
+			}
+		}
+	}
+	return s.values[id]
+}
+
+func stateOf(v *figure.Value) string {
+	switch {
+	case v == nil || v.State == figure.Unknown || math.IsNaN(v.Value):
+		return "unknown"
+	case v.State == "":
+		return "ok"
+	}
+	return string(v.State)
+}
+
+// cell shows a value in a row.
+func (s *sight) cell(v *figure.Value, verdict finding.Verdict) Cell {
+	c := Cell{Verdict: string(verdict), Word: wording.Verdict(verdict), State: stateOf(v), Tier: "static"}
+	if v == nil {
+		c.Text, c.Reason = quantity.Nothing, "not computed"
+		c.Verdict, c.Word = string(finding.Unknown), wording.Verdict(finding.Unknown)
+		return c
+	}
+	c.Tier, c.Text, c.Reason = string(v.Tier), s.teller.Value(v), s.teller.Doubt(v)
+	if c.State == "unknown" {
+		c.Text = quantity.Nothing
+	} else {
+		c.ValueID = valueID(v)
+	}
+	return c
+}
+
+// rowKey is a row: a finding's code, and its axle where that is worth a row of
+// its own.
+type rowKey struct {
+	code string
+	axle int // −1 for a row over both
+}
+
+func axleOf(v *figure.Value) int {
+	switch {
+	case v.Place.Corner >= 0:
+		return car.AxleOf(v.Place.Corner)
+	case v.Place.Mode == "rear":
+		return 1
+	case v.Place.Mode == "front":
+		return 0
+	}
+	return -1
+}
+
+func loud(f *finding.Finding) bool { return f.Verdict == finding.Over || f.Verdict == finding.Close }
+
+// grades orders verdicts, gravest first.
+var grades = map[string]int{"over": 0, "close": 1, "unknown": 2, "clear": 3, "no-limit": 4}
+
+// rows puts findings in rows over the builds. An axle has a row of its own where
+// some build is not clear there.
+func (s *sight) rows(v *View) {
+	loudAxles := map[string]map[int]bool{}
+	for i := range s.findings {
+		if f := &s.findings[i]; loud(f) {
+			if loudAxles[f.Code] == nil {
+				loudAxles[f.Code] = map[int]bool{}
+			}
+			loudAxles[f.Code][axleOf(f.Value)] = true
+		}
+	}
+	keyOf := func(f *finding.Finding) rowKey {
+		if len(loudAxles[f.Code]) == 0 {
+			return rowKey{f.Code, -1}
+		}
+		return rowKey{f.Code, axleOf(f.Value)}
+	}
+	var order []rowKey
+	byBuild := map[rowKey]map[string]*finding.Finding{}
+	for i := range s.findings {
+		f := &s.findings[i]
+		k := keyOf(f)
+		if len(loudAxles[f.Code]) > 0 && !loudAxles[f.Code][k.axle] {
+			continue
+		}
+		if byBuild[k] == nil {
+			byBuild[k] = map[string]*finding.Finding{}
+			order = append(order, k)
+		}
+		if byBuild[k][f.Value.Place.Build] == nil {
+			byBuild[k][f.Value.Place.Build] = f
+		}
+	}
+	for _, k := range order {
+		if row, ok := s.row(k, byBuild[k]); ok {
+			v.Rows = append(v.Rows, row)
+		}
+	}
+	sort.SliceStable(v.Rows, func(i, j int) bool { return grades[v.Rows[i].Verdict] < grades[v.Rows[j].Verdict] })
+}
+
+// row shows one finding for every build: its own worst place, or what stands at
+// the row's.
+func (s *sight) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
+	var lead *finding.Finding
+	for _, b := range s.answer.Job.Builds {
+		if f := found[b.ID]; f != nil && (lead == nil || f.Rank < lead.Rank) {
+			lead = f
+		}
+	}
+	if lead == nil {
+		return Row{}, false
+	}
+	row := Row{Code: k.code, Label: wording.Row(k.code), Sub: s.where(&lead.Value.Place), Verdict: "no-limit", Cells: []Cell{}}
+	if k.axle >= 0 {
+		row.Code += "-" + car.AxleNames[k.axle]
+	}
+	for _, b := range s.answer.Job.Builds {
+		f := found[b.ID]
+		if f == nil {
+			// It was looked at and is clear, or there is nothing there.
+			p := lead.Value.Place
+			p.Build = b.ID
+			value := s.answer.At(lead.Value.Code, p)
+			if lead.Value.Tier == figure.Static {
+				value = s.answer.Get(lead.Value.Code, b.ID, p.Load, p.Corner)
+			}
+			verdict, _ := finding.One(s.answer, value)
+			row.Cells = append(row.Cells, s.cell(value, verdict))
+			continue
+		}
+		c := s.cell(f.Value, f.Verdict)
+		if here := s.where(&f.Value.Place); here != row.Sub {
+			c.Detail = here
+		}
+		row.Cells = append(row.Cells, c)
+	}
+	for _, c := range row.Cells {
+		if grades[c.Verdict] < grades[row.Verdict] {
+			row.Verdict = c.Verdict
+		}
+	}
+	return row, true
+}
+
+// where is a place without its build.
+func (s *sight) where(p *figure.Place) string {
+	q := *p
+	q.Build = ""
+	if q.Direction == "mean" {
+		q.Direction, q.Velocity, q.HasClick = "", 0, false
+	}
+	return s.teller.Place(q)
+}
+
+// warnings lists what the reader must know, failures first.
+func (s *sight) warnings(v *View) {
+	for i := range s.answer.Failures {
+		f := &s.answer.Failures[i]
+		v.Warnings = append(v.Warnings, Note{Text: s.teller.Failure(f), Build: f.Build})
+	}
+	for i := range s.answer.Warnings {
+		w := &s.answer.Warnings[i]
+		if w.Load != "" && w.Load != s.load && w.Code != "draws-without-rest" {
+			continue
+		}
+		v.Warnings = append(v.Warnings, Note{Text: s.teller.Warning(w), Build: w.Build, Path: w.Path})
+	}
+	for i := range s.job.Open {
+		o := &s.job.Open[i]
+		v.Warnings = append(v.Warnings, Note{Text: labelOf(o.Path) + ": " + phrase(o.Got) + "; " + phrase(o.Want), Path: o.Path})
+	}
+}
+
+// phrase is a problem's text without figures of its own.
+func phrase(p car.Phrase) string {
+	text := p.Text
+	for _, a := range p.Amounts {
+		shown := a.Typed
+		if shown == "" {
+			shown = strconv.FormatFloat(a.Value, 'g', 4, 64) + " " + a.Unit
+		}
+		text = strings.Replace(text, "{}", shown, 1)
+	}
+	return text
+}
+
+// measureNext names the inputs that would narrow the gravest findings most.
+func (s *sight) measureNext(v *View) {
+	const most = 4
+	seen := map[string]bool{}
+	looked := 0
+	for i := range s.findings {
+		f := &s.findings[i]
+		if !loud(f) || looked >= 6 || len(v.MeasureNext) >= most {
+			continue
+		}
+		looked++
+		n := s.answer.Narrow(f.Value)
+		if n == nil || seen[n.Path] {
+			continue
+		}
+		seen[n.Path] = true
+		text, narrows, _ := strings.Cut(s.teller.Measure(f.Value, n), ": ")
+		v.MeasureNext = append(v.MeasureNext, Measure{Text: text, Path: n.Path, Minutes: math.Round(n.Effort / 60), Narrows: narrows})
+	}
+}

@@ -1,0 +1,210 @@
+package web
+
+import (
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/figure"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+)
+
+// kindNames are the kinds of a field, for the page's keyboard.
+var kindNames = map[quantity.Kind]string{
+	quantity.Length: "length", quantity.Distance: "length", quantity.Mass: "mass", quantity.Stiffness: "rate", quantity.Force: "force",
+	quantity.SpeedRoad: "speed", quantity.SpeedDamper: "speed", quantity.Share: "share", quantity.Ratio: "ratio", quantity.Pressure: "pressure",
+	quantity.Volume: "volume", quantity.Inertia: "inertia", quantity.Time: "time", quantity.Price: "price", quantity.ThreadPitch: "length",
+}
+
+// fields lists every value of the job, and what was filled in for want of one.
+func (s *sight) fields(v *View) {
+	list := jobfile.Fields(s.text)
+	for i := range list {
+		v.Fields[list[i].Path] = s.field(&list[i])
+	}
+	if s.job == nil {
+		return
+	}
+	for _, f := range s.job.Filled {
+		if _, there := v.Fields[f.Path]; there || f.Input == nil || f.Path == "" {
+			continue
+		}
+		in := f.Input
+		kind := kindOfPath(f.Path)
+		v.Fields[f.Path] = Field{
+			Label: labelOf(f.Path), Shown: quantity.Format(in.Value, kind, s.system, quantity.Auto), Band: s.band(in, kind),
+			Origin: "default", Path: f.Path, Kind: nameOfKind(kind), Filled: true, Doubt: f.Basis,
+		}
+	}
+}
+
+func nameOfKind(k quantity.Kind) string {
+	if name, ok := kindNames[k]; ok {
+		return name
+	}
+	return "number"
+}
+
+// field shows one value as typed and, where it is a figure, in the units asked
+// for.
+func (s *sight) field(f *jobfile.Field) Field {
+	out := Field{Label: labelOf(f.Path), Typed: f.Typed, Shown: f.Typed, Origin: "text", Line: f.Line, Path: f.Path, Kind: "text"}
+	switch f.Form {
+	case "value":
+		out.Kind = nameOfKind(f.Kind)
+		if f.Kind == quantity.Price || !f.In.Known() {
+			return out
+		}
+		if f.In.Value != 0 || f.In.Half == 0 || !strings.HasPrefix(strings.TrimSpace(f.Typed), "±") {
+			out.Shown = quantity.Format(f.In.Value, f.Kind, s.system, quantity.Auto)
+		}
+		if f.To.Known() {
+			out.Shown = quantity.Shown(f.Kind, s.system).Number(f.In.Value, quantity.Auto) + " to " + quantity.Format(f.To.Value, f.Kind, s.system, quantity.Auto)
+		}
+		out.Band, out.Origin = s.band(&f.In, f.Kind), originOf(f.In.Origin)
+		if f.In.Basis != "" {
+			out.Doubt = f.In.Basis
+		}
+	case "count":
+		out.Kind = "count"
+	case "row":
+		out.Kind = "row"
+	case "choice":
+		out.Kind = "choice"
+		for _, w := range f.Words {
+			out.Choices = append(out.Choices, Choice{Value: w, Label: strings.ReplaceAll(w, "-", " ")})
+		}
+	case "flag":
+		out.Kind = "choice"
+		for _, w := range f.Words {
+			out.Choices = append(out.Choices, Choice{Value: w, Label: w})
+		}
+	case "id", "part":
+		out.Kind = "id"
+	}
+	return out
+}
+
+func originOf(o figure.Origin) string {
+	switch o {
+	case figure.Measured:
+		return "measured"
+	case figure.Makers:
+		return "maker"
+	case figure.Estimated:
+		return "estimated"
+	case figure.Computed, figure.Chosen:
+		return "text"
+	}
+	return "text"
+}
+
+// band is the half-width of an input's band with its unit.
+func (s *sight) band(in *figure.Input, kind quantity.Kind) string {
+	if in.Half <= 0 || in.Shape == figure.Exact {
+		return ""
+	}
+	sign := "± "
+	if in.Shape == figure.Limit {
+		sign = "tol ± "
+	}
+	u := quantity.Shown(kind, s.system)
+	if u.Digits() == 0 {
+		return sign + quantity.Format(in.Half, kind, s.system, 1)
+	}
+	return sign + u.Format(in.Half, quantity.Auto)
+}
+
+// kindOfPath is the kind of what was filled in, by the last key of its path.
+func kindOfPath(path string) quantity.Kind {
+	words := strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' })
+	for i := len(words) - 1; i >= 0; i-- {
+		switch w := words[i]; {
+		case w == "front_left" || w == "front_right" || w == "rear_left" || w == "rear_right" || w == "front" || w == "rear":
+			continue
+		case strings.HasSuffix(w, "rate") || w == "stiffness":
+			return quantity.Stiffness
+		case w == "load" || w == "mass" || w == "unsprung" || w == "kerb_mass" || w == "unsprung_more":
+			return quantity.Mass
+		case w == "link_ratio" || w == "scale" || w == "dynamic":
+			return quantity.Ratio
+		case w == "front_share" || w == "loss" || w == "aspect":
+			return quantity.Share
+		case w == "roll" || w == "pitch":
+			return quantity.Inertia
+		case w == "force" || w == "friction":
+			return quantity.Force
+		case w == "pressure":
+			return quantity.Pressure
+		case w == "volume" || w == "tank":
+			return quantity.Volume
+		default:
+			if _, err := strconv.Atoi(w); err == nil {
+				continue
+			}
+			return quantity.Length
+		}
+	}
+	return quantity.Ratio
+}
+
+// outline lists the parts that stand in the job.
+func (s *sight) outline(v *View) {
+	fields := jobfile.Fields(s.text)
+	ids := func(section string) []string {
+		var out []string
+		prefix := "parts." + section + "."
+		for i := range fields {
+			rest, ok := strings.CutPrefix(fields[i].Path, prefix)
+			if !ok {
+				continue
+			}
+			id, _, _ := strings.Cut(rest, ".")
+			if len(out) == 0 || out[len(out)-1] != id {
+				out = append(out, id)
+			}
+		}
+		return out
+	}
+	at := func(path string) string { return v.Fields[path].Shown }
+	for _, id := range ids("springs") {
+		p := "parts.springs." + id
+		label := at(p + ".rate")
+		if free := at(p + ".free"); free != "" {
+			label += ", " + free + " free"
+		} else if drop := at(p + ".drop"); drop != "" {
+			label += ", lowers " + drop
+		}
+		v.Outline.Springs = append(v.Outline.Springs, Outlined{ID: id, Label: named(id, label)})
+	}
+	for _, id := range ids("dampers") {
+		p := "parts.dampers." + id
+		label := strings.ReplaceAll(v.Fields[p+".construction"].Typed, "-", " ")
+		clicks, _ := strconv.Atoi(v.Fields[p+".clicks"].Typed)
+		if clicks > 0 {
+			label += ", " + strconv.Itoa(clicks) + " clicks"
+		}
+		if open := at(p + ".open"); open != "" {
+			label += ", open " + open
+		}
+		v.Outline.Dampers = append(v.Outline.Dampers, Outlined{ID: id, Label: named(id, strings.TrimPrefix(label, ", ")), Clicks: clicks})
+	}
+	for _, id := range ids("stops") {
+		v.Outline.Stops = append(v.Outline.Stops, Outlined{ID: id, Label: named(id, at("parts.stops."+id+".length"))})
+	}
+	for _, id := range ids("platforms") {
+		p := "parts.platforms." + id
+		label := v.Fields[p+".type"].Typed
+		if thread := at(p + ".thread"); thread != "" {
+			label += ", " + thread
+		}
+		v.Outline.Platforms = append(v.Outline.Platforms, Outlined{ID: id, Label: named(id, label)})
+	}
+}
+
+func named(id, label string) string {
+	if label == "" {
+		return id
+	}
+	return id + ": " + label
+}

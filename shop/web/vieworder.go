@@ -1,0 +1,118 @@
+package web
+
+import (
+	"strings"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/shop/wording"
+)
+
+// compared are the figures in which a build is told to the owner against the
+// car as it is, with the change that is good and the least worth a word.
+var compared = []struct {
+	code   string
+	corner int // the corner it is told at, or NoCorner for the worse of its axle
+	good   float64
+	least  float64 // [SI]
+	more   string  // how a growth is told
+	less   string
+}{
+	{"arch-height", figure.FrontLeft, 0, 2e-3, "higher in front", "lower in front"},
+	{"arch-height", figure.RearLeft, 0, 2e-3, "higher at the rear", "lower at the rear"},
+	{"travel-to-stop", figure.FrontLeft, 1, 2e-3, "more travel to the front stops", "less travel to the front stops"},
+	{"travel-to-stop", figure.RearLeft, 1, 2e-3, "more travel to the rear stops", "less travel to the rear stops"},
+	{"travel-to-open", figure.FrontLeft, 1, 4e-3, "more droop in front", "less droop in front"},
+	{"travel-to-open", figure.RearLeft, 1, 4e-3, "more droop at the rear", "less droop at the rear"},
+	{"corner-frequency", figure.FrontLeft, -1, 0.05, "firmer in front", "softer in front"},
+	{"corner-frequency", figure.RearLeft, -1, 0.05, "firmer at the rear", "softer at the rear"},
+	{"damping-ratio", figure.FrontLeft, 1, 0.03, "more damping in front", "less damping in front"},
+	{"damping-ratio", figure.RearLeft, 1, 0.03, "more damping at the rear", "less damping at the rear"},
+}
+
+// order makes the page for the owner: what each build costs and what it buys,
+// against the car as it is.
+func (s *sight) order(v *View) {
+	a := s.answer
+	v.Order = Order{
+		Title: "Before the order", Date: s.desk.now().Format("2 January 2006"), Lines: []OrderLine{}, Cautions: wording.Cautions(),
+		Note: "Prices and hours are as typed into the job. Figures are of a model of this car with the load state “" + s.teller.Load(s.load) + "”, against “" +
+			s.teller.Build(a.Reference) + "”; they are no judgement on what is safe or allowed.",
+	}
+	for i := range v.Builds {
+		b := &v.Builds[i]
+		line := OrderLine{Build: b.ID, Name: b.Name, Price: b.Price, Hours: b.Hours, Verdict: b.Verdict, Sentence: b.Sentence, Buys: []Bought{}, Costs: []string{}}
+		if b.ID == a.Reference {
+			for k := range s.findings {
+				if f := &s.findings[k]; f.Value.Place.Build == b.ID && loud(f) && len(line.Costs) < 3 {
+					line.Costs = append(line.Costs, s.teller.Finding(f).What)
+				}
+			}
+			v.Order.Lines = append(v.Order.Lines, line)
+			continue
+		}
+		for _, c := range compared {
+			was, now := a.Get(c.code, a.Reference, s.load, c.corner), a.Get(c.code, b.ID, s.load, c.corner)
+			if stateOf(was) == "unknown" || stateOf(now) == "unknown" {
+				continue
+			}
+			d := now.Value - was.Value
+			if d < c.least && d > -c.least {
+				continue
+			}
+			word, size := c.more, d
+			if d < 0 {
+				word, size = c.less, -d
+			}
+			entry, _ := figure.Look(c.code)
+			amount := s.teller.Amount(c.code, entry.Unit, size)
+			if c.code == "damping-ratio" {
+				amount = s.teller.Amount("", "1", size)
+			}
+			text := amount + " " + word
+			if c.good == 0 || d*c.good > 0 {
+				line.Buys = append(line.Buys, Bought{Text: text, ValueID: valueID(now)})
+			} else {
+				line.Costs = append(line.Costs, text)
+			}
+		}
+		s.orderBlows(&line)
+		for k := range s.findings {
+			f := &s.findings[k]
+			if f.Value.Place.Build == b.ID && f.Verdict == finding.Over && len(line.Costs) < 8 {
+				line.Costs = append(line.Costs, strings.TrimSuffix(s.teller.Finding(f).What, "."))
+			}
+		}
+		v.Order.Lines = append(v.Order.Lines, line)
+	}
+}
+
+// orderBlows compares the hardest blow of a stop over each obstacle.
+func (s *sight) orderBlows(line *OrderLine) {
+	a := s.answer
+	hardest := func(build, event string) *figure.Value {
+		var most *figure.Value
+		for i := range a.Values {
+			v := &a.Values[i]
+			if v.Code == "stop-force-peak" && v.Place.Build == build && v.Place.Event == event && stateOf(v) != "unknown" && (most == nil || v.Value > most.Value) {
+				most = v
+			}
+		}
+		return most
+	}
+	for i := range a.Job.Brief.Events {
+		event := eventName(&a.Job.Brief.Events[i])
+		was, now := hardest(a.Reference, event), hardest(line.Build, event)
+		if was == nil || now == nil {
+			continue
+		}
+		const least = 200.0 // worth a word [N]: chosen
+		place := figure.Place{Corner: figure.NoCorner, Event: now.Place.Event, Speed: now.Place.Speed}
+		switch d := now.Value - was.Value; {
+		case d < -least:
+			line.Buys = append(line.Buys, Bought{Text: s.teller.Amount("", "N", -d) + " less into the stops " + s.teller.Place(place), ValueID: valueID(now)})
+		case d > least:
+			line.Costs = append(line.Costs, s.teller.Amount("", "N", d)+" more into the stops "+s.teller.Place(place))
+		}
+	}
+}

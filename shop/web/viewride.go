@@ -1,0 +1,333 @@
+package web
+
+import (
+	"context"
+	"math"
+	"strings"
+
+	"trunnion/chassis/comfort"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+	"trunnion/shop/drawing"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// ride shows the road or the obstacle that is looked at, all builds side by
+// side.
+func (s *sight) ride(ctx context.Context, v *View) error {
+	b := s.answer.Job.Brief
+	switch r := s.request; {
+	case r.Event != nil && *r.Event < len(b.Events):
+		return s.rideEvent(ctx, v, *r.Event)
+	case r.Road != nil:
+		s.rideRoad(v, r.Road.Name, r.Road.Speed)
+	}
+	return nil
+}
+
+// floorNames are the places on the floor in words.
+var floorNames = map[string]string{study.FloorDriver: "floor under the driver", study.FloorRear: "floor between the rear seats"}
+
+func reaction(total float64) string {
+	var words []string
+	for _, r := range comfort.Reactions(total) {
+		words = append(words, r.String())
+	}
+	return strings.Join(words, " to ")
+}
+
+func (s *sight) rideRoad(v *View, name, typed string) {
+	b := s.answer.Job.Brief
+	out := &Ride{Kind: "road", Name: spaced(name), Speeds: []Speed{}, Tier: "screening", State: "unknown", Sides: []RideSide{}, Charts: []Chart{}}
+	speed := 0.0
+	if t, err := quantity.Parse(typed, quantity.SpeedRoad); err == nil {
+		speed = t.Value
+	}
+	var speeds []float64
+	for i := range b.Roads {
+		r := &b.Roads[i]
+		if r.Name != name {
+			continue
+		}
+		for k := range r.Speeds {
+			out.Speeds = append(out.Speeds, s.speed(r.Speeds[k].Value))
+			speeds = append(speeds, r.Speeds[k].Value)
+			if near(r.Speeds[k].Value, speed) {
+				speed = r.Speeds[k].Value
+			}
+		}
+	}
+	out.Speed = s.speed(speed)
+	out.Load = s.load
+	tier := figure.Screening
+	if s.full && s.has(name, speed, s.load, figure.Time) {
+		tier, out.Tier = figure.Time, "time"
+	}
+	for _, build := range s.answer.Job.Builds {
+		side := RideSide{Build: build.ID, Floors: []RideFloor{}, Corners: []RideCorner{}}
+		at := figure.Place{Build: build.ID, Load: s.load, Corner: figure.NoCorner, Road: name, Speed: speed}
+		for _, floor := range []string{study.FloorDriver, study.FloorRear} {
+			at.At = floor
+			a := s.find("floor-acceleration", tier, &at)
+			side.Floors = append(side.Floors, s.rideFloor(a, floor))
+			if stateOf(a) != "unknown" {
+				out.State = "ok"
+			} else if a != nil && out.Note == "" {
+				out.Note = a.Reason
+			}
+		}
+		for i := range 4 {
+			at.Corner, at.At = i, ""
+			side.Corners = append(side.Corners, s.rideCorner(tier, at))
+		}
+		out.Sides = append(out.Sides, side)
+	}
+	if out.Note == "" {
+		out.Note = map[string]string{"screening": "estimated from the road's spectrum; the full judgement drives it in time", "time": "driven in time"}[out.Tier]
+	}
+	s.roadCharts(out, name, speeds, speed, tier)
+	v.Ride = out
+}
+
+// has reports whether a road was driven or estimated in a load state.
+func (s *sight) has(road string, speed float64, load string, tier figure.Tier) bool {
+	for i := range s.answer.Values {
+		if v := &s.answer.Values[i]; v.Tier == tier && v.Place.Road == road && near(v.Place.Speed, speed) && v.Place.Load == load {
+			return true
+		}
+	}
+	return false
+}
+
+// find returns a value of a drive; At of the place is looked at where it is
+// given.
+func (s *sight) find(code string, tier figure.Tier, p *figure.Place) *figure.Value {
+	for i := range s.answer.Values {
+		v := &s.answer.Values[i]
+		q := &v.Place
+		if v.Code == code && v.Tier == tier && q.Build == p.Build && q.Load == p.Load && q.Corner == p.Corner && q.Road == p.Road && q.Event == p.Event &&
+			near(q.Speed, p.Speed) && (p.At == "" || q.At == p.At) && q.Threshold == p.Threshold {
+			return v
+		}
+	}
+	return nil
+}
+
+func (s *sight) rideFloor(v *figure.Value, floor string) RideFloor {
+	out := RideFloor{Name: floorNames[floor], Shown: quantity.Nothing}
+	if stateOf(v) == "unknown" {
+		if v != nil {
+			out.Word = v.Reason
+		}
+		return out
+	}
+	out.Shown, out.ValueID, out.Word = s.teller.Amount(v.Code, "m/s^2", v.Value), valueID(v), reaction(v.Value)
+	if v.HasBand {
+		out.Band = "± " + s.teller.Amount(v.Code, "m/s^2", 0.5*(v.High-v.Low))
+	}
+	return out
+}
+
+// rideCorner says what a corner does: the stop, the travel, the tyre's load.
+func (s *sight) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
+	out := RideCorner{Corner: figure.CornerNames[p.Corner], Stop: quantity.Nothing, Travel: quantity.Nothing, Load: quantity.Nothing}
+	get := func(code string) *figure.Value {
+		v := s.find(code, tier, &p)
+		if stateOf(v) == "unknown" {
+			return nil
+		}
+		return v
+	}
+	if v := get("stop-force-peak"); v != nil {
+		out.Stop = "not met"
+		if v.Value > 0 {
+			out.Stop = s.teller.Amount(v.Code, "N", v.Value)
+			if v.State == figure.Outside {
+				out.Stop += " or more"
+			}
+		}
+	}
+	bump, droop := get("travel-peak-bump"), get("travel-peak-droop")
+	if bump != nil && droop != nil {
+		u := quantity.Shown(quantity.Length, s.system)
+		out.Travel = u.Number(droop.Value, quantity.Auto) + " to " + u.Format(bump.Value, quantity.Auto)
+	}
+	if v := get("tyre-load-variation"); v != nil {
+		out.Load = "varies by " + s.teller.Amount(v.Code, "1", v.Value)
+	} else if v := get("tyre-light-share"); v != nil {
+		out.Load = "light for " + s.teller.Amount(v.Code, "1", v.Value) + " of the time"
+	}
+	return out
+}
+
+// roadCharts are what the floor feels over speed, and how the travel is used.
+func (s *sight) roadCharts(out *Ride, name string, speeds []float64, speed float64, tier figure.Tier) {
+	u := quantity.Shown(quantity.SpeedRoad, s.system)
+	feel := Chart{
+		ID: "floor", Title: "What the floor feels", Kind: "line", X: Axis{Label: "speed", Unit: u.Label()},
+		Y: Axis{Label: "weighted acceleration, rms", Unit: s.teller.Unit("floor-acceleration")}, Bands: s.comfortBands(), Series: []Series{},
+		Note: "ISO 2631-1:1997, weighting Wk; bands: annex C, likely reactions in public transport, no limits",
+	}
+	for _, b := range s.answer.Job.Builds {
+		line := Series{Name: b.Name, Build: b.ID, X: []float64{}, Y: []float64{}}
+		for _, x := range speeds {
+			p := figure.Place{Build: b.ID, Load: s.load, Corner: figure.NoCorner, Road: name, Speed: x, At: study.FloorDriver}
+			if v := s.find("floor-acceleration", tier, &p); stateOf(v) != "unknown" {
+				line.X, line.Y = append(line.X, tidyNumber(u.FromSI(x))), append(line.Y, s.shownAcceleration(v.Value))
+			}
+		}
+		if len(line.X) > 0 {
+			feel.Series = append(feel.Series, line)
+		}
+	}
+	if len(feel.Series) > 0 {
+		out.Charts = append(out.Charts, feel)
+	}
+	for i := range 4 {
+		use := Chart{
+			ID: "travel-" + figure.CornerNames[i], Title: "Travel used, " + wording.Corner(i), Kind: "line",
+			X: Axis{Label: "wheel travel, bump positive", Unit: quantity.Units(quantity.Length, s.system)}, Y: Axis{Label: "time spent, 1 at its most", Unit: ""}, Series: []Series{},
+		}
+		for k := range s.answer.Curves {
+			c := &s.answer.Curves[k]
+			if c.Code != "travel-distribution" || c.Corner != i || c.Road != name || c.Load != s.load || !near(c.Speed, speed) {
+				continue
+			}
+			x, y := drawing.Density(c.X, c.Y)
+			line := Series{Name: s.teller.Build(c.Build), Build: c.Build, X: []float64{}, Y: []float64{}}
+			for n := range x {
+				line.X, line.Y = append(line.X, s.shownLength(x[n])), append(line.Y, tidyNumber(y[n]))
+			}
+			use.Series = append(use.Series, line)
+		}
+		if len(use.Series) > 0 {
+			out.Charts = append(out.Charts, use)
+		}
+	}
+}
+
+func (s *sight) shownAcceleration(v float64) float64 {
+	return tidyNumber(quantity.Shown(quantity.Acceleration, s.system).FromSI(v))
+}
+
+// comfortBands are the bands of ISO 2631-1 annex C in the unit shown, cut where
+// they overlap so that they can be drawn.
+func (s *sight) comfortBands() []ChartBand {
+	var out []ChartBand
+	for r := comfort.NotUncomfortable; r <= comfort.ExtremelyUncomfortable; r++ {
+		from, to := r.Band()
+		if math.IsInf(to, 1) {
+			to = 2 * from
+		}
+		out = append(out, ChartBand{From: s.shownAcceleration(from), To: s.shownAcceleration(to), Label: r.String()})
+	}
+	return out
+}
+
+func (s *sight) rideEvent(ctx context.Context, v *View, index int) error {
+	e := &s.answer.Job.Brief.Events[index]
+	out := &Ride{
+		Kind: "event", Name: spaced(e.Kind) + ", " + s.eventLine(e), Speed: s.speed(e.Speed.Value), Speeds: []Speed{}, Load: e.Load, Tier: "time", State: "unknown",
+		Note: "computed in time; one run, no band", Sides: []RideSide{}, Charts: []Chart{},
+	}
+	// A little slower and faster than the brief says. Chosen.
+	for _, factor := range []float64{0.6, 0.8, 1, 1.2, 1.4} {
+		out.Speeds = append(out.Speeds, s.speed(math.Round(e.Speed.Value*factor*3.6/5)*5/3.6))
+	}
+	name := eventName(e)
+	for i := range s.answer.Values {
+		if q := &s.answer.Values[i].Place; q.Event == name && near(q.Speed, e.Speed.Value) {
+			out.Load = q.Load
+			break
+		}
+	}
+	for _, build := range s.answer.Job.Builds {
+		side := RideSide{Build: build.ID, Floors: []RideFloor{}, Corners: []RideCorner{}}
+		at := figure.Place{Build: build.ID, Load: out.Load, Corner: figure.NoCorner, Event: name, Speed: e.Speed.Value}
+		if a := s.find("body-acceleration-peak", figure.Time, &at); a != nil {
+			f := RideFloor{Name: "greatest acceleration of the floor", Shown: quantity.Nothing, Word: a.Reason}
+			if stateOf(a) != "unknown" {
+				out.State, out.Trace = "ok", true
+				f.Shown, f.ValueID = s.teller.Amount(a.Code, "m/s^2", a.Value), valueID(a)
+			}
+			side.Floors = append(side.Floors, f)
+		}
+		for i := range 4 {
+			at.Corner = i
+			side.Corners = append(side.Corners, s.rideCorner(figure.Time, at))
+		}
+		out.Sides = append(out.Sides, side)
+	}
+	v.Ride = out
+	if out.Trace {
+		return s.eventCharts(ctx, out, index)
+	}
+	return nil
+}
+
+// traceSide is the side of the car that meets an obstacle: where the road moves
+// more.
+func traceSide(t *study.Trace) int {
+	var most [2]float64
+	for i := range 4 {
+		for _, z := range t.Road[i] {
+			most[i&1] = math.Max(most[i&1], math.Abs(z))
+		}
+	}
+	if most[1] > most[0] {
+		return 1
+	}
+	return 0
+}
+
+// eventCharts draw travel, stop and floor over time for all builds.
+func (s *sight) eventCharts(ctx context.Context, out *Ride, index int) error {
+	const most = 240
+	length, force := quantity.Shown(quantity.Length, s.system), quantity.Shown(quantity.Force, s.system)
+	names := [2]string{"left", "right"}
+	var charts []Chart
+	for _, b := range s.answer.Job.Builds {
+		t, err := s.answer.Trace(ctx, b.ID, index, most)
+		if err != nil {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			continue // a build without a rest has no trace; its column says why
+		}
+		side := traceSide(t)
+		if charts == nil {
+			axis := Axis{Label: "time", Unit: "s"}
+			charts = []Chart{
+				{ID: "travel-front", Title: "Wheel travel, front " + names[side], Kind: "line", X: axis, Y: Axis{Label: "wheel travel, bump positive", Unit: length.Label()}, Series: []Series{}},
+				{ID: "travel-rear", Title: "Wheel travel, rear " + names[side], Kind: "line", X: axis, Y: Axis{Label: "wheel travel, bump positive", Unit: length.Label()}, Series: []Series{}},
+				{ID: "stop-front", Title: "Force of the stop, front " + names[side], Kind: "line", X: axis, Y: Axis{Label: "force along the damper", Unit: force.Label()}, Series: []Series{}},
+				{ID: "stop-rear", Title: "Force of the stop, rear " + names[side], Kind: "line", X: axis, Y: Axis{Label: "force along the damper", Unit: force.Label()}, Series: []Series{}},
+				{ID: "floor", Title: "Acceleration of the floor under the driver", Kind: "line", X: axis, Y: Axis{Label: "vertical acceleration", Unit: s.teller.Unit("floor-acceleration")}, Series: []Series{}},
+			}
+		}
+		x := make([]float64, len(t.Floor))
+		for k := range x {
+			x[k] = tidyNumber(float64(k) * t.Step)
+		}
+		add := func(chart int, y []float64) {
+			charts[chart].Series = append(charts[chart].Series, Series{Name: b.Name, Build: b.ID, X: x, Y: y})
+		}
+		add(0, shownAll(t.Travel[side], length))
+		add(1, shownAll(t.Travel[2+side], length))
+		add(2, shownAll(t.Stop[side], force))
+		add(3, shownAll(t.Stop[2+side], force))
+		add(4, shownAll(t.Floor, quantity.Shown(quantity.Acceleration, s.system)))
+	}
+	out.Charts = append(out.Charts, charts...)
+	return nil
+}
+
+// shownAll is a row of figures in the unit shown, as plain numbers.
+func shownAll(list []float64, u quantity.Unit) []float64 {
+	out := make([]float64, len(list))
+	for i, v := range list {
+		out[i] = tidyNumber(u.FromSI(v))
+	}
+	return out
+}
