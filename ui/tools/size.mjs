@@ -22,7 +22,9 @@ for (const entry of await readdir(dist, { recursive: true, withFileTypes: true }
   if (entry.name === 'index.html' || index.includes(entry.name)) first += size;
 }
 const kB = (n) => `${(n / 1000).toFixed(1)} kB`;
-console.log(`first sight ${kB(first)}, all scripts and styles ${kB(all)}, fonts ${kB(fonts)} (two files at first sight)`);
+console.log(
+  `first sight ${kB(first)}, all scripts and styles ${kB(all)}, fonts ${kB(fonts)} (two files at first sight)`,
+);
 if (all > budget) {
   console.error(`over the budget of ${kB(budget)}`);
   process.exit(1);

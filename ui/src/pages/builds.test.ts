@@ -28,11 +28,11 @@ describe('builds side by side', () => {
       name: /Bump left to the stop, Lower springs, old dampers: in it by 11/,
     });
     await fireEvent.click(figure);
-    const working = await screen.findByRole('region', { name: 'Working' });
+    const working = await screen.findByRole('region', { name: /^Working/ });
     expect(await within(working).findByText('s = w_touch − w_rest')).toBeTruthy();
     expect(figure.closest('.line')?.nextElementSibling?.contains(working)).toBe(true);
     await fireEvent.click(within(working).getByRole('button', { name: 'Close the working' }));
-    expect(screen.queryByRole('region', { name: 'Working' })).toBeNull();
+    expect(screen.queryByRole('region', { name: /^Working/ })).toBeNull();
   });
 
   it('changes a part and takes it back', async () => {
