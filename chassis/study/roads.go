@@ -3,6 +3,7 @@ package study
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"trunnion/chassis/brief"
@@ -109,7 +110,7 @@ func (s *setup) eventCases(only *figure.Place) ([]eventCase, error) {
 // size, so that two potholes are told apart.
 func EventName(e *brief.Event) string {
 	size := math.Max(e.Depth.Value, e.Height.Value)
-	return fmt.Sprintf("%s-%.0f", e.Kind, size*1e3)
+	return e.Kind + "-" + strconv.FormatFloat(math.Round(size*1e4)/10, 'f', -1, 64)
 }
 
 // edge is the length over which a pothole's edge drops: common practice, no

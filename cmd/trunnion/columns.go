@@ -313,23 +313,26 @@ type drive struct {
 	place figure.Place
 }
 
-// driven are the blocks of what the drives did.
-var driven = []struct {
+// block is one kind of result of the drives.
+type block struct {
 	code, title string
 	event       bool
 	force       float64 // above which a hit counts [N]
 	at          string
-}{
+}
+
+// driven are the blocks an assessment prints.
+var driven = []block{
 	{"floor-acceleration", "Floor under the driver, weighted rms", false, 0, study.FloorDriver},
 	{"stop-hits", "Hard hits on a stop", false, 1000, ""},
 	{"stop-force-peak", "Greatest force of a stop", true, 0, ""},
 	{"body-acceleration-peak", "Greatest acceleration of the floor", true, 0, ""},
 }
 
-// roads is what the brief's roads and obstacles did.
-func (r *report) roads() {
+// drives prints what the brief's roads and obstacles did.
+func (r *report) drives(blocks []block) {
 	titled := false
-	for _, want := range driven {
+	for _, want := range blocks {
 		var rows []drive
 		var names, quiet []string
 		seen := map[string]int{}

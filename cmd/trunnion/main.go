@@ -30,6 +30,7 @@ const (
 
 type commands struct {
 	Assess     assessCommand     `cmd:"" help:"Assess a job: every build side by side, worst findings first."`
+	Ride       rideCommand       `cmd:"" help:"Drive the builds over a road or an obstacle, side by side."`
 	Check      checkCommand      `cmd:"" help:"Check a job file and list all its faults at once."`
 	Schema     schemaCommand     `cmd:"" help:"Print the JSON Schema of the job file."`
 	Explain    explainCommand    `cmd:"" help:"Explain a result or finding code, or list them all."`

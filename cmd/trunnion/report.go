@@ -66,7 +66,7 @@ func printReport(w io.Writer, got *assessed, p paint) error {
 		r.build(b)
 	}
 	r.figures()
-	r.roads()
+	r.drives(driven)
 	r.next()
 	r.notes()
 	_, err := io.WriteString(w, trimmed(r.String()))

@@ -66,15 +66,17 @@ func (w *walker) problems(list []car.Problem, top *entry) {
 		if p.Refuse {
 			kind = Refuse
 		}
-		want := phrase(p.Want)
+		want := Phrase(p.Want)
 		if sentence := slips[p.Slip]; sentence != "" {
 			want += "; " + sentence
 		}
-		w.add(Fault{Line: p.Line, Path: p.Path, Got: phrase(p.Got), Want: want, Kind: kind})
+		w.add(Fault{Line: p.Line, Path: p.Path, Got: Phrase(p.Got), Want: want, Kind: kind})
 	}
 }
 
-func phrase(p car.Phrase) string {
+// Phrase words what the physics found wrong, amounts as they were typed or in
+// metric trade units.
+func Phrase(p car.Phrase) string {
 	out := p.Text
 	for _, a := range p.Amounts {
 		shown := a.Typed
