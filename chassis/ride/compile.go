@@ -17,6 +17,9 @@ type Model struct {
 	bars     [2]float64
 	barFree  [2]float64
 	corner   [4]cornerModel
+	// coupling is how fast corner i closes for a force at corner j: 1/M + x_i·x_j/Iyy + y_i·y_j/Ixx, and 1/mu of its
+	// own wheel [1/kg].
+	coupling [4][4]float64
 	px, py   []float64 // floor points from the centre of gravity
 	rest     Rest
 	damped   bool // a tyre has damping
@@ -26,6 +29,8 @@ type Model struct {
 // cornerModel is one corner as the loop needs it.
 type cornerModel struct {
 	x, y     float64 // wheel from the centre of gravity [m]
+	pitch    float64 // x/Iyy: pitch acceleration for a force [1/(kg m)]
+	roll     float64 // y/Ixx [1/(kg m)]
 	position *positionTable
 	damper   *logTable
 	inverse  *logTable // speed of the damper over its force, kN; only with a mount
@@ -86,6 +91,7 @@ func Compile(car Car) (*Model, error) {
 	for i := range car.Corners {
 		m.compileCorner(i, &car.Corners[i])
 	}
+	m.couple()
 	for _, p := range car.Points {
 		m.px = append(m.px, p.X+car.CGToFront)
 		m.py = append(m.py, p.Y-car.CGOffset)
@@ -95,6 +101,19 @@ func Compile(car Car) (*Model, error) {
 		return nil, err
 	}
 	return m, nil
+}
+
+// couple fills in how forces at the corners move the corners.
+func (m *Model) couple() {
+	for i := range m.corner {
+		a := &m.corner[i]
+		a.pitch, a.roll = a.x*m.invPitch, a.y*m.invRoll
+		for j := range m.corner {
+			b := &m.corner[j]
+			m.coupling[i][j] = m.invMass + a.x*b.x*m.invPitch + a.y*b.y*m.invRoll
+		}
+		m.coupling[i][i] = a.mobility
+	}
 }
 
 func (m *Model) compileCorner(i int, in *Corner) {

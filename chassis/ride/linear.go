@@ -63,3 +63,14 @@ func (m *Model) Damper(corner int, v float64) float64 {
 	f, _ := m.corner[corner].damper.at(v)
 	return f
 }
+
+// DamperSpeed returns the damper speed [m/s] at which the damper gives a force [N], from the table that a mount is solved
+// with; 0 where no mount is given.
+func (m *Model) DamperSpeed(corner int, force float64) float64 {
+	c := &m.corner[corner]
+	if c.inverse == nil {
+		return 0
+	}
+	v, _ := c.inverse.at(force * (1 / forceUnit))
+	return v
+}

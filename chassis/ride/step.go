@@ -37,6 +37,9 @@ type coordinate struct {
 // speed returns the speed at the last step taken, of order 3: v = (q_{n+1} − q_n)/h − h·(2/3·a_n − 1/6·a_{n−1}).
 func (c *coordinate) speed(h float64) float64 { return c.v - h*(c.a1*2/3-c.a2/6) }
 
+// foretold returns the speed expected at the step to come: v̂ = v + h·(5/6·a1 − 1/3·a2).
+func (c *coordinate) foretold(h float64) float64 { return c.v + h*(c.a1*5/6-c.a2/3) }
+
 // place returns the displacement at the last step taken; q is one step ahead of it.
 func (c *coordinate) place(h float64) float64 { return c.q - h*c.v }
 
@@ -61,6 +64,9 @@ type state struct {
 //	        dF = g·r²·δ                                 damper force moved to the corrected speed
 //	v += h/12·(13·a0 − 2·a1 + a2);  q += h·v            a0 after dF
 //
+// All that v, q and v̂ owe to the past is added up before the newest acceleration is there, so that little waits for it;
+// what the two wheels of an axle share is computed once.
+//
 // The mount keeps its own compression x half a step behind:
 //
 //	dx = h·(v_d − G⁻¹(k·x))/(1 + h/2·k·dG⁻¹/dF),  F = k·(x + dx/2)
@@ -68,65 +74,75 @@ type state struct {
 // Sources: the multistep formula is Störmer's (Hairer, Nørsett, Wanner, Solving Ordinary Differential Equations I,
 // section III.10, from memory); the damper correction and the mount element are derived here.
 func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
-	h56, h13, h3, h12 := h*5/6, h/3, h/3, h/12
+	h3, h12 := h/3, h/12
+	// What the newest acceleration does to v, q and the foretold speed; everything else in them is known before it.
+	kv, kq, ku := 13*h12, 13*h12*h, 13*h12+h*5/6
 	out.n = len(road)
 	out.touched, out.opened = [4]bool{}, [4]bool{}
 	z, p, r := s.body[0], s.body[1], s.body[2]
+	vz, vp, vr := z.foretold(h), p.foretold(h), r.foretold(h)
 	bar0, bar1, free0, free1 := m.bars[0], m.bars[1], m.barFree[0], m.barFree[1]
-	invM, invP, invR, grav := m.invMass, m.invPitch, m.invRoll, m.gravity
-	var force, travel, load, speeds, ratio, damp, slopes, yield [4]float64
+	invM, grav := m.invMass, m.gravity
+	var force, travel, load, speeds, ratio, damp, slopes, yield, push, moved, ahead, supple [4]float64
+	for i := range ahead {
+		ahead[i] = s.wheel[i].foretold(h)
+		supple[i] = h3 * m.corner[i].mobility
+	}
 	limited := false
 	for n := range road {
 		if n >= blockSteps {
 			break
 		}
 		rd := &road[n]
-		vz := z.v + h56*z.a1 - h13*z.a2
-		vp := p.v + h56*p.a1 - h13*p.a2
-		vr := r.v + h56*r.a1 - h13*r.a2
-		for i := range m.corner {
-			c := &m.corner[i]
-			q := &s.wheel[i]
-			w := c.restTravel + q.q - (z.q - c.x*p.q + c.y*r.q)
-			speed := q.v + h56*q.a1 - h13*q.a2 - (vz - c.x*vp + c.y*vr)
-			travel[i], speeds[i] = w, speed
+		for axle := range 2 {
+			x := m.corner[2*axle].x
+			zx, vx := z.q-x*p.q, vz-x*vp
+			for i := 2 * axle; i < 2*axle+2; i++ {
+				c := &m.corner[i]
+				q := &s.wheel[i]
+				w := (c.restTravel + q.q) - (zx + c.y*r.q)
+				speed := ahead[i] - (vx + c.y*vr)
+				travel[i], speeds[i] = w, speed
 
-			var f, rt float64
-			u := (w - positionLow) * (1 / positionStep)
-			if k := int(u); uint(k) < positionRows {
-				row := &c.position.rows[k]
-				t := u - float64(k)
-				f = (row.c0 + t*row.c1) + t*t*(row.c2+t*row.c3)
-				rt = row.r0 + t*row.dr
-			} else {
-				f, _, rt = c.position.beyond(u)
-			}
-			vd := rt * speed
-			var d, g float64
-			if c.inverse == nil {
-				lr := c.damper.row(vd)
-				t := vd - lr.v0
-				d = (lr.c0 + t*lr.c1) + t*t*(lr.c2+t*lr.c3)
-				g = lr.c1 + t*(2*lr.c2+t*3*lr.c3)
-			} else {
-				d, g = c.squeeze(&s.mount[i], vd, h)
-			}
-			damp[i], ratio[i], slopes[i] = d, rt, g*rt
-			yield[i] = 1 / (1 + h3*(g*rt*rt)*c.mobility)
-			f += rt * d
-			if w > c.stopAt || w < c.topAt || s.stop[i].energy != 0 {
-				limited = true
-			}
-			force[i] = f
+				var f, rt float64
+				u := (w - positionLow) * (1 / positionStep)
+				if k := int(u); uint(k) < positionRows {
+					row := &c.position.rows[k]
+					t := u - float64(k)
+					rt = row.r0 + t*row.dr
+					f = row.c0 + t*(row.c1+t*(row.c2+t*row.c3))
+				} else {
+					f, _, rt = c.position.beyond(u)
+				}
+				vd := rt * speed
+				var d, g float64
+				if c.inverse == nil {
+					lr := c.damper.row(vd)
+					t := vd - lr.v0
+					t3 := t * lr.c3
+					t23 := lr.c2 + t3
+					d = (lr.c0 + t*lr.c1) + t*t*t23
+					g = lr.c1 + t*(t23+(t23+t3))
+				} else {
+					d, g = c.squeeze(&s.mount[i], vd, h)
+				}
+				grr := g * (rt * rt)
+				y := 1 / (1 + grr*supple[i])
+				damp[i], ratio[i], slopes[i], yield[i], push[i] = d, rt, g*rt, y, grr*y
+				if w > c.stopAt || w < c.topAt || s.stop[i].energy != 0 {
+					limited = true
+				}
+				force[i] = f + rt*d
 
-			defl := c.restDeflection + rd[i] - q.q
-			l := c.rate * defl
-			if defl <= 0 {
-				l = 0
-			} else if defl > c.rim {
-				l += c.rimRate * (defl - c.rim)
+				defl := (c.restDeflection + rd[i]) - q.q
+				l := c.rate * defl
+				if defl <= 0 {
+					l = 0
+				} else if defl > c.rim {
+					l += c.rimRate * (defl - c.rim)
+				}
+				load[i] = l
 			}
-			load[i] = l
 		}
 		if limited {
 			limited = false
@@ -135,60 +151,69 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 		if m.damped {
 			m.dampTyres(s, road, n, &load, h)
 		}
-		b := bar0 * (travel[0] - travel[1] - free0)
-		force[0] += b
-		force[1] -= b
-		b = bar1 * (travel[2] - travel[3] - free1)
-		force[2] += b
-		force[3] -= b
+		b0 := bar0 * (travel[0] - travel[1] - free0)
+		b1 := bar1 * (travel[2] - travel[3] - free1)
+		f0, f1, f2, f3 := force[0]+b0, force[1]-b0, force[2]+b1, force[3]-b1
+		force = [4]float64{f0, f1, f2, f3}
 		c0, c1, c2, c3 := &m.corner[0], &m.corner[1], &m.corner[2], &m.corner[3]
-		az := ((force[0]+force[1])+(force[2]+force[3]))*invM - grav
-		ap := -((c0.x*force[0] + c1.x*force[1]) + (c2.x*force[2] + c3.x*force[3])) * invP
-		ar := ((c0.y*force[0] + c1.y*force[1]) + (c2.y*force[2] + c3.y*force[3])) * invR
-		ez := h3 * (az - 2*z.a1 + z.a2)
-		ep := h3 * (ap - 2*p.a1 + p.a2)
-		er := h3 * (ar - 2*r.a1 + r.a2)
-		var dz, dp, dr float64
-		for i := range m.corner {
-			c := &m.corner[i]
-			q := &s.wheel[i]
-			a := (load[i]-force[i])*c.invMass - grav
-			e := h3*(a-2*q.a1+q.a2) - (ez - c.x*ep + c.y*er)
-			rt := ratio[i]
-			delta := e * yield[i]
-			dd := slopes[i] * delta // at the damper
-			df := rt * dd
-			dz += df
-			dp -= c.x * df
-			dr += c.y * df
-			a -= df * c.invMass
-			d := damp[i] + dd
-			out.damper[i][n] = d
-			if c.inverse == nil {
-				out.speed[i][n] = rt * (speeds[i] + delta)
-			} else {
-				out.speed[i][n], _ = c.inverse.at(d * (1 / forceUnit))
+		front, rear := f0+f1, f2+f3
+		az := (front + rear) * invM
+		ap := -(c0.pitch*front + c2.pitch*rear)
+		ar := (c0.roll*f0 + c1.roll*f1) + (c2.roll*f2 + c3.roll*f3)
+		bz, bp, br := z.a2-2*z.a1, p.a2-2*p.a1, r.a2-2*r.a1
+		// Gravity moves wheels and body alike and is in no residual.
+		ez, ep, er := h3*(az+bz), h3*(ap+bp), h3*(ar+br)
+		for axle := range 2 {
+			ex := ez - m.corner[2*axle].x*ep
+			for i := 2 * axle; i < 2*axle+2; i++ {
+				c := &m.corner[i]
+				q := &s.wheel[i]
+				past := q.a2 - 2*q.a1
+				a := (load[i] - force[i]) * c.invMass
+				e := h3*(a+past) - (ex + c.y*er)
+				df := e * push[i]
+				moved[i] = df
+				a = (a - grav) - df*c.invMass
+				delta := e * yield[i]
+				d := damp[i] + slopes[i]*delta
+				out.damper[i][n] = d
+				if c.inverse == nil {
+					out.speed[i][n] = ratio[i] * (speeds[i] + delta)
+				} else {
+					out.speed[i][n], _ = c.inverse.at(d * (1 / forceUnit))
+				}
+				out.travel[i][n] = travel[i]
+				out.load[i][n] = load[i]
+				out.force[i][n] = force[i] + df
+				v := q.v + h12*past
+				ahead[i] = (v - h3*q.a1) + ku*a
+				v += kv * a
+				q.v = v
+				q.q += h * v
+				q.a2, q.a1 = q.a1, a
 			}
-			out.travel[i][n] = travel[i]
-			out.load[i][n] = load[i]
-			out.force[i][n] = force[i] + df
-			q.v += h12 * (13*a - 2*q.a1 + q.a2)
-			q.q += h * q.v
-			q.a2, q.a1 = q.a1, a
 		}
-		az += dz * invM
-		ap += dp * invP
-		ar += dr * invR
+		d0, d1, d2, d3 := moved[0], moved[1], moved[2], moved[3]
+		front, rear = d0+d1, d2+d3
+		az = (az - grav) + (front+rear)*invM
+		ap -= c0.pitch*front + c2.pitch*rear
+		ar += (c0.roll*d0 + c1.roll*d1) + (c2.roll*d2 + c3.roll*d3)
 		out.heave[n], out.pitch[n], out.roll[n] = az, ap, ar
 		out.bodyZ[n], out.bodyP[n], out.bodyR[n] = z.q, p.q, r.q
-		z.v += h12 * (13*az - 2*z.a1 + z.a2)
-		z.q += h * z.v
+		v := z.v + h12*bz
+		vz = (v - h3*z.a1) + ku*az
+		z.q = (z.q + h*v) + kq*az
+		z.v = v + kv*az
 		z.a2, z.a1 = z.a1, az
-		p.v += h12 * (13*ap - 2*p.a1 + p.a2)
-		p.q += h * p.v
+		v = p.v + h12*bp
+		vp = (v - h3*p.a1) + ku*ap
+		p.q = (p.q + h*v) + kq*ap
+		p.v = v + kv*ap
 		p.a2, p.a1 = p.a1, ap
-		r.v += h12 * (13*ar - 2*r.a1 + r.a2)
-		r.q += h * r.v
+		v = r.v + h12*br
+		vr = (v - h3*r.a1) + ku*ar
+		r.q = (r.q + h*v) + kq*ar
+		r.v = v + kv*ar
 		r.a2, r.a1 = r.a1, ar
 	}
 	s.body[0], s.body[1], s.body[2] = z, p, r
