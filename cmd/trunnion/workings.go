@@ -22,9 +22,9 @@ func printWorkings(w io.Writer, d *answer.Document, t *wording.Teller, asked []s
 				fmt.Fprintln(w)
 			}
 			n++
-			fmt.Fprintf(w, "%s  %s, %s: %s\n", id, wording.Name(v.Code), t.Place(v.Place), t.Value(v))
+			fmt.Fprintln(w, hung(id+"  ", wording.Name(v.Code)+", "+t.Place(v.Place)+": "+t.Value(v)))
 			if v.Working == nil {
-				fmt.Fprintf(w, "  %s\n", noWorking(t, v))
+				fmt.Fprintln(w, hung("  ", noWorking(t, v)))
 				return
 			}
 			writeWorking(w, t, v.Code, v.Working)
@@ -46,6 +46,10 @@ func printWorkings(w io.Writer, d *answer.Document, t *wording.Teller, asked []s
 				one(id, v)
 			}
 		})
+		if _, known := figure.Look(ask); n == 0 && known {
+			fmt.Fprintf(w, "%s: this answer has no such value\n", ask)
+			continue
+		}
 		if n == 0 {
 			return usage("there is no value, working or result code %q in this answer", ask)
 		}

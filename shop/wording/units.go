@@ -82,15 +82,11 @@ func (u unit) with(number string) string {
 	return number + " " + u.label
 }
 
-// coarse is the number of decimals of the ends of a band: one fewer than the
-// figure's, where the band is wide enough for it.
+// coarse is the number of decimals of the ends of a band: none where the figure
+// has one and the band is wide enough to do without.
 func (u unit) coarse(low, high float64) int {
-	if u.digits < 1 {
-		return u.digits
-	}
-	width := math.Abs(u.reading(high) - u.reading(low))
-	if width >= 4*math.Pow10(1-u.digits) {
-		return u.digits - 1
+	if u.digits == 1 && math.Abs(u.reading(high)-u.reading(low)) >= 4 {
+		return 0
 	}
 	return u.digits
 }
