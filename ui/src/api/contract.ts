@@ -129,6 +129,8 @@ export interface Fault {
   got: string;
   want: string;
   kind: 'refuse' | 'warn';
+  /** Of a figure that was typed into the page. */
+  location?: string;
 }
 
 export interface TryRequest {
@@ -163,12 +165,12 @@ export interface Figure {
 }
 
 export interface Ghost {
-  open: number;
+  open: number | null;
   loose: number | null;
   rest: number;
   touch: number | null;
   solid: number | null;
-  closed: number;
+  closed: number | null;
 }
 
 /** What one corner has in travel, from the reference height; bump is positive. */
@@ -177,16 +179,16 @@ export interface Strip {
   unit: string;
   min: number;
   max: number;
-  open: number;
+  /** What is null is not known or never met. */
+  open: number | null;
   loose: number | null;
-  restLow: number;
-  rest: number;
-  restHigh: number;
-  /** Null where it is not known or never met. */
+  restLow: number | null;
+  rest: number | null;
+  restHigh: number | null;
   touch: number | null;
   firm: number | null;
   solid: number | null;
-  closed: number;
+  closed: number | null;
   arch: number | null;
   block: number | null;
   bumpLeft: Figure;
@@ -194,7 +196,7 @@ export interface Strip {
   ghost?: Ghost | null;
   use?: { tier: Tier; points: number[][]; note: string } | null;
   peak?: { travel: number; shown: string; name: string; verdict: Verdict } | null;
-  drag: { low: number; high: number; path: string; note: string } | null;
+  drag?: { low: number; high: number; path: string; note: string } | null;
   state: State;
   says: string;
 }
@@ -334,6 +336,8 @@ export interface Order {
 export interface View {
   key: string;
   ms: number;
+  /** The full judgement in time; otherwise a try. */
+  full?: boolean;
   title: { car: string; owner: string; number: string; workshop: string; plate: string };
   load: string;
   loads: { id: string; name: string; note: string }[];
@@ -390,6 +394,7 @@ export interface Working {
 export interface Trace {
   dt: number;
   build: string;
+  side?: string;
   unit: { travel: string; stop: string; seat: string };
   /** In the unit of travel. */
   wheelbase: number;
@@ -401,7 +406,7 @@ export interface Trace {
   travel: number[][];
   stop: number[][];
   seat: number[];
-  limits: { open: number; touch: number; solid: number; rest: number }[];
+  limits: { open: number | null; touch: number | null; solid: number | null; rest: number }[];
 }
 
 export interface Run {

@@ -13,6 +13,9 @@ export class Problem extends Error {
     this.status = status;
     this.faults = Array.isArray(body.faults) ? (body.faults as Fault[]) : [];
     this.places = Array.isArray(body.errors) ? (body.errors as { location: string; message: string }[]) : [];
+    for (const fault of this.faults) {
+      if (fault.location) this.places.push({ location: fault.location, message: fault.want });
+    }
     this.conflict = status === 409 && Array.isArray(body.fields) && body.theirs ? (body as unknown as Conflict) : null;
   }
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { stripsOf, sampleView } from '../sample/view';
-import { amount, figuresAt, range, scale, ticks } from './place';
+import { amount, drawn, figuresAt, range, scale, ticks } from './place';
 
 describe('the scale of a strip', () => {
   it('is the same for every build beside it, and holds all of them', () => {
@@ -41,12 +41,31 @@ describe('the two figures beside a bar', () => {
         { open: -83, loose: null, touch: 46, solid: 85, closed: 89, rest: [rest, rest], band: 4, peak: 50, spread: 5 },
         { open: -83, loose: null, touch: 46, solid: 85, closed: 89, rest: [rest, rest], band: 4, peak: 50, spread: 5 },
       )[0];
-      if (!strip) throw new Error('no strip');
-      const [bump, droop] = figuresAt(strip, scale(-105, 118, top, tall), top, top + tall);
+      const one = strip && drawn(strip);
+      if (!one) throw new Error('no strip');
+      const [bump, droop] = figuresAt(one, scale(-105, 118, top, tall), top, top + tall);
       expect(droop - bump, `rest ${rest}`).toBeGreaterThanOrEqual(44 - 1e-9);
       expect(bump, `rest ${rest}`).toBeGreaterThan(top);
       expect(droop, `rest ${rest}`).toBeLessThan(top + tall);
     }
+  });
+});
+
+describe('a strip of which little is known', () => {
+  it('is drawn from what is there, and not at all without a rest', () => {
+    const strip = sampleView().builds[3]?.strips[2];
+    if (!strip) throw new Error('no strip');
+    expect(drawn({ ...strip, rest: null })).toBeNull();
+    const bare = drawn({ ...strip, open: null, closed: null, solid: null, touch: null, restLow: null, restHigh: null });
+    expect(bare).toEqual({
+      open: strip.min,
+      rest: strip.rest,
+      restLow: strip.rest,
+      restHigh: strip.rest,
+      touch: strip.max,
+      solid: strip.max,
+      closed: strip.max,
+    });
   });
 });
 

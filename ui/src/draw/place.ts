@@ -1,13 +1,40 @@
 import type { Build, Strip } from '../api/contract';
 
+/** A strip with every height it is drawn from; what is not known takes the next thing that is. */
+export interface Drawn {
+  open: number;
+  rest: number;
+  restLow: number;
+  restHigh: number;
+  touch: number;
+  solid: number;
+  closed: number;
+}
+
+/** Null where nothing says where the corner sits: then there is nothing to draw. */
+export function drawn(strip: Strip): Drawn | null {
+  if (strip.rest === null || !Number.isFinite(strip.rest)) return null;
+  const closed = strip.closed ?? strip.max;
+  const solid = strip.solid ?? closed;
+  return {
+    open: strip.open ?? strip.min,
+    rest: strip.rest,
+    restLow: strip.restLow ?? strip.rest,
+    restHigh: strip.restHigh ?? strip.rest,
+    touch: strip.touch ?? solid,
+    solid,
+    closed,
+  };
+}
+
 /** The range that all strips side by side share, so that one millimetre is one height everywhere. */
 export function range(builds: Build[]): { min: number; max: number } {
   let min = Infinity;
   let max = -Infinity;
   for (const build of builds) {
     for (const strip of build.strips) {
-      min = Math.min(min, strip.min, strip.open);
-      max = Math.max(max, strip.max, strip.closed);
+      min = Math.min(min, strip.min, strip.open ?? strip.min);
+      max = Math.max(max, strip.max, strip.closed ?? strip.max);
     }
   }
   return Number.isFinite(min) && max > min ? { min, max } : { min: -1, max: 1 };
@@ -41,9 +68,9 @@ export function ticks(min: number, max: number, wanted = 4): number[] {
 }
 
 /** Heights of the two figures beside a bar: in the middle of their zones, but never closer than a finger needs. */
-export function figuresAt(strip: Strip, s: Scale, top: number, bottom: number, apart = 44): [number, number] {
+export function figuresAt(strip: Drawn, s: Scale, top: number, bottom: number, apart = 44): [number, number] {
   const rest = s.y(strip.rest);
-  let bump = (rest + s.y(Math.max(strip.touch ?? strip.solid ?? strip.closed, strip.rest))) / 2;
+  let bump = (rest + s.y(Math.max(strip.touch, strip.rest))) / 2;
   let droop = (rest + s.y(Math.min(strip.open, strip.rest))) / 2;
   if (droop - bump < apart) {
     const middle = Math.min(Math.max(rest, top + apart / 2), bottom - apart / 2);

@@ -159,9 +159,6 @@ describe('drafts', () => {
     desk.change({ path: spring, value: 'front-31' });
     await vi.advanceTimersByTimeAsync(600);
     expect(server.drafts.get('0042')?.edits[0]?.value).toBe('front-31');
-    desk.undo();
-    desk.undone = [];
-    desk.undo();
     desk.change({ path: spring, value: 'front-46' });
     await desk.save('Ines', 'why');
     await vi.advanceTimersByTimeAsync(600);
@@ -226,6 +223,31 @@ describe('a conflict', () => {
     });
     expect(desk.conflict).toBeNull();
     expect(desk.changed).toBe(false);
+  });
+});
+
+describe('the full judgement', () => {
+  const done = (revision: number) => ({
+    id: 'r1',
+    job: '0042',
+    state: 'done' as const,
+    progress: 1,
+    said: '',
+    revision,
+  });
+  it('replaces the try it was asked for, and not a later one', async () => {
+    const server = sampleServer({ run: async () => ({ ...done(3), view: { ...sampleView(), full: true } }) });
+    const { desk } = await opened(server);
+    await desk.judge();
+    await desk.tell(done(3));
+    expect(desk.view?.full).toBe(true);
+    desk.change({ path: spring, value: 'front-31' });
+    await settle();
+    expect(desk.view?.full).toBeFalsy();
+    await desk.judge();
+    desk.change({ path: spring, value: 'front-25' });
+    await desk.tell(done(3));
+    expect(desk.view?.full).toBeFalsy();
   });
 });
 
