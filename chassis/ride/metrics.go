@@ -57,28 +57,65 @@ func (t *tally) begin() {
 	t.deepest = math.Inf(-1)
 }
 
-// sums returns the sum and the sum of squares of x − zero; two lanes, so that the adds do not wait for each other.
+// sums returns the sum and the sum of squares of x − zero; four lanes, so that the adds do not wait for each other.
 func sums(x []float64, zero float64) (sum, sum2 float64) {
-	var s0, s1, q0, q1 float64
-	for len(x) >= 2 {
-		a, b := x[0]-zero, x[1]-zero
+	var s0, s1, s2, s3, q0, q1, q2, q3 float64
+	for len(x) >= 4 {
+		v := (*[4]float64)(x)
+		a, b, c, d := v[0]-zero, v[1]-zero, v[2]-zero, v[3]-zero
 		s0 += a
 		s1 += b
+		s2 += c
+		s3 += d
 		q0 += a * a
 		q1 += b * b
-		x = x[2:]
+		q2 += c * c
+		q3 += d * d
+		x = x[4:]
 	}
-	if len(x) == 1 {
-		a := x[0] - zero
+	for _, a := range x {
+		a -= zero
 		s0 += a
 		q0 += a * a
 	}
-	return s0 + s1, q0 + q1
+	return (s0 + s1) + (s2 + s3), (q0 + q1) + (q2 + q3)
 }
 
-// stretch widens most and least to x. It starts from what the run has reached, so that its branches are hardly ever taken.
+// squares returns the sum of squares.
+func squares(x []float64) float64 {
+	var q0, q1, q2, q3 float64
+	for len(x) >= 4 {
+		v := (*[4]float64)(x)
+		q0 += v[0] * v[0]
+		q1 += v[1] * v[1]
+		q2 += v[2] * v[2]
+		q3 += v[3] * v[3]
+		x = x[4:]
+	}
+	for _, a := range x {
+		q0 += a * a
+	}
+	return (q0 + q1) + (q2 + q3)
+}
+
+// stretch widens most and least to x. It starts from what the run has reached, so that its branches are hardly ever taken:
+// four values are looked at together, and one by one only where one of them is beyond.
 func stretch(x []float64, most, least *float64) {
 	hi, lo := *most, *least
+	for len(x) >= 4 {
+		v := (*[4]float64)(x)
+		if v[0] > hi || v[0] < lo || v[1] > hi || v[1] < lo || v[2] > hi || v[2] < lo || v[3] > hi || v[3] < lo {
+			for _, a := range v {
+				if a > hi {
+					hi = a
+				}
+				if a < lo {
+					lo = a
+				}
+			}
+		}
+		x = x[4:]
+	}
 	for _, a := range x {
 		if a > hi {
 			hi = a
@@ -139,8 +176,7 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 		}
 	}
 
-	_, sum2 = sums(speed, 0)
-	t.speed2 += sum2
+	t.speed2 += squares(speed)
 	stretch(speed, &t.speedMax, &t.speedMin)
 	for k := 0; k < n; k += 2 {
 		v := speed[k]

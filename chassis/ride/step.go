@@ -124,7 +124,17 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 					d = (lr.c0 + t*lr.c1) + t*t*t23
 					g = lr.c1 + t*(t23+(t23+t3))
 				} else {
-					d, g = c.squeeze(&s.mount[i], vd, h)
+					x := s.mount[i]
+					v := c.mount * x * (1 / forceUnit)
+					lr := c.inverse.row(v)
+					t := v - lr.v0
+					t3 := t * lr.c3
+					t23 := lr.c2 + t3
+					slip := (lr.c0 + t*lr.c1) + t*t*t23
+					den := (h / 2) / (1 + c.mount*(h/2*(1/forceUnit))*(lr.c1+t*(t23+(t23+t3))))
+					half := (vd - slip) * den // dx/2
+					d, g = c.mount*(x+half), c.mount*den
+					s.mount[i] = x + 2*half
 				}
 				grr := g * (rt * rt)
 				y := 1 / (1 + grr*supple[i])
@@ -180,7 +190,10 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 				if c.inverse == nil {
 					out.speed[i][n] = ratio[i] * (speeds[i] + delta)
 				} else {
-					out.speed[i][n], _ = c.inverse.at(d * (1 / forceUnit))
+					v := d * (1 / forceUnit)
+					lr := c.inverse.row(v)
+					t := v - lr.v0
+					out.speed[i][n] = (lr.c0 + t*lr.c1) + t*t*(lr.c2+t*lr.c3)
 				}
 				out.travel[i][n] = travel[i]
 				out.load[i][n] = load[i]
@@ -218,17 +231,6 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 	}
 	s.body[0], s.body[1], s.body[2] = z, p, r
 	s.road = [2][4]float64{*back(s, road, len(road)-1), *back(s, road, len(road)-2)}
-}
-
-// squeeze moves a mount by one step and returns the force through it [N] and how it answers to a speed at its damper
-// [N s/m].
-func (c *cornerModel) squeeze(compression *float64, speed, h float64) (force, slope float64) {
-	km, x := c.mount, *compression
-	slip, dslip := c.inverse.at(km * x * (1 / forceUnit))
-	den := 1 / (1 + h/2*km*dslip*(1/forceUnit))
-	dx := h * (speed - slip) * den
-	*compression = x + dx
-	return km * (x + dx/2), km * h / 2 * den
 }
 
 // limit adds what stops and top-outs push, for the wheels that have reached them.
