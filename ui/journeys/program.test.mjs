@@ -174,13 +174,11 @@ describe('a job as a file', () => {
 
   it('that is none is refused with its lines, and nothing is taken in', async () => {
     const { page, context } = await at('/jobs');
-    await page
-      .locator('input[type=file]')
-      .setInputFiles({
-        name: 'note.yaml',
-        mimeType: 'text/yaml',
-        buffer: Buffer.from('trunnion: job/1\ncar: {wheelbase: 27 kg}\n'),
-      });
+    await page.locator('input[type=file]').setInputFiles({
+      name: 'note.yaml',
+      mimeType: 'text/yaml',
+      buffer: Buffer.from('trunnion: job/1\ncar: {wheelbase: 27 kg}\n'),
+    });
     await page
       .getByRole('alert')
       .getByText(/note.yaml was not taken in/)

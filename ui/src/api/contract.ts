@@ -141,6 +141,8 @@ export interface TryRequest {
   road?: { name: string; speed: string };
   event?: number;
   speed?: string;
+  /** A run that is done, for its results where the job is still what was judged. */
+  run?: string;
 }
 
 export interface Field {

@@ -85,6 +85,7 @@ export class Desk {
       edits: this.edits.map(plain),
       units: this.units,
       ...$state.snapshot(this.look),
+      ...(this.run?.state === 'done' ? { run: this.run.id } : {}),
     };
   }
 
@@ -317,18 +318,10 @@ export class Desk {
   async judge(): Promise<void> {
     if (!this.job) return;
     try {
-      this.judged = this.standing();
       this.run = await this.server.startRun(this.id, this.request());
     } catch (error) {
       this.trouble = sentence(error);
     }
-  }
-
-  /** What was judged: a result for anything else is not shown in its place. */
-  private judged = '';
-
-  private standing(): string {
-    return JSON.stringify([this.job?.revision, this.edits.map(plain), this.units]);
   }
 
   async cancel(): Promise<void> {
@@ -345,15 +338,8 @@ export class Desk {
   async tell(run: Run): Promise<void> {
     if (this.run && run.id !== this.run.id) return;
     this.run = run;
-    if (run.state !== 'done') return;
-    try {
-      const view = run.view ?? (await this.server.run(run.id)).view;
-      // After a reload nothing is known of what was judged but its revision.
-      const same = this.judged === '' ? run.revision === this.base && !this.changed : this.judged === this.standing();
-      if (view && same) this.view = view;
-    } catch (error) {
-      this.trouble = sentence(error);
-    }
+    // The next try names the run: the server puts its results in where the job is still what was judged.
+    if (run.state === 'done') await this.attempt();
   }
 }
 

@@ -227,27 +227,32 @@ describe('a conflict', () => {
 });
 
 describe('the full judgement', () => {
-  const done = (revision: number) => ({
-    id: 'r1',
-    job: '0042',
-    state: 'done' as const,
-    progress: 1,
-    said: '',
-    revision,
-  });
-  it('replaces the try it was asked for, and not a later one', async () => {
-    const server = sampleServer({ run: async () => ({ ...done(3), view: { ...sampleView(), full: true } }) });
+  it('is asked for with every try once it is done, so that it comes back with an undo', async () => {
+    const asked: TryRequest[] = [];
+    const server = sampleServer({
+      attempt: async (request) => {
+        asked.push(request);
+        return { ...sampleView(), full: request.run === 'r1' && request.edits.length === 0 };
+      },
+    });
     const { desk } = await opened(server);
+    expect(asked.at(-1)?.run).toBeUndefined();
     await desk.judge();
-    await desk.tell(done(3));
+    await desk.tell({ id: 'r1', job: '0042', state: 'done', progress: 1, said: '', revision: 3 });
     expect(desk.view?.full).toBe(true);
     desk.change({ path: spring, value: 'front-31' });
     await settle();
-    expect(desk.view?.full).toBeFalsy();
+    expect(desk.view?.full).toBe(false);
+    desk.undo();
+    await settle();
+    expect(desk.view?.full).toBe(true);
+  });
+
+  it('of another run is not taken for this one', async () => {
+    const { desk } = await opened();
     await desk.judge();
-    desk.change({ path: spring, value: 'front-25' });
-    await desk.tell(done(3));
-    expect(desk.view?.full).toBeFalsy();
+    await desk.tell({ id: 'other', job: '0042', state: 'done', progress: 1, said: '', revision: 3 });
+    expect(desk.run?.state).toBe('running');
   });
 });
 
