@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"github.com/uptrace/bun"
+
+	"trunnion/shop/jobfile"
 )
 
 // PartKinds are what the catalogue holds. All but tyres and wheels are sections
@@ -53,7 +55,12 @@ func (s *Store) SavePart(ctx context.Context, p Part) (Part, error) {
 		wantLine("the source", p.Source, mostWhy), wantDate("the source's date", p.Dated), wantLine("the stock note", p.Stock, mostWhy),
 	)
 	if err == nil {
-		_, err = readOutline("the part's text", []byte(p.Text))
+		err = wantText("the part's text", []byte(p.Text))
+	}
+	if err == nil {
+		if _, wrong := jobfile.Piece([]byte(p.Text), ""); wrong != nil {
+			err = unreadable("the part's text", []byte(p.Text))
+		}
 	}
 	if err != nil {
 		return Part{}, err

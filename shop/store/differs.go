@@ -1,10 +1,15 @@
 package store
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"trunnion/chassis/figure"
+	"trunnion/shop/jobfile"
 )
 
 // Difference is one place at which a build is not as the preset says, each side
@@ -20,58 +25,55 @@ type Difference struct {
 // readings, price, hours, name and notes say is not compared.
 //
 // Two values are the same when they are typed the same, blanks apart, or when
-// they have the same number and the rest is typed the same: 46 N/mm and 46.0
-// N/mm. A value in another unit is shown as a difference.
+// they are the same in SI with the same band and origin.
 func Differs(p Preset, job []byte, build string) ([]Difference, error) {
-	parts, wanted, err := presetBuild(p.Text)
+	ours, id, err := presetFields(p)
 	if err != nil {
 		return nil, err
 	}
-	o, err := readOutline("the job", job)
+	theirs, err := readFields("the job", job)
 	if err != nil {
 		return nil, err
 	}
-	has := o.at("builds", build)
-	if has == nil {
+	if _, err := jobfile.Piece(job, "builds."+build); err != nil {
 		return nil, &NotFound{"build", build}
 	}
-	left, right := flatten(wanted, parts), flatten(has, o.at("parts"))
+	left, right := flatten(ours, id), flatten(theirs, build)
 	var out []Difference
 	for _, path := range left.paths {
 		if r := right.values[path]; !sameValue(left.values[path], r) {
-			out = append(out, Difference{path, left.values[path], r})
+			out = append(out, Difference{path, oneLine(left.values[path].Typed), oneLine(r.Typed)})
 		}
 	}
 	for _, path := range right.paths {
 		if _, both := left.values[path]; !both {
-			out = append(out, Difference{path, "", right.values[path]})
+			out = append(out, Difference{path, "", oneLine(right.values[path].Typed)})
 		}
 	}
 	return out, nil
 }
 
-// presetBuild reads the text of a preset.
-func presetBuild(text string) (parts, build *outline, err error) {
-	o, err := readOutline("the preset", []byte(text))
+// presetFields reads the text of a preset, and the id of its one build.
+func presetFields(p Preset) (fields []jobfile.Field, build string, err error) {
+	fields, err = readFields("the preset", []byte(p.Text))
 	if err != nil {
-		return nil, nil, err
+		return nil, "", err
 	}
-	for _, key := range o.keys {
-		if key != "parts" && key != "builds" {
-			return nil, nil, &Refused{"the preset", "holds " + quoted(key), "it holds parts and builds"}
+	for _, f := range fields {
+		at := strings.Split(f.Path, ".")
+		switch {
+		case at[0] == "builds" && len(at) > 2 && (build == "" || build == at[1]):
+			build = at[1]
+		case at[0] == "builds":
+			return nil, "", &Refused{"the preset", "holds more than one build, or one that says nothing", "one is due"}
+		case at[0] != "parts":
+			return nil, "", &Refused{"the preset", "holds " + quoted(at[0]), "it holds parts and builds"}
 		}
 	}
-	builds := o.at("builds")
-	if builds == nil || len(builds.keys) != 1 || builds.under[builds.keys[0]].under == nil {
-		return nil, nil, &Refused{"the preset", "does not hold one build", "one is due, under builds and its id"}
+	if build == "" {
+		return nil, "", &Refused{"the preset", "holds no build", "one is due, under builds and its id"}
 	}
-	return o.at("parts"), builds.under[builds.keys[0]], nil
-}
-
-// flat is a tree of values as a list of places.
-type flat struct {
-	paths  []string
-	values map[string]string
+	return fields, build, nil
 }
 
 // sections is where a key of an axle finds a part that is named by its id.
@@ -79,120 +81,77 @@ var sections = map[string]string{
 	"spring": "springs", "helper": "springs", "damper": "dampers", "stop": "stops", "mount": "mounts", "platform": "platforms",
 }
 
-var (
-	compared = []string{"front", "rear", "setup", "mass"}
-	fourOf   = []string{"front_left", "front_right", "rear_left", "rear_right"}
-	twoOf    = []string{"front", "rear"}
-)
+// compared is what of a build a preset is about.
+var compared = []string{"front", "rear", "setup", "mass"}
 
-// flatten lists the places of a build that a preset is about.
-func flatten(build, parts *outline) flat {
-	f := flat{values: map[string]string{}}
-	for _, key := range compared {
-		o := build.at(key)
-		if o == nil {
+// flat is a build as a list of places, the parts it names put in their place.
+type flat struct {
+	paths  []string
+	values map[string]jobfile.Field
+	fields []jobfile.Field
+}
+
+func flatten(fields []jobfile.Field, build string) *flat {
+	f := &flat{values: map[string]jobfile.Field{}, fields: fields}
+	for _, field := range fields {
+		path, ok := strings.CutPrefix(field.Path, "builds."+build+".")
+		if !ok || !slices.ContainsFunc(compared, func(key string) bool {
+			return strings.HasPrefix(path, key+".") || strings.HasPrefix(path, key+"[")
+		}) {
 			continue
 		}
-		if key == "setup" {
-			for _, k := range o.keys {
-				f.add("setup."+k, byPlace(o.under[k]))
-			}
-			continue
-		}
-		if o.under == nil {
-			f.add(key, o)
-			continue
-		}
-		for _, k := range o.keys {
-			f.add(key+"."+k, resolve(o.under[k], parts.at(sections[k]), mostDepth))
-		}
+		f.add(path, field, false, 0)
 	}
 	return f
 }
 
-// resolve puts the part itself in the place of its id, and in the place of {use:
-// id, …} the part with what stands beside.
-func resolve(o, section *outline, depth int) *outline {
-	if o == nil || section == nil || depth == 0 {
-		return o
-	}
-	if part := section.at(o.word); o.word != "" && part != nil {
-		return resolve(part, section, depth-1)
-	}
-	used := section.at(o.text("use"))
-	if used == nil {
-		return o
-	}
-	used = resolve(used, section, depth-1)
-	out := &outline{keys: slices.Clone(used.keys), under: map[string]*outline{}}
-	for _, k := range used.keys {
-		out.under[k] = used.under[k]
-	}
-	for _, k := range o.keys {
-		if k == "use" {
-			continue
-		}
-		if _, there := out.under[k]; !there {
-			out.keys = append(out.keys, k)
-		}
-		out.under[k] = o.under[k]
-	}
-	return out
-}
+// mostUses is how often a part may use another one. Chosen.
+const mostUses = 10
 
-// byPlace names the entries of a list that stand for corners or axles.
-func byPlace(o *outline) *outline {
-	names := fourOf
-	if len(o.items) == 2 {
-		names = twoOf
-	}
-	if len(o.items) != len(names) {
-		return o
-	}
-	out := &outline{keys: names, under: map[string]*outline{}}
-	for i, name := range names {
-		out.under[name] = o.items[i]
-	}
-	return out
-}
-
-// add lists the scalars below a place. A row of numbers is one value.
-func (f *flat) add(path string, o *outline) {
-	switch {
-	case o == nil:
-	case o.under != nil:
-		for _, k := range o.keys {
-			f.add(path+"."+k, o.under[k])
+// add puts a value at its place; a weak one, of a part that is used, only where
+// none stands beside the use.
+func (f *flat) add(path string, field jobfile.Field, weak bool, depth int) {
+	at := strings.Split(path, ".")
+	if len(at) >= 2 && sections[at[1]] != "" && depth < mostUses {
+		used := len(at) == 3 && at[2] == "use"
+		if used || len(at) == 2 {
+			part, found := "parts."+sections[at[1]]+"."+strings.TrimSpace(field.Typed)+".", false
+			for _, of := range f.fields {
+				if tail, ok := strings.CutPrefix(of.Path, part); ok {
+					f.add(at[0]+"."+at[1]+"."+tail, of, used || weak, depth+1)
+					found = true
+				}
+			}
+			if found {
+				return
+			}
 		}
-	case o.items != nil && !slices.ContainsFunc(o.items, func(i *outline) bool { return i.under != nil || i.items != nil }):
-		words := make([]string, len(o.items))
-		for i, item := range o.items {
-			words[i] = oneLine(item.word)
-		}
-		f.put(path, strings.Join(words, ", "))
-	case o.items != nil:
-		for i, item := range o.items {
-			f.add(fmt.Sprintf("%s[%d]", path, i), item)
-		}
-	default:
-		f.put(path, oneLine(o.word))
 	}
-}
-
-func (f *flat) put(path, value string) {
-	if _, twice := f.values[path]; !twice {
+	if _, there := f.values[path]; !there {
 		f.paths = append(f.paths, path)
+	} else if weak {
+		return
 	}
-	f.values[path] = value
+	f.values[path] = field
 }
 
-// sameValue compares two values as typed.
-func sameValue(a, b string) bool {
-	if a == b {
+// sameValue compares two values.
+func sameValue(a, b jobfile.Field) bool {
+	if sameWords(a.Typed, b.Typed) {
 		return true
 	}
-	left, right := strings.Fields(strings.ReplaceAll(a, ",", " , ")), strings.Fields(strings.ReplaceAll(b, ",", " , "))
-	return slices.EqualFunc(left, right, func(x, y string) bool {
+	return a.In.Known() && b.In.Known() && sameInput(a.In, b.In) && sameInput(a.To, b.To)
+}
+
+func sameInput(a, b figure.Input) bool {
+	near := func(x, y float64) bool { return math.Abs(x-y) <= 1e-9*max(math.Abs(x), math.Abs(y)) }
+	return near(a.Value, b.Value) && near(a.Half, b.Half) && a.Shape == b.Shape && a.Origin == b.Origin
+}
+
+// sameWords compares two texts word by word, numbers by their value.
+func sameWords(a, b string) bool {
+	words := func(text string) []string { return strings.Fields(strings.ReplaceAll(text, ",", " , ")) }
+	return slices.EqualFunc(words(a), words(b), func(x, y string) bool {
 		if x == y {
 			return true
 		}
@@ -200,4 +159,155 @@ func sameValue(a, b string) bool {
 		m, errM := strconv.ParseFloat(y, 64)
 		return errN == nil && errM == nil && n == m
 	})
+}
+
+// PresetOf makes the text of a preset from a build of a job: the build's parts
+// and setup, without readings, price, hours and notes.
+func PresetOf(job []byte, build string) (string, error) {
+	fields, err := readFields("the job", job)
+	if err != nil {
+		return "", err
+	}
+	if _, err := jobfile.Piece(job, "builds."+build); err != nil {
+		return "", &NotFound{"build", build}
+	}
+	var keys []string
+	for _, key := range append([]string{"name"}, compared...) {
+		if piece, err := jobfile.Piece(job, "builds."+build+"."+key); err == nil {
+			keys = append(keys, key+": "+piece)
+		}
+	}
+	text := "builds:\n  " + build + ": {" + strings.Join(keys, ", ") + "}\n"
+	if parts := usedParts(fields, build); len(parts) > 0 {
+		bySection := map[string][]string{}
+		var order []string
+		for _, part := range parts {
+			piece, err := jobfile.Piece(job, part.path())
+			if err != nil {
+				continue // named and not there: the preset says so as the job does
+			}
+			if bySection[part.section] == nil {
+				order = append(order, part.section)
+			}
+			bySection[part.section] = append(bySection[part.section], "    "+part.id+": "+piece+"\n")
+		}
+		head := "parts:\n"
+		for _, section := range order {
+			head += "  " + section + ":\n" + strings.Join(bySection[section], "")
+		}
+		if len(order) > 0 {
+			text = head + text
+		}
+	}
+	if _, _, err := presetFields(Preset{Text: text}); err != nil {
+		return "", err
+	}
+	return text, nil
+}
+
+// named is a part as a job names it.
+type named struct{ section, id string }
+
+func (n named) path() string { return "parts." + n.section + "." + n.id }
+
+// usedParts are the parts a build names, and those that they use.
+func usedParts(fields []jobfile.Field, build string) []named {
+	var out []named
+	var use func(n named, depth int)
+	use = func(n named, depth int) {
+		if slices.Contains(out, n) || depth > mostUses {
+			return
+		}
+		out = append(out, n)
+		for _, f := range fields {
+			if f.Path == n.path()+".use" || f.Path == n.path() {
+				use(named{n.section, strings.TrimSpace(f.Typed)}, depth+1)
+			}
+		}
+	}
+	for _, f := range fields {
+		at := strings.Split(strings.TrimSuffix(f.Path, ".use"), ".")
+		if len(at) == 4 && at[0] == "builds" && at[1] == build && sections[at[3]] != "" && (f.Form == "part" || strings.HasSuffix(f.Path, ".use")) {
+			use(named{sections[at[3]], strings.TrimSpace(f.Typed)}, 0)
+		}
+	}
+	return out
+}
+
+// WithPreset puts a preset into a job as a new build, and copies its parts. A
+// part that the job has already under the id with other figures is copied
+// under another one. Every other byte of the job stays.
+func WithPreset(job []byte, p Preset, build string) ([]byte, error) {
+	if err := wantID("the build's id", build); err != nil {
+		return nil, err
+	}
+	fields, from, err := presetFields(p)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := readFields("the job", job); err != nil {
+		return nil, err
+	}
+	if _, err := jobfile.Piece(job, "builds."+build); err == nil {
+		return nil, &Refused{"the build's id", "is taken: " + quoted(build), "name another"}
+	}
+	piece, err := jobfile.Piece([]byte(p.Text), "builds."+from)
+	if err != nil {
+		return nil, err
+	}
+	if job, err = jobfile.Insert(job, "builds."+build, piece); err != nil {
+		return nil, err
+	}
+	ids := map[named]string{}
+	parts := usedParts(fields, from)
+	slices.Reverse(parts) // a part after those that it uses
+	for _, part := range parts {
+		piece, err := jobfile.Piece([]byte(p.Text), part.path())
+		if err != nil {
+			continue
+		}
+		usesMoved := slices.ContainsFunc(fields, func(f jobfile.Field) bool {
+			_, moved := ids[named{part.section, strings.TrimSpace(f.Typed)}]
+			return moved && (f.Path == part.path() || f.Path == part.path()+".use")
+		})
+		to := part
+		for n := 2; ; n++ {
+			there, err := jobfile.Piece(job, to.path())
+			if err != nil {
+				if job, err = jobfile.Insert(job, to.path(), piece); err != nil {
+					return nil, err
+				}
+				break
+			}
+			if there == piece && !usesMoved {
+				break
+			}
+			to.id = fmt.Sprint(part.id, "-", n)
+		}
+		if to != part {
+			ids[part] = to.id
+		}
+	}
+	// Names follow the parts that had to be called otherwise.
+	for _, f := range fields {
+		at := strings.Split(f.Path, ".")
+		last := strings.TrimSuffix(f.Path, ".use")
+		key := at[min(3, len(at)-1)]
+		section := sections[key]
+		if at[0] == "parts" {
+			section = at[1]
+		}
+		id, moved := ids[named{section, strings.TrimSpace(f.Typed)}]
+		if !moved || f.Form != "part" && last == f.Path {
+			continue
+		}
+		path := "builds." + build + strings.TrimPrefix(f.Path, "builds."+from)
+		if at[0] == "parts" {
+			path = "parts." + at[1] + "." + cmp.Or(ids[named{at[1], at[2]}], at[2]) + strings.TrimPrefix(f.Path, "parts."+at[1]+"."+at[2])
+		}
+		if job, err = jobfile.Put(job, path, id); err != nil {
+			return nil, err
+		}
+	}
+	return job, nil
 }

@@ -355,7 +355,7 @@ func TestCancelledSaveChangesNothing(t *testing.T) {
 		if _, err := s.Save(ctx, Change{Job: "j", Who: "Ada", Text: killText("j", 1)}); !errors.Is(err, context.Canceled) {
 			t.Errorf("got %v", err)
 		}
-		wants[*NotFound](t, second(s.Head(t.Context(), "j")))
+		absent(t, second(s.Head(t.Context(), "j")))
 	})
 }
 
@@ -412,7 +412,7 @@ func TestBackupUnderLoadIsWhole(t *testing.T) {
 	}
 	stop()
 	writers.Wait()
-	wants[*Refused](t, s.Backup(t.Context(), filepath.Join(dir, "b0.db")))
+	refused(t, s.Backup(t.Context(), filepath.Join(dir, "b0.db")))
 	if left, err := filepath.Glob(filepath.Join(dir, "*.part")); err != nil || left != nil {
 		t.Errorf("left behind: %v %v", left, err)
 	}
@@ -484,7 +484,7 @@ func TestRestoreRefuses(t *testing.T) {
 	}
 	to := t.TempDir()
 	restore := func(path string) error { return second(Restore(t.Context(), path, to)) }
-	wants[*NotFound](t, restore(filepath.Join(to, "none")))
+	absent(t, restore(filepath.Join(to, "none")))
 	trouble(t, restore(put("garbage", []byte("garbage"))), Damaged)
 	trouble(t, restore(put("empty", nil)), Foreign)
 	trouble(t, restore(put("cut", text[:len(text)/2])), Damaged)

@@ -64,18 +64,21 @@ var columns = []string{
 // factsOf reads a job's text for what it is found by. It refuses what is no
 // job at all; whether the job can be answered is not its matter.
 func factsOf(text []byte) (facts, error) {
-	o, err := readOutline("the job", text)
+	fields, err := readFields("the job", text)
 	if err != nil {
 		return facts{}, err
 	}
-	if version := o.text("trunnion"); !strings.HasPrefix(version, "job/") {
-		return facts{}, &Refused{"the job", "begins without its version", "trunnion: job/1 is due"}
-	}
 	line := func(text string) string { return cut(oneLine(text), 200) }
-	f := facts{
-		number: line(o.text("job", "number")), owner: line(o.text("job", "owner")),
-		plate: line(o.text("car", "plate")), car: line(o.text("car", "name")),
+	first := map[string]string{}
+	for _, f := range fields {
+		if _, twice := first[f.Path]; !twice {
+			first[f.Path] = line(f.Typed)
+		}
 	}
+	if !strings.HasPrefix(first["trunnion"], "job/") {
+		return facts{}, &Refused{"the job", "is without its version", "trunnion: job/1 is due"}
+	}
+	f := facts{number: first["job.number"], owner: first["job.owner"], plate: first["car.plate"], car: first["car.name"]}
 	seen := map[Word]bool{}
 	add := func(kind, text string) {
 		w := Word{kind, line(text)}
@@ -88,31 +91,20 @@ func factsOf(text []byte) (facts, error) {
 	add(ByOwner, f.owner)
 	add(ByPlate, f.plate)
 	add(ByCar, f.car)
-	if builds := o.at("builds"); builds != nil {
-		for _, id := range builds.keys {
-			add(ByBuild, id)
-			add(ByBuild, builds.text(id, "name"))
+	for _, field := range fields {
+		switch at := strings.Split(field.Path, "."); {
+		case at[0] == "builds" && len(at) > 1:
+			add(ByBuild, at[1])
+			if len(at) == 3 && at[2] == "name" {
+				add(ByBuild, field.Typed)
+			}
+		case at[0] == "parts" && len(at) > 2:
+			add(ByPart, at[2])
 		}
 	}
-	if parts := o.at("parts"); parts != nil {
-		for _, section := range parts.keys {
-			for _, id := range parts.under[section].keys {
-				add(ByPart, id)
-				add(ByPart, parts.text(section, id, "name"))
-			}
-		}
+	for _, number := range serials(text) {
+		add(BySerial, number)
 	}
-	o.each("", func(_, key string, o *outline) {
-		if key == "serial" || key == "serials" {
-			add(BySerial, o.word)
-			for _, item := range o.items {
-				add(BySerial, item.word)
-			}
-			for _, k := range o.keys {
-				add(BySerial, o.under[k].word)
-			}
-		}
-	})
 	return f, nil
 }
 

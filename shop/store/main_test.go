@@ -13,7 +13,6 @@ import (
 	"strconv"
 	"strings"
 	"sync/atomic"
-	"syscall"
 	"testing"
 	"time"
 )
@@ -28,6 +27,9 @@ var (
 func TestMain(m *testing.M) {
 	if child := os.Getenv("TRUNNION_STORE_CHILD"); child != "" {
 		os.Exit(children[child]())
+	}
+	if slices.Contains(os.Args, "-test.fuzzworker") {
+		os.Exit(m.Run()) // fuzzing takes texts apart and needs no database
 	}
 	var err error
 	if server, err = startCluster(); err != nil {
@@ -107,7 +109,7 @@ func startCluster() (c *cluster, err error) {
 			c.stop()
 		}
 	}()
-	var as *syscall.SysProcAttr
+	as := credential(-1, -1)
 	if os.Getuid() == 0 {
 		uid, gid, err := nobody()
 		if err != nil {
@@ -152,7 +154,7 @@ func (c *cluster) stop() {
 		_ = c.admin.Close()
 	}
 	if c.cmd != nil && c.cmd.Process != nil {
-		_ = c.cmd.Process.Signal(syscall.SIGINT)
+		_ = c.cmd.Process.Signal(os.Interrupt)
 		_ = c.cmd.Wait()
 	}
 	_ = os.RemoveAll(c.dir)
@@ -203,10 +205,6 @@ func nobody() (uid, gid int, err error) {
 	uid, errU := strconv.Atoi(who.Uid)
 	gid, errG := strconv.Atoi(who.Gid)
 	return uid, gid, errors.Join(errU, errG)
-}
-
-func credential(uid, gid int) *syscall.SysProcAttr {
-	return &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}}
 }
 
 // onBoth runs a test on an empty store of each database.
@@ -270,7 +268,8 @@ func must[T any](t testing.TB) func(T, error) T {
 	}
 }
 
-// wants fails the test unless the error is of the kind.
+// wants returns an error as the kind it must be, and fails the test when it is
+// none.
 func wants[E error](t testing.TB, err error) E {
 	t.Helper()
 	var e E
@@ -278,4 +277,26 @@ func wants[E error](t testing.TB, err error) E {
 		t.Fatalf("got error %v; want a %T", err, e)
 	}
 	return e
+}
+
+// refused, absent and stale fail the test unless the error is of that kind.
+func refused(t testing.TB, err error) {
+	t.Helper()
+	if !errors.As(err, new(*Refused)) {
+		t.Fatalf("got error %v; want it refused", err)
+	}
+}
+
+func absent(t testing.TB, err error) {
+	t.Helper()
+	if !errors.As(err, new(*NotFound)) {
+		t.Fatalf("got error %v; want nothing to be found", err)
+	}
+}
+
+func overtaken(t testing.TB, err error) {
+	t.Helper()
+	if !errors.As(err, new(*Stale)) && !errors.As(err, new(*Conflict)) {
+		t.Fatalf("got error %v; want it overtaken", err)
+	}
 }

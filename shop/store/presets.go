@@ -35,7 +35,7 @@ func (s *Store) SavePreset(ctx context.Context, p Preset) (Preset, error) {
 		wantName("who", p.Who), wantLine("why", p.Why, mostWhy),
 	)
 	if err == nil {
-		_, _, err = presetBuild(p.Text)
+		_, _, err = presetFields(p)
 	}
 	if err != nil {
 		return Preset{}, err

@@ -53,8 +53,13 @@ func (q Query) asked() asked {
 		a.whole = whole
 	}
 	for _, w := range []Word{
-		{ByNumber, q.Number}, {ByOwner, q.Owner}, {ByPlate, q.Plate}, {ByCar, q.Car},
-		{ByBuild, q.Build}, {ByPart, q.Part}, {BySerial, q.Serial},
+		{ByNumber, q.Number},
+		{ByOwner, q.Owner},
+		{ByPlate, q.Plate},
+		{ByCar, q.Car},
+		{ByBuild, q.Build},
+		{ByPart, q.Part},
+		{BySerial, q.Serial},
 	} {
 		if text := folded(w); text != "" {
 			a.fields = append(a.fields, Word{w.Kind, text})
