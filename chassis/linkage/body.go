@@ -54,18 +54,18 @@ const (
 	onBody    where = iota // fixed to the car
 	onCarrier              // fixed to a moving body
 	onArm                  // fixed to an arm that turns about its pivots
-	onRod                  // along a rod
+	onRod                  // fixed to a rod whose inner joint lets it swing and lift, not twist
 )
 
 // point is a point of any part, by what moves it.
 type point struct {
 	on    where
 	body  int // of onCarrier, and of the ball joint of an arm or rod
-	local vec // onBody: in car axes; onCarrier: from the body's reference point; onRod: what it stands off the rod's line
+	local vec // onBody: in car axes; onCarrier: from the body's reference point
 	arm   int
-	along float64 // onArm: along its axis; onRod: share of its length
-	out   float64 // onArm: toward its ball joint
-	side  float64 // onArm: square to both
+	along float64 // onArm: along its axis; onRod: along the rod from its inner end
+	out   float64 // onArm: toward its ball joint; onRod: level, square to the rod
+	side  float64 // onArm: square to both; onRod: up, square to both
 	inner vec     // onRod: its inner end; a steered rod carries no point
 	outer vec     // onRod: its outer end from the body's reference point
 }
@@ -88,6 +88,19 @@ func (h *hinge) frame(q *poses) (out, side vec, reach float64) {
 	return out, cross(h.axis, out), reach
 }
 
+// stance returns a rod's directions along, level across and up, its length and
+// its length in plan. Its inner joint is taken for a cardan joint that swings
+// about the vertical and lifts about a level axis: a bush does not let it twist.
+func (pt *point) stance(q *poses) (d, h, n vec, length, plan float64) {
+	d = sub(add(q[pt.body].p, q[pt.body].r.Apply(pt.outer)), pt.inner)
+	length = norm(d)
+	d = scale(1/length, d)
+	h = vec{X: -d.Y, Y: d.X}
+	flat := norm(h)
+	h = scale(1/flat, h)
+	return d, h, cross(d, h), length, length * flat
+}
+
 // place returns where a point is.
 func (l *Linkage) place(pt *point, q *poses) vec {
 	switch pt.on {
@@ -98,8 +111,8 @@ func (l *Linkage) place(pt *point, q *poses) vec {
 		out, side, _ := h.frame(q)
 		return add(h.foot, add(scale(pt.along, h.axis), add(scale(pt.out, out), scale(pt.side, side))))
 	case onRod:
-		end := add(q[pt.body].p, q[pt.body].r.Apply(pt.outer))
-		return add(pt.local, add(pt.inner, scale(pt.along, sub(end, pt.inner))))
+		d, h, n, _, _ := pt.stance(q)
+		return add(pt.inner, add(scale(pt.along, d), add(scale(pt.out, h), scale(pt.side, n))))
 	case onBody:
 	}
 	return pt.local
@@ -127,7 +140,11 @@ func (l *Linkage) pull(pt *point, q *poses, n vec, s float64, g *gradient) {
 		lever := sub(scale(pt.out, side), scale(pt.side, out))
 		lay(h.body, q[h.body].r.Apply(h.ball), side, s*dot(n, lever)/reach)
 	case onRod:
-		lay(pt.body, q[pt.body].r.Apply(pt.outer), n, s*pt.along)
+		d, h, up, length, plan := pt.stance(q)
+		r := add(scale(pt.along, d), add(scale(pt.out, h), scale(pt.side, up)))
+		outer := q[pt.body].r.Apply(pt.outer)
+		lay(pt.body, outer, h, s*dot(n, cross(vec{Z: 1}, r))/plan)
+		lay(pt.body, outer, up, -s*dot(n, cross(h, r))/length)
 	case onBody:
 	}
 }
@@ -150,7 +167,9 @@ func (l *Linkage) speed(pt *point, q *poses, t *twists) vec {
 		return scale(dot(side, v)/reach, sub(scale(pt.out, side), scale(pt.side, out)))
 	case onRod:
 		v, _ := carried(&q[pt.body], &t[pt.body], pt.outer)
-		return scale(pt.along, v)
+		d, h, n, length, plan := pt.stance(q)
+		w := add(vec{Z: dot(h, v) / plan}, scale(-dot(n, v)/length, h))
+		return cross(w, add(scale(pt.along, d), add(scale(pt.out, h), scale(pt.side, n))))
 	case onBody:
 	}
 	return vec{}
@@ -177,7 +196,20 @@ func (l *Linkage) rush(pt *point, q *poses, t, a *twists) vec {
 		lever := sub(scale(pt.out, side), scale(pt.side, out))
 		return sub(scale(spin, lever), scale(turn*turn, add(scale(pt.out, out), scale(pt.side, side))))
 	case onRod:
-		return scale(pt.along, of(pt.body, pt.outer))
+		// ω = ψ′·z − θ′·h with ψ′ = h·v/L_plan and θ′ = n·v/L; the rod keeps its length.
+		v, _ := carried(&q[pt.body], &t[pt.body], pt.outer)
+		lead := of(pt.body, pt.outer)
+		d, h, n, length, plan := pt.stance(q)
+		swing, lift := dot(h, v)/plan, dot(n, v)/length
+		up := vec{Z: 1}
+		w := add(scale(swing, up), scale(-lift, h))
+		rod := scale(length, d)
+		bias := sub(cross(w, cross(w, rod)), scale(lift*swing, cross(cross(up, h), rod)))
+		rest := sub(lead, bias)
+		spin := add(scale(dot(rest, h)/plan, up), scale(-dot(rest, n)/length, h))
+		spin = sub(spin, scale(lift*swing, cross(up, h)))
+		r := add(scale(pt.along, d), add(scale(pt.out, h), scale(pt.side, n)))
+		return add(cross(spin, r), cross(w, cross(w, r)))
 	case onBody:
 	}
 	return vec{}

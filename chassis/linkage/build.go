@@ -1,7 +1,6 @@
 package linkage
 
 import (
-	"fmt"
 	"math"
 
 	"trunnion/chassis/geom"
@@ -11,7 +10,6 @@ import (
 type side struct {
 	spring, damper *row
 	bar            *drop
-	brake          float64 // unused wheels keep 0
 }
 
 // drop is a drop link on a bar that turns.
@@ -53,13 +51,12 @@ func (b *builder) carrier(body int, p vec) point {
 
 func fixed(p vec) point { return point{on: onBody, local: p} }
 
-// start sets the bodies where they were measured.
-func (b *builder) start(wheels ...Wheel) {
-	b.l.bodies = 0
+func begin(kind Kind) *builder {
+	b := &builder{l: &Linkage{kind: kind}, rods: map[string]*rodOf{}}
 	for i := range b.l.home {
 		b.l.home[i].r = geom.Identity
 	}
-	_ = wheels
+	return b
 }
 
 func (b *builder) body(ref vec) int {
@@ -120,10 +117,8 @@ func (b *builder) arm(body int, a *Arm) {
 	}
 	foot := axis.Foot(a.Ball)
 	ball := add(a.Ball, scale(a.Extension/reach, sub(a.Ball, foot)))
-	k := len(b.l.arms)
 	b.l.arms = append(b.l.arms, hinge{foot: foot, axis: axis.Along, body: body, ball: sub(a.Ball, b.ref[body])})
 	b.l.armNames = append(b.l.armNames, a.Name)
-	_ = k
 	for _, p := range []struct {
 		end string
 		at  vec
@@ -170,12 +165,14 @@ func (b *builder) on(body int, part string, p vec) (point, bool) {
 		return point{on: onArm, arm: k, along: dot(d, h.axis), out: dot(d, out), side: dot(d, side)}, true
 	}
 	if r := b.rods[part]; r != nil && r.rod.InnerOn == "" && !r.rod.Steered {
-		d := sub(r.rod.Outer, r.rod.Inner)
-		share := dot(sub(p, r.rod.Inner), d) / dot(d, d)
-		return point{
-			on: onRod, body: r.body, inner: r.rod.Inner, outer: sub(r.rod.Outer, b.ref[r.body]),
-			along: share, local: sub(p, add(r.rod.Inner, scale(share, d))),
-		}, true
+		pt := point{on: onRod, body: r.body, inner: r.rod.Inner, outer: sub(r.rod.Outer, b.ref[r.body])}
+		along, across, up, length, plan := pt.stance(&b.l.home)
+		if plan < 0.2*length {
+			return point{}, false // nothing stands on an upright rod
+		}
+		d := sub(p, r.rod.Inner)
+		pt.along, pt.out, pt.side = dot(d, along), dot(d, across), dot(d, up)
+		return pt, true
 	}
 	return point{}, false
 }
@@ -233,12 +230,11 @@ func (b *builder) bar(body int, d *Drop, mirrored bool) *drop {
 
 // NewCorner makes an independent suspension.
 func NewCorner(c Corner) (*Linkage, error) {
-	b := &builder{l: &Linkage{kind: c.Kind}, rods: map[string]*rodOf{}}
+	b := begin(c.Kind)
 	b.checkCorner(&c)
 	if b.faults != nil {
 		return nil, &FaultError{b.faults}
 	}
-	b.start()
 	k := b.body(c.Wheel.Centre)
 	b.wheel(k, &c.Wheel, 1)
 	for i := range c.Arms {
@@ -312,7 +308,7 @@ func (b *builder) pivots(k int, p *Pivots) {
 // shortening by twist is taken up; the cross member lets its halves turn about
 // a line across the car through its shear centre and nothing else.
 func NewBeam(c Beam) (*Linkage, error) {
-	b := &builder{l: &Linkage{kind: TwistBeam}, rods: map[string]*rodOf{}}
+	b := begin(TwistBeam)
 	b.checkWheel(&c.Wheel)
 	b.checkPoints(c.Wheel.Centre, named{"bush", c.Bush}, named{"spring top", topOf(c.Spring)}, named{"damper top", topOf(c.Damper)})
 	if !geom.Finite(c.Shear) {
@@ -327,7 +323,6 @@ func NewBeam(c Beam) (*Linkage, error) {
 	if b.faults != nil {
 		return nil, &FaultError{b.faults}
 	}
-	b.start()
 	for i, out := range []float64{1, -1} {
 		mirrored := out < 0
 		at := func(p vec) vec {
@@ -362,7 +357,7 @@ func NewBeam(c Beam) (*Linkage, error) {
 
 // NewAxle makes a live axle on four links.
 func NewAxle(c Axle) (*Linkage, error) {
-	b := &builder{l: &Linkage{kind: LiveAxle}, rods: map[string]*rodOf{}}
+	b := begin(LiveAxle)
 	b.checkWheel(&c.Wheel)
 	b.checkPoints(c.Wheel.Centre, named{"spring top", topOf(c.Spring)}, named{"damper top", topOf(c.Damper)})
 	for i := range c.Rods {
@@ -377,7 +372,6 @@ func NewAxle(c Axle) (*Linkage, error) {
 	if b.faults != nil {
 		return nil, &FaultError{b.faults}
 	}
-	b.start()
 	k := b.body(vec{X: c.Wheel.Centre.X, Z: c.Wheel.Centre.Z})
 	for i := range c.Rods {
 		b.rod(k, &c.Rods[i])
@@ -469,5 +463,3 @@ type named struct {
 	name string
 	at   vec
 }
-
-func (n named) String() string { return fmt.Sprint(n.name, n.at) }

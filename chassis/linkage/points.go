@@ -50,7 +50,8 @@ type Axis struct {
 // Pivots is the axis that a trailing arm turns about.
 type Pivots struct{ Inner, Outer geom.Vec } // [m]
 
-// Element is a spring or damper between the body and a moving part.
+// Element is a spring or damper between the body and a moving part. A rod that
+// it stands on swings and lifts at its inner joint, and does not twist.
 type Element struct {
 	Top, Low geom.Vec // on the body, on the part that moves [m]
 	On       string   // the part: name of an arm or rod; empty: the carrier
