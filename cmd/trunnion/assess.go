@@ -140,7 +140,7 @@ func (c *assessCommand) assess(ctx context.Context, s streams, job *jobfile.Job,
 		}
 		// The rest stands without the drives; that they are missing is said.
 		a.Warnings = append(a.Warnings, study.Warning{Code: "roads-not-driven", Corner: figure.NoCorner, Path: "brief"})
-		fmt.Fprintf(s.err, "trunnion: the brief was not driven: %v\n", err)
+		say(s.err, "trunnion: the brief was not driven: %v\n", err)
 	}
 	findings, err := finding.Judge(ctx, a)
 	if err != nil {

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-
 	"trunnion/shop/answer"
 )
 
@@ -27,9 +25,9 @@ func (c *checkCommand) Run(s streams) error {
 		listFaults(s.out, nameOf(c.Job), faults)
 		switch {
 		case bad > 0:
-			fmt.Fprintf(s.out, "%s: %s to mend\n", nameOf(c.Job), many(bad, "fault", "faults"))
+			say(s.out, "%s: %s to mend\n", nameOf(c.Job), many(bad, "fault", "faults"))
 		case job != nil:
-			fmt.Fprintf(s.out, "%s: can be assessed; %s, %s, %s\n", nameOf(c.Job), many(len(job.Builds), "build", "builds"),
+			say(s.out, "%s: can be assessed; %s, %s, %s\n", nameOf(c.Job), many(len(job.Builds), "build", "builds"),
 				many(len(job.Loads), "load state", "load states"), many(len(job.Filled), "estimate standing in", "estimates standing in"))
 		}
 	}

@@ -20,8 +20,8 @@ func (c *completionCommand) Run(s streams, k *kong.Kong) error {
 		bash(s.out, list)
 	case "zsh":
 		// zsh reads bash's completions once it is told to.
-		fmt.Fprintln(s.out, "#compdef trunnion")
-		fmt.Fprintln(s.out, "autoload -U +X bashcompinit && bashcompinit")
+		say(s.out, "%s\n", "#compdef trunnion")
+		say(s.out, "%s\n", "autoload -U +X bashcompinit && bashcompinit")
 		bash(s.out, list)
 	case "fish":
 		fish(s.out, list)
@@ -73,7 +73,7 @@ func bash(w io.Writer, list []offer) {
 	for _, o := range list {
 		commands = append(commands, o.command)
 	}
-	fmt.Fprintf(w, `_trunnion() {
+	say(w, `_trunnion() {
   local word="${COMP_WORDS[COMP_CWORD]}" before="${COMP_WORDS[COMP_CWORD-1]}" words="" files=""
   if [ "$COMP_CWORD" -eq 1 ]; then
     COMPREPLY=($(compgen -W "%s --help" -- "$word"))
@@ -84,11 +84,11 @@ func bash(w io.Writer, list []offer) {
 	for _, o := range list {
 		for _, f := range o.flags {
 			if len(f.words) > 0 {
-				fmt.Fprintf(w, "    %s:--%s) COMPREPLY=($(compgen -W \"%s\" -- \"$word\")); return ;;\n", o.command, f.name, strings.Join(f.words, " "))
+				say(w, "    %s:--%s) COMPREPLY=($(compgen -W \"%s\" -- \"$word\")); return ;;\n", o.command, f.name, strings.Join(f.words, " "))
 			}
 		}
 	}
-	fmt.Fprint(w, "  esac\n  case \"${COMP_WORDS[1]}\" in\n")
+	say(w, "  esac\n  case \"${COMP_WORDS[1]}\" in\n")
 	for _, o := range list {
 		words := append([]string{}, o.words...)
 		for _, f := range o.flags {
@@ -98,9 +98,9 @@ func bash(w io.Writer, list []offer) {
 		if o.files {
 			files = "yes"
 		}
-		fmt.Fprintf(w, "    %s) words=\"%s\" files=\"%s\" ;;\n", o.command, strings.Join(words, " "), files)
+		say(w, "    %s) words=\"%s\" files=\"%s\" ;;\n", o.command, strings.Join(words, " "), files)
 	}
-	fmt.Fprint(w, `  esac
+	say(w, `  esac
   COMPREPLY=($(compgen -W "$words" -- "$word"))
   if [ -n "$files" ] && [ "${word#-}" = "$word" ]; then
     COMPREPLY+=($(compgen -f -- "$word"))
@@ -111,9 +111,9 @@ complete -o filenames -F _trunnion trunnion
 }
 
 func fish(w io.Writer, list []offer) {
-	fmt.Fprintln(w, "complete -c trunnion -f")
+	say(w, "%s\n", "complete -c trunnion -f")
 	for _, o := range list {
-		fmt.Fprintf(w, "complete -c trunnion -n __fish_use_subcommand -a %s -d %s\n", o.command, quoted(o.help))
+		say(w, "complete -c trunnion -n __fish_use_subcommand -a %s -d %s\n", o.command, quoted(o.help))
 		seen := fmt.Sprintf("'__fish_seen_subcommand_from %s'", o.command)
 		for _, f := range o.flags {
 			line := fmt.Sprintf("complete -c trunnion -n %s -l %s -d %s", seen, f.name, quoted(f.help))
@@ -123,19 +123,19 @@ func fish(w io.Writer, list []offer) {
 			case !f.bare:
 				line += " -x"
 			}
-			fmt.Fprintln(w, line)
+			say(w, "%s\n", line)
 		}
 		if len(o.words) > 0 {
-			fmt.Fprintf(w, "complete -c trunnion -n %s -a %s\n", seen, quoted(strings.Join(o.words, " ")))
+			say(w, "complete -c trunnion -n %s -a %s\n", seen, quoted(strings.Join(o.words, " ")))
 		}
 		if o.files {
-			fmt.Fprintf(w, "complete -c trunnion -n %s -F\n", seen)
+			say(w, "complete -c trunnion -n %s -F\n", seen)
 		}
 	}
 }
 
 func powershell(w io.Writer, list []offer) {
-	fmt.Fprint(w, "Register-ArgumentCompleter -Native -CommandName trunnion -ScriptBlock {\n"+
+	say(w, "Register-ArgumentCompleter -Native -CommandName trunnion -ScriptBlock {\n"+
 		"  param($word, $ast, $at)\n"+
 		"  $said = @($ast.CommandElements | ForEach-Object { $_.ToString() })\n"+
 		"  $before = if ($word) { $said[-2] } else { $said[-1] }\n"+
@@ -154,12 +154,12 @@ func powershell(w io.Writer, list []offer) {
 				for _, x := range f.words {
 					values = append(values, quoted(x))
 				}
-				fmt.Fprintf(w, "    %s = @(%s)\n", quoted(o.command+" --"+f.name), strings.Join(values, ", "))
+				say(w, "    %s = @(%s)\n", quoted(o.command+" --"+f.name), strings.Join(values, ", "))
 			}
 		}
-		fmt.Fprintf(w, "    %s = @(%s)\n", quoted(o.command), strings.Join(words, ", "))
+		say(w, "    %s = @(%s)\n", quoted(o.command), strings.Join(words, ", "))
 	}
-	fmt.Fprintf(w, "  }\n"+
+	say(w, "  }\n"+
 		"  $words = @(%s)\n"+
 		"  if ($said.Count -gt 2 -or ($said.Count -eq 2 -and -not $word)) {\n"+
 		"    $words = $offers[\"$($said[1]) $before\"]\n"+

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -37,7 +36,7 @@ func (c *demoCommand) Run(s streams) error {
 		if err := c.write(path); err != nil {
 			return usage("%w", err)
 		}
-		fmt.Fprintln(s.out, filepath.Join(c.Folder, filepath.FromSlash(path)))
+		say(s.out, "%s\n", filepath.Join(c.Folder, filepath.FromSlash(path)))
 	}
 	return nil
 }

@@ -37,7 +37,7 @@ func (c *explainCommand) Run(s streams) error {
 		}
 	}
 	if text := t.Warning(&study.Warning{Code: c.Code, Corner: figure.NoCorner}); hasWarning(c.Code) {
-		fmt.Fprintf(s.out, "%s, a warning\n\n%s\n", c.Code, wrapped(text, lineWidth, ""))
+		say(s.out, "%s, a warning\n\n%s\n", c.Code, wrapped(text, lineWidth, ""))
 		return nil
 	}
 	return usage("no code is called %s%s; trunnion explain lists them", c.Code, nearest(c.Code))
@@ -57,29 +57,29 @@ func findingRules() []finding.Rule {
 }
 
 func (c *explainCommand) all(w io.Writer) error {
-	fmt.Fprintln(w, "Results: what is computed, in SI, and where")
-	fmt.Fprintln(w)
+	say(w, "%s\n", "Results: what is computed, in SI, and where")
+	say(w, "\n")
 	t := table{gap: 2}
 	t.row("code", "unit", "per", "at", "meaning")
 	for _, e := range figure.Register() {
 		t.row(e.Code, e.Unit, e.Per, e.At, e.Meaning)
 	}
 	t.write(w, lineWidth)
-	fmt.Fprintln(w, "\nFindings: what a result is judged for, gravest first")
-	fmt.Fprintln(w)
+	say(w, "%s\n", "\nFindings: what a result is judged for, gravest first")
+	say(w, "\n")
 	t = table{gap: 2}
 	t.row("code", "judges", "meaning")
 	for _, r := range findingRules() {
 		t.row(r.Code, r.Judges, r.Meaning)
 	}
 	t.write(w, lineWidth)
-	fmt.Fprintln(w, "\nWarnings: "+wrapped(strings.Join(wording.WarningCodes(), ", "), lineWidth-10, "          "))
-	fmt.Fprintln(w, "\ntrunnion explain CODE says more of one.")
+	say(w, "%s\n", "\nWarnings: "+wrapped(strings.Join(wording.WarningCodes(), ", "), lineWidth-10, "          "))
+	say(w, "%s\n", "\ntrunnion explain CODE says more of one.")
 	return nil
 }
 
 func explainFigure(w io.Writer, t *wording.Teller, e *figure.Entry) {
-	fmt.Fprintf(w, "%s: %s\n\n", e.Code, wording.Name(e.Code))
+	say(w, "%s: %s\n\n", e.Code, wording.Name(e.Code))
 	shown := t.Unit(e.Code)
 	unit := e.Unit
 	if shown != "" && shown != e.Unit {
@@ -87,8 +87,13 @@ func explainFigure(w io.Writer, t *wording.Teller, e *figure.Entry) {
 	}
 	rows := table{gap: 2}
 	for _, r := range [][2]string{
-		{"meaning", e.Meaning}, {"unit", unit}, {"for each", e.Per}, {"measured at", e.At}, {"sign", e.Sign},
-		{"equation", e.Equation}, {"source", wording.Source(e.Source)},
+		{"meaning", e.Meaning},
+		{"unit", unit},
+		{"for each", e.Per},
+		{"measured at", e.At},
+		{"sign", e.Sign},
+		{"equation", e.Equation},
+		{"source", wording.Source(e.Source)},
 	} {
 		rows.row(r[0], r[1])
 	}
@@ -101,7 +106,7 @@ func explainFigure(w io.Writer, t *wording.Teller, e *figure.Entry) {
 }
 
 func explainFinding(w io.Writer, t *wording.Teller, r *finding.Rule) {
-	fmt.Fprintf(w, "%s: %s\n\n", r.Code, wording.Row(r.Code))
+	say(w, "%s: %s\n\n", r.Code, wording.Row(r.Code))
 	rows := table{gap: 2}
 	rows.row("meaning", r.Meaning)
 	rows.row("judges", r.Judges)

@@ -17,7 +17,10 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-const demoJob = "../../examples/marl-estate/job.yaml"
+const (
+	demoJob  = "../../examples/marl-estate/job.yaml"
+	phoneJob = "../../examples/wend-roadster/job.yaml"
+)
 
 // output runs the program and returns what it prints.
 func output(t *testing.T, want int, args ...string) string {
@@ -35,7 +38,7 @@ func TestDemoAsPrinted(t *testing.T) {
 	for name, args := range map[string][]string{
 		"marl-metric.txt":   {"assess", demoJob},
 		"marl-imperial.txt": {"assess", demoJob, "--units", "imperial"},
-		"wend-phone.txt":    {"assess", "../../examples/wend-roadster/job.yaml"},
+		"wend-phone.txt":    {"assess", phoneJob},
 	} {
 		got := output(t, 0, args...)
 		path := filepath.Join("testdata", "golden", name)
@@ -156,8 +159,8 @@ func (f fails) Write([]byte) (int, error) {
 
 func TestBrokenProgramIsStatusFive(t *testing.T) {
 	for name, args := range map[string][]string{
-		"schema": {"schema"}, "check": {"check", demoJob, "--format", "json"}, "text": {"assess", demoJob, "--samples", "0"},
-		"csv": {"assess", demoJob, "--samples", "0", "--format", "csv"}, "json": {"assess", demoJob, "--samples", "0", "--format", "json"},
+		"schema": {"schema"}, "explain": {"explain"}, "check": {"check", demoJob, "--format", "json"}, "text": {"assess", phoneJob, "--samples", "0"},
+		"csv": {"assess", phoneJob, "--samples", "0", "--format", "csv"}, "json": {"assess", phoneJob, "--samples", "0", "--format", "json"},
 	} {
 		for _, panics := range []bool{false, true} {
 			var said bytes.Buffer

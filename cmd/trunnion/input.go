@@ -66,7 +66,7 @@ func refused(faults []jobfile.Fault) (n int) {
 // listFaults prints faults one a line.
 func listFaults(w io.Writer, name string, faults []jobfile.Fault) {
 	for _, f := range faults {
-		fmt.Fprintln(w, f.In(name))
+		say(w, "%s\n", f.In(name))
 	}
 }
 

@@ -70,9 +70,17 @@ func main() {
 
 // run is the whole program but for the process around it.
 func run(args []string, s streams) (code int) {
+	out := &paper{to: s.out}
+	s.out = out
+	defer func() {
+		if code == exitAnswered && out.err != nil {
+			say(s.err, "trunnion: the output was not written: %v\n", out.err)
+			code = exitBroken
+		}
+	}()
 	defer func() {
 		if broken := recover(); broken != nil {
-			fmt.Fprintf(s.err, "trunnion: the program is broken here; your files are as they were: %v\n%s", broken, debug.Stack())
+			say(s.err, "trunnion: the program is broken here; your files are as they were: %v\n%s", broken, debug.Stack())
 			code = exitBroken
 		}
 	}()
@@ -87,7 +95,7 @@ func run(args []string, s streams) (code int) {
 		kong.UsageOnError(),
 	)
 	if err != nil {
-		fmt.Fprintln(s.err, "trunnion:", err)
+		say(s.err, "trunnion: %v\n", err)
 		return exitBroken
 	}
 	if len(args) == 0 {
@@ -98,7 +106,7 @@ func run(args []string, s streams) (code int) {
 		return exited
 	}
 	if err != nil {
-		fmt.Fprintf(s.err, "trunnion: %v\nTry: trunnion --help\n", err)
+		say(s.err, "trunnion: %v\nTry: trunnion --help\n", err)
 		return exitUsage
 	}
 	stop, release := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -110,14 +118,14 @@ func run(args []string, s streams) (code int) {
 	case err == nil:
 		return exitAnswered
 	case stop.Err() != nil && errors.Is(err, context.Canceled):
-		fmt.Fprintln(s.err, "trunnion: stopped; nothing was written")
+		say(s.err, "%s\n", "trunnion: stopped; nothing was written")
 		return exitStopped
 	case errors.As(err, &st):
 		if st.err != nil {
-			fmt.Fprintln(s.err, "trunnion:", st.err)
+			say(s.err, "trunnion: %v\n", st.err)
 		}
 		return st.code
 	}
-	fmt.Fprintln(s.err, "trunnion:", err)
+	say(s.err, "trunnion: %v\n", err)
 	return exitBroken
 }

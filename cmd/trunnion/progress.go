@@ -10,6 +10,9 @@ import (
 
 // terminal reports whether somebody watches a stream.
 func terminal(w io.Writer) bool {
+	if p, ok := w.(*paper); ok {
+		w = p.to
+	}
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
 }

@@ -73,7 +73,7 @@ func printReport(w io.Writer, got *assessed, p paint) error {
 	return err
 }
 
-func (r *report) line(format string, args ...any) { fmt.Fprintf(&r.Buffer, format+"\n", args...) }
+func (r *report) line(format string, args ...any) { say(&r.Buffer, format+"\n", args...) }
 
 func (r *report) para(text, indent string) {
 	r.line("%s%s", indent, wrapped(text, lineWidth-len(indent), indent))
@@ -122,7 +122,7 @@ func (r *report) heading() {
 func (r *report) failures() {
 	for i := range r.answer.Failures {
 		if f := &r.answer.Failures[i]; r.keep(f.Build, f.Load) {
-			r.para("NO ANSWER  "+r.tell.Failure(f), "")
+			r.para(r.tell.Failure(f), "")
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"os"
 	"os/exec"
@@ -31,10 +32,27 @@ func TestScripts(t *testing.T) {
 			if err := os.WriteFile(filepath.Join(env.WorkDir, "binary.yaml"), binary, 0o644); err != nil {
 				return err
 			}
+			if err := tipping(filepath.Join(env.WorkDir, "tipping.yaml")); err != nil {
+				return err
+			}
 			return os.CopyFS(filepath.Join(env.WorkDir, "examples"), examples.Jobs)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
 	})
+}
+
+// tipping writes the demo with so much behind it that it cannot stand.
+func tipping(path string) error {
+	text, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
+	if err != nil {
+		return err
+	}
+	const luggage = "{name: luggage, mass: 95 kg, behind_front_axle: 3050 mm"
+	if !bytes.Contains(text, []byte(luggage)) {
+		return errors.New("the demo has no such luggage")
+	}
+	text = bytes.Replace(text, []byte(luggage), []byte("{name: luggage, mass: 1400 kg, behind_front_axle: 7000 mm"), 1)
+	return os.WriteFile(path, text, 0o644)
 }
 
 // exits is: exits STATUS PROGRAM ARGS...

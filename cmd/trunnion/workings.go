@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
@@ -19,17 +18,17 @@ func printWorkings(w io.Writer, d *answer.Document, t *wording.Teller, asked []s
 		n := 0
 		one := func(id string, v *figure.Value) {
 			if n > 0 {
-				fmt.Fprintln(w)
+				say(w, "\n")
 			}
 			n++
-			fmt.Fprintln(w, hung(id+"  ", wording.Name(v.Code)+", "+t.Place(v.Place)+": "+t.Value(v)))
+			say(w, "%s\n", hung(id+"  ", wording.Name(v.Code)+", "+t.Place(v.Place)+": "+t.Value(v)))
 			if v.Working == nil {
-				fmt.Fprintln(w, hung("  ", noWorking(t, v)))
+				say(w, "%s\n", hung("  ", noWorking(t, v)))
 				return
 			}
 			writeWorking(w, t, v.Code, v.Working)
 			for _, code := range v.Warnings {
-				fmt.Fprintln(w, "  "+wrapped(wording.Note(code), lineWidth-2, "  "))
+				say(w, "%s\n", "  "+wrapped(wording.Note(code), lineWidth-2, "  "))
 			}
 		}
 		if v, ok := d.Value(ask); ok {
@@ -37,7 +36,7 @@ func printWorkings(w io.Writer, d *answer.Document, t *wording.Teller, asked []s
 			continue
 		}
 		if work, ok := d.Working(ask); ok {
-			fmt.Fprintln(w, ask)
+			say(w, "%s\n", ask)
 			writeWorking(w, t, "", work)
 			continue
 		}
@@ -47,7 +46,7 @@ func printWorkings(w io.Writer, d *answer.Document, t *wording.Teller, asked []s
 			}
 		})
 		if _, known := figure.Look(ask); n == 0 && known {
-			fmt.Fprintf(w, "%s: this answer has no such value\n", ask)
+			say(w, "%s: this answer has no such value\n", ask)
 			continue
 		}
 		if n == 0 {
@@ -83,16 +82,16 @@ func writeWorking(w io.Writer, t *wording.Teller, code string, work *figure.Work
 			line := indent + l.Equation + " = " + l.Figure
 			source := "[" + l.Source + "]"
 			if uniseg.StringWidth(line)+2+uniseg.StringWidth(source) > lineWidth {
-				fmt.Fprintln(w, line)
-				fmt.Fprintln(w, indent+"  "+wrapped(source, lineWidth-len(indent)-2, indent+"  "))
+				say(w, "%s\n", line)
+				say(w, "%s\n", indent+"  "+wrapped(source, lineWidth-len(indent)-2, indent+"  "))
 				continue
 			}
-			fmt.Fprintln(w, line+"  "+source)
+			say(w, "%s\n", line+"  "+source)
 		case l.Note != "":
-			fmt.Fprintln(w, indent+wrapped(l.Note, lineWidth-len(indent), indent))
+			say(w, "%s\n", indent+wrapped(l.Note, lineWidth-len(indent), indent))
 		default:
 			head := "  " + padded(strings.Repeat("  ", l.Depth)+l.Symbol, symbols) + "  " + right(l.Figure, figures) + "  "
-			fmt.Fprintln(w, head+wrapped(l.Name+" ("+l.Origin+")", max(24, lineWidth-uniseg.StringWidth(head)), strings.Repeat(" ", uniseg.StringWidth(head))))
+			say(w, "%s\n", head+wrapped(l.Name+" ("+l.Origin+")", max(24, lineWidth-uniseg.StringWidth(head)), strings.Repeat(" ", uniseg.StringWidth(head))))
 		}
 	}
 }

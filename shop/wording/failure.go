@@ -18,6 +18,10 @@ func (t *Teller) failed(err error) string {
 		return "The reason was not kept."
 	case errors.As(err, &rest):
 		c := rest.Corner
+		if rest.Residual < 1 { // no wheel is out of balance: the body as a whole is
+			return fmt.Sprintf("No rest position: the car does not stand on its wheels; %s is %s into bump there. Look at the masses and where they sit, and at the lengths of spring, damper and stop.",
+				Corner(c), t.Amount("", "m", rest.Last.Travel[c]))
+		}
 		return fmt.Sprintf("No rest position: %s is left over at %s with the wheel %s into bump. Look at the lengths of spring, damper and stop there.",
 			t.Amount("", "N", rest.Residual), Corner(c), t.Amount("", "m", rest.Last.Travel[c]))
 	case errors.As(err, &still):

@@ -332,6 +332,7 @@ func TestFailures(t *testing.T) {
 		metric, inch string
 	}{
 		{rest, "2000 N is left over at rear left with the wheel 110.0 mm into bump", "450 lbf is left over at rear left with the wheel 4.33 in into bump"},
+		{&equilibrium.NoRest{Corner: figure.FrontLeft, Residual: 0.2}, "the car does not stand on its wheels", "the car does not stand on its wheels"},
 		{fmt.Errorf("village: %w", &ride.RestError{Corner: 1, Miss: 500}), "500 N is missing at front right", "112 lbf is missing at front right"},
 		{&ride.DivergedError{}, "grew without bound", "grew without bound"},
 		{errors.New("the table is short"), "The table is short.", "The table is short."},
