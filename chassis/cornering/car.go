@@ -1,0 +1,135 @@
+package cornering
+
+import (
+	"trunnion/chassis/equilibrium"
+)
+
+// Geometry is what a corner needs beside the rest position. Heights are over
+// the ground and belong to the car as it was weighed.
+type Geometry struct {
+	CGHeight   float64    // of the sprung mass [m]
+	RollCentre [2]float64 // [m]
+	// Fall is how much the roll centre falls as the wheels of an axle go into
+	// bump, apart from what the tyres give way by. [-]
+	Fall      [2]float64
+	HubHeight float64 // of the masses that move with the wheels [m]
+
+	// Sensitivity is how much of its lateral force per load a tyre loses as its
+	// load goes from nothing to the axle's mean, and again to twice that: both
+	// wheels of an axle run at one slip angle and share its force accordingly. [-]
+	Sensitivity float64
+	// EvenSides gives both wheels of an axle the same lateral force instead, as
+	// textbooks do; the axle is then not lifted.
+	EvenSides bool
+}
+
+// UsualSensitivity lies between what the Magic Formula of 1987 gives at 4 degrees
+// of slip (0.29) and at its peak (0.10), about a load of 4 kN; half-width beside
+// it. Source: E. Bakker, L. Nyborg, H. B. Pacejka, SAE 870421; the choice between
+// them is ours.
+const UsualSensitivity, UsualSensitivityHalf = 0.2, 0.1 // [-]
+
+// UsualHubHeight is the height of hub and brake over the ground, half-width
+// beside it: common practice, no source.
+const UsualHubHeight, UsualHubHeightHalf = 0.31, 0.02 // [m]
+
+// Falls of the roll centre per wheel travel into bump: common practice, no
+// source. A band's half-width stands beside each.
+const (
+	FallStrut, FallStrutHalf = 1.75, 0.25 // [-]
+	FallOther, FallOtherHalf = 1.15, 0.15 // double wishbone, multi-link [-]
+)
+
+// FallOf returns how much the roll centre of a kind of axle falls per wheel
+// travel, and the half-width of its 95 % band [-]. The lateral link of a rigid
+// axle goes with body or axle by half each; a twist beam and trailing arms keep
+// theirs near the ground. Common practice, no source.
+func FallOf(kind string) (fall, half float64) {
+	switch kind {
+	case "strut":
+		return FallStrut, FallStrutHalf
+	case "live-axle":
+		return 0.5, 0.5
+	case "trailing-arm", "twist-beam":
+		return 0.3, 0.3
+	}
+	return FallOther, FallOtherHalf
+}
+
+// Car is a build in a load state, ready for corners.
+type Car struct {
+	sys *equilibrium.System
+	geo Geometry
+
+	weight        float64 // of the sprung mass, payload in [N]
+	momentBehind  float64 // [N m]
+	momentLeft    float64 // [N m]
+	behind, left  float64 // place of the sprung CG [m]
+	mass          float64 // sprung [kg]
+	share         [2]float64
+	unsprung      [2]float64 // of an axle [kg]
+	unsprungTotal float64    // [kg]
+	arm           float64    // sprung CG above the roll axis at rest [m]
+	touch, open   [4]float64 // wheel travel where the stop is touched and the damper is open; NaN when not known [m]
+
+	rest Point
+}
+
+// New makes a car of a system under extra weights at its rest position. It
+// fails where the system has no rest on its own.
+func New(sys *equilibrium.System, extra equilibrium.Weights, rest *equilibrium.State, geo Geometry) (*Car, error) {
+	c := &Car{sys: sys, geo: geo}
+	c.weight = sys.SprungWeight + extra.Down
+	c.momentBehind, c.momentLeft = sys.MomentBehind+extra.Behind, sys.MomentLeft+extra.Left
+	c.behind, c.left = c.momentBehind/c.weight, c.momentLeft/c.weight
+	c.mass = c.weight / equilibrium.Gravity
+	wheelbase := sys.Behind[2]
+	c.share = [2]float64{1 - c.behind/wheelbase, c.behind / wheelbase}
+	for i := range 4 {
+		c.unsprung[i/2] += sys.Unsprung[i]
+		c.unsprungTotal += sys.Unsprung[i]
+		l := sys.Corner[i].Limits(0)
+		c.touch[i], c.open[i] = l.Touch, l.Open
+	}
+	axis := 0.0
+	for i := range 4 {
+		axis += 0.5 * c.share[i/2] * c.height(i, rest.Travel[i], rest.Tyre[i], rest.Roll)
+	}
+	c.arm = c.cgHeight(rest) - axis
+	p, err := c.At(0, 0, &Point{State: *rest})
+	c.rest = p
+	return c, err
+}
+
+// height is the height over the ground at which wheel i's lateral force meets
+// the middle of the car [m].
+//
+//	h_i = h_0 − κ·(w_i − w_0) − (δ_i − δ_0) − y_i·φ
+//
+// The line of the force is fixed to the body but for its wheel's travel, so it
+// turns with the body: the last term. A roll centre that falls just as the body
+// does (κ = 1) therefore stays where it is when the car rolls.
+//
+// Source: own derivation from the path of the contact patch against the body.
+func (c *Car) height(i int, travel, tyre, roll float64) float64 {
+	a := i / 2
+	return c.geo.RollCentre[a] - c.geo.Fall[a]*(travel-c.sys.Base.Travel[i]) - (tyre - c.sys.Base.Tyre[i]) - c.sys.Left[i]*roll
+}
+
+// cgHeight is the height of the sprung mass [m]. Payload is taken to sit at the
+// height of the car's own: common practice, no source.
+func (c *Car) cgHeight(st *equilibrium.State) float64 {
+	return c.geo.CGHeight + st.Heave + c.left*st.Roll + c.behind*st.Pitch
+}
+
+// Rest is the car going straight at constant speed.
+func (c *Car) Rest() *Point { return &c.rest }
+
+// Arm is how far the sprung mass lies above the roll axis at rest [m].
+func (c *Car) Arm() float64 { return c.arm }
+
+// RollCentre is the height of the roll centre of an axle at rest [m].
+func (c *Car) RollCentre(axle int) float64 {
+	l, r := 2*axle, 2*axle+1
+	return 0.5 * (c.height(l, c.rest.Travel[l], c.rest.Tyre[l], c.rest.Roll) + c.height(r, c.rest.Travel[r], c.rest.Tyre[r], c.rest.Roll))
+}
