@@ -21,6 +21,11 @@ BENCHSTAT := $(TOOLS)/benchstat
 DEMO      := examples/marl-estate/job.yaml
 JOB       ?= $(DEMO)
 
+# The page: built by npm into ui/dist, from where the program embeds it.
+PAGE        := ui/dist/index.html
+MODULES     := ui/node_modules/.package-lock.json
+PAGE_SOURCE := $(shell find ui/src ui/public ui/index.html ui/vite.config.ts ui/svelte.config.js -type f 2>/dev/null)
+
 # What the program is built for: system/processor.
 PLATFORMS := windows/amd64 darwin/arm64 linux/arm64 linux/amd64
 
@@ -43,20 +48,31 @@ help: ## print this
 	@awk 'BEGIN {FS = ":.*## "} /^[a-z-]+:.*## / {printf "  %-12s %s\n", $$1, $$2}' $(firstword $(MAKEFILE_LIST))
 
 .PHONY: build
-build: ## build bin/trunnion for this machine
+build: $(PAGE) ## build bin/trunnion for this machine, the page inside
 	@mkdir -p bin
 	go build -o $(BIN) ./cmd/trunnion
 
 .PHONY: run
-run: build ## assess the demo car, or JOB=path/to/job.yaml
-	$(BIN) assess $(JOB)
+run: build ## open the workshop's page with the demo job in it
+	$(BIN) serve
 
 .PHONY: demo
-demo: build ## assess the demo car
-	$(BIN) assess $(DEMO)
+demo: build ## assess the demo car at the command line, or JOB=path/to/job.yaml
+	$(BIN) assess $(JOB)
+
+.PHONY: page
+page: $(PAGE) ## build the page into ui/dist
+
+$(MODULES): ui/package-lock.json ui/package.json
+	cd ui && npm ci --no-audit --no-fund
+	@touch $@
+
+$(PAGE): $(MODULES) $(PAGE_SOURCE)
+	cd ui && npm run --silent build
+	@touch $@
 
 .PHONY: check
-check: format-check vet lint house cross ## format, vet, lint, floors, units, cross-builds: before every push
+check: format-check vet lint house page-check cross ## format, vet, lint, floors, units, cross-builds: before every push
 
 .PHONY: format
 format: $(LINT) ## rewrite the source in its one format
@@ -65,6 +81,19 @@ format: $(LINT) ## rewrite the source in its one format
 .PHONY: format-check
 format-check: $(LINT)
 	@$(LINT) fmt --diff || { echo 'not in format: run make format'; exit 1; }
+
+.PHONY: page-check
+page-check: $(MODULES) ## types, lint and format of the page
+	cd ui && npm run --silent check
+
+.PHONY: generate
+generate: $(MODULES) ## write the API's description and the page's types of it anew
+	go test -count=1 ./shop/web -run TestOpenAPI -update
+	cd ui && npm run --silent generate
+
+.PHONY: verify
+verify: generate ## fail if what is generated is not what is committed
+	git diff --exit-code -- shop/web/openapi.json ui/src/api/schema.gen.ts
 
 .PHONY: vet
 vet:
@@ -85,11 +114,43 @@ cross: ## build for every platform, without cgo
 		GOOS=$${p%/*} GOARCH=$${p#*/} go build ./...; \
 	done
 
-# The race detector comes last, so that a suite left out is the last line.
+# What tests need and the machine lacks is installed where that is allowed: by
+# root, through the system's packages. What could not run is named by the last
+# lines; on a CI machine that is a failure.
 .PHONY: test
-test: ## every test, and the concurrent packages under the race detector
+test: needs build ## every test: Go, race detector, page, journeys in a browser
 	go test ./...
+	@$(MAKE) page-test
+	@$(MAKE) journeys
 	@$(MAKE) race
+	@$(MAKE) left-out
+
+.PHONY: needs
+needs:
+	@need() { \
+		if [ ! -e "$$1" ] && [ -z "$$(ls $$1 2>/dev/null)" ] && [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then \
+			apt-get -o DPkg::Lock::Timeout=300 update -qq || true; \
+			DEBIAN_FRONTEND=noninteractive apt-get -o DPkg::Lock::Timeout=300 install -y -qq --no-install-recommends $$2 >/dev/null || echo "needs: $$2 could not be installed"; \
+		fi; \
+	}; \
+	need /usr/bin/chromium 'chromium'; \
+	need '/usr/lib/postgresql/*/bin/initdb' 'postgresql'
+
+.PHONY: page-test
+page-test: $(MODULES)
+	cd ui && npm test --silent
+
+.PHONY: journeys
+journeys: build ## whole journeys in headless Chromium
+	@if [ -x /usr/bin/chromium ]; then cd ui && npm run --silent size && npm run --silent journeys; \
+	else echo 'journeys: LEFT OUT, no Chromium on this machine'; [ "$(CI)" != true ]; fi
+
+# Suites that the machine could not run, named last.
+.PHONY: left-out
+left-out:
+	@[ -x /usr/bin/chromium ] || echo 'LEFT OUT: journeys in the browser (no Chromium)'
+	@ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || echo 'LEFT OUT: the store on PostgreSQL'
+	@command -v $(CC) >/dev/null || echo 'LEFT OUT: the race detector (no C compiler)'
 
 .PHONY: race
 race: ## the concurrent packages under the race detector (needs a C compiler)
@@ -130,7 +191,7 @@ benchstat: $(BENCHSTAT) ## compare the last two benchmark runs (OLD= NEW=)
 	$(BENCHSTAT) $(OLD) $(NEW)
 
 .PHONY: dist
-dist: ## binaries for every platform, with their checksums, into dist/
+dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
 	@rm -rf dist && mkdir -p dist
 	@for p in $(PLATFORMS); do \
 		os=$${p%/*}; arch=$${p#*/}; ext=; if [ $$os = windows ]; then ext=.exe; fi; \
@@ -142,7 +203,7 @@ dist: ## binaries for every platform, with their checksums, into dist/
 
 .PHONY: clean
 clean: ## remove what was built (the tools stay; rm -r .tools removes them)
-	rm -rf bin dist bench
+	rm -rf bin dist ui/dist/assets ui/dist/index.html
 
 # The tools have a module of their own, so that their libraries never mix with the
 # program's. They are built into the repository's folder and rebuilt when their
