@@ -98,24 +98,27 @@ func squares(x []float64) float64 {
 	return (q0 + q1) + (q2 + q3)
 }
 
-// stretch widens most and least to x. It starts from what the run has reached, so that its branches are hardly ever taken:
-// four values are looked at together, and one by one only where one of them is beyond.
-func stretch(x []float64, most, least *float64) {
-	hi, lo := *most, *least
+// beyond says whether any x is above hi or below lo. Asked with what a run has reached already, the answer is hardly ever
+// yes, so that this is all that most blocks cost.
+func beyond(x []float64, hi, lo float64) bool {
 	for len(x) >= 4 {
 		v := (*[4]float64)(x)
 		if v[0] > hi || v[0] < lo || v[1] > hi || v[1] < lo || v[2] > hi || v[2] < lo || v[3] > hi || v[3] < lo {
-			for _, a := range v {
-				if a > hi {
-					hi = a
-				}
-				if a < lo {
-					lo = a
-				}
-			}
+			return true
 		}
 		x = x[4:]
 	}
+	for _, a := range x {
+		if a > hi || a < lo {
+			return true
+		}
+	}
+	return false
+}
+
+// stretch widens most and least to x.
+func stretch(x []float64, most, least *float64) {
+	hi, lo := *most, *least
 	for _, a := range x {
 		if a > hi {
 			hi = a
@@ -137,23 +140,19 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 	sum, sum2 := sums(load, m.rest.TyreLoad[i])
 	t.load += sum
 	t.load2 += sum2
-	stretch(load, &t.loadMax, &t.loadMin)
-	if limit := 0.2 * m.rest.TyreLoad[i]; t.loadMin < limit {
+	// Low loads and the rim are looked for only in blocks that hold some.
+	low, rim := 0.2*m.rest.TyreLoad[i], c.rate*c.rim
+	if beyond(load, math.Min(t.loadMax, rim), math.Max(t.loadMin, low)) {
+		stretch(load, &t.loadMax, &t.loadMin)
 		for _, l := range load {
-			if l < limit {
+			if l < low {
 				t.low++
-			}
-			if l <= 0 {
-				t.lift++
-			}
-		}
-	}
-	if !math.IsInf(c.rim, 1) {
-		if limit := c.rate * c.rim; t.loadMax > limit {
-			for _, l := range load {
-				if l > limit {
-					t.rim++
+				if l <= 0 {
+					t.lift++
 				}
+			}
+			if l > rim {
+				t.rim++
 			}
 		}
 	}
@@ -161,23 +160,34 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 	sum, sum2 = sums(travel, c.restTravel)
 	t.travel += sum
 	t.travel2 += sum2
-	stretch(travel, &t.travelMax, &t.travelMin)
-	// Every second step will do for shares of time, which move with the wheel's hop and slower.
-	t.sampled += (n + 1) / 2
-	for k := 0; k < n; k += 2 {
-		w := travel[k]
-		out.travels[uint(int((w+travelBins/2*travelBin)*(1/travelBin)))%travelBins]++
-	}
-	if t.travelMax > -positionLow || t.travelMin < positionLow {
+	if beyond(travel, math.Min(t.travelMax, -positionLow), math.Max(t.travelMin, positionLow)) {
+		stretch(travel, &t.travelMax, &t.travelMin)
 		for _, w := range travel {
 			if math.Abs(w) > -positionLow {
 				t.outside++
 			}
 		}
 	}
+	// Every second step will do for shares of time, which move with the wheel's hop and slower.
+	t.sampled += (n + 1) / 2
+	for k := 0; k < n; k += 2 {
+		w := travel[k]
+		out.travels[uint(int((w+travelBins/2*travelBin)*(1/travelBin)))%travelBins]++
+	}
 
 	t.speed2 += squares(speed)
-	stretch(speed, &t.speedMax, &t.speedMin)
+	slowest, quickest := math.Inf(-1), math.Inf(1)
+	if c.input.DynoMax > c.input.DynoMin {
+		slowest, quickest = c.input.DynoMin, c.input.DynoMax
+	}
+	if beyond(speed, math.Min(t.speedMax, quickest), math.Max(t.speedMin, slowest)) {
+		stretch(speed, &t.speedMax, &t.speedMin)
+		for _, v := range speed {
+			if v > quickest || v < slowest {
+				t.dynoOut++
+			}
+		}
+	}
 	for k := 0; k < n; k += 2 {
 		v := speed[k]
 		out.speeds[uint(int((v+speedBins/2*speedBin)*(1/speedBin)))%speedBins]++
@@ -191,15 +201,9 @@ func (t *tally) add(m *Model, i int, b *block, r *Run, out *CornerResult) {
 		}
 		t.shares[k] += int(over)
 	}
-	if lo, hi := c.input.DynoMin, c.input.DynoMax; hi > lo && (t.speedMax > hi || t.speedMin < lo) {
-		for _, v := range speed {
-			if v > hi || v < lo {
-				t.dynoOut++
-			}
-		}
+	if force := b.force[i][:n]; beyond(force, t.forceMax, t.forceMin) {
+		stretch(force, &t.forceMax, &t.forceMin)
 	}
-
-	stretch(b.force[i][:n], &t.forceMax, &t.forceMin)
 
 	if b.touched[i] {
 		t.addStop(c, b.stop[i][:n], travel, r)
