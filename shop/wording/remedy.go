@@ -24,6 +24,15 @@ var changes = map[string]string{
 	"firmer-click":         "A click {} nearer to closed",
 }
 
+// turned are the effects that turn an order over, where a figure that crosses
+// zero would be read past.
+var turned = map[string]string{
+	"solid-before-arch":  "the tyre then meets the arch before the stop is solid",
+	"solid-before-block": "the coils then touch before the stop is solid",
+	"spring-gap-open":    "the spring is then loose at full droop",
+	"travel-to-stop":     "it then rests in the stop",
+}
+
 // mostEffects is how many effects of a remedy one sentence holds.
 const mostEffects = 3
 
@@ -99,7 +108,11 @@ func (t *Teller) effects(list []finding.Effect) string {
 		}
 		e := &list[i]
 		u := unitOf(e.Code, e.Unit, t.System)
-		out = append(out, Name(e.Code)+" from "+u.number(e.Before, u.digits)+" to "+u.format(e.After))
+		text := Name(e.Code) + " from " + u.number(e.Before, u.digits) + " to " + u.format(e.After)
+		if turned := turned[e.Code]; turned != "" && (e.Before > 0) != (e.After > 0) && (e.After > 0) == (e.Code == "spring-gap-open") {
+			text = turned + " by " + u.format(math.Abs(e.After))
+		}
+		out = append(out, text)
 	}
 	return strings.Join(out, ", ")
 }

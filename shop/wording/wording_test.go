@@ -323,6 +323,27 @@ func TestBandsSayBothSigns(t *testing.T) {
 	}
 }
 
+// What a remedy turns over is said in words, not left to a minus sign.
+func TestRemedySaysWhatItTurnsOver(t *testing.T) {
+	place := figure.Place{Build: "kit", Load: "driver", Corner: figure.RearLeft}
+	effect := func(code string, before, after float64) finding.Effect {
+		return finding.Effect{Code: code, Place: place, Before: before, After: after, Unit: "m"}
+	}
+	f := &finding.Finding{Code: "rests-on-bump-stop", Verdict: finding.Over, Value: &figure.Value{Code: "travel-to-stop", Value: -0.01, State: figure.OK, Place: place}}
+	r := &finding.Remedy{Code: "shorter-damper", Change: -0.015, Unit: "m", After: 0.0047, VerdictNow: finding.Clear, Worsens: []finding.Effect{
+		effect("solid-before-arch", 0.0114, -0.0048), effect("spring-gap-open", -0.0123, 0.0031), effect("travel-to-open", 0.1046, 0.0876),
+	}}
+	want := "A damper 15 mm shorter, open and closed, gives 4.7 mm of gap: clear. It costs: the tyre then meets the arch before the stop is solid by 4.8 mm, " +
+		"the spring is then loose at full droop by 3.1 mm, droop left from 104.6 to 87.6 mm."
+	if got := wording.New(nil, quantity.Metric).Remedy(f, r); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	r.Worsens, r.Code = nil, "packer"
+	if got := wording.New(nil, quantity.Imperial).Remedy(f, r); got != "A packer of 0.59 in gives 0.19 in of gap: clear. Nothing else that is watched gets worse." {
+		t.Errorf("got %s", got)
+	}
+}
+
 func TestFailures(t *testing.T) {
 	a, _ := answered(t, 0)
 	rest := &equilibrium.NoRest{Corner: figure.RearLeft, Residual: 2000}
