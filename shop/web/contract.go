@@ -48,6 +48,7 @@ type TryRequest struct {
 	Road  *RoadAsked `json:"road,omitempty"`
 	Event *int       `json:"event,omitempty" minimum:"0" maximum:"1000"`
 	Speed string     `json:"speed,omitempty" maxLength:"60"`
+	Run   string     `json:"run,omitempty" maxLength:"100" doc:"of a finished run on this very text: its full judgement is shown in place of a try"`
 }
 
 // RoadAsked is a road of the brief at a speed.

@@ -91,6 +91,50 @@ func (d *desk) Attempt(ctx context.Context, req TryRequest) (*View, error) {
 	return v, nil
 }
 
+// textOf is a request's text with its edits made.
+func (d *desk) textOf(ctx context.Context, req *TryRequest) []byte {
+	system, err := wording.System(req.Units)
+	if err != nil {
+		return nil
+	}
+	ed := &editor{desk: d, text: []byte(req.Text), system: system}
+	for _, e := range req.Edits {
+		ed.apply(ctx, e)
+	}
+	return ed.text
+}
+
+// full shows a full judgement.
+func (d *desk) full(ctx context.Context, req TryRequest, full *judged) (*View, error) {
+	start := d.now()
+	s, err := d.sight(ctx, req, full)
+	if err != nil {
+		return nil, err
+	}
+	v, err := s.view(ctx)
+	if v != nil {
+		v.Ms = int(d.now().Sub(start).Milliseconds())
+	}
+	return v, err
+}
+
+// in is the same sight in other units.
+func (s *sight) in(units string) (*sight, error) {
+	if units == "" || units == unitsName(s.system) {
+		return s, nil
+	}
+	system, err := wording.System(units)
+	if err != nil {
+		return nil, err
+	}
+	return &sight{
+		desk: s.desk, key: s.key, request: s.request, system: system, text: s.text, job: s.job, faults: s.faults, applied: s.applied, answer: s.answer,
+		findings: slices.Clone(s.findings), teller: wording.New(s.answer, system), load: s.load, full: s.full, mended: map[int]bool{},
+	}, nil
+}
+
+func systemOf(units string) (quantity.System, error) { return wording.System(units) }
+
 // judged is a full judgement that a view is made of instead of a try.
 type judged struct {
 	answer   *study.Answer
@@ -107,7 +151,7 @@ func (d *desk) sight(ctx context.Context, req TryRequest, full *judged) (*sight,
 	}
 	s := &sight{desk: d, request: req, system: system, full: full != nil, mended: map[int]bool{}}
 	if full != nil {
-		s.text, s.job, s.faults, s.answer, s.findings = full.job.Text, full.job, full.faults, full.answer, full.findings
+		s.text, s.job, s.faults, s.answer, s.findings = full.job.Text, full.job, full.faults, full.answer, slices.Clone(full.findings)
 	} else if err := s.study(ctx); err != nil {
 		return nil, err
 	}
@@ -312,9 +356,6 @@ func (d *desk) earlier(job *jobfile.Job) *study.Answer {
 // are first asked for.
 func (s *sight) finding(ctx context.Context, k int) (*finding.Finding, error) {
 	f := &s.findings[k]
-	if s.full {
-		return f, nil
-	}
 	s.mending.Lock()
 	defer s.mending.Unlock()
 	if !s.mended[k] && (f.Verdict == finding.Over || f.Verdict == finding.Close) {

@@ -48,6 +48,9 @@ func (s *sight) builds(v *View) {
 			}
 			build.Strips = append(build.Strips, strip)
 		}
+		if !sets[i][0].Known {
+			build.Strips = []Strip{} // nothing to draw: its sentence says why
+		}
 		v.Builds = append(v.Builds, build)
 	}
 }

@@ -1,0 +1,104 @@
+package web
+
+import (
+	"context"
+	"sync"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2/sse"
+)
+
+// Saved tells that somebody saved a job.
+type Saved struct {
+	Job      string `json:"job"`
+	Revision int    `json:"revision"`
+	Who      string `json:"who"`
+}
+
+// Ping keeps a stream open through proxies, and tells that it still is.
+type Ping struct {
+	At string `json:"at"`
+}
+
+// hub hands events to every open page. One that does not listen misses some and
+// asks again by itself.
+type hub struct {
+	mu   sync.Mutex
+	open map[chan any]bool
+	shut bool
+}
+
+func newHub() *hub { return &hub{open: map[chan any]bool{}} }
+
+func (h *hub) listen() (chan any, func()) {
+	c := make(chan any, 32)
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	if h.shut {
+		close(c)
+		return c, func() {}
+	}
+	h.open[c] = true
+	return c, func() {
+		h.mu.Lock()
+		defer h.mu.Unlock()
+		if h.open[c] {
+			delete(h.open, c)
+			close(c)
+		}
+	}
+}
+
+func (h *hub) tell(event any) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	for c := range h.open {
+		select {
+		case c <- event:
+		default:
+		}
+	}
+}
+
+func (h *hub) close() {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.shut = true
+	for c := range h.open {
+		delete(h.open, c)
+		close(c)
+	}
+}
+
+// pingEvery is well below the minute after which middle boxes cut a silent
+// stream. Chosen.
+const pingEvery = 20 * time.Second
+
+// stream sends one page its events until it goes away.
+func (s *Server) stream(ctx context.Context, send sse.Sender) {
+	events, end := s.hub.listen()
+	defer end()
+	tick := time.NewTicker(pingEvery)
+	defer tick.Stop()
+	ping := func() error { return send.Data(Ping{At: s.o.Now().UTC().Format(time.RFC3339)}) }
+	if ping() != nil {
+		return
+	}
+	for {
+		var err error
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+			err = ping()
+		case e, ok := <-events:
+			if !ok {
+				return
+			}
+			err = send.Data(e)
+		}
+		if err != nil {
+			return
+		}
+	}
+}

@@ -1,0 +1,566 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/gob"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"net/http"
+	"os"
+	"runtime"
+	"slices"
+	"sync"
+	"time"
+
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/store"
+)
+
+// Run is a full judgement in the background.
+type Run struct {
+	ID       string  `json:"id"`
+	Job      string  `json:"job"`
+	State    string  `json:"state" enum:"waiting,running,done,failed,cancelled"`
+	Progress float64 `json:"progress"`
+	Said     string  `json:"said"`
+	Revision int     `json:"revision" doc:"that its answer belongs to; 0 for a text that is not saved"`
+	View     *View   `json:"view,omitempty"`
+}
+
+// kindJudgement is what a run works out.
+const kindJudgement = "judgement"
+
+// How a run is done, and how much of it is kept at hand. Chosen.
+const (
+	judgedKept  = 3
+	loneKept    = 20
+	tellEvery   = 150 * time.Millisecond
+	noteEvery   = time.Second
+	lookEvery   = 2 * time.Second
+	lostAfter   = 2 * time.Minute
+	shareStatic = 0.1
+	shareRide   = 0.88
+)
+
+// lone is a run on a text that is not saved: its answer lasts as long as this
+// server, as the text does.
+type lone struct {
+	run    Run
+	text   []byte
+	cancel context.CancelFunc
+}
+
+// runner works runs off, one at a time.
+type runner struct {
+	s    *Server
+	name string
+	wake chan struct{}
+
+	mu      sync.Mutex
+	lone    map[string]*lone
+	waiting []string // lone ones
+	order   []string // of lone, oldest first
+	active  map[string]context.CancelFunc
+	live    map[string]Run // stored ones that run here, newer than the store
+	kept    map[string]*judged
+	recent  []string
+}
+
+func newRunner(s *Server) *runner {
+	host, err := os.Hostname()
+	if err != nil {
+		host = "a machine"
+	}
+	return &runner{
+		s: s, name: fmt.Sprintf("%s, process %d", host, os.Getpid()), wake: make(chan struct{}, 1), lone: map[string]*lone{},
+		active: map[string]context.CancelFunc{}, live: map[string]Run{}, kept: map[string]*judged{},
+	}
+}
+
+func sumOf(text []byte) string {
+	h := sha256.Sum256(text)
+	return hex.EncodeToString(h[:])
+}
+
+func (r *runner) poke() {
+	select {
+	case r.wake <- struct{}{}:
+	default:
+	}
+}
+
+// work takes runs until the server stops.
+func (r *runner) work(ctx context.Context) {
+	tick := time.NewTicker(lookEvery)
+	defer tick.Stop()
+	for {
+		for ctx.Err() == nil && r.next(ctx) {
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-r.wake:
+		case <-tick.C:
+			if _, err := r.s.store.RequeueRuns(ctx, r.s.o.Now().Add(-lostAfter)); err != nil && ctx.Err() == nil {
+				r.s.log.Warn("runs of other servers", "err", err)
+			}
+		}
+	}
+}
+
+// next does one run, and reports whether there was one.
+func (r *runner) next(ctx context.Context) bool {
+	r.mu.Lock()
+	var one *lone
+	for len(r.waiting) > 0 && one == nil {
+		one = r.lone[r.waiting[0]]
+		r.waiting = r.waiting[1:]
+		if one != nil && one.run.State != "waiting" {
+			one = nil
+		}
+	}
+	r.mu.Unlock()
+	if one != nil {
+		r.doLone(ctx, one)
+		return true
+	}
+	run, err := r.s.store.ClaimRun(ctx, r.name)
+	var none *store.NotFound
+	if err != nil {
+		if !errors.As(err, &none) && ctx.Err() == nil {
+			r.s.log.Warn("no run can be taken", "err", err)
+		}
+		return false
+	}
+	r.doStored(ctx, run)
+	return true
+}
+
+func (r *runner) doLone(ctx context.Context, l *lone) {
+	mine, cancel := context.WithCancel(ctx)
+	defer cancel()
+	r.mu.Lock()
+	l.run.State, l.cancel = "running", cancel
+	r.mu.Unlock()
+	got, err := r.judge(mine, l.text, func(done float64, said string) error {
+		r.mu.Lock()
+		l.run.Progress, l.run.Said = done, said
+		now := l.run
+		r.mu.Unlock()
+		r.s.hub.tell(now)
+		return nil
+	})
+	r.mu.Lock()
+	switch {
+	case mine.Err() != nil:
+		l.run.State, l.run.Said = "cancelled", "stopped"
+	case err != nil:
+		l.run.State, l.run.Said = "failed", sayFault(err)
+	default:
+		l.run.State, l.run.Progress, l.run.Said = "done", 1, "done"
+		r.keep(l.run.ID, got)
+	}
+	now := l.run
+	r.mu.Unlock()
+	r.s.hub.tell(now)
+}
+
+// sayFault is why a run gave no answer, for people.
+func sayFault(err error) string { return cut(err.Error(), 300) }
+
+func (r *runner) doStored(ctx context.Context, run store.Run) {
+	mine, cancel := context.WithCancel(ctx)
+	defer cancel()
+	r.mu.Lock()
+	r.active[run.ID] = cancel
+	r.mu.Unlock()
+	defer func() {
+		r.mu.Lock()
+		delete(r.active, run.ID)
+		delete(r.live, run.ID)
+		r.mu.Unlock()
+	}()
+	text, err := r.s.store.Revision(mine, run.Job, run.Revision)
+	var got *judged
+	if err == nil {
+		var noted time.Time
+		got, err = r.judge(mine, text.Text, func(done float64, said string) error {
+			r.mu.Lock()
+			now := Run{ID: run.ID, Job: run.Job, State: "running", Progress: done, Said: said, Revision: run.Revision}
+			r.live[run.ID] = now
+			r.mu.Unlock()
+			r.s.hub.tell(now)
+			if at := time.Now(); at.Sub(noted) >= noteEvery {
+				noted = at
+				return r.s.store.Progress(mine, run.ID, r.name, min(1, max(0, done)), said)
+			}
+			return nil
+		})
+	}
+	var packed []byte
+	if err == nil {
+		packed, err = pack(got)
+	}
+	switch {
+	case ctx.Err() != nil:
+		return // the server stops: the run is taken up when it starts again
+	case errors.Is(err, store.ErrCancelled), mine.Err() != nil:
+	case err != nil:
+		err = r.s.store.FailRun(ctx, run.ID, r.name, sayFault(err))
+	default:
+		r.mu.Lock()
+		r.keep(run.ID, got)
+		r.mu.Unlock()
+		err = r.s.store.FinishRun(ctx, run.ID, r.name, packed)
+	}
+	if err != nil && !errors.Is(err, store.ErrCancelled) && mine.Err() == nil {
+		r.s.log.Error("a run cannot be kept", "run", run.ID, "err", err)
+	}
+	if now, err := r.s.store.Run(ctx, run.ID); err == nil {
+		r.s.hub.tell(runOf(now))
+	}
+}
+
+// judge is the full judgement of a text.
+func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64, said string) error) (*judged, error) {
+	job, faults := jobfile.ReadBytes(text, "job.yaml")
+	if err := jobfile.AsError("job.yaml", faults); err != nil {
+		return nil, err
+	}
+	if job == nil {
+		return nil, errors.New("the job cannot be read")
+	}
+	if err := tell(0, "rest positions and bands"); err != nil {
+		return nil, err
+	}
+	a, err := study.Run(ctx, studied(job), fully())
+	if err != nil {
+		return nil, err
+	}
+	if err := tell(shareStatic, "roads and obstacles in time"); err != nil {
+		return nil, err
+	}
+	mine, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+	var telling sync.Mutex
+	var last time.Time
+	err = a.Ride(mine, study.RideDefaults(), func(done, total int) {
+		telling.Lock()
+		defer telling.Unlock()
+		if now := time.Now(); now.Sub(last) < tellEvery && done < total {
+			return
+		}
+		last = time.Now()
+		said := fmt.Sprintf("drive %d of %d", done, total)
+		if err := tell(shareStatic+shareRide*float64(done)/float64(max(1, total)), said); err != nil {
+			cancel(err)
+		}
+	})
+	if cause := context.Cause(mine); cause != nil && ctx.Err() == nil {
+		return nil, cause
+	}
+	if err != nil {
+		return nil, err
+	}
+	findings, err := finding.Judge(ctx, a)
+	if err != nil {
+		return nil, err
+	}
+	return &judged{answer: a, findings: findings, job: job, faults: faults}, nil
+}
+
+func studied(job *jobfile.Job) study.Job {
+	return study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}
+}
+
+// fully are the options of a full judgement. Workings and remedies are written
+// when they are opened. One worker of the machine's is left to those who try.
+func fully() study.Options {
+	opt := study.Defaults()
+	opt.NoWorkings, opt.NoRemedies, opt.Workers = true, true, max(1, runtime.NumCPU()-1)
+	return opt
+}
+
+// keepsake is what is stored of a judgement: the slow part. The rest is computed
+// again from the revision's text when it is looked at.
+type keepsake struct {
+	Format string
+	SHA256 string
+	Drives study.Drives
+}
+
+const keepsakeFormat = "trunnion.drives/1"
+
+func pack(j *judged) ([]byte, error) {
+	var b bytes.Buffer
+	err := gob.NewEncoder(&b).Encode(keepsake{keepsakeFormat, sumOf(j.job.Text), j.answer.Drives()})
+	return b.Bytes(), err
+}
+
+// unpack makes a judgement of what was stored.
+func unpack(ctx context.Context, packed, text []byte) (*judged, error) {
+	var k keepsake
+	if err := gob.NewDecoder(bytes.NewReader(packed)).Decode(&k); err != nil {
+		return nil, fmt.Errorf("the stored judgement cannot be read: %w", err)
+	}
+	if k.Format != keepsakeFormat || k.SHA256 != sumOf(text) {
+		return nil, errors.New("the stored judgement belongs to another text")
+	}
+	job, faults := jobfile.ReadBytes(text, "job.yaml")
+	if job == nil {
+		return nil, jobfile.AsError("job.yaml", faults)
+	}
+	a, err := study.Run(ctx, studied(job), fully())
+	if err != nil {
+		return nil, err
+	}
+	a.Adopt(k.Drives)
+	findings, err := finding.Judge(ctx, a)
+	if err != nil {
+		return nil, err
+	}
+	return &judged{answer: a, findings: findings, job: job, faults: faults}, nil
+}
+
+// keep holds a judgement at hand; the mutex is held.
+func (r *runner) keep(id string, j *judged) {
+	r.kept[id] = j
+	r.recent = append(slices.DeleteFunc(r.recent, func(k string) bool { return k == id }), id)
+	for len(r.recent) > judgedKept {
+		delete(r.kept, r.recent[0])
+		r.recent = r.recent[1:]
+	}
+}
+
+// judged returns the judgement of a run when it is done and belongs to a text;
+// nil otherwise.
+func (r *runner) judged(ctx context.Context, id string, text []byte) *judged {
+	r.mu.Lock()
+	j := r.kept[id]
+	r.mu.Unlock()
+	if j == nil {
+		run, err := r.s.store.Run(ctx, id)
+		if err != nil || run.State != store.Done {
+			return nil
+		}
+		rev, err := r.s.store.Revision(ctx, run.Job, run.Revision)
+		if err != nil || !bytes.Equal(rev.Text, text) {
+			return nil
+		}
+		packed, err := r.s.store.Answer(ctx, id)
+		if err == nil {
+			j, err = unpack(ctx, packed, rev.Text)
+		}
+		if err != nil {
+			if ctx.Err() == nil {
+				r.s.log.Warn("a stored judgement is not shown", "run", id, "err", err)
+			}
+			return nil
+		}
+		r.mu.Lock()
+		r.keep(id, j)
+		r.mu.Unlock()
+	}
+	if !bytes.Equal(j.job.Text, text) {
+		return nil
+	}
+	return j
+}
+
+func runOf(r store.Run) Run {
+	out := Run{ID: r.ID, Job: r.Job, State: string(r.State), Progress: r.Progress, Said: r.Stage, Revision: r.Revision}
+	switch r.State {
+	case store.Queued:
+		out.State, out.Said = "waiting", "waits for its turn"
+	case store.Failed:
+		out.Said = r.Fault
+	case store.Done:
+		out.Said = "done"
+	case store.Cancelled:
+		out.Said = "stopped"
+	case store.Running:
+	}
+	return out
+}
+
+// find returns a run as it stands now.
+func (r *runner) find(ctx context.Context, id string) (Run, error) {
+	r.mu.Lock()
+	if l := r.lone[id]; l != nil {
+		defer r.mu.Unlock()
+		return l.run, nil
+	}
+	now, live := r.live[id]
+	r.mu.Unlock()
+	run, err := r.s.store.Run(ctx, id)
+	if err != nil {
+		return Run{}, err
+	}
+	if live && run.State == store.Running {
+		return now, nil
+	}
+	return runOf(run), nil
+}
+
+func (s *Server) startRun(ctx context.Context, who store.Person, in *struct {
+	JobPath
+	Body TryRequest
+}) (*body[Run], error) {
+	text, err := s.edited(ctx, in.Body.Text, in.Body.Edits)
+	if err != nil {
+		return nil, err
+	}
+	head, err := s.store.Head(ctx, in.ID)
+	if err != nil {
+		return nil, err
+	}
+	if head.SHA256 == sumOf(text) {
+		list, err := s.store.Runs(ctx, in.ID, head.Revision)
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range list {
+			if r.Kind == kindJudgement && r.State != store.Failed && r.State != store.Cancelled {
+				return answer(runOf(r)), nil // the same work, asked for twice
+			}
+		}
+		r, err := s.store.AskRun(ctx, in.ID, head.Revision, kindJudgement, s.nameOf(who, ""))
+		if err != nil {
+			return nil, err
+		}
+		s.runs.poke()
+		return answer(runOf(r)), nil
+	}
+	_, faults := jobfile.ReadBytes(text, "job.yaml")
+	if err := jobfile.AsError("job.yaml", faults); err != nil {
+		return nil, err
+	}
+	return answer(s.runs.ask(in.ID, text)), nil
+}
+
+// ask queues a run on a text that is not saved.
+func (r *runner) ask(job string, text []byte) Run {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for _, id := range r.order {
+		if l := r.lone[id]; l != nil && l.run.Job == job {
+			if bytes.Equal(l.text, text) && (l.run.State == "waiting" || l.run.State == "running" || l.run.State == "done" && r.kept[id] != nil) {
+				return l.run
+			}
+			// A newer text of the same job: the older one is no longer asked for.
+			if l.run.State == "waiting" {
+				l.run.State, l.run.Said = "cancelled", "a newer text came"
+			} else if l.run.State == "running" && l.cancel != nil {
+				l.cancel()
+			}
+		}
+	}
+	l := &lone{run: Run{ID: "lone-" + store.NewID(), Job: job, State: "waiting", Said: "waits for its turn"}, text: text}
+	r.lone[l.run.ID] = l
+	r.order = append(r.order, l.run.ID)
+	r.waiting = append(r.waiting, l.run.ID)
+	for len(r.order) > loneKept {
+		delete(r.lone, r.order[0])
+		r.order = r.order[1:]
+	}
+	r.poke()
+	return l.run
+}
+
+// Runs is the runs of a job.
+type Runs struct {
+	Runs []Run `json:"runs"`
+}
+
+func (s *Server) jobRuns(ctx context.Context, _ store.Person, in *JobPath) (*body[Runs], error) {
+	list, err := s.store.Runs(ctx, in.ID, 0)
+	if err != nil {
+		return nil, err
+	}
+	out := Runs{Runs: []Run{}}
+	s.runs.mu.Lock()
+	for _, id := range slices.Backward(s.runs.order) {
+		if l := s.runs.lone[id]; l != nil && l.run.Job == in.ID {
+			out.Runs = append(out.Runs, l.run)
+		}
+	}
+	s.runs.mu.Unlock()
+	for _, r := range list {
+		one, err := s.runs.find(ctx, r.ID)
+		if err != nil {
+			return nil, err
+		}
+		out.Runs = append(out.Runs, one)
+	}
+	return answer(out), nil
+}
+
+func (s *Server) run(ctx context.Context, _ store.Person, in *struct {
+	ID    string `path:"id" maxLength:"100"`
+	Units string `query:"units" enum:"metric,imperial,mixed"`
+	Load  string `query:"load" maxLength:"100"`
+}) (*body[Run], error) {
+	run, err := s.runs.find(ctx, in.ID)
+	if err != nil || run.State != "done" {
+		return answer(run), err
+	}
+	text, err := s.runs.textOf(ctx, run)
+	if err != nil {
+		return nil, err
+	}
+	full := s.runs.judged(ctx, in.ID, text)
+	if full == nil {
+		return nil, problem(http.StatusGone, "the answer of this run is no longer kept; run it again")
+	}
+	units := in.Units
+	if units == "" {
+		units = s.o.Units
+	}
+	run.View, err = s.desk.full(ctx, TryRequest{Text: string(text), Edits: []Edit{}, Units: units, Load: in.Load, Run: in.ID}, full)
+	return answer(run), err
+}
+
+// textOf is the text that a run works on.
+func (r *runner) textOf(ctx context.Context, run Run) ([]byte, error) {
+	r.mu.Lock()
+	l := r.lone[run.ID]
+	r.mu.Unlock()
+	if l != nil {
+		return l.text, nil
+	}
+	rev, err := r.s.store.Revision(ctx, run.Job, run.Revision)
+	return rev.Text, err
+}
+
+func (s *Server) cancelRun(ctx context.Context, _ store.Person, in *struct {
+	ID string `path:"id" maxLength:"100"`
+}) (*nothing, error) {
+	r := s.runs
+	r.mu.Lock()
+	if l := r.lone[in.ID]; l != nil {
+		defer r.mu.Unlock()
+		switch {
+		case l.run.State == "waiting":
+			l.run.State, l.run.Said = "cancelled", "stopped"
+		case l.run.State == "running" && l.cancel != nil:
+			l.cancel()
+		}
+		return nil, nil
+	}
+	stop := r.active[in.ID]
+	r.mu.Unlock()
+	run, err := s.store.CancelRun(ctx, in.ID)
+	if err != nil {
+		return nil, err
+	}
+	if stop != nil {
+		stop()
+	}
+	s.hub.tell(runOf(run))
+	return nil, nil
+}

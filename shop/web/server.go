@@ -1,0 +1,206 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"io/fs"
+	"log/slog"
+	"net/http"
+	"runtime/debug"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humago"
+
+	"trunnion/shop/access"
+	"trunnion/shop/store"
+)
+
+// Options are what a server stands on.
+type Options struct {
+	Store    *store.Store
+	Guard    *access.Guard
+	Page     fs.FS // the built page, index.html at its root
+	Version  string
+	Units    string   // that the page begins with; metric when empty
+	Hosts    []string // names and addresses by which requests may call this server
+	Loopback bool
+	TLS      bool
+	Workshop string
+	Now      func() time.Time
+	Log      *slog.Logger
+}
+
+// Server answers requests.
+type Server struct {
+	o      Options
+	store  *store.Store
+	guard  *access.Guard
+	desk   *desk
+	runs   *runner
+	hub    *hub
+	worst  *summaries
+	log    *slog.Logger
+	api    huma.API
+	mux    *http.ServeMux
+	stop   context.CancelFunc
+	group  sync.WaitGroup
+	closed sync.Once
+}
+
+// mostBody is the largest body that is read: a job has at most 2 MiB, and its
+// edits some more. [B]
+const mostBody = 6 << 20
+
+// New makes a server and begins with what is left to do.
+func New(ctx context.Context, o Options) *Server {
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	if o.Units == "" {
+		o.Units = "metric"
+	}
+	background, stop := context.WithCancel(context.WithoutCancel(ctx))
+	s := &Server{o: o, store: o.Store, guard: o.Guard, log: o.Log, hub: newHub(), mux: http.NewServeMux(), stop: stop}
+	var parts catalogue
+	if o.Store != nil {
+		parts = o.Store
+	}
+	s.desk = newDesk(parts, o.Version, o.Now)
+	s.runs = newRunner(s)
+	s.worst = newSummaries(s)
+	s.api = humago.New(s.mux, s.config())
+	s.routes()
+	s.mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
+		writeProblem(w, problem(http.StatusNotFound, "nothing is called "+cut(r.Method+" "+r.URL.Path, 100)))
+	})
+	s.mux.Handle("/", s.page())
+	if o.Store != nil {
+		s.group.Go(func() { s.runs.work(background) })
+		s.group.Go(func() { s.worst.work(background) })
+	}
+	return s
+}
+
+// Close ends what runs in the background.
+func (s *Server) Close() {
+	s.closed.Do(func() {
+		s.stop()
+		s.hub.close()
+		s.group.Wait()
+	})
+}
+
+func (s *Server) config() huma.Config {
+	c := huma.DefaultConfig("Trunnion", s.o.Version)
+	c.Info.Description = "A workshop's jobs, tries and runs. Texts and figures are ready to show; plain numbers are for drawing, in the unit named beside them."
+	c.OpenAPIPath, c.DocsPath, c.SchemasPath = "", "", ""
+	c.CreateHooks = nil // no links to schemas in answers
+	return c
+}
+
+// Description is the interface in OpenAPI 3.1.
+func (s *Server) Description() ([]byte, error) {
+	return json.MarshalIndent(s.api.OpenAPI(), "", "  ")
+}
+
+// Handler is the whole server, its doors in their order.
+func (s *Server) Handler() http.Handler {
+	cross := http.NewCrossOriginProtection()
+	cross.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		writeProblem(w, problem(http.StatusForbidden, "a page of another site may not do that"))
+	}))
+	var h http.Handler = s.mux
+	if s.guard != nil {
+		h = s.guard.Handler(h)
+	}
+	h = s.doors(cross.Handler(h))
+	return s.headers(s.hosts(s.caught(h)))
+}
+
+// policy lets the page load from here alone.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; " +
+	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// headers are those of every answer.
+func (s *Server) headers(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("X-Frame-Options", "DENY")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=(), payment=(), usb=()")
+		if s.o.TLS {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
+		if strings.HasPrefix(r.URL.Path, "/api/") {
+			h.Set("Cache-Control", "no-store")
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// hosts refuses requests that call the server by a name it does not have: a
+// foreign page whose name was pointed at this machine.
+func (s *Server) hosts(next http.Handler) http.Handler {
+	known := map[string]bool{}
+	for _, h := range s.o.Hosts {
+		known[strings.ToLower(h)] = true
+	}
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !known[strings.ToLower(hostOf(r.Host))] {
+			writeProblem(w, problem(http.StatusMisdirectedRequest, "this server is not called that; use the address it printed when it started"))
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// hostOf is a Host header without its port and brackets.
+func hostOf(host string) string {
+	if rest, ok := strings.CutPrefix(host, "["); ok {
+		inside, _, _ := strings.Cut(rest, "]")
+		return inside
+	}
+	name, _, _ := strings.Cut(host, ":")
+	return name
+}
+
+// doors bounds what is read of a request.
+func (s *Server) doors(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.ContentLength > mostBody {
+			writeProblem(w, problem(http.StatusRequestEntityTooLarge, "what was sent is too large"))
+			return
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		next.ServeHTTP(w, r)
+	})
+}
+
+// caught keeps the server alive when an answer breaks.
+func (s *Server) caught(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			broken := recover()
+			if broken == nil {
+				return
+			}
+			if broken == http.ErrAbortHandler { //nolint:errorlint // recover gives the value itself
+				panic(broken)
+			}
+			id := store.NewID()[:8]
+			s.log.Error("broken", "id", id, "at", r.Method+" "+r.URL.Path, "what", broken, "stack", string(debug.Stack()))
+			writeProblem(w, problem(http.StatusInternalServerError, "the program is broken here; nothing that was saved is lost. Tell the number "+id))
+		}()
+		next.ServeHTTP(w, r)
+	})
+}

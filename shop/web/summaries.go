@@ -1,0 +1,142 @@
+package web
+
+import (
+	"context"
+	"runtime"
+	"sync"
+	"time"
+
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// summary is what the list of jobs says about one.
+type summary struct {
+	builds int
+	worst  Worst
+}
+
+// summaries are the gravest findings by a job's text. They are worked out in the
+// background, a few at a time, for the jobs that somebody looks at.
+type summaries struct {
+	s *Server
+
+	mu    sync.Mutex
+	known map[string]summary // by fingerprint of the text
+	due   chan [2]string     // id and fingerprint
+	asked map[string]bool
+}
+
+// summariesKept bounds what is remembered. Chosen.
+const summariesKept = 5000
+
+func newSummaries(s *Server) *summaries {
+	return &summaries{s: s, known: map[string]summary{}, due: make(chan [2]string, 100), asked: map[string]bool{}}
+}
+
+// of returns what is known of a job, and asks for the rest.
+func (w *summaries) of(id, sha string) (int, Worst) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if got, ok := w.known[sha]; ok {
+		return got.builds, got.worst
+	}
+	if !w.asked[sha] {
+		select {
+		case w.due <- [2]string{id, sha}:
+			w.asked[sha] = true
+		default: // looked at again when the list is
+		}
+	}
+	return 0, Worst{Verdict: "unknown", Text: "not looked at yet"}
+}
+
+// learn takes a job's summary from a view of its text.
+func (w *summaries) learn(text string, v *View) {
+	if len(v.Builds) == 0 {
+		return
+	}
+	got := summary{builds: len(v.Builds), worst: Worst{Verdict: "no-limit", Text: "No limit was chosen."}}
+	for _, b := range v.Builds {
+		if got.worst.Text == "" || grades[b.Verdict] < grades[got.worst.Verdict] {
+			got.worst = Worst{Verdict: b.Verdict, Text: b.Sentence}
+		}
+	}
+	w.put(sumOf([]byte(text)), got)
+}
+
+func (w *summaries) put(sha string, got summary) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if len(w.known) >= summariesKept {
+		clear(w.known)
+		clear(w.asked)
+	}
+	w.known[sha] = got
+	delete(w.asked, sha)
+}
+
+// work looks at jobs one after the other, with pauses: nobody waits for it.
+func (w *summaries) work(ctx context.Context) {
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case next := <-w.due:
+			if got, ok := w.look(ctx, next[0]); ok {
+				w.put(next[1], got)
+			}
+			select {
+			case <-ctx.Done():
+				return
+			case <-time.After(100 * time.Millisecond):
+			}
+		}
+	}
+}
+
+// look studies one job with few draws and no drive.
+func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
+	r, err := w.s.store.Job(ctx, id)
+	if err != nil {
+		return summary{}, false
+	}
+	job, faults := jobfile.ReadBytes(r.Text, "job.yaml")
+	if job == nil {
+		text := "cannot be read"
+		if len(faults) > 0 {
+			text = faults[0].String()
+		}
+		return summary{worst: Worst{Verdict: "unknown", Text: cut(text, 200)}}, true
+	}
+	opt := study.Options{Samples: 60, Seed: 1, Workers: max(1, runtime.NumCPU()/2), Velocities: []float64{0.13}, MainSpeed: 0.13, NoWorkings: true, NoModes: true, NoRemedies: true}
+	select {
+	case w.s.desk.busy <- struct{}{}:
+	case <-ctx.Done():
+		return summary{}, false
+	}
+	defer func() { <-w.s.desk.busy }()
+	a, err := study.Run(ctx, studied(job), opt)
+	if err != nil {
+		return summary{builds: len(job.Builds), worst: Worst{Verdict: "unknown", Text: "has no answer"}}, ctx.Err() == nil
+	}
+	list, err := finding.Judge(ctx, a)
+	if err != nil {
+		return summary{}, false
+	}
+	got := summary{builds: len(job.Builds), worst: Worst{Verdict: "no-limit", Text: "No limit was chosen."}}
+	teller := wording.New(a, quantity.Metric)
+	for i := range list {
+		f := &list[i]
+		if grades[string(f.Verdict)] < grades[got.worst.Verdict] {
+			got.worst = Worst{Verdict: string(f.Verdict), Text: teller.Build(f.Value.Place.Build) + ": " + teller.Finding(f).What}
+		}
+	}
+	if got.worst.Verdict == "clear" {
+		got.worst.Text = "Clear of every limit that was looked at."
+	}
+	return got, true
+}
