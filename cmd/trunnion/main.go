@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/signal"
 	"runtime/debug"
+	"syscall"
 
 	"github.com/alecthomas/kong"
 )
@@ -29,12 +30,17 @@ const (
 )
 
 type commands struct {
+	Serve      serveCommand      `cmd:"" help:"Serve the workshop's page on this machine."`
 	Assess     assessCommand     `cmd:"" help:"Assess a job: every build side by side, worst findings first."`
 	Ride       rideCommand       `cmd:"" help:"Drive the builds over a road or an obstacle, side by side."`
 	Check      checkCommand      `cmd:"" help:"Check a job file and list all its faults at once."`
 	Schema     schemaCommand     `cmd:"" help:"Print the JSON Schema of the job file."`
 	Explain    explainCommand    `cmd:"" help:"Explain a result or finding code, or list them all."`
 	Demo       demoCommand       `cmd:"" help:"Write the example jobs into a folder."`
+	Person     personCommand     `cmd:"" help:"Add somebody of the workshop, or change a role or passphrase."`
+	Backup     backupCommand     `cmd:"" help:"Write everything into one backup file."`
+	Restore    restoreCommand    `cmd:"" help:"Go back to a backup."`
+	Reindex    reindexCommand    `cmd:"" help:"Make what is searched anew from the jobs' texts."`
 	Version    versionCommand    `cmd:"" help:"Print the version."`
 	Completion completionCommand `cmd:"" help:"Print completions for a shell."`
 }
@@ -109,7 +115,7 @@ func run(args []string, s streams) (code int) {
 		say(s.err, "trunnion: %v\nTry: trunnion --help\n", err)
 		return exitUsage
 	}
-	stop, release := signal.NotifyContext(context.Background(), os.Interrupt)
+	stop, release := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer release()
 	ctx.BindTo(stop, (*context.Context)(nil))
 	err = ctx.Run(s, parser)
