@@ -30,7 +30,7 @@ const (
 type Fault struct {
 	Code   Code
 	Points []string
-	Value  float64 // see the code [m or -]
+	Value  float64 // see the code [unit of the code]
 	Travel float64 // wheel travel at which it was found [m]
 }
 

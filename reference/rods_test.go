@@ -1,0 +1,82 @@
+package reference
+
+import (
+	"math"
+	"testing"
+
+	"trunnion/chassis/part"
+	statics "trunnion/chassis/strut"
+)
+
+// Buckling of coil springs, EN 13906-1:2013 (formula from memory), the limit the
+// same as in Budynas and Nisbett, Shigley's Mechanical Engineering Design, ch.
+// 10: L0 < π·D/α·√(2(E − G)/(2G + E)). Numbers derived. Tolerance 1e-6.
+func TestSpringBuckling(t *testing.T) {
+	const g, e = 78500e6, 206000e6
+	limit := part.StableSlenderness(g, e)
+	nearly(t, "limit of nu*L0/D", limit, 2.63309574, 1e-6, "")
+	nearly(t, "the same by Shigley", limit, math.Pi*math.Sqrt(2*(e-g)/(2*g+e)), 1e-12, "")
+	for _, c := range []struct{ free, seating, want float64 }{
+		{320, 0.5, 217.6197}, {320, 0.7, 75.2482}, {320, 1, 33.7021}, {320, 2, 8.0001},
+		{200, 0.5, 0}, {200, 0.7, 0}, {200, 1, 62.4950}, {200, 2, 13.1361},
+	} {
+		s, ok := part.SpringBuckling(c.free/1000, 0.060, g, e, c.seating)
+		if ok != (c.want > 0) {
+			t.Errorf("a spring of %g mm, seating %g: buckles %t", c.free, c.seating, ok)
+		}
+		if ok != (c.seating*c.free/60 > limit) {
+			t.Errorf("a spring of %g mm, seating %g, buckles against the limit of slenderness", c.free, c.seating)
+		}
+		near(t, "deflection at buckling", 1000*s, c.want, 5e-5, "mm")
+	}
+}
+
+// Rods: Euler and J. B. Johnson, bending and deflection, Shigley ch. 4 and
+// Roark (from memory); numbers derived. Tolerance 1e-7.
+func TestRods(t *testing.T) {
+	rod := statics.Section{Diameter: 0.022, Modulus: 206000e6}
+	nearly(t, "second moment", rod.Inertia()*1e12, 11499.0145, 1e-7, "mm4")
+	nearly(t, "Euler 350", rod.Euler(0.350), 190849.708, 1e-7, "N")
+	nearly(t, "Euler 700", rod.Euler(0.700), 47712.4269, 1e-7, "N")
+	const yield = 600e6
+	for _, c := range []struct{ length, want float64 }{{350, 159936.588}, {245, 194689.538}, {175, 211043.867}, {400, 139076.474}} {
+		nearly(t, "Johnson", rod.Buckling(c.length/1000, yield), c.want, 1e-7, "N")
+	}
+	// Past the change-over the parabola hands over to Euler without a step.
+	nearly(t, "slender", rod.Buckling(0.700, yield), rod.Euler(0.700), 1e-12, "N")
+	// There both carry half the yield strength.
+	at := math.Sqrt(2*math.Pi*math.Pi*206000e6/yield) * 0.022 / 4
+	nearly(t, "Johnson at the change-over", rod.Buckling(at-1e-9, yield), rod.Area()*yield/2, 1e-7, "N")
+	nearly(t, "Euler at the change-over", rod.Euler(at), rod.Area()*yield/2, 1e-7, "N")
+	nearly(t, "bending stress", rod.BendingStress(180)/1e6, 172.188669, 1e-7, "N/mm2")
+	hollow := statics.Section{Diameter: 0.022, Bore: 0.012}
+	nearly(t, "bending stress, bore 12 mm", hollow.BendingStress(180)/1e6, 188.910775, 1e-7, "N/mm2")
+	nearly(t, "cantilever", 1000*rod.Cantilever(1500, 0.120), 0.364742105, 1e-7, "mm")
+	nearly(t, "overhang", 1000*rod.Overhang(1500, 0.120, 0.160), 0.851064912, 1e-7, "mm")
+}
+
+// A sliding body of 45 mm against a rod of 22 mm, both taken solid, under the
+// same side load: bending stress falls with the third power of the diameter,
+// bearing pressure with the first. The pair of diameters is common practice, no
+// source. The same ratio with the body as the tube it is.
+func TestBodyAgainstRod(t *testing.T) {
+	const side = 2500
+	layout := func(d, bore float64) statics.Layout {
+		return statics.Layout{ToGuide: 0.150, Apart: 0.160, Sliding: statics.Section{Diameter: d, Bore: bore}, GuideLength: 0.025, LowerLength: 0.020}
+	}
+	of := func(l statics.Layout) statics.Bearing {
+		b, err := l.At(0, side)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	rod, body, tube := of(layout(0.022, 0)), of(layout(0.045, 0)), of(layout(0.045, 0.040))
+	nearly(t, "ratio of bending stress", body.Stress/rod.Stress, math.Pow(22.0/45, 3), 1e-12, "")
+	nearly(t, "ratio of bearing pressure", body.GuidePressure/rod.GuidePressure, 22.0/45, 1e-12, "")
+	nearly(t, "ratio of bearing pressure below", body.LowerPressure/rod.LowerPressure, 22.0/45, 1e-12, "")
+	nearly(t, "ratio of bending stress, tube", tube.Stress/rod.Stress, math.Pow(22.0/45, 3)/(1-math.Pow(40.0/45, 4)), 1e-12, "")
+	// Spelled out once: 2500 N over 150 mm in 22 mm is 358.7 N/mm2, in 45 mm 41.9.
+	near(t, "rod", rod.Stress/1e6, 358.7, 0.05, "N/mm2")
+	near(t, "body", body.Stress/1e6, 41.9, 0.05, "N/mm2")
+}
