@@ -221,6 +221,10 @@ func (f *filler) ratio(m *Motion, path string, taped Input, ax *Axle) {
 	case ax.Kind == "strut":
 		r, half = 0.95, 0.05
 		basis = "the cosine of a strut's lean, 0.95 ± 0.05: common practice, no source"
+	case ax.Kind == "":
+		// A job taken on the telephone: the answer is wide, and says so.
+		r, half = 0.8, 0.2
+		basis = "nothing is said of the suspension: 0.8 ± 0.2 of the wheel's travel, which holds most of them: common practice, no source; say its type, or tape the arm"
 	default:
 		return
 	}
