@@ -10,6 +10,7 @@ import (
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
+	"trunnion/chassis/road"
 	"trunnion/chassis/screening"
 	"trunnion/chassis/spread"
 )
@@ -24,9 +25,18 @@ type RideOptions struct {
 	Seed       uint64
 	EventsOnly bool // leave the roads to the screening tier
 	Unchecked  bool // leave out the second run at half the step: for a try
+	// MountSlope is the slope of the line on which what goes through the upper
+	// mounts is compared; 0 leaves that out. [-]
+	MountSlope float64
 	// ScreenIn, where given, is the one load state that is screened beside each
 	// road's own.
 	ScreenIn string
+	// Profile, where given, is driven in place of the brief's roads, at these
+	// speeds and in this load state, once and over its whole length.
+	Profile     *road.Profile
+	ProfileName string
+	Speeds      []float64 // [m/s]
+	Load        string
 	// Only, where given, drives nothing but the road and speed, or the event, of
 	// one value's place, and screens nothing.
 	Only *figure.Place
@@ -34,7 +44,7 @@ type RideOptions struct {
 
 // RideDefaults are the options of an assessment: four samples of 15 s.
 func RideDefaults() RideOptions {
-	return RideOptions{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1}
+	return RideOptions{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1, MountSlope: MountSlope}
 }
 
 // Ride drives every build over the brief's roads and events in time, and
@@ -47,6 +57,10 @@ func (a *Answer) Ride(ctx context.Context, opt RideOptions, progress func(done, 
 		return errors.New("study: an answer that was not computed here cannot be driven")
 	}
 	roads, err := s.roadCases(opt.Only)
+	if opt.Profile != nil {
+		opt.Samples = 1
+		roads, err = s.profileCases(&opt)
+	}
 	if err != nil {
 		return err
 	}
@@ -78,7 +92,8 @@ type riding struct {
 	faults map[[2]int]error
 	// The steps are the shortest that any build asks for, so that all meet the
 	// same heights.
-	roadStep, eventStep float64 // [s]
+	roadStep, eventStep float64        // [s]
+	counted             [][][4]float64 // per road unit and build, what went through the mounts [N^MountSlope]
 }
 
 // compile makes the ride models of all cases that are driven.
@@ -117,6 +132,7 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 	var once sync.Mutex
 	var failure error
 	roadUnits := units - len(r.events)
+	r.counted = make([][][4]float64, roadUnits)
 	err := spread.Each(ctx, units, r.s.opt.Workers, func(_, u int) {
 		var err error
 		if u < roadUnits {
@@ -164,6 +180,7 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 		}
 	}
 	r.keepDrives()
+	r.reportMounts()
 	return nil
 }
 
@@ -171,17 +188,26 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, error) {
 	c := &r.roads[u/r.opt.Samples]
 	wheelbase := r.s.job.Car.Wheelbase.Value
-	p, err := c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*r.opt.Duration+wheelbase+10)
+	duration := r.opt.Duration
+	if c.measured != nil {
+		from, to := c.measured.Extent()
+		duration = (to - from) / c.speed
+	}
+	p, err := c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*duration+wheelbase+10)
 	if err != nil {
 		return nil, nil, err
 	}
-	way, err := course(&p, wheelbase, c.speed, r.opt.Duration, r.roadStep/2)
+	way, err := course(&p, wheelbase, c.speed, duration, r.roadStep/2)
 	if err != nil {
 		return nil, nil, err
 	}
-	return r.runAll(ctx, c.load, ride.Run{
-		Course: way, Duration: r.opt.Duration, Settle: r.opt.Settle, StopForces: r.opt.StopForces, Step: r.roadStep,
-	})
+	run := ride.Run{
+		Course: way, Duration: duration, Settle: math.Min(r.opt.Settle, duration/4), StopForces: r.opt.StopForces, Step: r.roadStep, DamperBounds: damperBounds,
+	}
+	if r.opt.MountSlope > 0 {
+		r.counted[u] = make([][4]float64, len(r.s.designs))
+	}
+	return r.runAll(ctx, c.load, run, r.counted[u])
 }
 
 func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error, error) {
@@ -196,10 +222,12 @@ func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error,
 	if err != nil {
 		return nil, nil, err
 	}
-	return r.runAll(ctx, c.load, ride.Run{Course: way, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true})
+	return r.runAll(ctx, c.load, ride.Run{Course: way, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true}, nil)
 }
 
-func (r *riding) runAll(ctx context.Context, load int, run ride.Run) ([]ride.Result, []error, error) {
+// runAll drives all builds. counted, where given, gets what goes through each
+// build's upper mounts.
+func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted [][4]float64) ([]ride.Result, []error, error) {
 	n := len(r.s.designs)
 	results, errs := make([]ride.Result, n), make([]error, n)
 	for b := range n {
@@ -212,10 +240,17 @@ func (r *riding) runAll(ctx context.Context, load int, run ride.Run) ([]ride.Res
 			errs[b] = r.faults[k]
 			continue
 		}
+		var mounts *mountCount
+		if counted != nil {
+			mounts = r.newMountCount(m, b, &run)
+		}
 		if r.opt.Unchecked {
 			errs[b] = m.Simulate(ctx, run, &results[b])
 		} else {
 			errs[b] = m.SimulateChecked(ctx, run, r.opt.Tolerance, &results[b])
+		}
+		if mounts != nil {
+			counted[b] = mounts.close()
 		}
 		if ctx.Err() != nil {
 			return nil, nil, ctx.Err()
@@ -336,9 +371,29 @@ func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
 			q.Threshold = results[0][b].Corners[i].StopHits[h].Force
 			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerMetre }), notes, figure.OK, "")
 		}
+		for k := range results[0][b].Corners[i].DamperShares {
+			sq := withoutForce(q)
+			sq.Mode = speedRange(k, len(results[0][b].Corners[i].DamperShares))
+			r.add("damper-speed-share", sq, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].DamperShares[k] }), notes, figure.OK, "")
+		}
 		r.add("damper-travel-used", withoutForce(q), figure.Time, of(func(x *ride.Result) float64 { return r.used(b, rc.load, i, x.Corners[i].TravelMax) }), notes, state, reason)
 		r.distribution(p, i, &results[0][b])
 	}
+}
+
+// damperBounds are the damper speeds between low, mid and high. No standard
+// fixes them: common practice, no source. [m/s]
+var damperBounds = []float64{0.05, 0.15}
+
+// speedRange names one of the ranges between the bounds.
+func speedRange(k, n int) string {
+	switch {
+	case k == 0:
+		return "low"
+	case k == n-1:
+		return "high"
+	}
+	return "mid"
 }
 
 // withoutForce is a place without a threshold.
@@ -437,7 +492,7 @@ func (r *riding) screen(ctx context.Context) error {
 	var list []estimate
 	seen := make(map[string]bool)
 	for _, c := range r.roads {
-		if k := fmt.Sprint(c.name, c.speed); seen[k] {
+		if k := fmt.Sprint(c.name, c.speed); seen[k] || c.measured != nil {
 			continue
 		} else {
 			seen[k] = true

@@ -18,6 +18,7 @@ type roadCase struct {
 	spectrum road.Spectrum
 	speed    float64
 	load     int
+	measured *road.Profile // in place of the spectrum
 }
 
 // roadCases lists what the brief drives, or of it the one place that is asked
@@ -49,6 +50,19 @@ func (s *setup) roadCases(only *figure.Place) ([]roadCase, error) {
 	return out, nil
 }
 
+// profileCases lists the drives over a measured profile.
+func (s *setup) profileCases(o *RideOptions) ([]roadCase, error) {
+	load := s.loadCalled(o.Load)
+	if load < 0 {
+		return nil, fmt.Errorf("study: no load state is called %q", o.Load)
+	}
+	var out []roadCase
+	for _, v := range o.Speeds {
+		out = append(out, roadCase{name: o.ProfileName, speed: v, load: load, measured: o.Profile})
+	}
+	return out, nil
+}
+
 func (s *setup) loadCalled(id string) int {
 	if id == "" {
 		return s.usualLoad()
@@ -64,6 +78,12 @@ func (s *setup) loadCalled(id string) int {
 // tracks generates one sample of a road as the tyres feel it, long enough for
 // a run.
 func (c *roadCase) tracks(sample int, seed uint64, length float64) (road.Profile, error) {
+	if c.measured != nil {
+		p := *c.measured
+		from, _ := p.Extent()
+		p.Start -= from // the car sets out where the profile begins
+		return p.Averaged(ContactLength)
+	}
 	r := road.UsualRoad(c.spectrum, length)
 	g, err := road.NewGenerator(r)
 	if err != nil {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,8 +16,10 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/road"
 	"trunnion/chassis/study"
 	"trunnion/shop/answer"
+	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -24,7 +27,8 @@ import (
 
 type rideCommand struct {
 	Job     string   `arg:"" help:"Job file, or - for standard input."`
-	Road    string   `help:"A road by name in place of the brief's: town-street, village-lane, motorway and others." placeholder:"NAME"`
+	Road    string   `help:"A road by name in place of the brief's: town-street, village-lane, motorway and others, a class such as class-C, or a measured roughness such as gd-256e-6." placeholder:"NAME"`
+	Profile string   `help:"A measured road as CSV, distance and heights of one or two tracks, in place of the brief's roads." placeholder:"FILE"`
 	Event   string   `help:"An obstacle in place of the brief's: pothole, round-hump, sine-hump, dip, hollow, crest, kerb, joint." placeholder:"KIND"`
 	Size    string   `help:"How high or deep the obstacle is." placeholder:"75mm"`
 	Length  string   `help:"How long the obstacle is along the road." placeholder:"3.7m"`
@@ -90,6 +94,9 @@ func (c *rideCommand) Run(ctx context.Context, s streams) error {
 	}
 	drive := study.RideDefaults()
 	drive.Seed = c.Seed
+	if err := c.measured(&drive, s); err != nil {
+		return err
+	}
 	show, end := progress(s.err)
 	err = a.Ride(ctx, drive, show)
 	end()
@@ -120,8 +127,8 @@ func (c *rideCommand) change(b *brief.Brief, loads []car.Load) error {
 	if load != "" && !slices.ContainsFunc(loads, func(l car.Load) bool { return l.ID == load }) {
 		return usage("the job has no load state %q", load)
 	}
-	if c.Road != "" && c.Event != "" {
-		return usage("--road and --event do not go together: drive one after the other")
+	if n := len(slices.DeleteFunc([]string{c.Road, c.Event, c.Profile}, func(s string) bool { return s == "" })); n > 1 {
+		return usage("--road, --profile and --event do not go together: drive one after the other")
 	}
 	var speeds []brief.Input
 	for _, text := range c.Speed {
@@ -132,6 +139,12 @@ func (c *rideCommand) change(b *brief.Brief, loads []car.Load) error {
 		speeds = append(speeds, brief.Input{Value: v.Value, Origin: figure.Chosen, Typed: text, Path: "--speed"})
 	}
 	switch {
+	case c.Profile != "":
+		if len(speeds) == 0 {
+			return usage("--profile needs a --speed, such as --speed 60km/h")
+		}
+		b.Roads, b.Events = nil, nil
+		return nil
 	case c.Road != "":
 		if len(speeds) == 0 {
 			return usage("--road needs a --speed, such as --speed 60km/h")
@@ -168,6 +181,40 @@ func (c *rideCommand) change(b *brief.Brief, loads []car.Load) error {
 	}
 	if len(b.Roads)+len(b.Events) == 0 {
 		return usage("the brief names no road and no obstacle: give --road or --event")
+	}
+	return nil
+}
+
+// measured reads the profile of the command line.
+func (c *rideCommand) measured(drive *study.RideOptions, s streams) error {
+	if c.Profile == "" {
+		return nil
+	}
+	file, err := os.Open(c.Profile)
+	if err != nil {
+		return usage("the profile cannot be read: %w", err)
+	}
+	defer file.Close() //nolint:errcheck // it was only read
+	readings, err := intake.Profile(file)
+	if err != nil {
+		return usage("%s: %w", c.Profile, err)
+	}
+	p, doubts, err := road.FromReadings(readings)
+	if err != nil {
+		return usage("%s is no road: %w", c.Profile, err)
+	}
+	for _, d := range doubts {
+		if _, err := fmt.Fprintf(s.err, "%s: %s\n", c.Profile, d); err != nil {
+			return err
+		}
+	}
+	drive.Profile, drive.ProfileName, drive.Load = &p, strings.TrimSuffix(filepath.Base(c.Profile), filepath.Ext(c.Profile)), c.Load
+	for _, text := range c.Speed {
+		v, err := quantity.Parse(text, quantity.SpeedRoad)
+		if err != nil || v.Value < 0.5 || v.Value > 100 {
+			return usage("--speed %s: a road speed of 2 to 360 km/h is due", text)
+		}
+		drive.Speeds = append(drive.Speeds, v.Value)
 	}
 	return nil
 }
@@ -260,6 +307,7 @@ func (c *rideCommand) print(s streams, got *assessed) error {
 	r.failures()
 	r.drives(ridden)
 	r.line("")
+	r.para("Words for the floor, ISO 2631-1:1997 annex C, ranges that overlap on purpose: below 0.315 m/s² not uncomfortable, 0.315 to 0.63 a little, 0.5 to 1 fairly, 0.8 to 1.6 uncomfortable, 1.25 to 2.5 very, above 2 extremely.", "")
 	r.para("The figure is the build's worst corner. The softest worn damper always wins the first block: read it with those below. The floor is not the seat.", "")
 	if err := c.markers(r); err != nil {
 		return err
