@@ -23,7 +23,7 @@ func demoText(tb testing.TB) string {
 
 func demoTry(tb testing.TB, edits ...Edit) TryRequest {
 	tb.Helper()
-	return TryRequest{Text: demoText(tb), Edits: edits, Units: "metric"}
+	return TryRequest{Text: demoText(tb), Edits: append([]Edit{}, edits...), Units: "metric"}
 }
 
 func desked(tb testing.TB) *desk {
