@@ -17,9 +17,6 @@ type Model struct {
 	bars     [2]float64
 	barFree  [2]float64
 	corner   [4]cornerModel
-	// coupling is how fast corner i closes for a force at corner j: 1/M + x_i·x_j/Iyy + y_i·y_j/Ixx, and 1/mu of its
-	// own wheel [1/kg].
-	coupling [4][4]float64
 	px, py   []float64 // floor points from the centre of gravity
 	rest     Rest
 	damped   bool // a tyre has damping
@@ -91,7 +88,6 @@ func Compile(car Car) (*Model, error) {
 	for i := range car.Corners {
 		m.compileCorner(i, &car.Corners[i])
 	}
-	m.couple()
 	for _, p := range car.Points {
 		m.px = append(m.px, p.X+car.CGToFront)
 		m.py = append(m.py, p.Y-car.CGOffset)
@@ -101,19 +97,6 @@ func Compile(car Car) (*Model, error) {
 		return nil, err
 	}
 	return m, nil
-}
-
-// couple fills in how forces at the corners move the corners.
-func (m *Model) couple() {
-	for i := range m.corner {
-		a := &m.corner[i]
-		a.pitch, a.roll = a.x*m.invPitch, a.y*m.invRoll
-		for j := range m.corner {
-			b := &m.corner[j]
-			m.coupling[i][j] = m.invMass + a.x*b.x*m.invPitch + a.y*b.y*m.invRoll
-		}
-		m.coupling[i][i] = a.mobility
-	}
 }
 
 func (m *Model) compileCorner(i int, in *Corner) {
@@ -133,6 +116,7 @@ func (m *Model) compileCorner(i int, in *Corner) {
 	}
 	c.position = buildPosition(in.Spring, c.travel)
 	c.mass, c.invMass = in.UnsprungMass, 1/in.UnsprungMass
+	c.pitch, c.roll = c.x*m.invPitch, c.y*m.invRoll
 	c.mobility = c.invMass + m.invMass + c.x*c.x*m.invPitch + c.y*c.y*m.invRoll
 	c.rate, c.damping = in.Tyre.Rate, in.Tyre.Damping
 	m.damped = m.damped || c.damping > 0
