@@ -27,12 +27,13 @@ func (m *Model) SimulateChecked(ctx context.Context, run Run, tolerance float64,
 		return &InputError{[]Fault{{"Course", c.step, "is sampled too coarsely for a check at half the step"}}}
 	}
 	listener := run.Each
-	run.Each = nil
+	run.Each = run.Glance
 	if res.coarse == nil {
 		res.coarse = new(Result)
 	}
 	coarse := res.coarse
 	before := m.Simulate(ctx, run, coarse)
+	run.Each = nil
 	for halvings := 0; ; halvings++ {
 		if before != nil && !diverged(before) {
 			return before

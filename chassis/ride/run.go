@@ -35,6 +35,9 @@ type Run struct {
 	// used again: copy what is to be kept.
 	Each  func(*Moment)
 	Every int // [-]
+	// Glance is called as Each is, from the first run of SimulateChecked at the step asked for, which costs no further
+	// run. Simulate does not call it.
+	Glance func(*Moment)
 }
 
 // Moment is one instant of a run.

@@ -75,7 +75,8 @@ func (r *riding) keepsDrives(b int) bool {
 		reflect.DeepEqual(e.Job.Brief, r.s.job.Brief)
 }
 
-// keepDrives takes over the drives of the builds that are kept.
+// keepDrives takes over the drives of the builds that are kept. What is relative
+// to the reference is set against it anew: that build may have changed.
 func (r *riding) keepDrives() {
 	for b, build := range r.s.job.Builds {
 		if !r.keepsDrives(b) {
@@ -83,7 +84,7 @@ func (r *riding) keepDrives() {
 		}
 		e := r.s.earlier
 		for i := range e.Values {
-			if v := &e.Values[i]; v.Place.Build == build.ID && (v.Tier == figure.Time || v.Tier == figure.Screening) {
+			if v := &e.Values[i]; v.Place.Build == build.ID && (v.Tier == figure.Time || v.Tier == figure.Screening) && v.Code != "mount-damage-relative" {
 				r.a.Values = append(r.a.Values, *v)
 			}
 		}

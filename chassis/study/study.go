@@ -89,6 +89,7 @@ type Answer struct {
 	ready   *setup
 	columns *columns // nil without draws
 	index   map[key]int
+	mounts  map[mountKey][][4]float64 // of the drives, per sample [N^MountSlope]
 }
 
 // Case is one build in one load state.

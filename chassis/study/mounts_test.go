@@ -1,0 +1,114 @@
+package study
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"trunnion/chassis/figure"
+)
+
+// mountsOf drives the demo's roads and returns the mounts' damage by build,
+// corner, road and speed.
+func mountsOf(t *testing.T, a *Answer) map[figure.Place]figure.Value {
+	t.Helper()
+	opt := RideDefaults()
+	opt.Samples, opt.Duration, opt.Unchecked = 3, 8, true
+	if err := a.Ride(context.Background(), opt, nil); err != nil {
+		t.Fatal(err)
+	}
+	out := map[figure.Place]figure.Value{}
+	for _, v := range a.Values {
+		if v.Code == "mount-damage-relative" {
+			if _, twice := out[v.Place]; twice {
+				t.Errorf("%+v is given twice", v.Place)
+			}
+			out[v.Place] = v
+		}
+	}
+	return out
+}
+
+// The reference wears its mounts as much as itself; a build that only differs
+// in its reference is the other way up, and a kept build is set against the
+// reference as it is now.
+func TestMountDamage(t *testing.T) {
+	opt := Defaults()
+	opt.Samples, opt.NoWorkings, opt.NoModes = 0, true, true
+	run := func(earlier *Answer, reference string) *Answer {
+		t.Helper()
+		job := marl(t)
+		job.Brief.Reference = reference
+		a, err := Rerun(context.Background(), earlier, job, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	builds := marl(t).Builds
+	first, last := builds[0].ID, builds[len(builds)-1].ID
+	a := run(nil, first)
+	by := mountsOf(t, a)
+	if len(by) < 4*len(builds) {
+		t.Fatalf("%d values", len(by))
+	}
+	for p, v := range by {
+		if p.Build == first && math.Abs(v.Value-1) > 1e-12 {
+			t.Errorf("%+v: the reference is %g of itself", p, v.Value)
+		}
+		if !(v.Value > 0) || math.IsInf(v.Value, 0) {
+			t.Errorf("%+v: %g", p, v.Value)
+		}
+	}
+	other := mountsOf(t, run(nil, last))
+	n := 0
+	for p, v := range by {
+		q := p
+		q.Build = first
+		// One sample's ratio turned over is the other's: the means multiply to 1 or
+		// more, and to little more while the samples are alike.
+		if p.Build == last {
+			if prod := v.Value * other[q].Value; !(prod > 1-1e-9 && prod < 3) {
+				t.Errorf("%+v: %g one way and %g the other", p, v.Value, other[q].Value)
+			}
+			n++
+		}
+	}
+	if n == 0 {
+		t.Error("nothing was compared")
+	}
+	// Nothing changed: all drives are kept, the figures stay to the bit.
+	again := mountsOf(t, run(a, first))
+	if len(again) != len(by) {
+		t.Fatalf("%d values, before %d", len(again), len(by))
+	}
+	for p, v := range by {
+		if again[p].Value != v.Value || again[p].Low != v.Low {
+			t.Errorf("%+v: %g kept as %g", p, v.Value, again[p].Value)
+		}
+	}
+}
+
+// BenchmarkMounts is what counting adds to the drives of the demo's roads.
+func BenchmarkMounts(b *testing.B) {
+	for _, c := range []struct {
+		name  string
+		slope float64
+	}{{"without", 0}, {"with", MountSlope}} {
+		b.Run(c.name, func(b *testing.B) {
+			o := Defaults()
+			o.Samples, o.NoWorkings, o.NoModes = 0, true, true
+			for b.Loop() {
+				a, err := Run(context.Background(), marl(b), o)
+				if err != nil {
+					b.Fatal(err)
+				}
+				opt := RideDefaults()
+				opt.MountSlope = c.slope
+				if err := a.Ride(context.Background(), opt, nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
