@@ -59,7 +59,7 @@ func Remove(job []byte, path string) ([]byte, error) {
 // Piece returns what stands behind a path, on one line in braces, as Insert
 // takes it. Names (&, *) are written out.
 func Piece(job []byte, path string) (string, error) {
-	root, fault := parse(job)
+	root, fault := shared(job)
 	if fault != nil {
 		return "", &Faults{Name: "job", List: []Fault{*fault}}
 	}
@@ -136,7 +136,7 @@ type tree struct {
 }
 
 func open(job []byte) (t *tree, err error) {
-	if _, fault := parse(job); fault != nil {
+	if _, fault := shared(job); fault != nil {
 		return nil, &Faults{Name: "job", List: []Fault{*fault}}
 	}
 	defer func() {
@@ -461,11 +461,11 @@ func place(job []byte, path, text string) ([]byte, error) {
 // proved takes a changed text apart again: the two may differ under the path
 // alone.
 func (t *tree) proved(path string, out []byte, s spot, text string) ([]byte, error) {
-	before, fault := parse(t.job)
+	before, fault := shared(t.job)
 	if fault != nil {
 		return nil, &Faults{Name: "job", List: []Fault{*fault}}
 	}
-	after, fault := parse(out)
+	after, fault := shared(out)
 	if fault != nil {
 		return nil, fmt.Errorf("%s cannot be changed to %s here: the job would no longer be readable", path, short(text))
 	}

@@ -25,7 +25,7 @@ type Field struct {
 // they are what somebody wants to mend. A text that cannot be taken apart has
 // none.
 func Fields(text []byte) []Field {
-	root, fault := parse(text)
+	root, fault := shared(text)
 	if fault != nil {
 		return nil
 	}

@@ -55,7 +55,7 @@ func Read(r io.Reader, name string) (*Job, []Fault) {
 
 // ReadBytes is Read of a text at hand. It keeps the text.
 func ReadBytes(data []byte, name string) (*Job, []Fault) {
-	root, fault := parse(data)
+	root, fault := shared(data)
 	if fault != nil {
 		return nil, []Fault{*fault}
 	}

@@ -18,7 +18,7 @@ import (
 // nothing stands at the path, when more than one value stands there, or when
 // the value is shared by a name (&), so that a change would be felt elsewhere.
 func Set(job []byte, path, value string) ([]byte, error) {
-	root, fault := parse(job)
+	root, fault := shared(job)
 	if fault != nil {
 		return nil, &Faults{Name: "job", List: []Fault{*fault}}
 	}
@@ -37,12 +37,14 @@ func Set(job []byte, path, value string) ([]byte, error) {
 	out := make([]byte, 0, len(job)+len(quoted))
 	out = append(append(append(out, job[:start]...), quoted...), job[end:]...)
 	// The proof: taken apart again, the two texts differ in this one value.
-	after, fault := parse(out)
+	after, fault := shared(out)
 	if fault != nil {
 		return nil, fmt.Errorf("%s cannot be changed to %s here: the job would no longer be readable", path, short(value))
 	}
-	n.text = value
-	if at := differ(root, after, ""); at != "" {
+	if now, err := find(after, path); err != nil || now.text != value {
+		return nil, fmt.Errorf("%s cannot be changed to %s here: it would be read as something else", path, short(value))
+	}
+	if at := differ(without(root, path), without(after, path), ""); at != "" {
 		return nil, fmt.Errorf("%s cannot be changed to %s here: %s would change with it", path, short(value), at)
 	}
 	return out, nil
