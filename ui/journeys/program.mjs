@@ -21,7 +21,7 @@ export async function start(options = {}) {
   const port = options.port ?? (await freePort());
   const child = spawn(
     binary,
-    ['serve', '--data', folder, '--listen', `127.0.0.1:${port}`, '--no-browser', ...(options.flags ?? [])],
+    ['serve', '--data', folder, '--listen', `127.0.0.1:${port}`, '--no-open', ...(options.flags ?? [])],
     {
       stdio: ['ignore', 'pipe', 'pipe'],
     },

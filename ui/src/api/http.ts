@@ -1,90 +1,72 @@
-// The real server, spoken to over HTTP on the same origin. There is no other address in the page.
+// The real server, spoken to over HTTP on the same origin, by the types of its own description. There is no other address
+// in the page.
 
-import type {
-  Draft,
-  Job,
-  JobList,
-  Part,
-  Revision,
-  Run,
-  Server,
-  Session,
-  Trace,
-  TryRequest,
-  View,
-  Working,
-} from './contract';
+import createClient from 'openapi-fetch';
+import type { Draft, Run, Saved, Server } from './contract';
 import { Problem } from './problem';
+import type { paths } from './schema.gen';
 
-type Body = Record<string, unknown>;
+interface Answer<T> {
+  data?: T;
+  error?: unknown;
+  response: Response;
+}
 
-async function ask<T>(
-  method: string,
-  path: string,
-  options: { body?: unknown; headers?: Record<string, string>; signal?: AbortSignal } = {},
-): Promise<T> {
-  let answer: Response;
+/** What was asked for, or what was refused and why. */
+async function got<T>(asked: Promise<Answer<T>>): Promise<T> {
+  let answer: Answer<T>;
   try {
-    answer = await fetch(`/api${path}`, {
-      method,
-      headers: {
-        Accept: 'application/json, application/problem+json',
-        ...(options.body === undefined ? {} : { 'Content-Type': 'application/json' }),
-        ...options.headers,
-      },
-      body: options.body === undefined ? undefined : JSON.stringify(options.body),
-      signal: options.signal,
-    });
+    answer = await asked;
   } catch (error) {
     throw new Problem(0, error instanceof Error ? error.message : 'no answer');
   }
-  const type = answer.headers.get('Content-Type') ?? '';
-  const body = type.includes('json') ? ((await answer.json().catch(() => ({}))) as Body) : {};
-  if (!answer.ok)
-    throw new Problem(
-      answer.status,
-      String(body.detail ?? body.title ?? `The program answered ${answer.status}.`),
-      body,
-    );
-  return body as T;
+  const { data, error, response } = answer;
+  if (response.ok) return data as T;
+  const body = typeof error === 'object' && error !== null ? (error as Record<string, unknown>) : {};
+  const said = body.detail ?? body.title;
+  throw new Problem(
+    response.status,
+    typeof said === 'string' ? said : `The program answered ${response.status}.`,
+    body,
+  );
 }
 
-const part = encodeURIComponent;
-
 export function httpServer(): Server {
+  // Not kept: a test, or a page that was asleep, may have put another fetch in its place.
+  const api = createClient<paths>({ fetch: (request) => globalThis.fetch(request) });
+  const at = (id: string) => ({ params: { path: { id } } });
   return {
-    session: () => ask<Session>('GET', '/session'),
-    login: (passphrase, person) => ask<Session>('POST', '/session', { body: { passphrase, person } }),
-    logout: () => ask<undefined>('DELETE', '/session'),
-    jobs: (search) => ask<JobList>('GET', `/jobs?search=${part(search)}&limit=200`),
-    create: (job) => ask<Job>('POST', '/jobs', { body: job }),
-    job: (id) => ask<Job>('GET', `/jobs/${part(id)}`),
-    save: (id, revision, request) =>
-      ask<Job>('PUT', `/jobs/${part(id)}`, { body: request, headers: { 'If-Match': `"${revision}"` } }),
-    revisions: async (id) => (await ask<{ revisions: Revision[] }>('GET', `/jobs/${part(id)}/revisions`)).revisions,
-    revision: async (id, revision) =>
-      (await ask<{ text: string }>('GET', `/jobs/${part(id)}/revisions/${revision}`)).text,
-    keepDraft: (id, draft: Draft) => ask<undefined>('PUT', `/jobs/${part(id)}/draft`, { body: draft }),
-    dropDraft: (id) => ask<undefined>('DELETE', `/jobs/${part(id)}/draft`),
-    attempt: (request: TryRequest, signal) => ask<View>('POST', '/try', { body: request, signal }),
-    working: (key, valueId, units) =>
-      ask<Working>('GET', `/views/${part(key)}/workings/${part(valueId)}?units=${units}`),
-    trace: (key, build) => ask<Trace>('GET', `/views/${part(key)}/trace?build=${part(build)}`),
+    session: () => got(api.GET('/api/session')),
+    login: (passphrase, person) => got(api.POST('/api/session', { body: { passphrase, person } })),
+    logout: async () => void (await got(api.DELETE('/api/session'))),
+    jobs: (search) => got(api.GET('/api/jobs', { params: { query: { search, limit: 200 } } })),
+    create: (body) => got(api.POST('/api/jobs', { body })),
+    job: (id) => got(api.GET('/api/jobs/{id}', at(id))),
+    save: (id, revision, body) =>
+      got(api.PUT('/api/jobs/{id}', { params: { path: { id }, header: { 'If-Match': `"${revision}"` } }, body })),
+    revisions: async (id) => (await got(api.GET('/api/jobs/{id}/revisions', at(id)))).revisions,
+    revision: async (id, n) =>
+      (await got(api.GET('/api/jobs/{id}/revisions/{n}', { params: { path: { id, n } } }))).text,
+    keepDraft: async (id, body: Draft) => void (await got(api.PUT('/api/jobs/{id}/draft', { ...at(id), body }))),
+    dropDraft: async (id) => void (await got(api.DELETE('/api/jobs/{id}/draft', at(id)))),
+    attempt: (body, signal) => got(api.POST('/api/try', { body, signal })),
+    working: (key, value, units) =>
+      got(api.GET('/api/views/{key}/workings/{value}', { params: { path: { key, value }, query: { units } } })),
+    trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
     catalogue: async (kind, search) =>
-      (await ask<{ parts: Part[] }>('GET', `/catalogue?kind=${part(kind)}&search=${part(search)}`)).parts,
-    startRun: (id, request) => ask<Run>('POST', `/jobs/${part(id)}/runs`, { body: request }),
-    runs: async (id) => (await ask<{ runs: Run[] }>('GET', `/jobs/${part(id)}/runs`)).runs,
-    run: (id) => ask<Run>('GET', `/runs/${part(id)}`),
-    cancelRun: (id) => ask<undefined>('DELETE', `/runs/${part(id)}`),
+      (await got(api.GET('/api/catalogue', { params: { query: { kind, search } } }))).parts,
+    startRun: (id, body) => got(api.POST('/api/jobs/{id}/runs', { ...at(id), body })),
+    runs: async (id) => (await got(api.GET('/api/jobs/{id}/runs', at(id)))).runs,
+    run: (id) => got(api.GET('/api/runs/{id}', at(id))),
+    cancelRun: async (id) => void (await got(api.DELETE('/api/runs/{id}', at(id)))),
     events: (on) => {
       // One stream a tab: browsers allow few connections to one host.
       const stream = new EventSource('/api/events');
-      stream.addEventListener('run', (event) => on.run?.(JSON.parse((event as MessageEvent<string>).data) as Run));
-      stream.addEventListener('saved', (event) =>
-        on.saved?.(JSON.parse((event as MessageEvent<string>).data) as { job: string; revision: number; who: string }),
-      );
+      const read = <T>(event: Event) => JSON.parse((event as MessageEvent<string>).data) as T;
+      stream.addEventListener('run', (event) => on.run?.(read<Run>(event)));
+      stream.addEventListener('saved', (event) => on.saved?.(read<Saved>(event)));
       return () => stream.close();
     },
-    fileAddress: (id) => `/api/jobs/${part(id)}/file`,
+    fileAddress: (id) => `/api/jobs/${encodeURIComponent(id)}/file`,
   };
 }

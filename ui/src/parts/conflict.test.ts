@@ -16,7 +16,6 @@ it('keeps what only one changed, and asks where both did', async () => {
   render(ConflictSheet, {
     props: {
       conflict: {
-        mine: { text: '' },
         theirs: { text: '', revision: 4, who: 'Tam', when: '', why: '' },
         fields: [
           field('both', '1', '2', '3'),

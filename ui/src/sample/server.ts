@@ -57,6 +57,7 @@ export const sampleSession: Session = {
   loopback: true,
   units: 'metric',
   needsLogin: false,
+  language: 'en-GB',
 };
 
 export function sampleServer(change: Partial<Server> = {}): Server & { drafts: Map<string, Draft>; tried: Edit[][] } {
@@ -67,7 +68,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     revision: 3,
     number: '0042',
     text: 'trunnion: job/1\n',
-    draft: null,
+
     savedAt: '10:42',
     savedBy: 'Ines',
   };
@@ -84,7 +85,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       return { jobs, total: jobs.length };
     },
     create: async () => job,
-    job: async () => ({ ...job, draft: drafts.get(job.id) ?? null }),
+    job: async () => ({ ...job, draft: drafts.get(job.id) ?? undefined }),
     save: async (_id, revision, request) =>
       (job = { ...job, revision: revision + 1, text: `${job.text}# ${request.why}\n`, savedBy: request.who }),
     revisions: async () => [
@@ -104,7 +105,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       const view = sampleView();
       view.units = request.units;
       if (request.load) view.load = request.load;
-      if (request.event === undefined && !request.road) view.ride = null;
+      if (request.event === undefined && !request.road) view.ride = undefined;
       for (const edit of request.edits) {
         if (edit.value != null && view.fields[edit.path])
           view.fields[edit.path] = {
@@ -140,6 +141,9 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
         source: 'maker’s sheet',
         date: '2026-10-02',
         price: '95 EUR',
+        revision: 1,
+        stock: 'two',
+        text: '',
       },
     ],
     startRun: async () => ({

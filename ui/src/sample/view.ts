@@ -86,7 +86,7 @@ export function stripsOf(build: string, front: Axle, rear: Axle, reference?: [Ax
             solid: other.solid,
             closed: other.closed,
           }
-        : null,
+        : undefined,
       use: { tier: 'screening', points: bell(rest, axle.spread), note: 'village lane at 60 km/h' },
       peak: {
         travel: axle.peak,
@@ -96,7 +96,7 @@ export function stripsOf(build: string, front: Axle, rear: Axle, reference?: [Ax
       },
       drag: draggable
         ? { low: axle.open + 20, high: axle.touch + 15, path: `builds.${build}.${end}`, note: 'moves the platform' }
-        : null,
+        : undefined,
       state: 'ok',
       says: `${corner.replace('-', ' ')}: ${minus(axle.touch - rest)} mm to the stop, ${minus(rest - axle.open)} mm of droop`,
     };
@@ -249,7 +249,7 @@ function row(
       text,
       word: words[verdict],
       detail,
-      valueId: verdict === 'unknown' ? null : `${code}.${k}`,
+      valueId: verdict === 'unknown' ? undefined : `${code}.${k}`,
       state: verdict === 'unknown' ? 'unknown' : 'ok',
       reason: verdict === 'unknown' ? 'no dyno sweep above 520 mm/s' : undefined,
       tier,
@@ -534,6 +534,7 @@ export function sampleView(): View {
       {
         id: 'frequency',
         title: 'Frequencies, driver aboard',
+        columns: ['arrived', 'lower-old', 'lower-uprated', 'kit'].map((build) => ({ build })),
         rows: [
           {
             label: 'Front, without tyre',
@@ -588,6 +589,18 @@ export function sampleView(): View {
       'Rubber bushes: tighten at ride height. Headlamps and alignment after every change of height.',
     ],
     applied: [],
+    full: false,
+    plan: {
+      unit: 'mm',
+      wheelbase: 2700,
+      wheels: [
+        [0, 778],
+        [0, -778],
+        [2700, 772],
+        [2700, -772],
+      ],
+      weights: [[1300, -370]],
+    },
     order: {
       title: 'Before the order',
       date: '25 November 2026',
@@ -757,6 +770,7 @@ export function sampleTrace(build = 'kit'): Trace {
   return {
     dt,
     build,
+    side: 'left',
     unit: { travel: 'mm', stop: 'kN', seat: 'm/s²' },
     wheelbase,
     speed,

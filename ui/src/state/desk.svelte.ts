@@ -244,7 +244,7 @@ export class Desk {
       const edits: Edit[] = conflict.fields
         .filter((one) => mine.has(one.path))
         .map((one) => ({ path: one.path, value: one.mine === '' ? null : one.mine }));
-      const job = await this.server.save(this.id, conflict.theirs.revision, {
+      const job = await this.server.save(this.id, conflict.theirs.revision ?? this.job.revision, {
         text: conflict.theirs.text,
         edits,
         who,

@@ -198,7 +198,6 @@ describe('drafts', () => {
 describe('a conflict', () => {
   it('is saved on their version, with mine only where it was chosen', async () => {
     const conflict: Conflict = {
-      mine: { text: 'm' },
       theirs: { text: 'their text', revision: 5, who: 'Tam', when: '', why: '' },
       fields: [
         { path: 'a', label: 'a', base: '1', mine: '2', theirs: '3', same: false },

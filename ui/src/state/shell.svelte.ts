@@ -54,6 +54,11 @@ export class Shell {
     this.go(read(link.pathname));
   };
 
+  /** Who is at this page: who logged in, or who was named at the last save. */
+  get me(): string {
+    return this.session?.person?.name ?? recall<string>('who') ?? '';
+  }
+
   setUnits(units: Units): void {
     this.units = units;
     keep('units', units);
