@@ -187,7 +187,8 @@ var solvers = []struct{ name, title string }{
 const head = `# The ride engine beside general solvers, %s
 
 Written by ` + "`make peers`" + `. Machine: %d cores, %s/%s; Go %s. µs/s is microseconds of one core for one second of driving,
-the quickest of several runs, by the processor's clock for the process.
+the quickest of several runs, by the processor's clock for the process; other work on the machine can still move a figure by
+some per cent.
 
 - One car with everything nonlinear in it (digressive dampers, friction, stops with a metal end, top-outs, changing motion
   ratios, bars, a mass to one side; invented numbers), compiled once; every solver reads the same tables and computes the
