@@ -1,5 +1,7 @@
 package car
 
+import "trunnion/chassis/linkage"
+
 // Car is the car as it stood when it was weighed.
 type Car struct {
 	Name       string
@@ -24,16 +26,19 @@ type Car struct {
 
 // Axle is what belongs to the car at one axle, whatever parts are fitted.
 type Axle struct {
-	Kind       string // strut, wishbone, multilink, trailing-arm, twist-beam, live-axle
-	Spring     Motion // spring travel over wheel travel
-	Damper     Motion // damper travel over wheel travel
-	Taped      Tape   // what Spring and Damper are estimated from when there is no table
-	TyreRate   Input  // of one tyre, vertical [N/m]
-	Tyre       Tyre   // what TyreRate is estimated from when it is not known
-	BushRate   Input  // rubber bushes, at the wheel [N/m]
-	BarRate    Input  // force at one drop link per travel against the other [N/m]
-	BarLink    Input  // drop-link travel / wheel travel [-]
-	Bar        Bar    // what BarRate is estimated from when it is not known
+	Kind   string // strut, wishbone, multilink, trailing-arm, twist-beam, live-axle
+	Spring Motion // spring travel over wheel travel
+	Damper Motion // damper travel over wheel travel
+	Taped  Tape   // what Spring and Damper are estimated from when there is no table
+	// Hardpoints are where its links are; nil when they were not measured. A
+	// motion table that was measured is used before what they give.
+	Hardpoints *linkage.Hardpoints
+	TyreRate   Input // of one tyre, vertical [N/m]
+	Tyre       Tyre  // what TyreRate is estimated from when it is not known
+	BushRate   Input // rubber bushes, at the wheel [N/m]
+	BarRate    Input // force at one drop link per travel against the other [N/m]
+	BarLink    Input // drop-link travel / wheel travel [-]
+	Bar        Bar   // what BarRate is estimated from when it is not known
 	Limits     []Limit
 	MakerBump  Input // bump travel of the car as its maker built it, to touch [m]
 	MakerSolid Input // the same to the stop solid [m]

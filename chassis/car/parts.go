@@ -34,6 +34,7 @@ type DamperSpec struct {
 	Rod          Input  // diameter of the rod that displaces gas; inner rod of an inverted strut [m]
 	Body         Input  // sliding body of an inverted strut, else the outer tube [m]
 	Piston       Input  // diameter [m]
+	Guide        Guide  // what holds it sideways, on a strut
 
 	GasForce    Input // push-out at travel zero [N]
 	GasRate     Input // increase with damper travel [N/m]

@@ -47,13 +47,9 @@ var (
 			must("top", "centre of the top mount", aPoint),
 			must("low", "lower on the axis, on the tube", aPoint),
 		)),
-		may("pivots", "of a trailing arm", anObject(
-			must("inner", "on the body", aPoint),
-			must("outer", "on the body", aPoint),
-		)),
-		may("beam", "of a twist beam", anObject(
-			must("bush", "at the body", aPoint),
-			must("shear_centre", "of the cross member, in the middle of the car", aPoint),
+		may("pivots", "of a trailing arm or twist beam, at the body", anObject(
+			must("inner", "inner pivot; of a twist beam the shear centre of its cross member, in the middle of the car", aPoint),
+			must("outer", "outer pivot; of a twist beam its bush", aPoint),
 		)),
 		may("spring", "around the strut when it is not given", elementShape),
 		may("damper", "along the strut when it is not given", elementShape),
@@ -97,6 +93,7 @@ type pointer struct {
 
 func (p *pointer) at(e *entry, name string) geom.Vec {
 	if e = e.at(name); e == nil {
+		p.bad = true // told already: every point is due
 		return geom.Vec{}
 	}
 	if len(e.row) != 3 {
@@ -152,12 +149,19 @@ func (b *builder) hardpoints(a *car.Axle, e *entry) {
 	if s := e.at("pivots"); s != nil {
 		pivots = &linkage.Pivots{Inner: p.at(s, "inner"), Outer: p.at(s, "outer")}
 	}
-	beam := e.at("beam")
 	h := &linkage.Hardpoints{}
 	switch kind := linkage.Kind(a.Kind); kind {
 	case linkage.TwistBeam:
-		h.Beam = &linkage.Beam{Wheel: wheel, Bush: p.at(beam, "bush"), Shear: p.at(beam, "shear_centre"), Spring: spring, Damper: damper, Bar: drop}
+		if pivots == nil || len(arms)+len(rods) > 0 || axis != nil {
+			b.refuse(e.line, e.path, "has other parts than a twist beam", "a twist beam has pivots, and neither arms, rods nor a strut")
+			return
+		}
+		h.Beam = &linkage.Beam{Wheel: wheel, Bush: pivots.Outer, Shear: pivots.Inner, Spring: spring, Damper: damper, Bar: drop}
 	case linkage.LiveAxle:
+		if pivots != nil || len(arms) > 0 || axis != nil {
+			b.refuse(e.line, e.path, "has other parts than a live axle", "a live axle has four rods, and neither arms, pivots nor a strut")
+			return
+		}
 		h.Axle = &linkage.Axle{Wheel: wheel, Rods: rods, Spring: spring, Damper: damper, Bar: drop}
 	case linkage.Strut, linkage.DoubleWishbone, linkage.FiveLink, linkage.TrailingArm:
 		h.Corner = &linkage.Corner{Kind: kind, Wheel: wheel, Arms: arms, Rods: rods, Strut: axis, Pivots: pivots, Spring: spring, Damper: damper, Bar: drop}
