@@ -132,7 +132,6 @@ func (b *builder) axle(e *entry) car.Axle {
 	}
 	a.Spring = b.motion(motion, "spring", a.Kind)
 	a.Damper = b.motion(motion, "damper", a.Kind)
-	b.hardpoints(&a, e.at("hardpoints"))
 	limits := e.at("limits")
 	if limits != nil {
 		for _, name := range limits.names {

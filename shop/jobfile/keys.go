@@ -100,7 +100,6 @@ var damperShape = aPart(
 	may("rod", "diameter of the rod that enters the gas; the inner rod of an inverted strut", diameter),
 	may("body", "diameter of the outer tube, or of the sliding body of an inverted strut", diameter),
 	may("piston", "diameter", diameter),
-	may("guide", "what holds the rod, or the sliding body, of a strut sideways", guideShape),
 	may("gas", "what pushes the rod out", anObject(
 		may("force", "push-out at travel zero", gasForce),
 		may("rate", "its increase with damper travel", gasRate),
@@ -154,7 +153,6 @@ var carAxle = anObject(
 		may("pivot_to_damper", "taped along the arm, from its inner pivot", tapeLength),
 		may("pivot_to_joint", "taped along the arm, from its inner pivot to the outer joint", tapeLength),
 	)),
-	may("hardpoints", "where the links of its left side are, with the wheel at the zero height", hardpointsShape),
 	may("tyre_rate", "of one tyre, vertical", tyreRate),
 	may("tyre", "what the rate can be estimated from", anObject(
 		may("width", "of the section, as on the sidewall", sectionWidth),

@@ -201,7 +201,6 @@ func (b *builder) fillDamper(d *car.DamperSpec, e *entry) {
 	into(&d.Rod, e, "rod")
 	into(&d.Body, e, "body")
 	into(&d.Piston, e, "piston")
-	fillGuide(&d.Guide, e.at("guide"))
 	gas := e.at("gas")
 	into(&d.GasForce, gas, "force")
 	into(&d.GasRate, gas, "rate")
