@@ -190,6 +190,10 @@ bench: ## benchmarks, COUNT times, into bench/new.txt (BENCH= picks by name)
 benchstat: $(BENCHSTAT) ## compare the last two benchmark runs (OLD= NEW=)
 	$(BENCHSTAT) $(OLD) $(NEW)
 
+.PHONY: peers
+peers: ## the ride engine beside general solvers (C, C++), into docs/bench
+	$(MAKE) -C bench/peers
+
 .PHONY: dist
 dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
 	@rm -rf dist && mkdir -p dist
@@ -203,7 +207,7 @@ dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
 
 .PHONY: clean
 clean: ## remove what was built (the tools stay; rm -r .tools removes them)
-	rm -rf bin dist ui/dist/assets ui/dist/index.html
+	rm -rf bin dist ui/dist/assets ui/dist/index.html bench/*.txt bench/peers/build
 
 # The tools have a module of their own, so that their libraries never mix with the
 # program's. They are built into the repository's folder and rebuilt when their
