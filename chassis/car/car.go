@@ -14,6 +14,7 @@ type Car struct {
 	FrontShare    Input // of KerbMass on the front axle [-]
 	Tank          Input // volume of a full tank [m3]
 	OverallHeight Input // [m]
+	TopSpeed      Input // up to which steadiness is looked at [m/s]
 
 	CGHeight     Input    // of the sprung mass over the ground [m]
 	RollCentre   [2]Input // height over the ground [m]
@@ -35,6 +36,8 @@ type Axle struct {
 	Hardpoints *linkage.Hardpoints
 	TyreRate   Input // of one tyre, vertical [N/m]
 	Tyre       Tyre  // what TyreRate is estimated from when it is not known
+	Cornering  Input // cornering stiffness of one tyre at its load as weighed [N/rad]
+	LiftArea   Input // aerodynamic lift coefficient times area on this axle, up positive [m2]
 	BushRate   Input // rubber bushes, at the wheel [N/m]
 	BarRate    Input // force at one drop link per travel against the other [N/m]
 	BarLink    Input // drop-link travel / wheel travel [-]

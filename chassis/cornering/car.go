@@ -133,3 +133,30 @@ func (c *Car) RollCentre(axle int) float64 {
 	l, r := 2*axle, 2*axle+1
 	return 0.5 * (c.height(l, c.rest.Travel[l], c.rest.Tyre[l], c.rest.Roll) + c.height(r, c.rest.Travel[r], c.rest.Tyre[r], c.rest.Roll))
 }
+
+// Masses is how a car's mass lies.
+type Masses struct {
+	Whole        float64 // sprung, payload in, and unsprung [kg]
+	Sprung       float64 // payload in [kg]
+	Behind       float64 // whole centre of gravity behind the front axle [m]
+	SprungBehind float64 // sprung one [m]
+	Wheelbase    float64 // [m]
+	UnsprungYaw  float64 // yaw inertia of the unsprung masses about the whole centre, and of the sprung mass's distance from it [kg m2]
+}
+
+// Masses returns how the car's mass lies.
+func (c *Car) Masses() Masses {
+	m := Masses{Whole: c.mass + c.unsprungTotal, Sprung: c.mass, SprungBehind: c.behind, Wheelbase: c.sys.Behind[2]}
+	moment := c.mass * c.behind
+	for i := range 4 {
+		moment += c.sys.Unsprung[i] * c.sys.Behind[i]
+	}
+	m.Behind = moment / m.Whole
+	off := c.behind - m.Behind
+	m.UnsprungYaw = c.mass * off * off
+	for i := range 4 {
+		x, y := c.sys.Behind[i]-m.Behind, c.sys.Left[i]
+		m.UnsprungYaw += c.sys.Unsprung[i] * (x*x + y*y)
+	}
+	return m
+}

@@ -13,6 +13,9 @@ type Asked struct {
 	Lateral      float64 // at the end, to the left positive: a left turn [m/s2]
 	Longitudinal float64 // at the end, forward positive [m/s2]
 	Points       int     // rest not counted
+	// StopsOnly leaves out how the balance jumps, and ends once two stops are met:
+	// those of a bend's outer wheels.
+	StopsOnly bool
 }
 
 // Contact is a bump stop that is met.
@@ -76,7 +79,7 @@ func (c *Car) Sweep(ask Asked) Swept {
 			out.end(&line, from, to, was, err)
 			return out
 		}
-		c.meet(&out, &line, from, to, was, &next)
+		c.meet(&out, &line, from, to, was, &next, ask.StopsOnly)
 		for i := range 4 {
 			if was.Tyre[i] > 0 && next.Tyre[i] <= 0 {
 				out.Lifts = append(out.Lifts, Lifted{Corner: i, Lateral: next.Lateral, Longitudinal: next.Longitudinal})
@@ -84,9 +87,24 @@ func (c *Car) Sweep(ask Asked) Swept {
 		}
 		out.Points = append(out.Points, next)
 		from = to
+		if ask.StopsOnly && len(out.Contacts) > 1 && pressed(out.Contacts, ask.Lateral) > 1 {
+			out.ReachedLateral, out.ReachedLongitudinal = next.Lateral, next.Longitudinal
+			return out
+		}
 	}
 	out.ReachedLateral, out.ReachedLongitudinal = ask.Lateral, ask.Longitudinal
 	return out
+}
+
+// pressed counts the contacts of a bend's outer wheels.
+func pressed(contacts []Contact, lateral float64) int {
+	n := 0
+	for i := range contacts {
+		if right := contacts[i].Corner&1 == 1; right == (lateral > 0) {
+			n++
+		}
+	}
+	return n
 }
 
 // line is a straight way through the accelerations, 0 to 1.
@@ -151,7 +169,7 @@ func (s *Swept) end(l *line, from, to float64, last *Point, err error) {
 }
 
 // meet adds the stops met between two points.
-func (c *Car) meet(out *Swept, l *line, from, to float64, was, next *Point) {
+func (c *Car) meet(out *Swept, l *line, from, to float64, was, next *Point, plain bool) {
 	first := len(out.Contacts)
 	for i := range 4 {
 		if !(was.Travel[i] <= c.touch[i] && next.Travel[i] > c.touch[i]) {
@@ -161,7 +179,9 @@ func (c *Car) meet(out *Swept, l *line, from, to float64, was, next *Point) {
 		k := Contact{Corner: i, Lateral: share * l.lateral, Longitudinal: share * l.longitudinal, Share: math.NaN(), Before: math.NaN(), After: math.NaN()}
 		if l.lateral != 0 {
 			k.Share = c.FrontShare(&p)
-			k.Before, k.After = c.jump(l, share, &p)
+			if !plain {
+				k.Before, k.After = c.jump(l, share, &p)
+			}
 		}
 		out.Contacts = append(out.Contacts, k)
 	}
@@ -183,7 +203,7 @@ func (c *Car) touching(i int, l *line, from, to float64, was, next *Point) (shar
 	share, at = to, second
 	side := 0
 	for range 30 {
-		if (to-from)*l.size <= 1e-3*fine || high == low {
+		if (to-from)*l.size <= 1e-5*fine || high == low {
 			break // the share on both sides is wanted, so closer than is said
 		}
 		share = from + (to-from)*(-low)/(high-low)
@@ -194,7 +214,7 @@ func (c *Car) touching(i int, l *line, from, to float64, was, next *Point) (shar
 		}
 		at = p
 		off := p.Travel[i] - c.touch[i]
-		if math.Abs(off) < 1e-8 {
+		if math.Abs(off) < 1e-9 {
 			break
 		}
 		if off > 0 {

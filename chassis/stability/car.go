@@ -46,13 +46,13 @@ func (c *Car) Response(speed float64) Response {
 // infinite when it is stable up to there. Without lift it is that of the car with
 // two degrees of freedom.
 //
-// Method: steps of a hundredth of the end, then halving.
+// Method: steps of a thirty-second part of the end, then halving.
 func (c *Car) Critical(end float64) float64 {
 	stable := func(v float64) bool {
 		b := c.At(v)
 		return b.Front > 0 && b.Rear > 0 && 1+b.Gradient()*v*v/b.Wheelbase() > 0
 	}
-	const steps = 100
+	const steps = 32
 	for k := 1; k <= steps; k++ {
 		high := end * float64(k) / steps
 		if stable(high) {

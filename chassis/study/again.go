@@ -29,7 +29,7 @@ func (a *Answer) Again(ctx context.Context, changed *car.Build, loads []car.Load
 	s.earlier, s.kept = nil, nil
 	s.job.Builds, s.job.Loads = []*car.Build{changed}, loads
 	s.designs = []*corner.Design{ds}
-	s.opt.NoWorkings, s.opt.NoModes, s.opt.Workers = true, true, 1
+	s.opt.NoWorkings, s.opt.NoModes, s.opt.NoCorners, s.opt.Workers = true, true, true, 1
 	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
 	again := &Answer{Options: s.opt, Job: s.job, Reference: a.Reference}
 	again.Cases = s.solveAll(&base, again)

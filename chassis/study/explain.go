@@ -42,6 +42,8 @@ func (a *Answer) Explain(v *figure.Value) *figure.Working {
 	switch {
 	case v.Tier == figure.ModesTier:
 		return s.explainMode(c, b, l, v)
+	case bendCodes[v.Code]:
+		return s.explainCorner(a, b, l, v)
 	case v.Place.Corner == figure.NoCorner:
 		return s.explainCar(c, v)
 	}

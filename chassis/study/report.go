@@ -99,6 +99,9 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 		s.modeValues(a, b, l, place)
 	}
 	if !s.opt.NoWorkings {
+	if !s.opt.NoCorners {
+		s.cornerValues(a, b, l, place)
+	}
 		s.curves(a, b, l, place)
 	}
 }

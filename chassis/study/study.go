@@ -33,6 +33,7 @@ type Options struct {
 	NoWorkings bool      // leave workings and curves out: remedies and sliders
 	NoModes    bool      // leave the complex modes out
 	ModesIn    string    // the one load state that modes are given in; empty: in all
+	NoCorners  bool      // leave corners and yaw out
 	NoRemedies bool      // for finding: leave remedies out, they are asked for one by one
 }
 
@@ -109,6 +110,8 @@ type setup struct {
 	designs []*corner.Design
 	fitted  *corner.Design // the build that was on the car when it was weighed
 	hangup  *equilibrium.Hangup
+	bends   *bends
+	speeds  []float64 // at which yaw is looked at [m/s]
 	banded  []*figure.Input
 	again   bool // one changed build only: what belongs to the job as a whole was said before
 
@@ -144,6 +147,7 @@ func prepare(job Job, opt Options) (*setup, error) {
 		return nil, fmt.Errorf("study: the build that was weighed, %q, is not among the builds", job.Car.Weighed.Build)
 	}
 	s.banded = figure.Number(&everything{s.hangup, job.Car, job.Builds, job.Loads})
+	s.bends, s.speeds = bendsOf(job.Car, &opt), s.speedsOf()
 	return s, nil
 }
 

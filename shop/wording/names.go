@@ -28,7 +28,10 @@ var names = map[string]string{
 	"travel-peak-bump": "deepest bump travel", "travel-peak-droop": "farthest droop travel", "damper-travel-used": "damper travel used", "damper-speed-share": "time by damper speed", "damper-power": "heat in the damper",
 	"mean-sink": "sink through rebound", "mount-damage-relative": "wear of the upper mount against the reference", "settling-time": "settling time", "bounce-left": "bounce left after one cycle",
 	"top-out-speed": "top-out speed", "body-acceleration-peak": "greatest floor acceleration", "roll-gradient": "roll per lateral acceleration",
-	"stop-contact-acceleration": "lateral acceleration at the first stop",
+	"stop-contact-acceleration": "lateral acceleration at which the stop is met", "landing-balance-shift": "shift of balance on landing",
+	"inside-droop-left": "droop left inside a bend", "front-transfer-share": "front share of load moved across", "front-roll-share": "front share of roll stiffness",
+	"bar-roll-share": "bar's share of roll stiffness", "understeer-gradient": "understeer by the tyres", "critical-speed": "critical speed",
+	"yaw-damping": "damping of yaw", "yaw-frequency": "frequency of yaw",
 }
 
 // rows are what the findings are called as a row of a table.

@@ -13,6 +13,7 @@ import (
 var shares = map[string]bool{
 	"front-share": true, "left-share": true, "cross-share-front-right-rear-left": true, "stop-share": true,
 	"stop-time-share": true, "tyre-light-share": true, "tyre-load-variation": true, "bounce-left": true,
+	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true,
 }
 
 // kinds is the kind of quantity behind an SI unit as the physics writes it.

@@ -1,0 +1,142 @@
+package study
+
+import (
+	"math"
+	"slices"
+
+	"trunnion/chassis/cornering"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/stability"
+)
+
+const (
+	// SteerAt is the lateral acceleration at which understeer in a bend is given:
+	// the end of what most people ever drive. Common practice, no source. [m/s2]
+	SteerAt = 4.0
+	// usualTopSpeed stands where a car's is not known: common practice, no source.
+	// [m/s]
+	usualTopSpeed = 55.0
+)
+
+// topSpeed is how fast steadiness is looked at [m/s].
+func (s *setup) topSpeed() float64 {
+	if s.job.Car.TopSpeed.Known() && s.job.Car.TopSpeed.Value > 0 {
+		return s.job.Car.TopSpeed.Value
+	}
+	return usualTopSpeed
+}
+
+// speedsOf are the speeds at which yaw is looked at: those of the brief's roads,
+// and the top speed where it is known; without both, the usual one.
+func (s *setup) speedsOf() []float64 {
+	var out []float64
+	if s.job.Brief != nil {
+		for i := range s.job.Brief.Roads {
+			for _, v := range s.job.Brief.Roads[i].Speeds {
+				if v.Value > 0 {
+					out = append(out, v.Value)
+				}
+			}
+		}
+	}
+	if s.job.Car.TopSpeed.Known() && s.job.Car.TopSpeed.Value > 0 || len(out) == 0 {
+		out = append(out, s.topSpeed())
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// yawCar is the car of a point for steering: its tyres' loads there.
+//
+//	I_z = q·I_pitch,sprung + Σ m_u·(x² + y²)     q about 1: common practice, no source
+func (s *setup) yawCar(c *cornering.Car, p *cornering.Point, l int, d, own figure.Draw) stability.Car {
+	m := c.Masses()
+	out := stability.Car{Mass: m.Whole, ToFront: m.Behind, ToRear: m.Wheelbase - m.Behind}
+	out.YawInertia = s.bends.YawInertia.At(own)*s.pitchInertia(c, l, d) + m.UnsprungYaw
+	for a := range 2 {
+		scale := s.bends.TyreScale.At(own)
+		if a == 0 {
+			scale *= s.bends.AxleScale.At(own)
+		}
+		ax := &s.job.Car.Axle[a]
+		tyre := stability.Tyre{Scale: scale}
+		if ax.Cornering.Known() {
+			// As weighed, the mean of both wheels.
+			load := 0.5 * (s.job.Car.Weighed.Load[2*a].Value + s.job.Car.Weighed.Load[2*a+1].Value) * equilibrium.Gravity
+			tyre = stability.Known(ax.Cornering.At(d), load)
+		}
+		out.Axle[a] = stability.Axle{Load: [2]float64{p.Load[2*a], p.Load[2*a+1]}, Tyre: tyre}
+		if ax.LiftArea.Known() {
+			out.Axle[a].Lift = ax.LiftArea.At(d)
+		}
+	}
+	return out
+}
+
+// pitchInertia is the sprung inertia about the common centre, payload in [kg m2].
+func (s *setup) pitchInertia(c *cornering.Car, l int, d figure.Draw) float64 {
+	m := c.Masses()
+	out := s.job.Car.InertiaPitch.At(d)
+	items := s.job.Loads[l].Items
+	for i := range items {
+		dx := items[i].Behind.At(d) - m.SprungBehind
+		out += items[i].Mass.At(d) * dx * dx
+	}
+	return out
+}
+
+// steer fills the figures of steering and yaw.
+func (s *setup) steer(o *bent, l int, d, own figure.Draw) {
+	n := o.numbers
+	straight := s.yawCar(o.car, o.car.Rest(), l, d, own)
+	slow := straight.At(0)
+	n[cUndersteer] = slow.Gradient()
+	top := s.topSpeed()
+	n[cCritical] = math.Min(top, straight.Critical(top))
+	if p, err := o.car.At(SteerAt, 0, nil); err == nil {
+		n[cUndersteerBend] = s.bendGradient(o.car, &p, l, d, own)
+	}
+	for k, v := range s.speeds {
+		r := straight.Response(v)
+		n[cYaw0+2*k], n[cYaw0+2*k+1] = r.Damping, r.Frequency
+	}
+}
+
+func (s *setup) bendGradient(c *cornering.Car, p *cornering.Point, l int, d, own figure.Draw) float64 {
+	y := s.yawCar(c, p, l, d, own)
+	return stability.SteadyGradient(y.Axle, [2]float64{p.Side[0] + p.Side[1], p.Side[2] + p.Side[3]}, p.Lateral)
+}
+
+// Yaw returns a build in a load state ready for speed, its tyres loaded as they
+// are straight ahead. The answer is only read.
+func (a *Answer) Yaw(build, load string) (*stability.Car, error) {
+	c, err := a.Cornering(build, load)
+	if err != nil {
+		return nil, err
+	}
+	_, l, err := a.caseOf(build, load)
+	if err != nil {
+		return nil, err
+	}
+	y := a.ready.yawCar(c, c.Rest(), l, nil, nil)
+	return &y, nil
+}
+
+// YawSpeeds are the speeds at which yaw is given, and the one up to which it is
+// looked at [m/s].
+func (a *Answer) YawSpeeds() (speeds []float64, top float64) {
+	if a.ready == nil {
+		return nil, 0
+	}
+	return a.ready.speeds, a.ready.topSpeed()
+}
+
+// SteadyGradient is the understeer gradient of a point of a sweep [rad/(m/s2)].
+func (a *Answer) SteadyGradient(build, load string, c *cornering.Car, p *cornering.Point) (float64, error) {
+	_, l, err := a.caseOf(build, load)
+	if err != nil {
+		return math.NaN(), err
+	}
+	return a.ready.bendGradient(c, p, l, nil, nil), nil
+}
