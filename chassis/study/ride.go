@@ -488,6 +488,7 @@ func (r *riding) screen(ctx context.Context) error {
 		place figure.Place
 		model *ride.Model
 		grid  *screening.Grid
+		rest  [4]float64 // wheel travel [m]
 	}
 	var list []estimate
 	seen := make(map[string]bool)
@@ -512,7 +513,7 @@ func (r *riding) screen(ctx context.Context) error {
 				if m := r.models[[2]int{b, l}]; m != nil && !driven[fmt.Sprint(c.name, c.speed, l)] {
 					p := r.s.roadPlace(b, l)
 					p.Road, p.Speed = c.name, c.speed
-					list = append(list, estimate{p, m, grid})
+					list = append(list, estimate{p, m, grid, r.a.Cases[b][l].State.Travel})
 				}
 			}
 		}
@@ -521,7 +522,7 @@ func (r *riding) screen(ctx context.Context) error {
 	err := spread.Each(ctx, len(list), r.s.opt.Workers, func(_, k int) {
 		own := *r
 		own.a = &parts[k]
-		own.reportScreened(list[k].place, list[k].model, list[k].grid)
+		own.reportScreened(list[k].place, list[k].model, list[k].grid, list[k].rest)
 	})
 	for k := range parts {
 		r.a.take(&parts[k])
@@ -529,7 +530,7 @@ func (r *riding) screen(ctx context.Context) error {
 	return err
 }
 
-func (r *riding) reportScreened(p figure.Place, m *ride.Model, grid *screening.Grid) {
+func (r *riding) reportScreened(p figure.Place, m *ride.Model, grid *screening.Grid, rest [4]float64) {
 	x, err := screening.Solve(m, grid)
 	if err != nil {
 		r.add("floor-acceleration", p, figure.Screening, nil, nil, figure.Unknown, withheld(err))
@@ -547,7 +548,24 @@ func (r *riding) reportScreened(p figure.Place, m *ride.Model, grid *screening.G
 		r.add("tyre-load-variation", q, figure.Screening, one(x.Corners[i].LoadVariation), nil, figure.OK, "")
 		r.add("damper-power", q, figure.Screening, one(x.Corners[i].Power), nil, figure.OK, "")
 		r.add("mean-sink", q, figure.Screening, one(x.Corners[i].TravelMean), nil, figure.OK, "")
+		r.normalTravel(p, i, &x.Corners[i], rest[i])
 	}
+}
+
+// normalTravel keeps how a wheel's travel is spread over a road that was
+// screened: normal, as the estimate takes it to be.
+func (r *riding) normalTravel(p figure.Place, i int, x *screening.Corner, rest float64) {
+	if !(x.Travel > 0) {
+		return
+	}
+	c := Curve{
+		Code: "travel-distribution", Build: p.Build, Load: p.Load, Corner: i, Road: p.Road, Speed: p.Speed,
+		XName: "share of time below", YName: "wheel travel", XUnit: "1", YUnit: "m",
+	}
+	for z := -3.0; z <= 3; z += 0.25 {
+		c.X, c.Y = append(c.X, 0.5*math.Erfc(-z/math.Sqrt2)), append(c.Y, rest+x.TravelMean+z*x.Travel)
+	}
+	r.a.Curves = append(r.a.Curves, c)
 }
 
 // withheld says in a word why the spectrum gives no answer.
