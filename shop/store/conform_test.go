@@ -190,6 +190,10 @@ func TestFind(t *testing.T) {
 			{Query{Limit: 2}, "d c"},
 			{Query{Limit: 2, Offset: 3}, "a"},
 			{Query{Offset: 9}, ""},
+			{Query{Text: strings.Repeat("marl ", 50_000)}, "c a"},
+			{Query{Text: "m%l"}, ""},
+			{Query{Text: "m_rl"}, ""},
+			{Query{Car: "m%l"}, ""},
 		} {
 			page, err := s.Find(ctx, tt.q)
 			if err != nil {

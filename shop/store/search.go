@@ -48,6 +48,7 @@ type asked struct {
 }
 
 func (q Query) asked() asked {
+	q.Text = cut(q.Text, mostName)
 	a := asked{words: strings.Fields(fold(q.Text))}
 	if whole := compact(fold(q.Text)); utf8.RuneCountInString(whole) >= leastCode && (len(a.words) > 1 || whole != a.words[0]) {
 		a.whole = whole
@@ -61,6 +62,7 @@ func (q Query) asked() asked {
 		{ByPart, q.Part},
 		{BySerial, q.Serial},
 	} {
+		w.Text = cut(w.Text, mostName)
 		if text := folded(w); text != "" {
 			a.fields = append(a.fields, Word{w.Kind, text})
 		} else if strings.TrimSpace(w.Text) != "" {
@@ -74,23 +76,25 @@ func (a asked) nothing() bool { return len(a.words)+len(a.fields) == 0 }
 
 // fit adds the conditions that a job fits.
 func (a asked) fit(sel *bun.SelectQuery) *bun.SelectQuery {
-	db := sel.DB()
 	if len(a.words) > 0 {
 		sel = sel.WhereGroup(" AND ", func(sel *bun.SelectQuery) *bun.SelectQuery {
 			sel = sel.WhereGroup("", func(sel *bun.SelectQuery) *bun.SelectQuery {
 				for _, w := range a.words {
-					sel = sel.Where(holds(db, "j.haystack"), w)
+					condition, pattern := holds("j.haystack", w)
+					sel = sel.Where(condition, pattern)
 				}
 				return sel
 			})
 			if a.whole != "" {
-				sel = sel.WhereOr(holds(db, "j.haystack"), a.whole)
+				condition, pattern := holds("j.haystack", a.whole)
+				sel = sel.WhereOr(condition, pattern)
 			}
 			return sel
 		})
 	}
 	for _, f := range a.fields {
-		sel = sel.Where(holds(db, "j.by_"+f.Kind), f.Text)
+		condition, pattern := holds("j.by_"+f.Kind, f.Text)
+		sel = sel.Where(condition, pattern)
 	}
 	return sel
 }

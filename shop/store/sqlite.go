@@ -27,15 +27,14 @@ const (
 //
 // WAL lets readers go on while one writes. FULL makes a save wait for the disk:
 // a save that was answered survives a power cut. A schema that was tampered
-// with cannot run functions. The cache, in kB and for each of the connections,
-// holds what a search of 20,000 jobs reads; it fills as it is used.
+// with cannot run functions.
 func address(path string, more ...string) string {
 	path = filepath.ToSlash(path)
 	if !strings.HasPrefix(path, "/") {
 		path = "/" + path // a drive letter
 	}
 	q := url.Values{"_txlock": {"immediate"}, "_pragma": append([]string{
-		"busy_timeout(10000)", "journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "trusted_schema(0)", "cell_size_check(1)", "cache_size(-24000)",
+		"busy_timeout(10000)", "journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "trusted_schema(0)", "cell_size_check(1)",
 	}, more...)}
 	return (&url.URL{Scheme: "file", Path: path, RawQuery: q.Encode()}).String()
 }

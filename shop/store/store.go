@@ -14,7 +14,6 @@ import (
 	"time"
 
 	"github.com/uptrace/bun"
-	"github.com/uptrace/bun/dialect"
 )
 
 // Options say how a store is opened. The zero value is good for a command that
@@ -200,13 +199,10 @@ func (s *Store) write(ctx context.Context, f func(ctx context.Context, tx bun.Tx
 	return s.ailing(err)
 }
 
-// holds is the condition that a column holds a text; both databases have it
-// under another name, and neither reads the text as a pattern.
-func holds(db bun.IDB, column string) string {
-	if db.Dialect().Name() == dialect.PG {
-		return "strpos(" + column + ", ?) > 0"
-	}
-	return "instr(" + column + ", ?) > 0"
+// holds is the condition that a column holds a text, and what it is asked with:
+// both databases look for it more quickly so than by their functions.
+func holds(column, text string) (condition, pattern string) {
+	return column + ` LIKE ? ESCAPE '\'`, "%" + strings.NewReplacer(`\`, `\\`, `%`, `\%`, `_`, `\_`).Replace(text) + "%"
 }
 
 // one turns the absence of a row into a NotFound.
