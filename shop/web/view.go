@@ -356,7 +356,15 @@ func (s *sight) measureNext(v *View) {
 			continue
 		}
 		seen[n.Path] = true
-		text, narrows, _ := strings.Cut(s.teller.Measure(f.Value, n), ": ")
+		told := s.teller.Measure(f.Value, n)
+		text := wording.Input(n.Path)
+		if text != "" {
+			text = strings.ToUpper(text[:1]) + text[1:]
+		}
+		narrows := strings.TrimPrefix(told, text)
+		if at := strings.Index(narrows, ": "); at >= 0 {
+			narrows = narrows[at+2:]
+		}
 		v.MeasureNext = append(v.MeasureNext, Measure{Text: text, Path: n.Path, Minutes: math.Round(n.Effort / 60), Narrows: narrows})
 	}
 }

@@ -190,7 +190,7 @@ func (s *sight) use(build string, corner int) *Use {
 			continue
 		}
 		out := &Use{Tier: "screening", Points: [][]float64{}, Note: spaced(c.Road) + " at " + quantity.Format(c.Speed, quantity.SpeedRoad, s.system, 0)}
-		if s.full {
+		if s.has(c.Road, c.Speed, c.Load, figure.Time) {
 			out.Tier = "time"
 		}
 		for k := range x {

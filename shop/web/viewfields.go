@@ -52,7 +52,7 @@ func (s *sight) field(f *jobfile.Field) Field {
 	switch f.Form {
 	case "value":
 		out.Kind = nameOfKind(f.Kind)
-		if f.Kind == quantity.Price || !f.In.Known() {
+		if f.Kind == quantity.Price || f.Kind == quantity.Time || !f.In.Known() {
 			return out
 		}
 		if f.In.Value != 0 || f.In.Half == 0 || !strings.HasPrefix(strings.TrimSpace(f.Typed), "±") {
