@@ -31,7 +31,7 @@ const (
 func (s *Store) errServer() error {
 	return &Trouble{
 		Ailment: Unreachable, Where: s.where, Got: "is a database server, which is backed up by its own means",
-		Do: "use pg_dump, or copy the store into a folder",
+		Do: "use pg_dump",
 	}
 }
 
