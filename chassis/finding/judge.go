@@ -30,6 +30,9 @@ func Judge(ctx context.Context, a *study.Answer) ([]Finding, error) {
 		for i := range rules {
 			out = append(out, judgeRule(a, b, build.ID, &rules[i])...)
 		}
+		for i := range cornerRules {
+			out = append(out, judgeRule(a, b, build.ID, &cornerRules[i])...)
+		}
 	}
 	out = append(out, judgeRoads(a, b)...)
 	out = append(out, atRest(a)...)
@@ -101,6 +104,7 @@ func judgeRule(a *study.Answer, b *brief.Brief, build string, r *Rule) []Finding
 			if build != a.Reference {
 				f.Versus = reference
 			}
+			nervousFrom(a, &f)
 			x := max(0, c) / 2
 			loud[x] = appendLoud(loud[x], &f)
 			if axle[x] == nil || worse(&f, axle[x]) {

@@ -23,6 +23,8 @@ type Rule struct {
 	limit func(b *brief.Brief, usual bool, reference *figure.Value) *Limit
 	// near widens "close" by this much on the good side of the limit. [SI]
 	near float64
+	// plain judges the figure as it is, its band left out. It has no "close".
+	plain bool
 }
 
 // DefaultLimit returns the limit that is used when the brief chose none; nil
@@ -43,7 +45,7 @@ func fixed(v float64, unit string, upper bool, basis string) *Limit {
 const practice = "common practice, no source"
 
 // Rules returns the rules, gravest first.
-func Rules() []Rule { return rules }
+func Rules() []Rule { return append(rules[:len(rules):len(rules)], cornerRules...) }
 
 var rules = []Rule{
 	{
@@ -157,6 +159,12 @@ func (r *Rule) verdict(a *study.Answer, v *figure.Value, l *Limit) (Verdict, flo
 	}
 	const tail = 0.025
 	p := a.Broken(v, l.Value, l.Upper)
+	if r.plain {
+		p = 0
+		if v.Value > l.Value == l.Upper && v.Value != l.Value {
+			p = 1
+		}
+	}
 	near := l.Value + r.near
 	if l.Upper {
 		near = l.Value - r.near

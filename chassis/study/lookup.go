@@ -91,6 +91,15 @@ func (a *Answer) column(v *figure.Value) []float64 {
 // by the value itself.
 func (a *Answer) Broken(v *figure.Value, limit float64, upper bool) float64 {
 	col := a.column(v)
+	if col == nil && v.HasBand && v.High > v.Low {
+		// Few draws stand behind it, and only their band was kept: taken as normal.
+		sd := (v.High - v.Low) / (2 * spread.Normal95)
+		above := 0.5 * math.Erfc((limit-v.Value)/(sd*math.Sqrt2))
+		if upper {
+			return above
+		}
+		return 1 - above
+	}
 	if col == nil {
 		if upper == (v.Value > limit) && v.Value != limit {
 			return 1

@@ -214,6 +214,43 @@ var tellings = map[string]func(*telling) string{
 	"keeps-bouncing": func(c *telling) string {
 		return "The " + c.axle + " keeps " + c.size() + " of its bounce one cycle later" + c.driven + c.loaded + c.band() + "." + c.reference("")
 	},
+	"meets-stop-in-corner": func(c *telling) string {
+		switch {
+		case c.v.Value == 0:
+			return "The " + c.corner + " wheel rests on its stop" + c.loaded + " before any bend." + c.reference("")
+		case c.v.State == figure.Outside:
+			return "The " + c.corner + " stop is not met up to " + c.size() + " sideways" + c.loaded + "."
+		}
+		jump := ""
+		if j := c.t.get("landing-balance-shift", &c.v.Place); j != nil && !missing(j) && math.Abs(j.Value) >= 0.005 {
+			to := "front"
+			if j.Value < 0 {
+				to = "rear"
+			}
+			jump = " There " + short(c.t.Amount("front-transfer-share", "1", math.Abs(j.Value))) + " more of what is moved across goes to the " + to + "."
+		}
+		return "In a bend the " + c.corner + " stop is met at " + c.size() + c.loaded + c.band() + "." + jump + c.reference("")
+	},
+	"less-understeer-than-before": func(c *telling) string {
+		word := "understeer"
+		if c.v.Value < 0 {
+			word = "oversteer"
+		}
+		return "In a bend the tyres alone give " + c.size() + " of " + word + c.loaded + c.flipped("oversteer", "understeer") + "." + c.reference("")
+	},
+	"nervous-at-speed": func(c *telling) string {
+		at := ""
+		if c.v.Place.Speed > 0 {
+			at = " at " + quantity.Format(c.v.Place.Speed, quantity.SpeedRoad, c.t.System, quantity.Auto)
+		}
+		text := "Yaw is damped to a ratio of " + c.size() + at + c.loaded + c.band() + "." + c.reference("")
+		for _, k := range c.f.Cause {
+			if k.Code == c.f.Code && c.t.answer != nil {
+				text += " From " + quantity.Format(k.Value, quantity.SpeedRoad, c.t.System, quantity.Auto) + " on it is damped no better than that."
+			}
+		}
+		return text
+	},
 	"wheel-hangs": func(c *telling) string {
 		return "The " + c.corner + " wheel hangs" + c.loaded + ": its tyre carries nothing."
 	},

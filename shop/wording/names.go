@@ -42,6 +42,7 @@ var rows = map[string]string{
 	"catches-less-than-before": "Bump speed caught", "droop-short": "Droop left", "damping-low": "Least damping ratio",
 	"damping-high": "Most damping ratio", "rear-slower-than-front": "Rear over front frequency", "hits-stops-hard": "Hard hits on the stop",
 	"stop-blow": "Blow of the stop", "tyre-goes-light": "Time with a tyre light", "keeps-bouncing": "Bounce left after a hump",
+	"meets-stop-in-corner": "Stop met in a bend", "less-understeer-than-before": "Understeer in a bend", "nervous-at-speed": "Damping of yaw at speed",
 	"limit-met-first": "End of travel before a limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coils touching at rest", "rests-on-metal": "Rest on metal",
 	"rests-past-stop-table": "Rest past the stop's table",
 }

@@ -40,6 +40,10 @@ func unitOf(code, si string, system quantity.System) unit {
 	switch {
 	case si == "1" && shares[code]:
 		kind = quantity.Share
+	case si == "m/s^2" && code == "stop-contact-acceleration":
+		return unitOf("", si, quantity.Imperial) // sideways everybody counts in g
+	case si == "m/s" && (code == "critical-speed" || code == "yaw-damping" || code == "yaw-frequency"):
+		kind = quantity.SpeedRoad
 	case si == "1/m" && code == "stop-hits":
 		kind = quantity.PerDistance
 	case si == "m/s" && code == "road":

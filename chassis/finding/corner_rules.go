@@ -1,0 +1,71 @@
+package finding
+
+import (
+	"math"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+)
+
+// cornerRules are what a specialist looks for in bends and at speed. Those that
+// are compared with the reference build are judged by the figures as they are:
+// what is not known of tyres and inertia moves both builds alike.
+var cornerRules = []Rule{
+	{
+		Code: "meets-stop-in-corner", Judges: "stop-contact-acceleration", Consequence: 0.45, UsualOnly: true,
+		Meaning: "the outer wheel meets its bump stop in an ordinary bend, and the balance jumps there",
+		Default: "four tenths of standard gravity, in the usual load state",
+		limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+			return fixed(0.4*equilibrium.Gravity, "m/s^2", false, practice)
+		},
+	},
+	{
+		Code: "less-understeer-than-before", Judges: "understeer-gradient", Consequence: 0.4, plain: true,
+		Meaning: "load transfer or weight take understeer away that the reference build has",
+		Default: "the reference build in the same load state, less a fifth of a degree per standard gravity",
+		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
+			const fifth = 0.2 * math.Pi / 180 / equilibrium.Gravity
+			return fromReference(reference, func(v float64) float64 { return v - fifth }, "rad/(m/s^2)")
+		},
+	},
+	{
+		Code: "nervous-at-speed", Judges: "yaw-damping", Consequence: 0.4, plain: true,
+		Meaning: "at the brief's highest speed yaw is damped less than on the reference build: nervous",
+		Default: "nine tenths of the reference build in the same load state",
+		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
+			return fromReference(reference, func(v float64) float64 { return 0.9 * v }, "1")
+		},
+	},
+}
+
+func fromReference(reference *figure.Value, limit func(float64) float64, unit string) *Limit {
+	if reference == nil || reference.State == figure.Unknown {
+		return nil
+	}
+	return &Limit{Value: limit(reference.Value), Unit: unit, From: "reference build", Basis: practice}
+}
+
+// nervousFrom is the speed from which a build's yaw is damped no better than the
+// reference's is at the speed that is judged: the cause of a finding. It leaves
+// the finding alone where there is none.
+func nervousFrom(a *study.Answer, f *Finding) {
+	if f.Code != "nervous-at-speed" || !f.loud() || f.Versus == nil || f.Versus.State == figure.Unknown {
+		return
+	}
+	car, err := a.Yaw(f.Value.Place.Build, f.Value.Place.Load)
+	if err != nil {
+		return
+	}
+	low, high := 1.0, f.Value.Place.Speed
+	for high-low > 0.05 {
+		middle := 0.5 * (low + high)
+		if car.Response(middle).Damping > f.Versus.Value {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	f.Cause = append(f.Cause, Cause{Code: f.Code, Value: high, Unit: "m/s"})
+}
