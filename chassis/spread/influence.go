@@ -39,7 +39,7 @@ func (t *Table) Influences(values []float64) []Influence {
 	mean /= float64(n)
 	chance := 1 / float64(n-1)
 	variance := 0.0
-	zy, z, zz := make([]float64, t.Dims), make([]float64, t.Dims), make([]float64, t.Dims)
+	zy := make([]float64, t.Dims)
 	for k, v := range values {
 		if math.IsNaN(v) {
 			continue
@@ -47,12 +47,10 @@ func (t *Table) Influences(values []float64) []Influence {
 		y := v - mean
 		variance += y * y
 		for d, x := range t.Draw(k) {
-			u := x.Normal95
-			zy[d] += u * y
-			z[d] += u
-			zz[d] += u * u
+			zy[d] += x.Normal95 * y
 		}
 	}
+	z, zz := t.sums(values, n)
 	for d := range out {
 		out[d].Dim = d
 		spread := zz[d] - z[d]*z[d]/float64(n)
@@ -61,4 +59,28 @@ func (t *Table) Influences(values []float64) []Influence {
 		}
 	}
 	return out
+}
+
+// sums adds up the scores and their squares over the draws whose value counts,
+// n of them. Those of the whole table are added up once.
+func (t *Table) sums(values []float64, n int) (z, zz []float64) {
+	if n == t.Samples {
+		t.once.Do(func() { t.z, t.zz = t.add(values) })
+		return t.z, t.zz
+	}
+	return t.add(values)
+}
+
+func (t *Table) add(values []float64) (z, zz []float64) {
+	z, zz = make([]float64, t.Dims), make([]float64, t.Dims)
+	for k, v := range values {
+		if math.IsNaN(v) {
+			continue
+		}
+		for d, x := range t.Draw(k) {
+			z[d] += x.Normal95
+			zz[d] += x.Normal95 * x.Normal95
+		}
+	}
+	return z, zz
 }

@@ -3,6 +3,7 @@ package spread
 import (
 	"math"
 	"math/rand/v2"
+	"sync"
 
 	"trunnion/chassis/figure"
 )
@@ -14,6 +15,9 @@ import (
 type Table struct {
 	Samples, Dims int
 	draws         []figure.Variate // sample after sample
+
+	once  sync.Once
+	z, zz []float64 // sums of the scores and of their squares, by dimension
 }
 
 // NewTable draws the table. A dimension's column depends on the seed and its
@@ -45,6 +49,8 @@ func (t *Table) Draw(k int) []figure.Variate { return t.draws[k*t.Dims : (k+1)*t
 
 // First returns the table cut to its first draws; it shares their memory.
 func (t *Table) First(n int) *Table {
-	n = min(n, t.Samples)
+	if n >= t.Samples {
+		return t
+	}
 	return &Table{Samples: n, Dims: t.Dims, draws: t.draws[:n*t.Dims]}
 }
