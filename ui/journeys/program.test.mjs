@@ -146,9 +146,33 @@ describe('the demo job', () => {
   });
 });
 
+describe('judging in time', () => {
+  it('goes on in the background, survives a reload, and its results stand in the try’s place until something changes', async () => {
+    const { page, context, faults } = await at(`/jobs/${demo}/builds`);
+    await builds(page);
+    await page.getByRole('button', { name: 'Judge in time' }).click();
+    await page.getByRole('progressbar', { name: 'Judging in time' }).waitFor();
+    await page.reload();
+    await builds(page);
+    await page.getByText('judged in time').waitFor({ timeout: 180_000 });
+    await partsOpen(page);
+    await page.getByRole('button', { name: /front click.*softer/ }).click();
+    await page.getByText('judged in time').waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByText('judged in time').waitFor();
+    assert.deepEqual(faults, []);
+    await context.close();
+  });
+});
+
 describe('a job as a file', () => {
   it('goes out, and into a second program, and says the same there', async () => {
-    const { page, context } = await at(`/jobs/${demo}/history`);
+    const { page, context } = await at(`/jobs/${demo}/car`);
+    // The second program has the demo too, and takes no job in twice: this one is made different first.
+    await page.locator('[data-path="job.number"]').fill('0043');
+    await save(page, 'Ines', 'a number of its own');
+    await page.getByText(/^saved /).waitFor();
+    await page.getByRole('link', { name: 'History' }).click();
     const [download] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('link', { name: 'Job as a file' }).click(),
