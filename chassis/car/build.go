@@ -30,6 +30,7 @@ type BuildAxle struct {
 	// or a bracket drilled elsewhere. [m]
 	MountsCloser Input
 
+	Serials       [2]string     // of the dampers, left and right
 	Platform      *PlatformSpec // nil: fixed seats
 	Friction      Input         // at the wheel [N]
 	TyreRate      Input         // of this build's tyres; unknown means the car's [N/m]

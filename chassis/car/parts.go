@@ -27,6 +27,7 @@ type Point struct {
 // DamperSpec is a damper as its maker, a bench or a dyno describes it.
 type DamperSpec struct {
 	ID           string
+	Serial       string // as stamped, when one part stands for one piece
 	Construction string // twin-tube, single-tube, single-tube-inverted
 	Open         Input  // mount to mount [m]
 	Closed       Input  // metal to metal [m]

@@ -132,6 +132,7 @@ func (b *builder) axle(e *entry) car.Axle {
 	}
 	a.Spring = b.motion(motion, "spring", a.Kind)
 	a.Damper = b.motion(motion, "damper", a.Kind)
+	b.hardpoints(&a, e.at("hardpoints"))
 	limits := e.at("limits")
 	if limits != nil {
 		for _, name := range limits.names {
@@ -232,6 +233,7 @@ func (b *builder) buildAxle(e *entry) car.BuildAxle {
 		TyreRate:      e.input("tyre_rate"),
 		UnsprungMore:  e.input("unsprung_more"),
 		BushTightened: e.word("bushes"),
+		Serials:       [2]string{e.at("serials").word("left"), e.at("serials").word("right")},
 	}
 }
 

@@ -96,10 +96,12 @@ var damperShape = aPart(
 	may("construction", "how it is built; inverted: the body slides and the thin inner rod carries the piston", oneOf("twin-tube", "single-tube", "single-tube-inverted")),
 	may("open", "mount to mount, fully open", damperLength),
 	may("closed", "mount to mount, metal to metal", damperLength),
+	may("serial", "as stamped on it", someText),
 	may("rod_showing_open", "seal to stop seat, fully open", damperLength),
 	may("rod", "diameter of the rod that enters the gas; the inner rod of an inverted strut", diameter),
 	may("body", "diameter of the outer tube, or of the sliding body of an inverted strut", diameter),
 	may("piston", "diameter", diameter),
+	may("guide", "what holds the rod, or the sliding body, of a strut sideways", guideShape),
 	may("gas", "what pushes the rod out", anObject(
 		may("force", "push-out at travel zero", gasForce),
 		may("rate", "its increase with damper travel", gasRate),
@@ -153,6 +155,7 @@ var carAxle = anObject(
 		may("pivot_to_damper", "taped along the arm, from its inner pivot", tapeLength),
 		may("pivot_to_joint", "taped along the arm, from its inner pivot to the outer joint", tapeLength),
 	)),
+	may("hardpoints", "where the links of its left side are, with the wheel at the zero height", hardpointsShape),
 	may("tyre_rate", "of one tyre, vertical", tyreRate),
 	may("tyre", "what the rate can be estimated from", anObject(
 		may("width", "of the section, as on the sidewall", sectionWidth),
@@ -225,6 +228,7 @@ var buildAxle = anObject(
 	may("packer", "rigid spacer that brings the stop in earlier", packerLength),
 	may("mount", "top mount", mountShape),
 	may("platform", "adjuster of spring seat or body length", platformShape),
+	may("serials", "of the dampers fitted here, left and right", anObject(may("left", "", someText), may("right", "", someText))),
 	may("seats_closer", "how much nearer the spring seats stand than those measured, platform at its start mark", fittedCloser),
 	may("mounts_closer", "how much nearer the damper's mounts stand than those measured", fittedCloser),
 	may("friction", "at the wheel", frictionForce),

@@ -198,9 +198,13 @@ func (b *builder) fillDamper(d *car.DamperSpec, e *entry) {
 	into(&d.Open, e, "open")
 	into(&d.Closed, e, "closed")
 	into(&d.RodOpen, e, "rod_showing_open")
+	if serial := e.word("serial"); serial != "" {
+		d.Serial = serial
+	}
 	into(&d.Rod, e, "rod")
 	into(&d.Body, e, "body")
 	into(&d.Piston, e, "piston")
+	fillGuide(&d.Guide, e.at("guide"))
 	gas := e.at("gas")
 	into(&d.GasForce, gas, "force")
 	into(&d.GasRate, gas, "rate")
