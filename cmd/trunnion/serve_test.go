@@ -286,3 +286,12 @@ func TestBrowserCommand(t *testing.T) {
 		}
 	}
 }
+
+func TestDoubleClickServes(t *testing.T) {
+	if got := bare(true); len(got) != 1 || got[0] != "serve" {
+		t.Errorf("a double click does %q", got)
+	}
+	if got := bare(false); len(got) != 1 || got[0] != "--help" {
+		t.Errorf("a bare command does %q", got)
+	}
+}

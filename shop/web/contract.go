@@ -34,6 +34,7 @@ type Edit struct {
 	Part   string  `json:"part,omitempty" maxLength:"200" doc:"id of the catalogue's part that is copied into the job and used at the path"`
 	Move   string  `json:"move,omitempty" maxLength:"60" doc:"how far the static line is pulled at the wheel; minus is lower"`
 	CopyOf string  `json:"copyOf,omitempty" maxLength:"100" doc:"build that the build at the path is a copy of"`
+	Preset string  `json:"preset,omitempty" maxLength:"100" doc:"preset of the workshop that the build at the path is made of"`
 	Name   string  `json:"name,omitempty" maxLength:"200" doc:"of the copy"`
 	Label  string  `json:"label,omitempty" maxLength:"300" doc:"the page's own"`
 	Step   int     `json:"step,omitempty" doc:"the page's own"`

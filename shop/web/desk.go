@@ -32,9 +32,10 @@ const (
 	answerKept = 6  // answers that the next try takes over unchanged builds from
 )
 
-// catalogue is where a desk finds the part that an edit names.
+// catalogue is where a desk finds the part or preset that an edit names.
 type catalogue interface {
 	Part(ctx context.Context, kind, slug string) (store.Part, error)
+	Preset(ctx context.Context, slug string) (store.Preset, error)
 }
 
 // desk computes tries and keeps the last ones, so that their workings can be

@@ -304,8 +304,7 @@ func BenchmarkTry(b *testing.B) {
 				}
 				all = append(all, time.Since(start))
 			}
-			slices.Sort(all)
-			b.ReportMetric(float64(all[len(all)*95/100].Microseconds())/1e3, "p95-ms")
+			b.ReportMetric(p95(all), "p95-ms")
 		})
 	}
 }

@@ -32,7 +32,7 @@ func (ed *editor) refuse(path, got, want string) {
 func (ed *editor) apply(ctx context.Context, e Edit) {
 	var err error
 	switch {
-	case e.Path != "" && e.CopyOf == "" && !ed.owned(e.Path):
+	case e.Path != "" && e.CopyOf == "" && e.Preset == "" && !ed.owned(e.Path):
 		ed.refuse(e.Path, "cannot be changed: what it belongs to is not in the job", "copy a build or a part first")
 		return
 	case e.Path == "":
@@ -44,6 +44,8 @@ func (ed *editor) apply(ctx context.Context, e Edit) {
 		err = ed.move(ctx, e)
 	case e.CopyOf != "":
 		err = ed.copy(e)
+	case e.Preset != "":
+		err = ed.preset(ctx, e)
 	case e.Value == nil:
 		was := ed.at(e.Path)
 		if ed.text, err = changed(ed.text)(jobfile.Remove(ed.text, e.Path)); err == nil {
@@ -235,6 +237,92 @@ func indented(text string) string {
 		return trimmed
 	}
 	return "\n  " + strings.ReplaceAll(trimmed, "\n", "\n  ")
+}
+
+// preset makes a new build of one of the workshop's presets: the parts it names
+// are copied into the job, under names of their own where the job has others by
+// the same.
+func (ed *editor) preset(ctx context.Context, e Edit) error {
+	id, ok := strings.CutPrefix(e.Path, "builds.")
+	if !ok || id == "" || strings.ContainsAny(id, ".[") {
+		return fmt.Errorf("a preset becomes a build of its own, such as builds.town")
+	}
+	if ed.at(e.Path) != "" {
+		return fmt.Errorf("a build of this id is there already")
+	}
+	if ed.desk.parts == nil {
+		return fmt.Errorf("there are no presets here")
+	}
+	p, err := ed.desk.parts.Preset(ctx, e.Preset)
+	if err != nil {
+		return err
+	}
+	text := []byte(p.Text)
+	var build string
+	type renamed struct{ key, from, to string }
+	var names []renamed
+	out := ed.text
+	done := map[string]bool{}
+	for _, f := range jobfile.Fields(text) {
+		words := strings.Split(f.Path, ".")
+		switch {
+		case words[0] == "builds" && len(words) > 1 && build == "":
+			build = words[1]
+		case words[0] == "parts" && len(words) > 2 && !done[words[1]+"."+words[2]]:
+			done[words[1]+"."+words[2]] = true
+			piece, err := jobfile.Piece(text, "parts."+words[1]+"."+words[2])
+			if err != nil {
+				return err
+			}
+			to := words[2]
+			for n := 2; ; n++ {
+				there, err := jobfile.Piece(out, "parts."+words[1]+"."+to)
+				if err != nil {
+					if out, err = jobfile.Insert(out, "parts."+words[1]+"."+to, piece); err != nil {
+						return err
+					}
+					break
+				}
+				if there == piece {
+					break
+				}
+				to = words[2] + "-" + strconv.Itoa(n)
+			}
+			if to != words[2] {
+				names = append(names, renamed{strings.TrimSuffix(words[1], "s"), words[2], to})
+			}
+		}
+	}
+	if build == "" {
+		return fmt.Errorf("the preset %s has no build", p.Name)
+	}
+	piece, err := jobfile.Piece(text, "builds."+build)
+	if err != nil {
+		return err
+	}
+	if out, err = jobfile.Insert(out, e.Path, piece); err != nil {
+		return err
+	}
+	for _, r := range names {
+		for _, axle := range car.AxleNames {
+			at := e.Path + "." + axle + "." + r.key
+			if there, err := jobfile.Piece(out, at); err == nil && strings.Trim(there, `'"`) == r.from {
+				if out, err = jobfile.Put(out, at, r.to); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	name := e.Name
+	if name == "" {
+		name = p.Name
+	}
+	if out, err = jobfile.Put(out, e.Path+".name", name); err != nil {
+		return err
+	}
+	ed.text = out
+	ed.note(e.Path, name, "", "the preset "+p.Name+" as of revision "+strconv.Itoa(p.Revision))
+	return nil
 }
 
 // copy makes a new build of another one.

@@ -85,6 +85,8 @@ func (s *Server) routes() {
 	route(s, get("presets", "/api/presets", "The workshop's own builds by type of car"), access.Read, s.presets)
 	route(s, op(http.MethodPut, "save-preset", "/api/presets", "Save the next revision of a preset", 200), access.Work, s.savePreset)
 
+	route(s, get("differences", "/api/jobs/{id}/differences", "Where a build of a job is not as a preset says"), access.Read, s.differences)
+
 	s.schemaRoute()
 	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab"},
 		map[string]any{"run": Run{}, "saved": Saved{}, "ping": Ping{}},
@@ -325,6 +327,40 @@ func (s *Server) savePreset(ctx context.Context, who store.Person, in *struct{ B
 		Slug: b.ID, Car: b.Car, Name: b.Name, Text: b.Text, Withdrawn: b.Withdrawn, Revision: b.Revision, Who: s.nameOf(who, b.Who), Why: b.Why,
 	})
 	return answer(s.presetOf(p)), err
+}
+
+// Difference is one place at which a build is not as the preset says.
+type Difference struct {
+	Path   string `json:"path"`
+	Label  string `json:"label"`
+	Preset string `json:"preset"`
+	Job    string `json:"job"`
+}
+
+// Differences are all of them; none where the build is as the preset says.
+type Differences struct {
+	Differences []Difference `json:"differences"`
+}
+
+func (s *Server) differences(ctx context.Context, _ store.Person, in *struct {
+	JobPath
+	Preset string `query:"preset" required:"true" maxLength:"100"`
+	Build  string `query:"build" required:"true" maxLength:"100"`
+}) (*body[Differences], error) {
+	p, err := s.store.Preset(ctx, in.Preset)
+	if err != nil {
+		return nil, err
+	}
+	r, err := s.store.Job(ctx, in.ID)
+	if err != nil {
+		return nil, err
+	}
+	list, err := store.Differs(p, r.Text, in.Build)
+	out := Differences{Differences: []Difference{}}
+	for _, d := range list {
+		out.Differences = append(out.Differences, Difference{Path: d.Path, Label: labelOf("builds." + in.Build + "." + d.Path), Preset: d.Preset, Job: d.Job})
+	}
+	return answer(out), err
 }
 
 // keptDraft is a draft as it is stored.

@@ -448,6 +448,17 @@ func TestCatalogueAndPresets(t *testing.T) {
 	if len(presets.Presets) != 1 {
 		t.Errorf("got %+v", presets)
 	}
+	// It becomes a build; a part of the same name but other figures gets its own.
+	s.want(200, &v, "POST", "/api/try", demoTry(t, Edit{Path: "builds.town", Preset: "marl-town"}))
+	if len(v.Faults) > 0 || len(v.Builds) != 5 || v.Builds[4].Name != "Town" || v.Fields["builds.town.front.spring"].Typed != "front-31-2" || v.Fields["parts.springs.front-31-2.rate"].Typed != "31 N/mm" {
+		t.Errorf("%d builds, %+v %+v", len(v.Builds), v.Fields["builds.town.front.spring"], v.Faults)
+	}
+	var differ Differences
+	s.want(200, &differ, "GET", "/api/jobs/demo/differences?preset=marl-town&build=kit", nil)
+	if len(differ.Differences) == 0 || differ.Differences[0].Label == "" {
+		t.Errorf("got %+v", differ)
+	}
+	s.want(404, nil, "GET", "/api/jobs/demo/differences?preset=none&build=kit", nil)
 }
 
 // TestHostile refuses what nobody honest sends, and gives nothing back of it.
