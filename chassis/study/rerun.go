@@ -50,7 +50,7 @@ func (s *setup) keepCase(a *Answer, b, l int) {
 	for i := range s.earlier.Values {
 		v := &s.earlier.Values[i]
 		// What the weighing and the old parts disagree by belongs to the job.
-		if v.Place.Build == build && v.Place.Load == load && (v.Tier == figure.Static || v.Tier == figure.ModesTier) && v.Code != "preload-error" {
+		if v.Place.Build == build && v.Place.Load == load && v.Tier != figure.Time && v.Tier != figure.Screening && v.Code != "preload-error" {
 			a.Values = append(a.Values, *v)
 		}
 	}
