@@ -33,6 +33,8 @@ type commands struct {
 	Serve      serveCommand      `cmd:"" help:"Serve the workshop's page on this machine."`
 	Assess     assessCommand     `cmd:"" help:"Assess a job: every build side by side, worst findings first."`
 	Ride       rideCommand       `cmd:"" help:"Drive the builds over a road or an obstacle, side by side."`
+	Linkage    linkageCommand    `cmd:"" help:"Move an axle's linkage: ratios, camber, toe, roll centre, and what a change does."`
+	Loads      loadsCommand      `cmd:"" help:"Forces in each build's strut: side load, bending, friction, side by side."`
 	Check      checkCommand      `cmd:"" help:"Check a job file and list all its faults at once."`
 	Schema     schemaCommand     `cmd:"" help:"Print the JSON Schema of the job file."`
 	Explain    explainCommand    `cmd:"" help:"Explain a result or finding code, or list them all."`

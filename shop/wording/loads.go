@@ -1,0 +1,120 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+
+	"trunnion/chassis/strut"
+)
+
+// LoadColumns are what a strut is told by, case after case.
+func LoadColumns() []Column[strut.Moment] {
+	type m = strut.Moment
+	return []Column[m]{
+		{"travel", "travel_m", "m", func(p *m) float64 { return p.Travel }},
+		{"along strut", "along_n", "N", func(p *m) float64 { return -p.Forces.Along }},
+		{"side load", "side_n", "N", func(p *m) float64 { return p.Forces.Across }},
+		{"guide", "guide_n", "N", func(p *m) float64 { return p.Bearing.Guide }},
+		{"lower", "lower_n", "N", func(p *m) float64 { return p.Bearing.Lower }},
+		{"bending", "stress_pa", Stress, func(p *m) float64 { return p.Bearing.Stress }},
+		{"bends by", "deflection_m", "m", func(p *m) float64 { return p.Bearing.Deflection }},
+		{"break-away", "break_away_n", "N", func(p *m) float64 { return p.BreakAway }},
+		{"ball joint", "ball_n", "N", func(p *m) float64 { return size(p.Forces.Ball.X, p.Forces.Ball.Y, p.Forces.Ball.Z) }},
+		{"tie rod", "tie_n", "N", func(p *m) float64 { return p.Forces.Tie }},
+		{"", "top_x_n", "N", func(p *m) float64 { return p.Forces.Top.X }},
+		{"", "top_y_n", "N", func(p *m) float64 { return p.Forces.Top.Y }},
+		{"", "top_z_n", "N", func(p *m) float64 { return p.Forces.Top.Z }},
+		{"", "spring_n", "N", func(p *m) float64 { return p.Forces.Spring }},
+		{"", "guide_pressure_pa", "Pa", func(p *m) float64 { return p.Bearing.GuidePressure }},
+		{"", "lower_pressure_pa", "Pa", func(p *m) float64 { return p.Bearing.LowerPressure }},
+		{"", "moment_nm", "N m", func(p *m) float64 { return p.Bearing.Moment }},
+		{"", "friction_n", "N", func(p *m) float64 { return p.Bearing.Friction }},
+		{"", "over_guide_m", "m", func(p *m) float64 { return p.Bearing.Over }},
+		{"", "bearing_spacing_m", "m", func(p *m) float64 { return p.Bearing.Apart }},
+	}
+}
+
+// LoadCase names what a strut is put under.
+func (t *Teller) LoadCase(code string, share float64) string {
+	switch code {
+	case "standing":
+		return "Standing"
+	case "cornering":
+		return fmt.Sprintf("Outside wheel at %.3g g", share)
+	case "braking":
+		return fmt.Sprintf("Braking at %.3g g", share)
+	case "further-out":
+		return "Wheel further out by " + t.length(share)
+	case "longer-arm":
+		return "Arm longer by " + t.length(share)
+	case "lower":
+		return "Lower by " + t.length(share)
+	case "heavier":
+		return fmt.Sprintf("Load %.0f %% higher", 100*share)
+	}
+	return upper(spaced(code))
+}
+
+// LoadComparison says what a build's strut does against the reference's.
+func (t *Teller) LoadComparison(build, reference, where string, is, was *strut.Moment) string {
+	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
+		build, reference, lower(where), t.times(is.Bearing.Stress, was.Bearing.Stress), t.times(is.Bearing.Guide, was.Bearing.Guide), t.times(is.BreakAway, was.BreakAway))
+}
+
+func (t *Teller) times(is, was float64) string {
+	if !(was > 0) {
+		return "?"
+	}
+	return fmt.Sprintf("%.2f", is/was)
+}
+
+// costs say what inverting a strut costs.
+var costs = map[strut.Cost]string{
+	strut.BushFriction:   "two wide bushes rub under side load",
+	strut.NeedsGrease:    "the bushes run in grease of their own",
+	strut.DryStiction:    "friction more than doubles when they run dry",
+	strut.ServiceDue:     "bushes, seals and grease are service parts",
+	strut.TrappedAir:     "an outer tube without a vent is a gas spring",
+	strut.HeatInTube:     "the body cools worse inside the outer tube",
+	strut.UnsprungWeight: "the outer tube is wider and moves with the wheel",
+	strut.GasByInnerRod:  "gas pushes on the inner rod's area, not on the body's",
+}
+
+// InversionCosts say what inverting a strut costs, in one sentence.
+func InversionCosts() string {
+	text := ""
+	for i, c := range strut.InversionCosts() {
+		if i > 0 {
+			text += "; "
+		}
+		text += costs[c]
+	}
+	return "What inverting costs (common practice, no source): " + text + "."
+}
+
+// StrutAssumptions are what the forces rest on.
+func StrutAssumptions() string {
+	return "Loads of cornering and braking are shares of the weighed load chosen here; over an obstacle the vertical force is the drive's greatest and the longitudinal one follows the edge's slope under a rigid wheel, an assumption. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
+}
+
+// Buckling says how near a strut's rod or body comes to buckling.
+func (t *Teller) Buckling(build, where string, share float64, yields bool) string {
+	how := "by Euler, its yield strength is not known"
+	if yields {
+		how = "by Euler or Johnson with the yield strength given"
+	}
+	return fmt.Sprintf("“%s”, %s: the force along the strut is %.1f %% of what buckles rod or body between mount and lower bearing, %s.",
+		build, lower(where), 100*share, how)
+}
+
+// StraightSpring says how a spring leaves the rod without side load.
+func (t *Teller) StraightSpring(build string, angle float64) string {
+	return fmt.Sprintf("“%s”, standing: a spring through the top mount at %s to the damper's axis would leave no side load.", build, t.degrees(angle))
+}
+
+// LoadChanges heads the table of what changes do.
+func (t *Teller) LoadChanges(build string) string {
+	return fmt.Sprintf("What changes do to the strut of “%s”, standing", build)
+}
+
+func size(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }
