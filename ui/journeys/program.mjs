@@ -1,6 +1,8 @@
 // Starts the program itself on a data folder of its own, and stops it.
 import { spawn } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
+import http from 'node:http';
+import https from 'node:https';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -16,12 +18,46 @@ async function freePort() {
   return port;
 }
 
+/** Whether somebody answers there; a certificate of its own making is no reason to say no. */
+function answers(address) {
+  const { request } = address.startsWith('https') ? https : http;
+  return new Promise((yes, no) => {
+    const asked = request(`${address}/api/session`, { rejectUnauthorized: false }, (response) => {
+      response.resume();
+      yes(response.statusCode === 200);
+    });
+    asked.on('error', no);
+    asked.end();
+  });
+}
+
+/** Adds somebody to a workshop whose program is not running. */
+export async function person(folder, name, role, passphrase) {
+  const child = spawn(binary, ['person', name, '--role', role, '--passphrase', '--data', folder], {
+    stdio: ['pipe', 'pipe', 'pipe'],
+  });
+  let said = '';
+  child.stdout.on('data', (chunk) => (said += chunk));
+  child.stderr.on('data', (chunk) => (said += chunk));
+  child.stdin.end(`${passphrase}\n`);
+  const code = await new Promise((done) => child.on('exit', done));
+  if (code !== 0) throw new Error(`nobody was added: ${said}`);
+}
+
 export async function start(options = {}) {
   const folder = options.folder ?? (await mkdtemp(join(tmpdir(), 'trunnion-journey-')));
   const port = options.port ?? (await freePort());
   const child = spawn(
     binary,
-    ['serve', '--data', folder, '--listen', `127.0.0.1:${port}`, '--no-open', ...(options.flags ?? [])],
+    [
+      'serve',
+      '--data',
+      folder,
+      '--listen',
+      `${options.host ?? '127.0.0.1'}:${port}`,
+      '--no-open',
+      ...(options.flags ?? []),
+    ],
     {
       stdio: ['ignore', 'pipe', 'pipe'],
     },
@@ -34,11 +70,11 @@ export async function start(options = {}) {
     child.on('exit', (code) => reject(new Error(`the program ended with ${code}: ${said}`)));
   });
   failed.catch(() => undefined);
-  const address = `http://127.0.0.1:${port}`;
+  const address = `${options.tls ? 'https' : 'http'}://127.0.0.1:${port}`;
   const ready = (async () => {
     for (let k = 0; k < 200; k++) {
       try {
-        if ((await fetch(`${address}/api/session`)).ok) return;
+        if (await answers(address)) return;
       } catch {
         // not yet
       }

@@ -1,9 +1,12 @@
 // The whole program: the binary, its database, its page and a browser.
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
+import { mkdtemp, readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import { after, before, describe, it } from 'node:test';
 import { launch, open } from './browser.mjs';
-import { start } from './program.mjs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { person, start } from './program.mjs';
 
 let browser;
 let program;
@@ -128,6 +131,48 @@ describe('the demo job', () => {
     assert.equal(await page.getByText(/not saved/).count(), 0);
     await page.getByLabel('Units').selectOption('metric');
     await context.close();
+  });
+
+  it('is clean to axe on every face, fits the tablet, and prints its order on one page', async () => {
+    const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+    for (const colorScheme of ['light', 'dark']) {
+      const { page, context, faults } = await open(browser, {
+        viewport: { width: 768, height: 1024 },
+        colorScheme,
+        bypassCSP: true,
+      });
+      for (const face of ['brief', 'car', 'builds', 'road', 'order', 'history']) {
+        await page.goto(`${program.address}/jobs/${demo}/${face}`);
+        await page.waitForSelector('main h1');
+        await page.waitForTimeout(face === 'road' ? 1500 : 500);
+        await page.evaluate(axe);
+        const result = await page.evaluate(() =>
+          globalThis.axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'] }),
+        );
+        assert.deepEqual(
+          result.violations.map(
+            (v) =>
+              `${face} ${v.id}: ${v.nodes
+                .map((n) => n.target.join(' '))
+                .slice(0, 4)
+                .join(' | ')}`,
+          ),
+          [],
+        );
+        const wide = await page.evaluate(
+          () => document.querySelector('main').scrollWidth - document.querySelector('main').clientWidth,
+        );
+        assert.equal(wide, 0, `${face} is ${wide} px too wide`);
+        if (face === 'order') {
+          for (const format of ['A4', 'Letter']) {
+            const pdf = await page.pdf({ format });
+            assert.equal((pdf.toString('latin1').match(/\/Type\s*\/Page\b/g) ?? []).length, 1, format);
+          }
+        }
+      }
+      assert.deepEqual(faults, []);
+      await context.close();
+    }
   });
 
   it('plays the pothole sample by sample', async () => {
@@ -312,6 +357,59 @@ describe('a program that goes away', () => {
         /^Mrs (Before|Meanwhile)$/,
         'the server kept the draft for another browser',
       );
+      await other.context.close();
+    } finally {
+      await own.remove();
+    }
+  });
+});
+
+describe('open to the workshop', () => {
+  it('asks who comes in, keeps out who guesses, and lets each do their part', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'trunnion-journey-'));
+    const phrase = 'seven springs on the bench';
+    await person(folder, 'Ines', 'owner', phrase);
+    await person(folder, 'Wil', 'viewer', `${phrase} too`);
+    const own = await start({ folder, host: '0.0.0.0', tls: true });
+    try {
+      const { page, context } = await open(browser, { ignoreHTTPSErrors: true });
+      await page.goto(`${own.address}/jobs`);
+      const enter = async (name, pass) => {
+        await page.getByLabel('Your name').fill(name);
+        await page.getByLabel('Passphrase of the workshop').fill(pass);
+        await page.getByRole('button', { name: 'Come in' }).click();
+      };
+      await enter('Ines', 'six springs');
+      await page.getByRole('alert').waitFor();
+      assert.equal(await page.getByRole('heading', { name: 'Jobs' }).count(), 0);
+      await enter('Ines', phrase);
+      await page.getByRole('heading', { name: 'Jobs' }).waitFor();
+      await page.getByRole('button', { name: 'Log out' }).click();
+      await page.getByLabel('Your name').waitFor();
+
+      await enter('Wil', `${phrase} too`);
+      await page.getByRole('link', { name: /Marl 2.0 estate/ }).click();
+      await builds(page);
+      await page.getByRole('link', { name: 'Car', exact: true }).click();
+      await page.locator('[data-path="job.owner"]').fill('Mrs Other');
+      await save(page, 'Wil', 'a viewer saves nothing');
+      await page.getByRole('dialog').getByRole('alert').waitFor();
+      await context.close();
+
+      // A browser that guesses is slowed down, whatever name it gives.
+      const other = await open(browser, { ignoreHTTPSErrors: true });
+      await other.page.goto(`${own.address}/jobs`);
+      for (let k = 0; k < 6; k++) {
+        await other.page.getByLabel('Your name').fill('Ines');
+        await other.page.getByLabel('Passphrase of the workshop').fill(`guess ${k}`);
+        const answered = other.page.waitForResponse(
+          (response) => response.url().endsWith('/api/session') && response.request().method() === 'POST',
+        );
+        await other.page.getByRole('button', { name: 'Come in' }).click();
+        if ((await answered).status() === 429) break;
+        assert.ok(k < 5, 'six guesses in a row were heard');
+      }
+      await other.page.getByText(/Too many tries/).waitFor();
       await other.context.close();
     } finally {
       await own.remove();

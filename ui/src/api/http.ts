@@ -23,6 +23,8 @@ async function got<T>(asked: Promise<Answer<T>>): Promise<T> {
   const { data, error, response } = answer;
   if (response.ok) return data as T;
   const body = typeof error === 'object' && error !== null ? (error as Record<string, unknown>) : {};
+  // The session has ended: whoever is at the page is asked who they are; what was typed stays as a draft.
+  if (response.status === 401) dispatchEvent(new CustomEvent('shut-out'));
   const said = body.detail ?? body.title;
   throw new Problem(
     response.status,

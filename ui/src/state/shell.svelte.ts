@@ -26,6 +26,9 @@ export class Shell {
   async start(): Promise<void> {
     this.route = read(location.pathname);
     addEventListener('popstate', () => (this.route = read(location.pathname)));
+    addEventListener('shut-out', () => {
+      if (this.session?.person) this.session = { ...this.session, person: undefined, needsLogin: true };
+    });
     this.paint();
     try {
       this.session = await this.server.session();
@@ -68,6 +71,15 @@ export class Shell {
     this.theme = theme;
     keep('theme', theme);
     this.paint();
+  }
+
+  async leave(): Promise<void> {
+    try {
+      await this.server.logout();
+      this.session = await this.server.session();
+    } catch (error) {
+      this.say(sentence(error));
+    }
   }
 
   say(text: string): void {
