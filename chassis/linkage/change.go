@@ -45,7 +45,7 @@ func (c Corner) Realigned(travel, toe float64) (Corner, float64, error) {
 		}
 	}
 	if k < 0 {
-		return c, 0, &FaultError{[]Fault{{Code: SteeredUneven, Points: []string{"rods"}, Travel: travel}}}
+		return c, 0, &FaultError{[]Fault{{Code: NothingSteered, Points: []string{"rods"}, Travel: travel}}}
 	}
 	out := c
 	out.Rods = append([]Rod(nil), c.Rods...)

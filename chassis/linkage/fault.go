@@ -10,20 +10,20 @@ type Code string
 
 // What can be wrong.
 const (
-	NotFinite     Code = "point-not-finite"      // a coordinate is no number
-	WrongCount    Code = "wrong-count"           // the parts do not hold the carrier in exactly one movement; Value: equations
-	ZeroLength    Code = "zero-length-link"      // two ends of a link coincide; Value: length [m]
-	Collinear     Code = "collinear-pivots"      // an arm's ball joint lies on its axis; Value: distance [m]
-	OtherSide     Code = "mirrored-side"         // a point lies on the other side of the car; Value: y [m]
-	MixedUnits    Code = "mixed-units"           // a point is nowhere near the wheel; Value: distance [m]
-	TopUnder      Code = "top-mount-below-wheel" // Value: height over the wheel centre [m]
-	NotClosed     Code = "does-not-close"        // lengths and points do not fit together; Value: what is missing [m]
-	Undetermined  Code = "no-single-movement"    // the links do not fix where the wheel goes
-	UnknownPart   Code = "unknown-part"          // something stands on a part that is not there
-	BadRadius     Code = "wheel-radius"          // Value: radius [m]
-	NotInMiddle   Code = "not-in-middle-plane"   // a beam's shear centre is off the middle; Value: y [m]
-	NotAPart      Code = "part-not-for-kind"     // a part that this kind of suspension does not have
-	SteeredUneven Code = "nothing-steered"       // steering asked of a linkage without a steered rod
+	NotFinite      Code = "point-not-finite"      // a coordinate is no number
+	WrongCount     Code = "wrong-count"           // the parts do not hold the carrier in exactly one movement; Value: equations
+	ZeroLength     Code = "zero-length-link"      // two ends of a link coincide; Value: length [m]
+	Collinear      Code = "collinear-pivots"      // an arm's ball joint lies on its axis; Value: distance [m]
+	OtherSide      Code = "mirrored-side"         // a point lies on the other side of the car; Value: y [m]
+	MixedUnits     Code = "mixed-units"           // a point is nowhere near the wheel; Value: distance [m]
+	TopUnder       Code = "top-mount-below-wheel" // Value: height over the wheel centre [m]
+	NotClosed      Code = "does-not-close"        // lengths and points do not fit together; Value: what is missing [m]
+	Undetermined   Code = "no-single-movement"    // the links do not fix where the wheel goes
+	UnknownPart    Code = "unknown-part"          // something stands on a part that is not there
+	BadRadius      Code = "wheel-radius"          // Value: radius [m]
+	NotInMiddle    Code = "not-in-middle-plane"   // a beam's shear centre is off the middle; Value: y [m]
+	NotAPart       Code = "part-not-for-kind"     // a part that this kind of suspension does not have
+	NothingSteered Code = "nothing-steered"       // steering asked of a linkage without a steered rod
 )
 
 // Fault is one thing that is wrong, with the points it is about.

@@ -82,7 +82,7 @@ type Figures struct {
 // rack travel [m].
 func (l *Linkage) Figures(mode Mode, travel, rack float64) (Figures, error) {
 	if rack != 0 && !l.steers {
-		return Figures{}, &FaultError{[]Fault{{Code: SteeredUneven, Points: []string{"rods"}, Travel: travel}}}
+		return Figures{}, &FaultError{[]Fault{{Code: NothingSteered, Points: []string{"rods"}, Travel: travel}}}
 	}
 	d := mode.direction()
 	at, err := l.at([2]float64{d[0] * travel, d[1] * travel}, rack)

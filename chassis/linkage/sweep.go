@@ -25,7 +25,7 @@ func (l *Linkage) Sweep(mode Mode, travels []float64, rack float64) (Curves, err
 		}
 	}
 	if rack != 0 && !l.steers {
-		return out, &FaultError{[]Fault{{Code: SteeredUneven, Points: []string{"rods"}}}}
+		return out, &FaultError{[]Fault{{Code: NothingSteered, Points: []string{"rods"}}}}
 	}
 	home, err := l.at([2]float64{}, rack)
 	if err != nil {

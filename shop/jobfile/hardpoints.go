@@ -199,20 +199,20 @@ func (b *builder) pointFaults(e *entry, err error) {
 
 // wanted is what could be done about a fault of the points.
 var wanted = map[linkage.Code]string{
-	linkage.NotFinite:     "three numbers are due",
-	linkage.WrongCount:    "the links must hold the wheel in exactly one movement: an arm counts two, a rod one, a strut two, and five are due (a live axle has four rods)",
-	linkage.ZeroLength:    "two ends of a link lie on each other: measure both",
-	linkage.Collinear:     "the joint lies on the axis of its own pivots: an arm needs length",
-	linkage.OtherSide:     "give the left side's points, left of the middle positive; the right side is their mirror image",
-	linkage.MixedUnits:    "it is nowhere near the wheel: look at its unit and at its axes",
-	linkage.TopUnder:      "a top mount stands over the wheel centre: look whether up and left were exchanged",
-	linkage.NotClosed:     "the length and the points do not fit together: measure the rod and its two ends again",
-	linkage.Undetermined:  "these links do not fix where the wheel goes: two of them lie in one line or on each other",
-	linkage.UnknownPart:   "nothing of that name carries it: name an arm, or a rod that lies and does not steer",
-	linkage.BadRadius:     "a wheel's radius is between 100 and 1000 mm",
-	linkage.NotInMiddle:   "the shear centre lies in the middle of the car: its second number is 0",
-	linkage.NotAPart:      "this type of suspension has other parts: a strut its axis, a wishbone two arms and a rod, a trailing arm its pivots",
-	linkage.SteeredUneven: "name the rod that is steered",
+	linkage.NotFinite:      "three numbers are due",
+	linkage.WrongCount:     "the links must hold the wheel in exactly one movement: an arm counts two, a rod one, a strut two, and five are due (a live axle has four rods)",
+	linkage.ZeroLength:     "two ends of a link lie on each other: measure both",
+	linkage.Collinear:      "the joint lies on the axis of its own pivots: an arm needs length",
+	linkage.OtherSide:      "give the left side's points, left of the middle positive; the right side is their mirror image",
+	linkage.MixedUnits:     "it is nowhere near the wheel: look at its unit and at its axes",
+	linkage.TopUnder:       "a top mount stands over the wheel centre: look whether up and left were exchanged",
+	linkage.NotClosed:      "the length and the points do not fit together: measure the rod and its two ends again",
+	linkage.Undetermined:   "these links do not fix where the wheel goes: two of them lie in one line or on each other",
+	linkage.UnknownPart:    "nothing of that name carries it: name an arm, or a rod that lies and does not steer",
+	linkage.BadRadius:      "a wheel's radius is between 100 and 1000 mm",
+	linkage.NotInMiddle:    "the shear centre lies in the middle of the car: its second number is 0",
+	linkage.NotAPart:       "this type of suspension has other parts: a strut its axis, a wishbone two arms and a rod, a trailing arm its pivots",
+	linkage.NothingSteered: "name the rod that is steered",
 }
 
 // motionBand is how far travel from points that were measured with a rule may be
