@@ -16,16 +16,17 @@ type Prior struct {
 	Ratio float64 // spring travel over wheel travel of an axle, relative [-]
 	Tyre  float64 // rate of the tyres, relative [-]
 	Seat  float64 // of one spring seat [m]
+	Arch  float64 // of one arch against where the car's measuring has it [m]
 	Mass  float64 // aboard, against what was said [kg]
 	Arm   float64 // at which that mass may sit, off the middle and off the front axle [m]
 }
 
 // Priors returns what is taken where nothing else is known: threads and rates
-// ±5 %, ratios ±4 %, tyres ±12 % as 95 % half-widths, seats 5 mm and 6 kg aboard
-// as standard deviations. Common practice, no source.
+// ±5 %, ratios ±4 %, tyres ±12 % as 95 % half-widths, seats 5 mm, arches
+// 1.5 mm and 6 kg aboard as standard deviations. Common practice, no source.
 func Priors() Prior {
 	const z = 1.959964
-	return Prior{Pitch: 0.05 / z, Rate: 0.05 / z, Ratio: 0.04 / z, Tyre: 0.12 / z, Seat: 5e-3, Mass: 6, Arm: 0.7}
+	return Prior{Pitch: 0.05 / z, Rate: 0.05 / z, Ratio: 0.04 / z, Tyre: 0.12 / z, Seat: 5e-3, Arch: 1.5e-3, Mass: 6, Arm: 0.7}
 }
 
 // Noise is what one settled reading may be off by.
@@ -58,7 +59,8 @@ const (
 	ofMass   = 11 // aboard
 	ofBehind = 12
 	ofLeft   = 13
-	params   = 14
+	ofArch   = 14 // four corners
+	params   = 18
 )
 
 // outputs are four loads and four heights.
@@ -92,10 +94,10 @@ func NewModel(rig *Rig, prior Prior, noise Noise) *Model {
 
 // Learned is one unknown as the readings have it.
 type Learned struct {
-	Code   string  // thread, spring-rate, motion-ratio, tyre-rate, seat, mass-aboard
+	Code   string  // thread, spring-rate, motion-ratio, tyre-rate, seat, arch, mass-aboard
 	Axle   int     // 0 front, 1 rear; −1 for none
 	Corner int     // −1 for none
-	Value  float64 // factor for the first four [-]; seat [m]; mass [kg]
+	Value  float64 // factor for the first four [-]; seat and arch [m]; mass [kg]
 	SD     float64 // one standard deviation, in the unit of Value
 	Before float64 // standard deviation before anything was read, in the unit of Value
 }
@@ -115,6 +117,9 @@ func (m *Model) Learned() []Learned {
 	out = append(out, Learned{Code: "tyre-rate", Axle: -1, Corner: -1, Value: 1 + m.z[ofTyre]*m.Prior.Tyre, SD: sd[ofTyre] * m.Prior.Tyre, Before: m.Prior.Tyre})
 	for i := range 4 {
 		out = append(out, Learned{Code: "seat", Axle: -1, Corner: i, Value: m.z[ofSeat+i] * m.Prior.Seat, SD: sd[ofSeat+i] * m.Prior.Seat, Before: m.Prior.Seat})
+	}
+	for i := range 4 {
+		out = append(out, Learned{Code: "arch", Axle: -1, Corner: i, Value: m.z[ofArch+i] * m.Prior.Arch, SD: sd[ofArch+i] * m.Prior.Arch, Before: m.Prior.Arch})
 	}
 	return append(out, Learned{Code: "mass-aboard", Axle: -1, Corner: -1, Value: m.z[ofMass] * m.Prior.Mass, SD: sd[ofMass] * m.Prior.Mass, Before: m.Prior.Mass})
 }
@@ -146,6 +151,7 @@ func (m *Model) with(z *vector) Rig {
 		}
 		r.System.TyreRate[i] *= math.Max(0.2, 1+z[ofTyre]*m.Prior.Tyre)
 		c.Compressed0 += z[ofSeat+i] * m.Prior.Seat
+		r.Zero[i] += z[ofArch+i] * m.Prior.Arch
 	}
 	weight := m.Prior.Mass * equilibrium.Gravity
 	r.Aboard.Down += z[ofMass] * weight
@@ -190,7 +196,10 @@ func outputsOf(r *Reading) (y [outputs]float64) {
 func (m *Model) byUnknown(total [4]float64, z *vector, at *Stand) (j [outputs][params]float64, err error) {
 	const h = 1e-2
 	y := outputsOf(&at.Reading)
-	for p := range params {
+	for i := range 4 { // an arch moves its own height and nothing else
+		j[4+i][ofArch+i] = m.Prior.Arch
+	}
+	for p := range ofArch {
 		other := *z
 		other[p] += h
 		st, err := m.stand(total, &other, &at.State)
@@ -366,4 +375,29 @@ func (m *Model) take(at *Stand, total [4]float64, got *Reading, normal *square, 
 		}
 	}
 	return nil
+}
+
+// again learns from rounds of which the last was not yet taken: its turns are
+// already in the model's place.
+func (m *Model) again(rounds []Round) (*Model, error) {
+	k := len(rounds) - 1
+	var sum [4]float64
+	for _, r := range rounds[:k] {
+		for i := range 4 {
+			sum[i] += r.Turned[i]
+		}
+	}
+	for i := range 4 {
+		rounds[k].Turned[i] = m.Moved[i] - sum[i]
+	}
+	return m.Learn(rounds)
+}
+
+// Turn returns the model with its collars moved and nothing read yet [m].
+func (m *Model) Turn(move [4]float64) *Model {
+	next := *m
+	for i := range 4 {
+		next.Moved[i] += move[i]
+	}
+	return &next
 }
