@@ -56,6 +56,8 @@ func (a *Answer) Ride(ctx context.Context, opt RideOptions, progress func(done, 
 	if s == nil {
 		return errors.New("study: an answer that was not computed here cannot be driven")
 	}
+	// An answer that held on to the one before would hold on to all of them.
+	defer func() { s.earlier, s.kept = nil, nil }()
 	roads, err := s.roadCases(opt.Only)
 	if opt.Profile != nil {
 		opt.Samples = 1

@@ -28,8 +28,8 @@ import (
 // judgement follows and replaces it.
 const (
 	tryDraws   = 120
-	viewsKept  = 48 // tries whose workings can still be opened
-	answerKept = 6  // answers that the next try takes over unchanged builds from
+	viewsKept  = 8 // tries whose workings can still be opened: each holds some megabytes
+	answerKept = 2 // answers that the next try takes over unchanged builds from
 )
 
 // catalogue is where a desk finds the part or preset that an edit names.
@@ -190,7 +190,8 @@ func (s *sight) study(ctx context.Context) error {
 	job := study.Job{Car: s.job.Car, Builds: s.job.Builds, Loads: s.job.Loads, Brief: &asked}
 	opt := study.Defaults()
 	opt.Samples, opt.Workers = tryDraws, runtime.NumCPU()
-	opt.NoWorkings, opt.NoRemedies, opt.ModesIn = true, true, s.load
+	// Bends take as long as all the rest: they come with the full judgement.
+	opt.NoWorkings, opt.NoRemedies, opt.NoCorners, opt.ModesIn = true, true, true, s.load
 	ride := study.RideDefaults()
 	ride.EventsOnly, ride.Unchecked, ride.ScreenIn = true, true, s.load
 	select {

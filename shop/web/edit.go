@@ -437,7 +437,7 @@ func (ed *editor) length(path string, metres float64, note string) error {
 // ratios are spring and damper travel per wheel travel where an axle rests, the
 // mean of both sides.
 func ratios(ctx context.Context, job *jobfile.Job, build *car.Build, axle int) (spring, damper float64, err error) {
-	opt := study.Options{Workers: 1, NoWorkings: true, NoModes: true, NoRemedies: true, MainSpeed: 0.13}
+	opt := study.Options{Workers: 1, NoWorkings: true, NoModes: true, NoCorners: true, NoRemedies: true, MainSpeed: 0.13}
 	builds := []*car.Build{build}
 	for _, b := range job.Builds {
 		if b.ID == job.Car.Weighed.Build && b != build {

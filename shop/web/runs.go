@@ -37,7 +37,7 @@ const kindJudgement = "judgement"
 
 // How a run is done, and how much of it is kept at hand. Chosen.
 const (
-	judgedKept  = 3
+	judgedKept  = 2
 	loneKept    = 20
 	tellEvery   = 150 * time.Millisecond
 	noteEvery   = time.Second

@@ -344,12 +344,15 @@ func (s *sight) platform(b *car.Build, a int, path string, p *car.PlatformSpec) 
 var tabled = []struct {
 	id, title string
 	codes     []string
-	perAxle   bool
+	ofCar     bool // one row for the whole car, in place of four for its corners
 }{
 	{"heights", "Heights and loads", []string{"arch-height", "corner-load"}, false},
 	{"rates", "Rates and frequencies", []string{"wheel-rate", "corner-frequency", "corner-frequency-on-tyre", "damping-ratio"}, false},
 	{"margins", "What is left of the travel", []string{"travel-to-stop-firm", "travel-to-solid", "travel-to-closed", "travel-to-arch", "hang-up", "catch-speed"}, false},
 	{"car", "The car as a whole", []string{"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio"}, true},
+	{"bends", "In a bend, from the full judgement", []string{
+		"roll-gradient", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "critical-speed", "yaw-damping", "yaw-frequency",
+	}, true},
 }
 
 // tables show figures without a limit, in the load state that is looked at.
@@ -363,21 +366,27 @@ func (s *sight) tables(v *View) {
 		table := Table{ID: t.id, Title: t.title + ", " + strings.ToLower(s.teller.Load(s.load)), Columns: columns, Rows: []TableRow{}}
 		for _, code := range t.codes {
 			corners := []int{0, 1, 2, 3}
-			if t.perAxle {
+			if t.ofCar {
 				corners = []int{figure.NoCorner}
 			}
 			for _, c := range corners {
 				name := wording.Name(code)
 				row := TableRow{Label: strings.ToUpper(name[:1]) + name[1:], Sub: wording.Corner(c), Cells: []Cell{}}
+				there := false
 				for _, b := range a.Job.Builds {
 					value := a.Get(code, b.ID, s.load, c)
+					there = there || value != nil
 					verdict, _ := finding.One(a, value)
 					row.Cells = append(row.Cells, s.cell(value, verdict))
 				}
-				table.Rows = append(table.Rows, row)
+				if there {
+					table.Rows = append(table.Rows, row)
+				}
 			}
 		}
-		v.Tables = append(v.Tables, table)
+		if len(table.Rows) > 0 {
+			v.Tables = append(v.Tables, table)
+		}
 	}
 	s.modes(v, columns)
 }
