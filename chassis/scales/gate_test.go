@@ -38,7 +38,9 @@ func TestGate(t *testing.T) {
 			}
 			s.Reversed = nil
 		}, "readings-missing", scales.Stop, 2},
-		{"one load in pounds", func(s *scales.Session) { s.Settled, s.Reversed = one(s, func(r *scales.Reading) { r.Load[3] *= 2.2046 }), nil }, "units-mixed", scales.Stop, 3},
+		{"one load in pounds", func(s *scales.Session) {
+			s.Settled, s.Reversed = one(s, func(r *scales.Reading) { r.Load[3] *= 2.2046 }), nil
+		}, "units-mixed", scales.Stop, 3},
 		{"all in pounds", func(s *scales.Session) {
 			s.Settled, s.Reversed = one(s, func(r *scales.Reading) {
 				for i := range 4 {

@@ -65,8 +65,8 @@ func TestSuspects(t *testing.T) {
 		corner  int
 		other   int
 		turns   [4]float64 // of the second round; none: those of all
-		calm    float64 // factor on friction and noise; 0 is 1
-		allowed int     // how many of ten seeds may miss it
+		calm    float64    // factor on friction and noise; 0 is 1
+		allowed int        // how many of ten seeds may miss it
 	}{
 		{name: "nothing wrong", code: ""},
 		{name: "front thread 2 mm instead of 1.5", slip: func(h *hands) { h.pitch[0] = 2.0 / 1.5 }, code: "thread", axle: 0, corner: -1, other: -1, allowed: 3},
@@ -255,4 +255,3 @@ func job(t testing.TB) (*demo.Job, *car.Build) {
 	b.Axle[0].Platform, b.Axle[1].Platform = collar, collar
 	return &d, b
 }
-

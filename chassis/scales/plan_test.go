@@ -307,4 +307,3 @@ func TestOrder(t *testing.T) {
 		t.Error("the order of work has thirteen steps")
 	}
 }
-
