@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"trunnion/shop/store"
 )
@@ -32,6 +31,6 @@ func (c *backupCommand) Run(ctx context.Context, s streams) error {
 		}
 		return serving(err)
 	}
-	fmt.Fprintln(s.out, "kept in", c.File)
+	say(s.out, "kept in %s\n", c.File)
 	return nil
 }

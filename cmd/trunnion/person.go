@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"strings"
@@ -78,7 +77,7 @@ func (c *personCommand) change(ctx context.Context, s streams, kept *store.Store
 	if saved.Barred {
 		state = "barred"
 	}
-	fmt.Fprintf(s.out, "%s, %s, %s\n", saved.Name, saved.Role, state)
+	say(s.out, "%s, %s, %s\n", saved.Name, saved.Role, state)
 	return nil
 }
 
@@ -93,9 +92,9 @@ func readPassphrase(s streams) (string, error) {
 		return strings.TrimRight(line, "\r\n"), nil
 	}
 	ask := func(prompt string) (string, error) {
-		fmt.Fprint(s.err, prompt)
+		say(s.err, "%s", prompt)
 		text, err := term.ReadPassword(int(file.Fd()))
-		fmt.Fprintln(s.err)
+		say(s.err, "\n")
 		return string(text), err
 	}
 	first, err := ask("New passphrase: ")

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"trunnion/shop/store"
 )
@@ -26,6 +25,6 @@ func (c *reindexCommand) Run(ctx context.Context, s streams) error {
 	if err = errors.Join(err, kept.Close()); err != nil {
 		return serving(err)
 	}
-	fmt.Fprintf(s.out, "%d jobs can be found again\n", n)
+	say(s.out, "%d jobs can be found again\n", n)
 	return nil
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 
 	"trunnion/shop/store"
 )
@@ -31,9 +30,9 @@ func (c *restoreCommand) Run(ctx context.Context, s streams) error {
 		}
 		return serving(err)
 	}
-	fmt.Fprintln(s.out, dir, "is as it was in", c.File)
+	say(s.out, "%s is as it was in %s\n", dir, c.File)
 	if aside != "" {
-		fmt.Fprintln(s.out, "what stood there before is in", aside)
+		say(s.out, "what stood there before is in %s\n", aside)
 	}
 	return nil
 }

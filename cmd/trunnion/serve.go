@@ -84,7 +84,7 @@ func (c *serveCommand) serve(ctx context.Context, s streams, open opener, ready 
 		}
 	}()
 	for _, note := range kept.Notes() {
-		fmt.Fprintln(s.err, "note:", note)
+		say(s.err, "note: %s\n", note)
 	}
 	demo, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
 	if err != nil {
@@ -146,7 +146,7 @@ func (c *serveCommand) opened(ctx context.Context, s streams, kept *store.Store,
 		return nil, nil, usage("no certificate: %w", err)
 	}
 	if c.Cert == "" {
-		fmt.Fprintf(s.err, "The certificate was made by this workshop: each browser asks once whether to trust it. Compare its SHA-256:\n  %s\n", access.Fingerprint(pair))
+		say(s.err, "The certificate was made by this workshop: each browser asks once whether to trust it. Compare its SHA-256:\n  %s\n", access.Fingerprint(pair))
 	}
 	return &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS12}, hosts, nil
 }
@@ -163,9 +163,9 @@ func (c *serveCommand) run(ctx context.Context, s streams, server *web.Server, l
 		listener = tls.NewListener(listener, secure)
 	}
 	address := scheme + "://" + shownHost(listener.Addr()) + "/"
-	fmt.Fprintf(s.out, "Trunnion %s is at %s\nStop it with Ctrl+C.\n", version, address)
+	say(s.out, "Trunnion %s is at %s\nStop it with Ctrl+C.\n", version, address)
 	if !ui.Built() {
-		fmt.Fprintln(s.err, "note: the page was not built into this program: build it first with make build")
+		say(s.err, "note: the page was not built into this program: build it first with make build\n")
 	}
 	done := make(chan error, 1)
 	go func() { done <- h.Serve(listener) }()
@@ -174,7 +174,7 @@ func (c *serveCommand) run(ctx context.Context, s streams, server *web.Server, l
 	}
 	if c.Open && open != nil {
 		if err := open(address); err != nil {
-			fmt.Fprintf(s.err, "note: the browser was not opened (%v): go to %s yourself\n", err, address)
+			say(s.err, "note: the browser was not opened (%v): go to %s yourself\n", err, address)
 		}
 	}
 	select {
@@ -182,7 +182,7 @@ func (c *serveCommand) run(ctx context.Context, s streams, server *web.Server, l
 		return fmt.Errorf("the server ended: %w", err)
 	case <-ctx.Done():
 	}
-	fmt.Fprintln(s.out, "Stopping; everything saved is kept.")
+	say(s.out, "Stopping; everything saved is kept.\n")
 	server.Close() // the open streams end, so that nobody is waited for
 	calm, cancel := context.WithTimeout(context.WithoutCancel(ctx), 8*time.Second)
 	defer cancel()

@@ -203,7 +203,7 @@ func TestCookieBelongsToTLS(t *testing.T) {
 	g := New(Options{People: crew(t), Sessions: memstore.New(), Secure: true})
 	h := httptest.NewTLSServer(g.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if _, err := g.Login(r.Context(), "Olga", right, "10.0.0.1"); err != nil {
-			http.Error(w, err.Error(), 401)
+			http.Error(w, err.Error(), http.StatusUnauthorized)
 		}
 	})))
 	defer h.Close()

@@ -95,8 +95,11 @@ func TestRemove(t *testing.T) {
 func TestPieceInsert(t *testing.T) {
 	text := demo(t)
 	for _, row := range [][2]string{
-		{"builds.kit", "builds.kit-2"}, {"builds.lower-old", "builds.copy"}, {"parts.springs.rear-80", "parts.springs.rear-81"},
-		{"parts.dampers.kit-rear", "parts.dampers.kit-rear-2"}, {"brief.limits", "brief.limits"},
+		{"builds.kit", "builds.kit-2"},
+		{"builds.lower-old", "builds.copy"},
+		{"parts.springs.rear-80", "parts.springs.rear-81"},
+		{"parts.dampers.kit-rear", "parts.dampers.kit-rear-2"},
+		{"brief.limits", "brief.limits"},
 	} {
 		piece, err := Piece(text, row[0])
 		if err != nil {

@@ -289,17 +289,13 @@ func near(a, b float64) bool { d := a - b; return d < 0.02 && d > -0.02 }
 // keyOf is a fingerprint of what a sight was made from.
 func (s *sight) keyOf() string {
 	h := sha256.New()
-	fmt.Fprintln(h, s.desk.version, s.full, s.system, s.request.Load, s.request.Speed)
-	if s.request.Event != nil {
-		fmt.Fprintln(h, "event", *s.request.Event)
+	request := s.request
+	request.Text = "" // stands below with its edits made
+	if asked, err := json.Marshal(request); err == nil {
+		h.Write(asked)
 	}
-	if s.request.Road != nil {
-		fmt.Fprintln(h, "road", s.request.Road.Name, s.request.Road.Speed)
-	}
+	h.Write([]byte(fmt.Sprint(s.desk.version, s.full)))
 	h.Write(s.text)
-	if edits, err := json.Marshal(s.request.Edits); err == nil {
-		h.Write(edits)
-	}
 	return hex.EncodeToString(h.Sum(nil)[:12])
 }
 

@@ -50,7 +50,8 @@ func (s *Server) jobs(ctx context.Context, who store.Person, in *struct {
 	Search string `query:"search" maxLength:"200"`
 	Limit  int    `query:"limit" minimum:"0" maximum:"500" default:"50"`
 	Offset int    `query:"offset" minimum:"0" maximum:"10000000"`
-}) (*body[JobList], error) {
+},
+) (*body[JobList], error) {
 	page, err := s.store.Find(ctx, store.Query{Text: in.Search, Limit: in.Limit, Offset: in.Offset})
 	if err != nil {
 		return nil, err
@@ -163,7 +164,8 @@ func (s *Server) draft(ctx context.Context, who store.Person, in *JobPath) (*bod
 func (s *Server) keepDraft(ctx context.Context, who store.Person, in *struct {
 	JobPath
 	Body DraftBody
-}) (*nothing, error) {
+},
+) (*nothing, error) {
 	text, err := keptDraft(in.Body)
 	if err != nil {
 		return nil, err
@@ -188,7 +190,8 @@ func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
 	JobPath
 	IfMatch string `header:"If-Match" required:"true" maxLength:"40" doc:"the revision that the text started from, in quotes"`
 	Body    SaveRequest
-}) (*jobAnswer, error) {
+},
+) (*jobAnswer, error) {
 	expected, err := strconv.Atoi(strings.Trim(strings.TrimPrefix(in.IfMatch, "W/"), `"`))
 	if err != nil || expected < 1 {
 		return nil, problem(http.StatusPreconditionRequired, "If-Match is the revision that was changed, such as \"7\"")
@@ -358,7 +361,8 @@ type RevisionText struct {
 func (s *Server) revision(ctx context.Context, _ store.Person, in *struct {
 	JobPath
 	N int `path:"n" minimum:"1"`
-}) (*body[RevisionText], error) {
+},
+) (*body[RevisionText], error) {
 	r, err := s.store.Revision(ctx, in.ID, in.N)
 	return answer(RevisionText{Text: string(r.Text)}), err
 }
@@ -366,7 +370,8 @@ func (s *Server) revision(ctx context.Context, _ store.Person, in *struct {
 func (s *Server) jobOrder(ctx context.Context, _ store.Person, in *struct {
 	JobPath
 	Units string `query:"units" enum:"metric,imperial,mixed"`
-}) (*body[Order], error) {
+},
+) (*body[Order], error) {
 	r, err := s.store.Job(ctx, in.ID)
 	if err != nil {
 		return nil, err

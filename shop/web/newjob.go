@@ -190,11 +190,23 @@ func (s *Server) fromFigures(f Figures) ([]byte, error) {
 // figureOf is the figure of the page that a path of the job came from.
 func figureOf(path string) string {
 	for _, row := range [][2]string{
-		{"car.weighed.load.front_left", "loadFrontLeft"}, {"car.weighed.load.front_right", "loadFrontRight"}, {"car.weighed.load.rear_left", "loadRearLeft"},
-		{"car.weighed.load.rear_right", "loadRearRight"}, {"car.weighed.arch_height.front", "archFront"}, {"car.weighed.arch_height.rear", "archRear"},
-		{"parts.springs.old-front", "springFront"}, {"parts.springs.old-rear", "springRear"}, {"parts.springs.lower-front", "lowerFront"},
-		{"parts.springs.lower-rear", "lowerRear"}, {"builds.arrived.front", "springFront"}, {"builds.arrived.rear", "springRear"},
-		{"builds.lower.front", "lowerFront"}, {"builds.lower.rear", "lowerRear"}, {"car.wheelbase", "wheelbase"}, {"car.track", "track"}, {"car.name", "car"},
+		{"car.weighed.load.front_left", "loadFrontLeft"},
+		{"car.weighed.load.front_right", "loadFrontRight"},
+		{"car.weighed.load.rear_left", "loadRearLeft"},
+		{"car.weighed.load.rear_right", "loadRearRight"},
+		{"car.weighed.arch_height.front", "archFront"},
+		{"car.weighed.arch_height.rear", "archRear"},
+		{"parts.springs.old-front", "springFront"},
+		{"parts.springs.old-rear", "springRear"},
+		{"parts.springs.lower-front", "lowerFront"},
+		{"parts.springs.lower-rear", "lowerRear"},
+		{"builds.arrived.front", "springFront"},
+		{"builds.arrived.rear", "springRear"},
+		{"builds.lower.front", "lowerFront"},
+		{"builds.lower.rear", "lowerRear"},
+		{"car.wheelbase", "wheelbase"},
+		{"car.track", "track"},
+		{"car.name", "car"},
 	} {
 		if strings.HasPrefix(path, row[0]) {
 			return "figures." + row[1]

@@ -2,8 +2,8 @@ package web
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
-	"fmt"
 	"net/http"
 	"strings"
 
@@ -160,5 +160,6 @@ func writeProblem(w http.ResponseWriter, p *Problem) {
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(p.Status)
-	fmt.Fprintf(w, "{\"title\":%q,\"status\":%d,\"detail\":%q}\n", p.Title, p.Status, p.Detail)
+	// Who has gone away in between is not told; nobody can be.
+	_ = json.NewEncoder(w).Encode(p)
 }

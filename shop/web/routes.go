@@ -184,7 +184,8 @@ func (s *Server) working(ctx context.Context, _ store.Person, in *struct {
 	ViewPath
 	Value string `path:"value" maxLength:"400"`
 	Units string `query:"units" enum:"metric,imperial,mixed"`
-}) (*body[*Working], error) {
+},
+) (*body[*Working], error) {
 	v, err := s.desk.seen(in.Key)
 	if err != nil {
 		return nil, err
@@ -200,7 +201,8 @@ func (s *Server) trace(ctx context.Context, _ store.Person, in *struct {
 	ViewPath
 	Build     string `query:"build" required:"true" maxLength:"100"`
 	MaxPoints int    `query:"maxPoints" minimum:"2" maximum:"20000" default:"1500"`
-}) (*body[*Trace], error) {
+},
+) (*body[*Trace], error) {
 	v, err := s.desk.seen(in.Key)
 	if err != nil {
 		return nil, err
@@ -245,7 +247,8 @@ func partOf(p store.Part) Part {
 func (s *Server) catalogue(ctx context.Context, _ store.Person, in *struct {
 	Kind   string `query:"kind" maxLength:"40"`
 	Search string `query:"search" maxLength:"200"`
-}) (*body[Parts], error) {
+},
+) (*body[Parts], error) {
 	list, err := s.store.Parts(ctx, store.PartQuery{Kind: in.Kind, Text: in.Search})
 	out := Parts{Parts: []Part{}}
 	for _, p := range list {
@@ -300,7 +303,8 @@ func (s *Server) presetOf(p store.Preset) Preset {
 
 func (s *Server) presets(ctx context.Context, _ store.Person, in *struct {
 	Car string `query:"car" maxLength:"200"`
-}) (*body[Presets], error) {
+},
+) (*body[Presets], error) {
 	list, err := s.store.Presets(ctx, in.Car)
 	out := Presets{Presets: []Preset{}}
 	for _, p := range list {
@@ -346,7 +350,8 @@ func (s *Server) differences(ctx context.Context, _ store.Person, in *struct {
 	JobPath
 	Preset string `query:"preset" required:"true" maxLength:"100"`
 	Build  string `query:"build" required:"true" maxLength:"100"`
-}) (*body[Differences], error) {
+},
+) (*body[Differences], error) {
 	p, err := s.store.Preset(ctx, in.Preset)
 	if err != nil {
 		return nil, err

@@ -410,7 +410,8 @@ func (r *runner) find(ctx context.Context, id string) (Run, error) {
 func (s *Server) startRun(ctx context.Context, who store.Person, in *struct {
 	JobPath
 	Body TryRequest
-}) (*body[Run], error) {
+},
+) (*body[Run], error) {
 	text, err := s.edited(ctx, in.Body.Text, in.Body.Edits)
 	if err != nil {
 		return nil, err
@@ -504,7 +505,8 @@ func (s *Server) run(ctx context.Context, _ store.Person, in *struct {
 	ID    string `path:"id" maxLength:"100"`
 	Units string `query:"units" enum:"metric,imperial,mixed"`
 	Load  string `query:"load" maxLength:"100"`
-}) (*body[Run], error) {
+},
+) (*body[Run], error) {
 	run, err := s.runs.find(ctx, in.ID)
 	if err != nil || run.State != "done" {
 		return answer(run), err
@@ -539,7 +541,8 @@ func (r *runner) textOf(ctx context.Context, run Run) ([]byte, error) {
 
 func (s *Server) cancelRun(ctx context.Context, _ store.Person, in *struct {
 	ID string `path:"id" maxLength:"100"`
-}) (*nothing, error) {
+},
+) (*nothing, error) {
 	r := s.runs
 	r.mu.Lock()
 	if l := r.lone[in.ID]; l != nil {

@@ -81,7 +81,8 @@ func (s *Server) login(ctx context.Context, _ store.Person, in *struct {
 		Person     string `json:"person" maxLength:"100"`
 		Passphrase string `json:"passphrase,omitempty" maxLength:"800"`
 	}
-}) (*body[Session], error) {
+},
+) (*body[Session], error) {
 	if _, err := s.guard.Login(ctx, in.Body.Person, in.Body.Passphrase, in.from); err != nil {
 		s.log.Warn("refused", "person", cut(in.Body.Person, 60), "from", in.from, "err", err)
 		return nil, err
@@ -114,7 +115,8 @@ func (s *Server) savePerson(ctx context.Context, who store.Person, in *struct {
 		Passphrase *string `json:"passphrase,omitempty" maxLength:"800"`
 		Barred     bool    `json:"barred,omitempty"`
 	}
-}) (*body[Person], error) {
+},
+) (*body[Person], error) {
 	p := store.Person{Name: strings.TrimSpace(in.Body.Name), Role: store.Role(in.Body.Role), Barred: in.Body.Barred}
 	if old, err := s.store.Person(ctx, p.Name); err == nil {
 		p.Passphrase = old.Passphrase
