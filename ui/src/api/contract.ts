@@ -36,6 +36,7 @@ export type Trace = S['Trace'];
 export type TryRequest = S['TryRequest'];
 export type View = S['View'];
 export type Working = S['Working'];
+export type Preset = S['Preset'];
 export type Draft = S['DraftBody'];
 export type NewJob = S['CreateRequest'];
 export type ConflictField = S['Disputed'];
@@ -64,6 +65,7 @@ export interface Server {
   working(key: string, valueId: string, units: Units): Promise<Working>;
   trace(key: string, build: string): Promise<Trace>;
   catalogue(kind: string, search: string): Promise<Part[]>;
+  presets(): Promise<Preset[]>;
   startRun(id: string, request: TryRequest): Promise<Run>;
   runs(id: string): Promise<Run[]>;
   run(id: string): Promise<Run>;

@@ -57,6 +57,7 @@ export function httpServer(): Server {
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
     catalogue: async (kind, search) =>
       (await got(api.GET('/api/catalogue', { params: { query: { kind, search } } }))).parts,
+    presets: async () => (await got(api.GET('/api/presets'))).presets,
     startRun: (id, body) => got(api.POST('/api/jobs/{id}/runs', { ...at(id), body })),
     runs: async (id) => (await got(api.GET('/api/jobs/{id}/runs', at(id)))).runs,
     run: (id) => got(api.GET('/api/runs/{id}', at(id))),

@@ -75,6 +75,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/differences": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where a build of a job is not as a preset says */
+        get: operations["differences"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{id}/draft": {
         parameters: {
             query?: never;
@@ -412,6 +429,15 @@ export interface components {
             text?: string;
             who?: string;
         };
+        Difference: {
+            job: string;
+            label: string;
+            path: string;
+            preset: string;
+        };
+        Differences: {
+            differences: components["schemas"]["Difference"][];
+        };
         Disputed: {
             base: string;
             label: string;
@@ -447,6 +473,8 @@ export interface components {
             /** @description id of the catalogue's part that is copied into the job and used at the path */
             part?: string;
             path: string;
+            /** @description preset of the workshop that the build at the path is made of */
+            preset?: string;
             /**
              * Format: int64
              * @description the page's own
@@ -1292,6 +1320,40 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Job"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    differences: {
+        parameters: {
+            query: {
+                preset: string;
+                build: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Differences"];
                 };
             };
             /** @description Error */

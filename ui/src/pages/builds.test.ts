@@ -64,6 +64,21 @@ describe('builds side by side', () => {
     expect(server.tried.at(-1)?.at(-1)).toEqual({ path: 'builds.lower-old.front', move: '5 mm' });
   });
 
+  it('begins a build from another, or from a preset of the workshop', async () => {
+    const { server } = await show();
+    for (const [from, want] of [
+      ['build kit', { copyOf: 'kit' }],
+      ['preset marl-town', { preset: 'marl-town' }],
+    ] as const) {
+      await fireEvent.click(await screen.findByRole('button', { name: 'Add a build' }));
+      await fireEvent.input(screen.getByLabelText('What it is called'), { target: { value: 'Käthe’s town' } });
+      await screen.findByRole('option', { name: /Town, on the kit/, hidden: true });
+      await fireEvent.change(screen.getByLabelText('Starting from'), { target: { value: from } });
+      await fireEvent.click(screen.getByRole('button', { name: 'Add it', hidden: true }));
+      expect(server.tried.at(-1)?.at(-1)).toEqual({ path: 'builds.kathe-s-town', name: 'Käthe’s town', ...want });
+    }
+  });
+
   it('says what is wrong instead of showing nothing', async () => {
     await show({
       attempt: async () => ({

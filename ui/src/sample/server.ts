@@ -146,6 +146,17 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
         text: '',
       },
     ],
+    presets: async () => [
+      {
+        id: 'marl-town',
+        car: 'Marl 2.0 estate',
+        name: 'Town, on the kit',
+        text: '',
+        revision: 1,
+        when: '2 November 2026',
+        who: 'Ines',
+      },
+    ],
     startRun: async () => ({
       id: 'r1',
       job: '0042',

@@ -346,7 +346,7 @@ export class Desk {
 function kindOf(edit: Edit): string {
   if (edit.move !== undefined) return 'move';
   if (edit.part !== undefined) return 'part';
-  if (edit.copyOf !== undefined) return 'copy';
+  if (edit.copyOf !== undefined || edit.preset !== undefined) return 'copy';
   return 'value';
 }
 
