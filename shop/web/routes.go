@@ -88,14 +88,9 @@ func (s *Server) routes() {
 	route(s, get("differences", "/api/jobs/{id}/differences", "Where a build of a job is not as a preset says"), access.Read, s.differences)
 
 	s.schemaRoute()
-	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab"},
+	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab", Middlewares: huma.Middlewares{s.readers}},
 		map[string]any{"run": Run{}, "saved": Saved{}, "ping": Ping{}},
-		func(ctx context.Context, _ *struct{}, send sse.Sender) {
-			if _, err := s.guard.May(ctx, access.Read); err != nil {
-				return
-			}
-			s.stream(ctx, send)
-		})
+		func(ctx context.Context, _ *struct{}, send sse.Sender) { s.stream(ctx, send) })
 	s.mux.HandleFunc("GET /api/openapi.json", func(w http.ResponseWriter, r *http.Request) {
 		text, err := s.Description()
 		if err != nil {
@@ -105,6 +100,22 @@ func (s *Server) routes() {
 		w.Header().Set("Content-Type", "application/vnd.oai.openapi+json;version=3.1")
 		_, _ = w.Write(text)
 	})
+}
+
+// readers lets those through who may read: a stream has no answer of its own to
+// say no with.
+func (s *Server) readers(ctx huma.Context, next func(huma.Context)) {
+	_, err := s.guard.May(ctx.Context(), access.Read)
+	if err == nil {
+		next(ctx)
+		return
+	}
+	var p *Problem
+	if asProblem(s.problemOf(ctx.Context(), err), &p) {
+		if err := huma.WriteErr(s.api, ctx, p.Status, p.Detail); err != nil {
+			s.log.Debug("nobody to tell", "err", err)
+		}
+	}
 }
 
 // schemaRoute gives the format of a job file.

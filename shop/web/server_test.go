@@ -9,6 +9,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"log/slog"
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
@@ -570,7 +571,7 @@ func TestBeyondTheMachine(t *testing.T) {
 	if !session.NeedsLogin || session.Person != nil || len(session.People) > 0 {
 		t.Fatalf("a stranger is told %+v", session)
 	}
-	for _, path := range []string{"/api/jobs", "/api/jobs/demo", "/api/jobs/demo/file", "/api/people", "/api/catalogue", "/api/jobs/demo/runs"} {
+	for _, path := range []string{"/api/jobs", "/api/jobs/demo", "/api/jobs/demo/file", "/api/people", "/api/catalogue", "/api/jobs/demo/runs", "/api/events"} {
 		s.want(401, nil, "GET", path, nil)
 	}
 	s.want(401, nil, "POST", "/api/try", demoTry(t))
@@ -668,4 +669,32 @@ func plainAsk(s *shop, path string) (int, error) {
 	}
 	_, err = io.Copy(io.Discard, answer.Body)
 	return answer.StatusCode, errors.Join(err, answer.Body.Close())
+}
+
+// TestTroubleIsSaid gives each kind of trouble its status and its sentence, and
+// hides what is nobody's business under a number.
+func TestTroubleIsSaid(t *testing.T) {
+	s := &Server{log: slog.New(slog.DiscardHandler)}
+	for _, row := range []struct {
+		err    error
+		status int
+		words  string
+	}{
+		{&store.Trouble{Ailment: store.Full, Where: "/data", Got: "has no room left", Do: "make room"}, 507, "/data has no room left; make room"},
+		{&store.Trouble{Ailment: store.ReadOnly, Where: "/data", Got: "cannot be written"}, 503, "cannot be written"},
+		{fmt.Errorf("deep: %w", &store.Trouble{Ailment: store.Damaged, Where: "/data", Got: "is damaged"}), 503, "is damaged"},
+		{&store.NotFound{What: "job", ID: "x"}, 404, `there is no job "x"`},
+		{&store.Refused{Field: "who", Got: "is empty", Want: "say who"}, 422, "who is empty; say who"},
+		{&store.Stale{What: "spring", ID: "x", Who: "Ines"}, 409, "Ines"},
+		{access.ErrLocked, 423, "locked"},
+		{access.ErrTooMany, 429, "too many"},
+		{access.ErrRole, 403, "may not"},
+		{errForgotten, 410, "try the job again"},
+		{errors.New("secret path /home/x"), 500, "nothing that was saved is lost"},
+	} {
+		var p *Problem
+		if !asProblem(s.problemOf(t.Context(), row.err), &p) || p.Status != row.status || !strings.Contains(p.Detail, row.words) || strings.Contains(p.Detail, "secret") {
+			t.Errorf("%v is told as %+v, want %d with %q", row.err, p, row.status, row.words)
+		}
+	}
 }
