@@ -507,3 +507,22 @@ func (m *Model) HangUp(d Diagonal, friction [4]float64) (height [4]float64, cros
 	}
 	return height, math.Sqrt(sum), nil
 }
+
+// Reach adds to the gate whether the wish lies inside the threads: a wish that
+// is missed because a thread ends stops it, with what it would need and what
+// there is.
+func (g *Gate) Reach(p *Plan) {
+	short := false
+	for k := range p.Missed {
+		short = short || p.Missed[k].Why == "thread" || p.Missed[k].Why == "engagement"
+	}
+	if !short || len(p.Beyond) == 0 {
+		g.add("target-outside-thread", Pass)
+		return
+	}
+	c := g.add("target-outside-thread", Stop)
+	c.Corner = p.Beyond[0].Corner
+	for _, b := range p.Beyond {
+		c.Figures = append(c.Figures, Detail{"move-needed", b.Value, "m", b.Corner}, Detail{"move-left", b.Limit, "m", b.Corner})
+	}
+}
