@@ -3,10 +3,12 @@ package web
 import (
 	"context"
 	"math"
+	"runtime"
 	"strings"
 
 	"trunnion/chassis/comfort"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
 	"trunnion/chassis/study"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
@@ -287,13 +289,21 @@ func (s *sight) eventCharts(ctx context.Context, out *Ride, index int) error {
 	length, force := quantity.Shown(quantity.Length, s.system), quantity.Shown(quantity.Force, s.system)
 	names := [2]string{"left", "right"}
 	var charts []Chart
-	for _, b := range s.answer.Job.Builds {
-		t, err := s.answer.Trace(ctx, b.ID, index, most)
-		if err != nil {
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
-			continue // a build without a rest has no trace; its column says why
+	builds := s.answer.Job.Builds
+	traces := make([]*study.Trace, len(builds))
+	err := spread.Each(ctx, len(builds), runtime.NumCPU(), func(_, k int) {
+		// A build without a rest has no trace; its column says why.
+		if t, err := s.answer.Trace(ctx, builds[k].ID, index, most); err == nil {
+			traces[k] = t
+		}
+	})
+	if err != nil {
+		return err
+	}
+	for k, b := range builds {
+		t := traces[k]
+		if t == nil {
+			continue
 		}
 		side := traceSide(t)
 		if charts == nil {
