@@ -102,11 +102,13 @@ func (s *sight) summary(build string) (verdict, sentence string) {
 		if f.Value.Place.Build != build {
 			continue
 		}
+		// The sentence is the first of the worst grade, so that mark and words
+		// say the same.
 		if v := string(f.Verdict); grades[v] < grades[verdict] {
-			verdict = v
-		}
-		if sentence == "" && loud(f) {
-			sentence = s.teller.Finding(f).What
+			verdict, sentence = v, ""
+			if loud(f) {
+				sentence = s.teller.Finding(f).What
+			}
 		}
 	}
 	for _, f := range s.answer.Failures {
