@@ -72,7 +72,7 @@ $(PAGE): $(MODULES) $(PAGE_SOURCE)
 	@touch $@
 
 .PHONY: check
-check: format-check vet lint house page-check cross ## format, vet, lint, floors, units, cross-builds: before every push
+check: format-check vet lint house page-check verify cross ## format, vet, lint, floors, units, cross-builds: before every push
 
 .PHONY: format
 format: $(LINT) ## rewrite the source in its one format
@@ -88,12 +88,12 @@ page-check: $(MODULES) ## types, lint and format of the page
 
 .PHONY: generate
 generate: $(MODULES) ## write the API's description and the page's types of it anew
-	go test -count=1 ./shop/web -run TestOpenAPI -update
+	go test -count=1 ./shop/web -run Description -update
 	cd ui && npm run --silent generate
 
 .PHONY: verify
 verify: generate ## fail if what is generated is not what is committed
-	git diff --exit-code -- shop/web/openapi.json ui/src/api/schema.gen.ts
+	git diff --exit-code -- shop/web/testdata/openapi.json ui/src/api/schema.gen.ts
 
 .PHONY: vet
 vet:
