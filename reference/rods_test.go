@@ -17,8 +17,14 @@ func TestSpringBuckling(t *testing.T) {
 	nearly(t, "limit of nu*L0/D", limit, 2.63309574, 1e-6, "")
 	nearly(t, "the same by Shigley", limit, math.Pi*math.Sqrt(2*(e-g)/(2*g+e)), 1e-12, "")
 	for _, c := range []struct{ free, seating, want float64 }{
-		{320, 0.5, 217.6197}, {320, 0.7, 75.2482}, {320, 1, 33.7021}, {320, 2, 8.0001},
-		{200, 0.5, 0}, {200, 0.7, 0}, {200, 1, 62.4950}, {200, 2, 13.1361},
+		{320, 0.5, 217.6197},
+		{320, 0.7, 75.2482},
+		{320, 1, 33.7021},
+		{320, 2, 8.0001},
+		{200, 0.5, 0},
+		{200, 0.7, 0},
+		{200, 1, 62.4950},
+		{200, 2, 13.1361},
 	} {
 		s, ok := part.SpringBuckling(c.free/1000, 0.060, g, e, c.seating)
 		if ok != (c.want > 0) {

@@ -82,7 +82,7 @@ func TestDegenerate(t *testing.T) {
 	if Finite(Vec{Y: math.NaN()}) || !Finite(Vec{X: 1}) {
 		t.Error("Finite is wrong")
 	}
-	if Mirror(Vec{1, 2, 3}) != (Vec{1, -2, 3}) {
+	if Mirror(Vec{X: 1, Y: 2, Z: 3}) != (Vec{X: 1, Y: -2, Z: 3}) {
 		t.Error("Mirror is wrong")
 	}
 }

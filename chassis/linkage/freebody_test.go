@@ -99,7 +99,7 @@ func (c *cut) solve(t *testing.T) map[string]float64 {
 func (c *cut) stands(name string, r *row, u int, carrier int) {
 	low, top := c.l.place(&r.a, &c.at.q), c.l.place(&r.b, &c.at.q)
 	dir := sub(low, top)
-	switch r.rule {
+	switch r.rule { //nolint:exhaustive // the other rules hold no spring
 	case slide: // around the strut's axis: through the top mount along it
 		dir = scale(-1, c.at.q[r.a.body].r.Apply(r.n))
 		c.acts(u, carrier, top, dir, 1)
@@ -107,7 +107,7 @@ func (c *cut) stands(name string, r *row, u int, carrier int) {
 	case apart:
 		dir = scale(1/norm(dir), dir)
 	}
-	switch r.a.on {
+	switch r.a.on { //nolint:exhaustive // a spring does not stand on the body at both ends
 	case onCarrier:
 		c.acts(u, carrier, low, dir, 1)
 	case onArm:

@@ -82,10 +82,10 @@ func (c *linkageCommand) Run(s streams) error {
 		return writeFigures(s.out, nil, nil, wording.LinkageColumns(), curves.Points)
 	}
 	tell := wording.New(nil, system)
-	fmt.Fprintf(s.out, "%s, %s axle, %s\n\n", job.Car.Name, c.Axle, axle.Kind)
+	say(s.out, "%s, %s axle, %s\n\n", job.Car.Name, c.Axle, axle.Kind)
 	printFigures(s.out, tell, wording.LinkageColumns(), curves.Points, nil)
 	for _, text := range c.sentences(tell, axle, l, &curves, done) {
-		fmt.Fprintln(s.out, wrapped(text, lineWidth, ""))
+		say(s.out, "%s\n", wrapped(text, lineWidth, ""))
 	}
 	return nil
 }
@@ -241,7 +241,7 @@ func printFigures[T any](w io.Writer, tell *wording.Teller, columns []wording.Co
 			heads += right(c.Head, width)
 			units += right(tell.Label(c.SI), width)
 		}
-		fmt.Fprint(w, trimmed(heads+"\n"+units+"\n"))
+		say(w, "%s", trimmed(heads+"\n"+units+"\n"))
 		for i := range rows {
 			line := ""
 			if names != nil {
@@ -254,9 +254,9 @@ func printFigures[T any](w io.Writer, tell *wording.Teller, columns []wording.Co
 				}
 				line += right(text, width)
 			}
-			fmt.Fprint(w, trimmed(line+"\n"))
+			say(w, "%s", trimmed(line+"\n"))
 		}
-		fmt.Fprintln(w)
+		say(w, "\n")
 	}
 }
 

@@ -77,7 +77,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 		}
 		d := build.Axle[axleNumber(c.Axle)].Damper
 		if d == nil || !d.Guide.Known() {
-			fmt.Fprintf(s.err, "trunnion: %s: nothing is known of its guide; it is left out\n", build.Name)
+			say(s.err, "trunnion: %s: nothing is known of its guide; it is left out\n", build.Name)
 			continue
 		}
 		one := loaded{build: build}
@@ -125,7 +125,7 @@ func (l *loaded) changes(s streams, axle int, corner linkage.Corner, tell *wordi
 			names, rows = append(names, c.name), append(rows, ms[0])
 		}
 	}
-	fmt.Fprintln(s.out, tell.LoadChanges(l.build.Name))
+	say(s.out, "%s\n", tell.LoadChanges(l.build.Name))
 	printFigures(s.out, tell, wording.LoadColumns()[:8], rows, names)
 }
 
@@ -230,12 +230,12 @@ func (l *loaded) compute(corner linkage.Corner, layout strut.Layout) error {
 }
 
 func (c *loadsCommand) print(s streams, job *jobfile.Job, tell *wording.Teller, reference string, corner linkage.Corner, all []loaded) error {
-	fmt.Fprintf(s.out, "%s, %s axle: forces in the strut, left side\n\n", job.Car.Name, c.Axle)
+	say(s.out, "%s, %s axle: forces in the strut, left side\n\n", job.Car.Name, c.Axle)
 	base := slices.IndexFunc(all, func(l loaded) bool { return l.build.ID == reference })
 	inverted := false
 	for n := range all {
 		l := &all[n]
-		fmt.Fprintln(s.out, l.build.Name)
+		say(s.out, "%s\n", l.build.Name)
 		inverted = inverted || l.build.Axle[axleNumber(c.Axle)].Damper.Construction == "single-tube-inverted"
 		var names []string
 		var rows []strut.Moment
@@ -247,27 +247,27 @@ func (c *loadsCommand) print(s streams, job *jobfile.Job, tell *wording.Teller, 
 		printFigures(s.out, tell, wording.LoadColumns(), rows, names)
 		for i, err := range l.errs {
 			if err != nil {
-				fmt.Fprintln(s.out, wrapped(fmt.Sprintf("%s: no answer: %v", l.cases[i].name, err), lineWidth, ""))
+				say(s.out, "%s\n", wrapped(fmt.Sprintf("%s: no answer: %v", l.cases[i].name, err), lineWidth, ""))
 			}
 		}
 		if base >= 0 && base != n {
 			for i := range l.moments {
 				if i < len(all[base].moments) && l.errs[i] == nil && all[base].errs[i] == nil {
-					fmt.Fprintln(s.out, wrapped(tell.LoadComparison(l.build.Name, all[base].build.Name, l.cases[i].name, &l.moments[i], &all[base].moments[i]), lineWidth, ""))
+					say(s.out, "%s\n", wrapped(tell.LoadComparison(l.build.Name, all[base].build.Name, l.cases[i].name, &l.moments[i], &all[base].moments[i]), lineWidth, ""))
 				}
 			}
-			fmt.Fprintln(s.out)
+			say(s.out, "\n")
 		}
 	}
 	for n := range all {
 		c.strength(s, tell, &all[n])
 	}
-	fmt.Fprintln(s.out)
+	say(s.out, "\n")
 	all[max(base, 0)].changes(s, axleNumber(c.Axle), corner, tell)
 	if inverted {
-		fmt.Fprintln(s.out, wrapped(wording.InversionCosts(), lineWidth, ""))
+		say(s.out, "%s\n", wrapped(wording.InversionCosts(), lineWidth, ""))
 	}
-	fmt.Fprintln(s.out, wrapped(wording.StrutAssumptions(), lineWidth, ""))
+	say(s.out, "%s\n", wrapped(wording.StrutAssumptions(), lineWidth, ""))
 	return nil
 }
 
@@ -287,13 +287,13 @@ func (c *loadsCommand) strength(s streams, tell *wording.Teller, l *loaded) {
 	}
 	m := &l.moments[hardest]
 	if share, err := layout.BucklingShare(m.Short, -m.Forces.Along, d.Guide.Yield.Value); err == nil {
-		fmt.Fprintln(s.out, wrapped(tell.Buckling(l.build.Name, l.cases[hardest].name, share, d.Guide.Yield.Known()), lineWidth, ""))
+		say(s.out, "%s\n", wrapped(tell.Buckling(l.build.Name, l.cases[hardest].name, share, d.Guide.Yield.Known()), lineWidth, ""))
 	}
 	if l.errs[0] != nil {
 		return
 	}
 	if _, angle, err := strut.SpringWithoutSideLoad(&l.moments[0].Joints, &l.cases[0].load); err == nil {
-		fmt.Fprintln(s.out, wrapped(tell.StraightSpring(l.build.Name, angle), lineWidth, ""))
+		say(s.out, "%s\n", wrapped(tell.StraightSpring(l.build.Name, angle), lineWidth, ""))
 	}
 }
 

@@ -225,7 +225,9 @@ func four(text string, kind quantity.Kind, out *[4]float64, mixed *bool) error {
 		switch c := w; {
 		case c == "":
 		case c == "-" || strings.ContainsAny(c[:1], "0123456789.+-"):
-			at := strings.IndexFunc(c, func(r rune) bool { return r > 127 || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r == '"' || r == '\'' })
+			at := strings.IndexFunc(c, func(r rune) bool {
+				return r > 127 || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r == '"' || r == '\''
+			})
 			unit := ""
 			if at > 0 {
 				c, unit = c[:at], c[at:]
