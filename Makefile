@@ -195,6 +195,10 @@ benchstat: $(BENCHSTAT) ## compare the last two benchmark runs (OLD= NEW=)
 peers: ## the ride engine beside general solvers (C, C++), into docs/bench
 	$(MAKE) -C bench/peers
 
+.PHONY: scales-study
+scales-study: ## a thousand random cars on the scales, into docs/bench
+	go test ./chassis/scales -count=1 -run=PublishedTable -publish=../../docs/bench/scales-0.1.0.md
+
 .PHONY: dist
 dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
 	@rm -rf dist && mkdir -p dist

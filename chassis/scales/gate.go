@@ -65,10 +65,10 @@ func (s *Session) Reading() Reading {
 
 // Detail is one figure of a check.
 type Detail struct {
-	Code   string // what it is
-	Value  float64
-	Unit   string // SI
-	Corner int    // −1: the whole car
+	Code   string  // what it is
+	Value  float64 // in Unit [SI]
+	Unit   string  // SI
+	Corner int     // −1: the whole car
 }
 
 // Check is one thing that the gate looked at.
@@ -509,12 +509,12 @@ func (m *Model) HangUp(d Diagonal, friction [4]float64) (height [4]float64, cros
 }
 
 // Reach adds to the gate whether the wish lies inside the threads: a wish that
-// is missed because a thread ends stops it, with what it would need and what
-// there is.
+// is missed because a collar is held, and would need more than its thread,
+// stops it, with what it would need and what there is.
 func (g *Gate) Reach(p *Plan) {
 	short := false
 	for k := range p.Missed {
-		short = short || p.Missed[k].Why == "thread" || p.Missed[k].Why == "engagement"
+		short = short || p.Missed[k].Corner >= 0
 	}
 	if !short || len(p.Beyond) == 0 {
 		g.add("target-outside-thread", Pass)

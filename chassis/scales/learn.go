@@ -98,8 +98,8 @@ type Learned struct {
 	Axle   int     // 0 front, 1 rear; −1 for none
 	Corner int     // −1 for none
 	Value  float64 // factor for the first four [-]; seat and arch [m]; mass [kg]
-	SD     float64 // one standard deviation, in the unit of Value
-	Before float64 // standard deviation before anything was read, in the unit of Value
+	SD     float64 // one standard deviation, in the unit of Value [SI]
+	Before float64 // standard deviation before anything was read, in the unit of Value [SI]
 }
 
 // Learned lists what the readings made of the unknowns.

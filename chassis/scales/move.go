@@ -11,7 +11,7 @@ import (
 // Collar is what to do at one corner.
 type Collar struct {
 	Move      float64 // at the collar, up positive [m]
-	Turns     float64 // up positive [turn]
+	Turns     float64 // turns of the collar, up positive [-]
 	Clockwise bool    // which way that is, from above, collar under its spring
 	At        float64 // from the start mark, after it [m]
 	RoomUp    float64 // left of the range after it [m]
@@ -281,7 +281,7 @@ func (p *Plan) beyond(m *Model, t *Target, kept [2]float64, b *bounds) {
 	for i := range 4 {
 		if b.heldLow[i] == "thread" {
 			endless.low[i], endless.high[i] = -0.06, 0.06
-			short = short || p.Collar[i].Held == "thread" || p.Collar[i].Held == "engagement"
+			short = short || p.Collar[i].Held != "" && p.Collar[i].Held != "locked"
 		}
 	}
 	if !short {

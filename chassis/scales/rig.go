@@ -25,7 +25,7 @@ type Adjuster struct {
 	Kind     Kind
 	Pitch    float64 // of the thread, per turn [m]
 	Up, Down float64 // usable range from the start mark [m]
-	Step     float64 // smallest turn that is asked for [turn]
+	Step     float64 // smallest turn that is asked for, as a part of one [-]
 	LeftHand bool    // thread
 
 	// Thread in engagement at the start mark, and the least that has to stay. A
@@ -35,7 +35,7 @@ type Adjuster struct {
 }
 
 // EighthTurn is the smallest turn asked for where nothing else is known: common
-// practice, no source. [turn]
+// practice, no source. [-]
 const EighthTurn = 1.0 / 8
 
 // Clockwise reports whether a collar that goes up turns clockwise, seen from
@@ -185,8 +185,8 @@ func (r *Rig) read(st *equilibrium.State) Reading {
 
 // Slopes are the derivatives of what is read by something at each corner.
 type Slopes struct {
-	Load   [4][4]float64 // of load i by corner j [kg per unit of the cause]
-	Height [4][4]float64 // of height i by corner j [m per unit of the cause]
+	Load   [4][4]float64 // of load i by corner j [SI]
+	Height [4][4]float64 // of height i by corner j [SI]
 }
 
 // Sensitivity returns what a collar's move does to loads and heights, by

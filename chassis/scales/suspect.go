@@ -17,7 +17,7 @@ type Suspect struct {
 	Corner int     // −1: none
 	Other  int     // second corner, −1: none
 	Value  float64 // thread [m], motion ratio [-], spring rate as a factor [-]; 0: none
-	Stated float64 // what the job has, in the unit of Value
+	Stated float64 // what the job has, in the unit of Value [SI]
 	Odds   float64 // evidence against the parts as stated, as a ratio [-]
 	Round  int     // the round it is about, counted from 0; −1: all
 	// Same marks suspects that the readings cannot tell from the first.

@@ -121,6 +121,6 @@ Friction sets the floor: no turn is better than the reading it rests on, so a
 race tolerance is seldom met by reading once. Press, lift and read again, or put
 the tyres on slip plates, before asking for two tenths of a per cent.
 
-Again: ` + "`go test ./chassis/scales -run PublishedTable -publish ../../docs/bench/scales-0.1.0.md`" + `.
+Again: ` + "`make scales-study`" + `.
 Seed 1. The test of the same name holds the first row to the program.
 `

@@ -17,7 +17,7 @@ import (
 // since the round before.
 type Weighing struct {
 	Line    int        // of its first reading
-	Turned  [4]float64 // collars, up positive [turn]
+	Turned  [4]float64 // collars, up positive [-]
 	Session scales.Session
 }
 

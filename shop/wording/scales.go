@@ -1,0 +1,376 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/scales"
+	"trunnion/shop/quantity"
+)
+
+// share is a share of the weight, in per cent.
+func (t *Teller) share(v float64) string { return t.Amount("front-share", "1", v) }
+
+func (t *Teller) mass(v float64) string { return t.Amount("", "kg", v) }
+
+// Diagonal names both corners of a diagonal.
+func Diagonal(d scales.Diagonal) string {
+	if d == scales.FrontLeftRearRight {
+		return "front left and rear right"
+	}
+	return "front right and rear left"
+}
+
+// Turns are whole and eighth turns as the hand counts them: "2 1/8".
+func Turns(v float64) string {
+	v = math.Abs(v)
+	eighths := math.Round(v * 8)
+	if math.Abs(v*8-eighths) > 1e-6 {
+		return strconv.FormatFloat(v, 'f', 2, 64)
+	}
+	whole, part := int(eighths)/8, int(eighths)%8
+	fraction := [8]string{"", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"}[part]
+	switch {
+	case part == 0:
+		return strconv.Itoa(whole)
+	case whole == 0:
+		return fraction
+	}
+	return strconv.Itoa(whole) + " " + fraction
+}
+
+// ScalesTurn is what to do with one collar: "2 1/8 turns down, clockwise from
+// above (3.2 mm)".
+func (t *Teller) ScalesTurn(c *scales.Collar) string {
+	if c.Turns == 0 {
+		switch c.Held {
+		case "no-collar":
+			return "no collar"
+		case "locked":
+			return "stays, as asked"
+		case "":
+			return "stays"
+		}
+		return "stays: " + t.held(c.Held)
+	}
+	way, sense, turns := "up", "anticlockwise", "turns"
+	if c.Move < 0 {
+		way = "down"
+	}
+	if c.Clockwise {
+		sense = "clockwise"
+	}
+	if math.Abs(c.Turns) <= 1 {
+		turns = "turn"
+	}
+	text := fmt.Sprintf("%s %s %s, %s from above (%s)", Turns(c.Turns), turns, way, sense, t.length(math.Abs(c.Move)))
+	if c.Held != "" {
+		text += "; no further: " + t.held(c.Held)
+	}
+	return text
+}
+
+// held is what keeps a collar from going further.
+func (t *Teller) held(code string) string {
+	switch code {
+	case "thread":
+		return "the thread ends"
+	case "engagement":
+		return "the least engagement is reached"
+	case "stop-gap":
+		return "the gap to the stop would be used up"
+	case "spring-loose":
+		return "the spring would come loose at full droop"
+	case "no-collar":
+		return "there is no collar"
+	case "locked":
+		return "it was to stay"
+	case "no-rest":
+		return "the car would find no rest"
+	}
+	return spaced(code)
+}
+
+// ScalesBand is a figure with its half-width: "350.1 ± 2.7 mm".
+func (t *Teller) ScalesBand(code, si string, b scales.Band) string {
+	u := unitOf(code, si, t.System)
+	return u.with(u.number(b.Value, u.digits) + " ± " + u.number(b.Half, u.digits))
+}
+
+// withSign is a difference with its sign.
+func (t *Teller) withSign(code, si string, v float64) string {
+	text := t.Amount(code, si, v)
+	if v > 0 && !strings.HasPrefix(text, "-") {
+		return "+" + text
+	}
+	return text
+}
+
+// ScalesPrice says what a millimetre costs in cross weight on this car.
+func (t *Teller) ScalesPrice(p *scales.Plan) string {
+	if len(p.Price) == 0 {
+		return ""
+	}
+	level, cross := &p.Price[0], &p.Price[len(p.Price)-1]
+	text := fmt.Sprintf("Heights alone: both axles level to %s and cross %s.", t.length(math.Max(math.Abs(level.Level[0]), math.Abs(level.Level[1]))), t.share(level.Cross))
+	text += fmt.Sprintf(" Cross alone: cross %s and the sides %s apart at the front, %s at the rear.", t.share(cross.Cross), t.length(math.Abs(cross.Level[0])), t.length(math.Abs(cross.Level[1])))
+	if p.Twist > 0 {
+		text += fmt.Sprintf(" In between, %s of twist costs %s of cross through the tyres.", t.length(t.small()), t.share(p.Twist*t.small()))
+	}
+	return text
+}
+
+// small is the length that prices are said by: a millimetre, or a tenth of an
+// inch [m].
+func (t *Teller) small() float64 {
+	if t.System == quantity.Imperial {
+		v, err := quantity.Parse("0.1 in", quantity.Length)
+		if err == nil {
+			return v.Value
+		}
+	}
+	return 1e-3
+}
+
+// ScalesMissed says which wish is not met, and why.
+func (t *Teller) ScalesMissed(m *scales.Missed, p *scales.Plan) string {
+	var what string
+	axle := ""
+	if m.Axle >= 0 {
+		axle = [2]string{"front", "rear"}[m.Axle]
+	}
+	switch m.Code {
+	case "level":
+		what = fmt.Sprintf("The %s axle stays %s from the level that is wanted (within %s).", axle, t.length(math.Abs(m.Got-m.Wanted)), t.length(m.Within))
+	case "mean":
+		what = fmt.Sprintf("The %s axle comes to %s instead of %s.", axle, t.length(m.Got), t.length(m.Wanted))
+	case "rake":
+		what = fmt.Sprintf("The rake comes to %s instead of %s.", t.length(m.Got), t.length(m.Wanted))
+	case "cross":
+		what = fmt.Sprintf("Cross comes to %s instead of %s.", t.share(m.Got), t.share(m.Wanted))
+	case "front-share":
+		return fmt.Sprintf("Front weight stays %s, not %s: collars never move it. Move ballast.", t.share(m.Got), t.share(m.Wanted))
+	case "left-share":
+		return fmt.Sprintf("Left weight stays %s, not %s: collars never move it. Move ballast.", t.share(m.Got), t.share(m.Wanted))
+	default:
+		what = upper(spaced(m.Code)) + " is missed."
+	}
+	if m.Why == "twist" {
+		return what + " Shell, arches or spring seats are twisted: level sides and cross weight are two wishes for one turn of the diagonal. Taking the twist out costs cross weight through the tyres."
+	}
+	where := ""
+	if m.Corner >= 0 {
+		where = " at " + Corner(m.Corner)
+	}
+	return what + " The reason" + where + ": " + t.held(m.Why) + "."
+}
+
+// ScalesRefusal says why a move must not be made.
+func (t *Teller) ScalesRefusal(r *scales.Refusal) string {
+	at := ""
+	if r.Corner >= 0 {
+		at = upper(Corner(r.Corner)) + ": "
+	}
+	switch r.Code {
+	case "stop-gap":
+		return fmt.Sprintf("%s%s would be left to the stop%s; %s has to stay.", at, t.length(r.Value), t.loaded(r.Load), t.length(r.Limit))
+	case "spring-loose":
+		return fmt.Sprintf("%sthe spring would be %s loose at full droop; %s is the most.", at, t.length(r.Value), t.length(r.Limit))
+	case "thread", "engagement":
+		return fmt.Sprintf("%s%s is needed; %s leaves %s.", at, t.withSign("", "m", r.Value), map[bool]string{true: "the thread", false: "the engagement"}[r.Code == "thread"], t.withSign("", "m", r.Limit))
+	}
+	return at + t.held(r.Code) + "."
+}
+
+// ScalesCheck says what the gate found, with the figures that are the reason.
+func (t *Teller) ScalesCheck(c *scales.Check) string {
+	get := func(code string) float64 {
+		for k := range c.Figures {
+			if c.Figures[k].Code == code {
+				return c.Figures[k].Value
+			}
+		}
+		return math.NaN()
+	}
+	at := Corner(c.Corner)
+	switch c.Code {
+	case "readings-missing":
+		if c.Verdict == scales.Pass {
+			return "Four loads and four heights are there."
+		}
+		return fmt.Sprintf("%.0f of the eight readings are missing, the first at %s: four loads and four heights are due.", get("readings-missing"), at)
+	case "units-mixed":
+		if c.Verdict == scales.Pass {
+			return "The loads are in one unit."
+		}
+		if c.Corner >= 0 {
+			return fmt.Sprintf("Kilograms and pounds are mixed: %s reads %s where about %s is due, %.2f times as much.", at, t.mass(get("load")), t.mass(get("load-expected")), get("factor"))
+		}
+		return "Kilograms and pounds are mixed in one reading."
+	case "units-other":
+		return fmt.Sprintf("All four loads are off by the factor of the pound: the total is %s, %s is due. Look at the unit.", t.mass(get("total")), t.mass(get("total-expected")))
+	case "height-from-floor":
+		if c.Verdict == scales.Pass {
+			return "Heights are hub to arch."
+		}
+		return fmt.Sprintf("%s is %s high, and about %s hub to arch is due: it was measured from the floor.", upper(at), t.length(get("height")), t.length(get("height-expected")))
+	case "height-not-to-arch":
+		return fmt.Sprintf("%s is %s high, and about %s hub to arch is due.", upper(at), t.length(get("height")), t.length(get("height-expected")))
+	case "total":
+		return fmt.Sprintf("The total is %s, %s is due: what is aboard, or a scale.", t.mass(get("total")), t.mass(get("total-expected")))
+	case "front-share", "left-share":
+		side := map[string]string{"front-share": "front", "left-share": "left"}[c.Code]
+		return fmt.Sprintf("Weight on the %s is %s, %s is due; collars never move it: a load has moved, or two corners are taken for each other.", side, t.share(get(c.Code)), t.share(get(c.Code+"-expected")))
+	case "pad-reads-wrong":
+		return fmt.Sprintf("The pad at %s reads %s wrong under the common weight.", at, t.mass(get("pad-error")))
+	case "corners-swapped":
+		if c.Verdict == scales.Pass {
+			return "No two corners are taken for each other."
+		}
+		what := "loads and heights"
+		for _, f := range c.Figures {
+			if f.Code == "load" || f.Code == "height" {
+				what = f.Code + "s"
+			}
+		}
+		return fmt.Sprintf("The %s of %s and %s are taken for each other: the other way about, what is left over falls from %.0f to %.0f standard deviations.", what, at, Corner(c.Other), get("misfit"), get("misfit-swapped"))
+	case "far-from-model":
+		return fmt.Sprintf("The readings lie far from what the parts lead to: %.0f standard deviations. Look at parts, places and units.", get("misfit"))
+	case "read-once":
+		return fmt.Sprintf("Read once: friction and instruments leave cross ± %s and level ± %s open. Bounce and read again.", t.share(get("cross-scatter")), t.length(get("level-scatter")))
+	case "scatter":
+		text := fmt.Sprintf("The readings scatter by %s and %s.", t.mass(get("load-scatter")), t.length(get("height-scatter")))
+		if ask := get("change-asked"); !math.IsNaN(ask) {
+			text = fmt.Sprintf("The readings scatter by %s on a diagonal; the change that is asked for is %s.", t.mass(get("diagonal-scatter")), t.mass(ask))
+		}
+		if c.Verdict == scales.Stop {
+			text += " Mend friction first."
+		}
+		return text
+	case "not-turned-about":
+		return "The car was not turned about on the pads: an error of the floor stays in the cross weight."
+	case "floor-error":
+		return fmt.Sprintf("Turning the car about moves cross by twice %s: the floor. The mean of both is taken; %s is the tolerance.", t.share(get("cross-floor-error")), t.share(get("cross-within")))
+	case "pads-not-levelled":
+		return fmt.Sprintf("The pads' levels are not given: %s under one wheel is %s of cross on this car.", t.length(t.small()), t.share(get("cross-per-millimetre")*t.small()*1e3))
+	case "pads":
+		return fmt.Sprintf("The pads stand within %s: that is %s of cross.", t.length(get("pad-span")), t.withSign("front-share", "1", get("cross-shift")))
+	case "pressures":
+		return fmt.Sprintf("Tyre pressures left and right are %s apart.", t.Amount("", "Pa", get("pressure-difference")))
+	case "hang-up":
+		var each []string
+		for k := range c.Figures {
+			if f := &c.Figures[k]; f.Code == "friction" {
+				each = append(each, t.Amount("", "N", f.Value))
+			}
+		}
+		return fmt.Sprintf("Pressing and lifting show friction of %s at the wheels: cross is open by ± %s.", strings.Join(each, ", "), t.share(get("cross-hang-up")))
+	case "target-outside-thread":
+		if c.Verdict == scales.Pass {
+			return "The wish lies inside the threads."
+		}
+		return fmt.Sprintf("The wish lies outside the thread: %s needs %s, and %s is left.", at, t.withSign("", "m", get("move-needed")), t.withSign("", "m", get("move-left")))
+	}
+	if text, ok := ticks[c.Code]; ok {
+		if c.Verdict == scales.Pass {
+			return text[0]
+		}
+		return text[1]
+	}
+	return upper(spaced(c.Code)) + "."
+}
+
+// ticks are the sentences of what was ticked: done, and not done.
+var ticks = map[string][2]string{
+	"state":                {"Who and what is aboard is as the load state says.", "Driver, ballast or fuel are not as the load state says."},
+	"state-unsaid":         {"", "Whether driver, ballast and fuel are as the load state says is not said."},
+	"bars":                 {"A drop link of each bar is off.", "The anti-roll bars are connected: take one drop link off each."},
+	"bars-unsaid":          {"", "Whether the drop links are off is not said."},
+	"clicks":               {"The clicks are full soft.", "The clicks are not full soft: note them, and turn them out."},
+	"clicks-unsaid":        {"", "Whether the clicks are full soft is not said."},
+	"settled":              {"The car was rolled on and bounced.", "The car is not settled: roll it on and off, bounce it, and read again. Never jack and drop it."},
+	"settled-unsaid":       {"", "Whether the car was settled is not said."},
+	"not-read":             {"", "Nothing was read: all that follows is from the parts alone. Weigh the car, and give its readings."},
+	"pressures-not-read":   {"", "The tyre pressures are not given."},
+	"hang-up-not-measured": {"", "Friction was not measured: read once after pressing the car down and once after lifting it."},
+}
+
+// ScalesSuspect names a slip or a wrong figure.
+func (t *Teller) ScalesSuspect(s *scales.Suspect) string {
+	axle := ""
+	if s.Axle == 0 || s.Axle == 1 {
+		axle = [2]string{"front", "rear"}[s.Axle]
+	}
+	var text string
+	switch s.Code {
+	case "thread":
+		text = fmt.Sprintf("the %s thread moves %s per turn, not %s", axle, t.length(s.Value), t.length(s.Stated))
+	case "motion-ratio":
+		text = fmt.Sprintf("the %s spring moves %.2f of the wheel's travel, not %.2f", axle, s.Value, s.Stated)
+	case "spring-rate":
+		text = fmt.Sprintf("the %s springs are %.0f %% of their stated rate", axle, 100*s.Value)
+	case "loads-swapped":
+		text = fmt.Sprintf("the loads of %s and %s are taken for each other", Corner(s.Corner), Corner(s.Other))
+	case "heights-swapped":
+		text = fmt.Sprintf("the heights of %s and %s are taken for each other", Corner(s.Corner), Corner(s.Other))
+	case "collars-swapped":
+		text = fmt.Sprintf("the collars of %s and %s were turned for each other", Corner(s.Corner), Corner(s.Other))
+	case "turned-other-way":
+		text = fmt.Sprintf("the collar at %s was turned the other way", Corner(s.Corner))
+	case "not-turned":
+		text = fmt.Sprintf("the collar at %s was not turned", Corner(s.Corner))
+	case "bar-connected":
+		text = "a bar is still connected: " + map[int]string{0: "front", 1: "rear", 2: "both"}[s.Axle]
+	default:
+		text = spaced(s.Code)
+	}
+	if s.Round >= 0 {
+		text += fmt.Sprintf(" (round %d)", s.Round+1)
+	}
+	if s.Odds < 1e6 {
+		return fmt.Sprintf("%s: %.0f times likelier than all as stated.", upper(text), s.Odds)
+	}
+	return upper(text) + ": more than a million times likelier than all as stated."
+}
+
+// steps are the sentences of the order of work.
+var steps = map[string]string{
+	"fit": "Fit the parts", "settle": "Settle the car", "bushes": "Bushes: release, and tighten at height", "heights": "Heights",
+	"cross": "Cross weight", "bars": "Connect the bars", "alignment": "Alignment", "read-again": "Read heights and cross again",
+	"lamps": "Headlamp aim", "sensors": "Height and camera sensors", "clicks": "Clicks", "road-test": "Road test", "marker": "Read the travel marker",
+	"stop-gap": "Gap to the stops",
+}
+
+// ScalesStep names a step of the work.
+func ScalesStep(code string) string {
+	if s, ok := steps[code]; ok {
+		return s
+	}
+	return upper(spaced(code))
+}
+
+var mind = map[string]string{
+	"roll-never-drop":              "roll it on and bounce it; never jack and drop",
+	"steering-straight-brakes-off": "steering straight, brakes off, doors shut, nobody leaning",
+	"tighten-at-height":            "bolts tight only at ride height, by the maker's torque",
+	"stands-before-hands":          "on stands before a hand goes behind a wheel",
+	"spring-under-load":            "the spring is under load: never undo the top nut",
+	"clean-thread":                 "clean and oil the thread; a dry collar seizes",
+	"count-turns":                  "count turns from a mark, and write them down",
+	"lock-collar":                  "lock the collar, and look at its engagement",
+	"opposite-turns":               "equal and opposite, so that the heights stay",
+	"driver-aboard":                "with the driver or ballast aboard",
+	"link-drops-in":                "the last link drops in by hand, without preload",
+	"same-state":                   "same fuel, pressures and load",
+	"clicks-as-noted":              "back to the clicks that were noted",
+}
+
+// ScalesMind is what to mind where the hands are.
+func ScalesMind(code string) string {
+	if s, ok := mind[code]; ok {
+		return s
+	}
+	return spaced(code)
+}
