@@ -54,7 +54,9 @@ type margin struct {
 	loose  float64 // NaN: not known [m]
 }
 
-// margins are those of all corners under a guard after a move from now [m].
+// margins are those of all corners under a guard after a move from now [m]. They
+// are taken as the car stands on the scales, with its drop links off: bars carry
+// nothing on a level load, and connected they are to carry none.
 func (m *Model) margins(g *Guard, move [4]float64) (out [4]margin, err error) {
 	for i := range 4 {
 		move[i] += m.Moved[i]

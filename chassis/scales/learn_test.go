@@ -57,16 +57,18 @@ var turns = [4]float64{-13.5e-3, -3e-3, -4.5e-3, -15e-3}
 
 func TestSuspects(t *testing.T) {
 	for _, row := range []struct {
-		name    string
-		slip    func(*hands)
-		spoil   func(k int, r *scales.Round)
-		code    string
-		axle    int
-		corner  int
-		other   int
-		turns   [4]float64 // of the second round; none: those of all
-		calm    float64    // factor on friction and noise; 0 is 1
-		allowed int        // how many of ten seeds may miss it
+		name   string
+		slip   func(*hands)
+		spoil  func(k int, r *scales.Round)
+		code   string
+		axle   int
+		corner int
+		other  int
+		turns  [4]float64 // of the second round; none: those of all
+		calm   float64    // factor on friction and noise; 0 is 1
+		// How many of ten seeds may miss it: one move under ±40 N of friction does
+		// not always show a wrong thread or ratio, and then nothing is named.
+		allowed int
 	}{
 		{name: "nothing wrong", code: ""},
 		{name: "front thread 2 mm instead of 1.5", slip: func(h *hands) { h.pitch[0] = 2.0 / 1.5 }, code: "thread", axle: 0, corner: -1, other: -1, allowed: 3},
