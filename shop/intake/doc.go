@@ -1,5 +1,6 @@
-// Package intake reads files that come from other machines: measured roads as
-// comma-separated values.
+// Package intake reads what comes from other machines: measured roads as
+// comma-separated values, readings of the scales typed, pasted or from a file,
+// round by round.
 //
 // In: text as a profiler or a spreadsheet wrote it. Out: plain readings in SI,
 // or an error that names the line. It judges nothing: whether the readings make
