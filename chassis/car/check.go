@@ -130,6 +130,9 @@ var (
 	gasPressures   = span{0, 2e5, 30e5, 50e5, "Pa", none, PoundsPressure}
 	gasForces      = span{0, 0, 600, 2500, "N", none, none}
 	tyreRates      = span{80e3, 150e3, 350e3, 600e3, "N/m", WheelRateForTyre, none}
+	cornerings     = span{10e3, 25e3, 120e3, 300e3, "N/rad", none, none}
+	liftAreas      = span{-3, -0.8, 0.4, 2, "m^2", none, none}
+	topSpeeds      = span{8, 30, 90, 140, "road m/s", none, none}
 	ratios         = span{0.3, 0.5, 1.05, 1.3, "-", none, TurnedOver}
 	strutRatios    = span{0.3, 0.85, 1.0, 1.3, "-", StrutNearOne, TurnedOver}
 	wheelbases     = span{1.5, 2.0, 3.3, 4.5, "m", none, none}

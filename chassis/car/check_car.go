@@ -10,6 +10,7 @@ func (k *checker) body() {
 	c := k.car
 	k.within(&c.Wheelbase, wheelbases)
 	k.within(&c.KerbMass, kerbMasses)
+	k.within(&c.TopSpeed, topSpeeds)
 	k.within(&c.FrontShare, axleShares)
 	k.within(&c.CGHeight, heightsOfMass)
 	k.within(&c.InertiaRoll, rollInertias)
@@ -153,6 +154,8 @@ func (k *checker) axle(a int) {
 	ax := &k.car.Axle[a]
 	name := "car." + AxleNames[a]
 	k.within(&ax.TyreRate, tyreRates)
+	k.within(&ax.Cornering, cornerings)
+	k.within(&ax.LiftArea, liftAreas)
 	k.within(&ax.BushRate, bushRates)
 	k.within(&ax.BarRate, barRates)
 	k.within(&ax.BarLink, linkRatios)

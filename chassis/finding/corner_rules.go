@@ -24,7 +24,7 @@ var cornerRules = []Rule{
 	{
 		Code: "less-understeer-than-before", Judges: "understeer-gradient", Consequence: 0.4, plain: true,
 		Meaning: "load transfer or weight take understeer away that the reference build has",
-		Default: "the reference build in the same load state, less a fifth of a degree per standard gravity",
+		Default: "the reference build in the same load state, less 0.00036 rad per metre a second squared",
 		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
 			const fifth = 0.2 * math.Pi / 180 / equilibrium.Gravity
 			return fromReference(reference, func(v float64) float64 { return v - fifth }, "rad/(m/s^2)")

@@ -45,7 +45,7 @@ func bendsOf(c *car.Car, opt *Options) *bends {
 	}
 	b := &bends{
 		HubHeight:   in(cornering.UsualHubHeight, cornering.UsualHubHeightHalf, "common practice, no source"),
-		Sensitivity: in(cornering.UsualSensitivity, cornering.UsualSensitivityHalf, "between 4 degrees of slip and the peak of the tyre of SAE 870421"),
+		Sensitivity: in(cornering.UsualSensitivity, cornering.UsualSensitivityHalf, "between small slip and the peak of the tyre of SAE 870421"),
 		TyreScale:   in(1, 0.2, "common practice, no source"),
 		AxleScale:   in(1, 0.05, "common practice, no source"),
 		YawInertia:  in(1, 0.1, "common practice, no source"),
@@ -360,4 +360,17 @@ func (a *Answer) Cornering(build, load string) (*cornering.Car, error) {
 	}
 	c := &a.Cases[b][l]
 	return a.ready.bendCar(&c.System, &c.State, l, nil, nil)
+}
+
+// UsualLoad is the id of the load state of ordinary driving.
+func (a *Answer) UsualLoad() string {
+	if a.ready != nil {
+		if k := a.ready.usualLoad(); k >= 0 {
+			return a.ready.job.Loads[k].ID
+		}
+	}
+	if len(a.Job.Loads) == 0 {
+		return ""
+	}
+	return a.Job.Loads[0].ID
 }

@@ -33,6 +33,7 @@ type commands struct {
 	Serve      serveCommand      `cmd:"" help:"Serve the workshop's page on this machine."`
 	Assess     assessCommand     `cmd:"" help:"Assess a job: every build side by side, worst findings first."`
 	Ride       rideCommand       `cmd:"" help:"Drive the builds over a road or an obstacle, side by side."`
+	Corner     cornerCommand     `cmd:"" help:"Take the builds round a corner: roll, loads, stops met, and how steady they are at speed."`
 	Level      levelCommand      `cmd:"" help:"Say which collars to turn on the scales, which way and how far."`
 	Linkage    linkageCommand    `cmd:"" help:"Move an axle's linkage: ratios, camber, toe, roll centre, and what a change does."`
 	Loads      loadsCommand      `cmd:"" help:"Forces in each build's strut: side load, bending, friction, side by side."`

@@ -68,6 +68,7 @@ func (b *builder) car(e *entry) *car.Car {
 		FrontShare:    e.input("front_share"),
 		Tank:          e.input("tank"),
 		OverallHeight: e.input("overall_height"),
+		TopSpeed:      e.input("top_speed"),
 		CGHeight:      e.input("cg_height"),
 		RollCentre:    axlesOf(e, "roll_centre"),
 		InertiaRoll:   inertia.input("roll"),
@@ -121,9 +122,11 @@ func (b *builder) axle(e *entry) car.Axle {
 		Tyre: car.Tyre{
 			Width: tyre.input("width"), Aspect: tyre.input("aspect"), Rim: tyre.input("rim"), Pressure: tyre.input("pressure"),
 		},
-		BushRate: e.input("bush_rate"),
-		BarRate:  bar.input("rate"),
-		BarLink:  bar.input("link_ratio"),
+		Cornering: e.input("cornering_stiffness"),
+		LiftArea:  e.input("lift_area"),
+		BushRate:  e.input("bush_rate"),
+		BarRate:   bar.input("rate"),
+		BarLink:   bar.input("link_ratio"),
 		Bar: car.Bar{
 			Diameter: bar.input("diameter"), Bore: bar.input("bore"), Length: bar.input("length"), Arm: bar.input("arm"),
 		},

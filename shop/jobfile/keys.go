@@ -28,6 +28,9 @@ var (
 	stopLength    = read(quantity.Length, "± 1 mm", "tol ± 1 mm", "± 5 mm")
 	packerLength  = read(quantity.Length, "± 0.5 mm", "tol ± 0.5 mm", "± 2 mm")
 	tyreRate      = read(quantity.Stiffness, "± 12 %", "tol ± 10 %", "± 15 %")
+	cornering     = read(quantity.CorneringStiffness, "± 10 %", "tol ± 10 %", "± 20 %")
+	liftArea      = read(quantity.Area, "± 10 %", "tol ± 10 %", "± 50 %")
+	roadSpeed     = read(quantity.SpeedRoad, "± 2 %", "tol ± 2 %", "± 5 %")
 	bushRate      = read(quantity.Stiffness, "± 20 %", "tol ± 20 %", "± 60 %")
 	barRate       = read(quantity.Stiffness, "± 5 %", "tol ± 5 %", "± 15 %")
 	linkRatio     = read(quantity.Ratio, "± 4 %", "tol ± 4 %", "± 15 %")
@@ -163,6 +166,8 @@ var carAxle = anObject(
 		may("rim", "diameter", chosen(quantity.Length)),
 		may("pressure", "cold", tyrePressure),
 	)),
+	may("cornering_stiffness", "side force per slip angle of one tyre, at its load as weighed", cornering),
+	may("lift_area", "aerodynamic lift coefficient times area on this axle; negative presses down", liftArea),
 	may("bush_rate", "of the rubber bushes, at the wheel", bushRate),
 	may("bar", "anti-roll bar", anObject(
 		may("rate", "force at one drop link per travel of it against the other", barRate),
@@ -205,6 +210,7 @@ var carShape = anObject(
 	may("front_share", "of the kerb mass on the front axle", frontShare),
 	may("tank", "volume", chosen(quantity.Volume)),
 	may("overall_height", "", planLength),
+	may("top_speed", "up to which steadiness is looked at", roadSpeed),
 	must("wheelbase", "", planLength),
 	must("track", "middle to middle of the tyres", axles(planLength)),
 	may("zero_height", "hub-to-arch height at which wheel travel is counted from", axles(chosen(quantity.Length))),
