@@ -98,10 +98,10 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 	if !s.opt.NoModes && (s.opt.ModesIn == "" || s.opt.ModesIn == place.Load) {
 		s.modeValues(a, b, l, place)
 	}
-	if !s.opt.NoWorkings {
 	if !s.opt.NoCorners {
 		s.cornerValues(a, b, l, place)
 	}
+	if !s.opt.NoWorkings {
 		s.curves(a, b, l, place)
 	}
 }
