@@ -47,6 +47,40 @@ func (s *setup) limitValues(a *Answer, w *worker, place figure.Place, scratch []
 	}
 }
 
+// makersShare reports how much of the bump travel that the car's maker gave it
+// is left, where that is known: what the codes of some countries ask for. The
+// program names no code and decides nothing.
+func (s *setup) makersShare(a *Answer, w *worker, place figure.Place, scratch []float64) {
+	ax := &w.car().Axle[car.AxleOf(w.i)]
+	place.At = "wheel"
+	for _, m := range []struct {
+		code, name string
+		maker      *figure.Input
+		left       float64
+		column     int
+	}{
+		{"makers-bump-kept", "bump travel left to the first touch of the stop", &ax.MakerBump, w.bud.ToStop, qToStop},
+		{"makers-solid-kept", "bump travel left until the stop is solid", &ax.MakerSolid, w.bud.ToSolid, qToSolid},
+	} {
+		if !m.maker.Known() || m.maker.Value <= 0 || math.IsNaN(m.left) {
+			continue
+		}
+		v := figure.Value{Code: m.code, Place: place, Tier: figure.Static, Value: m.left / m.maker.Value, State: figure.OK}
+		if !s.opt.NoWorkings {
+			v.Working = w.two("p = s/s_maker", "1", figure.Got("s", m.name, "m", m.left, w.of(m.column)), figure.From("s_maker", "the same on the car as its maker built it", "m", m.maker))
+		}
+		if a.columns != nil {
+			left := a.columns.of(w.b, w.l, w.i*perCorner+m.column)
+			share := make([]float64, len(left))
+			for k := range left {
+				share[k] = left[k] / m.maker.At(a.columns.table.Draw(k))
+			}
+			v.Low, v.High, v.HasBand = spread.Band(share, band, scratch)
+		}
+		a.Values = append(a.Values, v)
+	}
+}
+
 // limitBand gives both values their bands from the draws of the heights and
 // margins that were kept.
 func (s *setup) limitBand(a *Answer, w *worker, lim *car.Limit, v, e *figure.Value, scratch []float64) {

@@ -442,3 +442,21 @@ func TestDifferencesAreTight(t *testing.T) {
 		t.Errorf("heights scatter by %.2f mm, their difference by %.2f mm", one*1e3, difference*1e3)
 	}
 }
+
+// What the maker gave is an input of its own: the car may have arrived lowered.
+func TestMakersTravelIsItsOwnInput(t *testing.T) {
+	job := marl(t)
+	job.Car.Axle[1].MakerBump = figure.Input{Value: 0.060, Half: 0.003, Shape: figure.Limit, Origin: figure.Makers}
+	a := run(t, job, func(o *Options) { o.NoWorkings = false })
+	v := a.Get("makers-bump-kept", "kit", "driver", figure.RearLeft)
+	left := a.Get("travel-to-stop", "kit", "driver", figure.RearLeft)
+	if v == nil || math.Abs(v.Value-left.Value/0.060) > 1e-12 {
+		t.Fatalf("the share of the maker's 60 mm that is left: %+v of %+v", v, left)
+	}
+	if got, err := v.Working.Evaluate(); err != nil || math.Abs(got-v.Value) > 1e-12 {
+		t.Errorf("its working gives %v, %v", got, err)
+	}
+	if a.Get("makers-bump-kept", "kit", "driver", figure.FrontLeft) != nil {
+		t.Error("a share of a travel nobody gave")
+	}
+}

@@ -85,6 +85,7 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 			a.Values = append(a.Values, v)
 		}
 		s.limitValues(a, w, place, scratch)
+		s.makersShare(a, w, place, scratch)
 		s.cornerWarnings(a, w, place)
 	}
 	place.Corner = figure.NoCorner

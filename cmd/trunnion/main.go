@@ -109,7 +109,7 @@ func run(args []string, s streams) (code int) {
 		return exitBroken
 	}
 	if len(args) == 0 {
-		args = []string{"--help"}
+		args = bare(doubleClicked())
 	}
 	ctx, err := parser.Parse(args)
 	if exited >= 0 {

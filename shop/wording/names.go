@@ -25,7 +25,7 @@ var names = map[string]string{
 	"frequency-ratio": "rear over front frequency", "floor-acceleration": "floor acceleration, weighted", "seat-acceleration": "seat acceleration, weighted",
 	"vibration-dose": "vibration dose", "tyre-load-variation": "tyre load variation", "tyre-light-share": "time with a tyre light",
 	"stop-hits": "hard hits on the stop", "stop-force-peak": "greatest force of the stop", "stop-time-share": "time in the stop",
-	"travel-peak-bump": "deepest bump travel", "travel-peak-droop": "farthest droop travel", "damper-travel-used": "damper travel used", "damper-speed-share": "time by damper speed", "damper-power": "heat in the damper",
+	"travel-peak-bump": "deepest bump travel", "travel-peak-droop": "farthest droop travel", "damper-travel-used": "damper travel used", "damper-speed-share": "time by damper speed", "makers-bump-kept": "maker's bump travel kept", "makers-solid-kept": "maker's travel to solid kept", "damper-power": "heat in the damper",
 	"mean-sink": "sink through rebound", "mount-damage-relative": "wear of the upper mount against the reference", "settling-time": "settling time", "bounce-left": "bounce left after one cycle",
 	"top-out-speed": "top-out speed", "body-acceleration-peak": "greatest floor acceleration", "roll-gradient": "roll per lateral acceleration",
 	"stop-contact-acceleration": "lateral acceleration at which the stop is met", "landing-balance-shift": "shift of balance on landing",
