@@ -87,7 +87,7 @@ func (c *cornerCommand) Run(ctx context.Context, s streams) error {
 		}
 		car, err := a.Cornering(b.ID, load)
 		if err != nil {
-			fmt.Fprintf(s.err, "trunnion: %s: %v\n", w.tell.Build(b.ID), err)
+			say(s.err, "trunnion: %s: %v\n", w.tell.Build(b.ID), err)
 			failed = true
 			continue
 		}
@@ -97,7 +97,7 @@ func (c *cornerCommand) Run(ctx context.Context, s streams) error {
 			continue
 		}
 		if !first {
-			fmt.Fprintln(s.out)
+			say(s.out, "\n")
 		}
 		first = false
 		w.build(b.ID, car, &swept)
@@ -163,7 +163,7 @@ func inG(v float64) string { return quantity.Format(v, quantity.Acceleration, qu
 
 // build prints one build: its figures, its stops, its table.
 func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
-	fmt.Fprintf(w.out, "%s, %s\n", w.tell.Build(id), w.tell.Load(w.load))
+	say(w.out, "%s, %s\n", w.tell.Build(id), w.tell.Load(w.load))
 	figures := table{gap: 2}
 	for i := range w.a.Values {
 		v := &w.a.Values[i]
@@ -193,15 +193,15 @@ func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
 		name := wording.Corner(k.Corner)
 		switch {
 		case k.AtRest:
-			fmt.Fprintf(w.out, "  The %s stop is in contact straight ahead.\n", name)
+			say(w.out, "  The %s stop is in contact straight ahead.\n", name)
 		case math.IsNaN(k.Before):
-			fmt.Fprintf(w.out, "  The %s stop is met at %s along the car.\n", name, inG(k.Longitudinal))
+			say(w.out, "  The %s stop is met at %s along the car.\n", name, inG(k.Longitudinal))
 		default:
-			fmt.Fprintf(w.out, "  The %s stop is met at %s: the front's share of what is moved across jumps from %.1f to %.1f %%.\n", name, inG(math.Abs(k.Lateral)), 100*k.Before, 100*k.After)
+			say(w.out, "  The %s stop is met at %s: the front's share of what is moved across jumps from %.1f to %.1f %%.\n", name, inG(math.Abs(k.Lateral)), 100*k.Before, 100*k.After)
 		}
 	}
 	for i := range s.Lifts {
-		fmt.Fprintf(w.out, "  The %s wheel leaves the ground by %s.\n", wording.Corner(s.Lifts[i].Corner), inG(math.Hypot(s.Lifts[i].Lateral, s.Lifts[i].Longitudinal)))
+		say(w.out, "  The %s wheel leaves the ground by %s.\n", wording.Corner(s.Lifts[i].Corner), inG(math.Hypot(s.Lifts[i].Lateral, s.Lifts[i].Longitudinal)))
 	}
 	w.table(c, s)
 	if s.Ended != nil {
@@ -209,7 +209,7 @@ func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
 		if s.Ended.Over {
 			why = "the car would tip over"
 		}
-		fmt.Fprintf(w.out, "  Past %s %s.\n", inG(math.Hypot(s.ReachedLateral, s.ReachedLongitudinal)), why)
+		say(w.out, "  Past %s %s.\n", inG(math.Hypot(s.ReachedLateral, s.ReachedLongitudinal)), why)
 	}
 }
 
@@ -237,7 +237,7 @@ func (w *cornerWriter) table(c *cornering.Car, s *cornering.Swept) {
 		t.row(append(row, share)...)
 	}
 	t.write(w.out, 240)
-	fmt.Fprintln(w.out, "  * in the stop. Travel is from the car's zero height, bump positive; angles against straight ahead.")
+	say(w.out, "%s\n", "  * in the stop. Travel is from the car's zero height, bump positive; angles against straight ahead.")
 }
 
 // cornerColumns are in SI, as in every CSV of the program.
