@@ -61,13 +61,6 @@ func (e *entry) is(name string) bool {
 	return e != nil && e.yes
 }
 
-func (e *entry) rowOf(name string) []float64 {
-	if e = e.at(name); e == nil {
-		return nil
-	}
-	return e.row
-}
-
 // each is the entries of a list.
 func (e *entry) each() []*entry {
 	if e == nil {
