@@ -82,7 +82,7 @@ func (s *sight) springsOf(b *car.Build) string {
 				clicks = append(clicks, strconv.Itoa(b.Setup.Click[a]))
 			}
 		}
-		text += ", click " + strings.Join(clicks, " / ")
+		text += ", click " + strings.Join(clicks, " / ") + " from closed"
 	}
 	return strings.TrimPrefix(text, ", ")
 }
