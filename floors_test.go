@@ -41,8 +41,8 @@ shop
  0  quantity
  1  jobfile wording drawing
  2  answer intake symptom
- 3  sheet store
- 4  queue access
+ 3  sheet store levelling
+ 4  queue access pastjobs
  5  web
 `
 

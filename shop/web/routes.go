@@ -87,6 +87,12 @@ func (s *Server) routes() {
 
 	route(s, get("differences", "/api/jobs/{id}/differences", "Where a build of a job is not as a preset says"), access.Read, s.differences)
 
+	s.cornerRoutes()
+	s.strutRoutes()
+	s.scaleRoutes()
+	s.handoverRoutes()
+	s.supportRoutes()
+
 	s.schemaRoute()
 	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab", Middlewares: huma.Middlewares{s.readers}},
 		map[string]any{"run": Run{}, "saved": Saved{}, "ping": Ping{}},

@@ -6,7 +6,19 @@ export type Route =
   | { at: 'job'; id: string; face: Face }
   | { at: 'nowhere'; path: string };
 
-export const faces = ['brief', 'car', 'builds', 'road', 'order', 'history'] as const;
+export const faces = [
+  'brief',
+  'car',
+  'builds',
+  'road',
+  'corners',
+  'struts',
+  'order',
+  'scales',
+  'handover',
+  'support',
+  'history',
+] as const;
 export type Face = (typeof faces)[number];
 
 /** Names in the tabs, in the order the work happens. */
@@ -15,7 +27,12 @@ export const tabs: { face: Face; name: string }[] = [
   { face: 'car', name: 'Car' },
   { face: 'builds', name: 'Builds' },
   { face: 'road', name: 'Road' },
+  { face: 'corners', name: 'Corners and speed' },
+  { face: 'struts', name: 'Struts and mounts' },
   { face: 'order', name: 'Before the order' },
+  { face: 'scales', name: 'Scales' },
+  { face: 'handover', name: 'Handover' },
+  { face: 'support', name: 'Support' },
   { face: 'history', name: 'History' },
 ];
 

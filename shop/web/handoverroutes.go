@@ -1,0 +1,4 @@
+package web
+
+// handoverRoutes are what the page asks about the handover.
+func (s *Server) handoverRoutes() {}
