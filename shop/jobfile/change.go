@@ -28,13 +28,22 @@ func Put(job []byte, path, value string) ([]byte, error) {
 }
 
 // Insert puts a piece of a job at a path, in place of what stands there: a part
-// or a build written on one line, in braces.
+// or a build written on one line, in braces. At the index after the last of a
+// list it becomes the list's next item.
 func Insert(job []byte, path, piece string) ([]byte, error) {
-	return place(job, path, piece)
+	out, err := place(job, path, piece)
+	if list, index, ok := lastItem(path); ok && err != nil {
+		return addItem(job, path, list, index, piece)
+	}
+	return out, err
 }
 
-// Remove takes the key at a path out of a job, with what stands behind it.
+// Remove takes the key at a path, or the item of a list, out of a job, with what
+// stands behind it.
 func Remove(job []byte, path string) ([]byte, error) {
+	if list, index, ok := lastItem(path); ok {
+		return removeItem(job, path, list, index)
+	}
 	t, err := open(job)
 	if err != nil {
 		return nil, err

@@ -121,6 +121,68 @@ func TestPieceInsert(t *testing.T) {
 	}
 }
 
+// TestItems adds to lists and takes from them: nothing else may change, and what
+// was added and taken out again leaves the text as it was, but for spaces.
+func TestItems(t *testing.T) {
+	text := demo(t)
+	bare := []byte("trunnion: job/1\nbrief:\n  usual_load: driver\n")
+	block := []byte("loads:\n  two:\n    items:\n      - name: one\n        mass: 1 kg\n      # of the second\n      - name: other\n        mass: 2 kg\n    name: Two\n")
+	for _, row := range []struct {
+		text        []byte
+		path, piece string
+	}{
+		{text, "brief.roads[4]", "{road: motorway, speeds: [130 km/h], load: driver}"},
+		{text, "brief.events[2]", "{event: joint, height: 12 mm, length: 0.1 m, speed: 60 km/h, load: driver}"},
+		{text, "loads.driver.items[1]", "{name: bag, mass: 20 kg, behind_front_axle: 3000 mm, left: 0 mm}"},
+		{text, "loads.empty.items[0]", "{name: bag, mass: 20 kg, behind_front_axle: 3000 mm, left: 0 mm}"},
+		{text, "brief.roads[0].speeds[2]", "70 km/h"},
+		{bare, "brief.roads[0]", "{road: motorway, speeds: [130 km/h]}"},
+		{block, "loads.two.items[2]", "{name: third, mass: 3 kg}"},
+	} {
+		after, err := Insert(row.text, row.path, row.piece)
+		if err != nil {
+			t.Errorf("%s: %v", row.path, err)
+			continue
+		}
+		if got, err := Piece(after, row.path); err != nil || got != row.piece {
+			t.Errorf("%s: %s %v, want %s", row.path, got, err, row.piece)
+		}
+		if len(after) <= len(row.text) || len(after) > len(row.text)+len(row.piece)+30 {
+			t.Errorf("%s: %d bytes became %d", row.path, len(row.text), len(after))
+		}
+		back, err := Remove(after, row.path)
+		if err != nil {
+			t.Errorf("%s taken out: %v", row.path, err)
+			continue
+		}
+		if !bytes.Equal(bytes.TrimSpace(back), bytes.TrimSpace(row.text)) && row.path[len(row.path)-3:] != "[0]" {
+			t.Errorf("%s: added and taken out leaves\n%s", row.path, back)
+		}
+	}
+	for _, path := range []string{"brief.roads[0]", "brief.events[1]", "loads.four-aboard.items[2]", "loads.four-aboard.items[0]", "brief.roads[0].speeds[0]"} {
+		after, err := Remove(text, path)
+		if err != nil {
+			t.Errorf("%s: %v", path, err)
+			continue
+		}
+		if gone, err := Piece(text, path); err != nil || bytes.Count(after, []byte("\n")) < bytes.Count(text, []byte("\n"))-1 || len(after) >= len(text) {
+			t.Errorf("%s: %s %v", path, gone, err)
+		}
+	}
+	after, err := Remove(block, "loads.two.items[1]")
+	if err != nil || !strings.Contains(string(after), "name: one\n        mass: 1 kg\n") || strings.Contains(string(after), "other") || !strings.Contains(string(after), "name: Two") {
+		t.Errorf("second of a block list: %v\n%s", err, after)
+	}
+	for _, path := range []string{"brief.roads[6]", "brief.roads[-1]", "car[0]", "brief.nothing[3]"} {
+		if _, err := Insert(text, path, "{road: motorway}"); err == nil {
+			t.Errorf("%s was added", path)
+		}
+		if _, err := Remove(text, path); err == nil {
+			t.Errorf("%s was taken out", path)
+		}
+	}
+}
+
 func TestFields(t *testing.T) {
 	got := map[string]Field{}
 	for _, f := range Fields(demo(t)) {
