@@ -65,6 +65,9 @@ func Check(b *Brief) []car.Problem {
 		if e.Kind == "pothole" || e.Kind == "dip" {
 			size, name = &e.Depth, "depth"
 		}
+		if e.Kind == "joint" && e.Depth.Known() {
+			continue // an open joint has a depth, a proud one a height
+		}
 		if !size.Known() && e.Speed.Known() {
 			list = append(list, car.Problem{
 				Refuse: true, Path: parent(e.Speed.Path) + name, Line: e.Speed.Line,

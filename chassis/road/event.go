@@ -231,6 +231,26 @@ func SineHump(height, length float64) (Event, error) {
 	return wave("sinusoidal hump", height, length, 1, BothSides, "shape common practice; size Belgian road research centre guidance")
 }
 
+// flatRamp is the length of a flat-topped hump's ramp over its height: inside the
+// 1:10 to 1:15 that TRL report 186 studied. [-]
+const flatRamp = 12.0
+
+// FlatHump returns a hump with a level top: straight ramps of 1 in 12 up to a
+// height [m] and down again inside a length along the road [m]. On one too short
+// for that the ramps are steeper and meet.
+//
+// Source: shape and gradients TRL report 186.
+func FlatHump(height, length float64) (Event, error) {
+	ramp := math.Min(flatRamp*height, length/2)
+	if err := sized("a flat hump", height, length, ramp, BothSides); err != nil {
+		return Event{}, err
+	}
+	return Event{
+		Name: "flat hump", Length: length, Source: "shape and gradients TRL report 186",
+		shape: wedgeShape, size: height, edge: ramp,
+	}, nil
+}
+
 // Dip returns a short hollow, z = −h/2·(1 − cos(2·π·x/L)), of a depth [m] and a
 // length [m].
 //

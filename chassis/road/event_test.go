@@ -20,6 +20,7 @@ func each(t testing.TB) []Event {
 	add(Pothole(0.03, 0.4, 0.2, LeftSide))
 	add(RoundHump(0.083, 3.61))
 	add(SineHump(0.12, 4.8))
+	add(FlatHump(0.075, 6.1))
 	add(Dip(0.06, 1.2, BothSides))
 	add(Hollow(0.15, 20))
 	add(Crest(0.08, 12))
@@ -54,6 +55,23 @@ func TestEventSlope(t *testing.T) {
 		if z := e.Height(math.Inf(1)); z != e.after {
 			t.Errorf("%s leaves %g m; want %g", e.Name, z, e.after)
 		}
+	}
+}
+
+// TestFlatHump: 75 mm rise in 0.9 m at 1 in 12, the top is level, and a short one
+// is all ramps.
+func TestFlatHump(t *testing.T) {
+	e, err := FlatHump(0.075, 6)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for x, want := range map[float64]float64{0.12: 0.01, 0.45: 0.0375, 0.9: 0.075, 3: 0.075, 5.1: 0.075, 5.4: 0.05} {
+		if got := e.Height(x); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%g m along it is %g m high, want %g", x, got, want)
+		}
+	}
+	if e, err = FlatHump(0.1, 1); err != nil || math.Abs(e.Slope(0.2)-0.2) > 1e-12 {
+		t.Errorf("a short one: %v, slope %g, want 0.2", err, e.Slope(0.2))
 	}
 }
 

@@ -137,6 +137,10 @@ func EventName(e *brief.Event) string {
 // source. [m]
 const edge = 0.05
 
+// lipRamp is the length over which a proud joint rises: common practice, no
+// source. [m]
+const lipRamp = 0.02
+
 // Shape makes the road shape of an event of the brief.
 func Shape(e *brief.Event) (road.Event, error) {
 	length := e.Length.Value
@@ -145,17 +149,19 @@ func Shape(e *brief.Event) (road.Event, error) {
 		return road.Pothole(e.Depth.Value, length, edge, road.RightSide)
 	case "round-hump":
 		return road.RoundHump(e.Height.Value, length)
-	case "sine-hump", "flat-hump":
-		return road.SineHump(e.Height.Value, length)
+	case "flat-hump":
+		return road.FlatHump(e.Height.Value, length)
 	case "dip":
 		return road.Dip(e.Depth.Value, length, road.BothSides)
-	case "hollow":
-		return road.Hollow(e.Depth.Value, length)
 	case "crest":
 		return road.Crest(e.Height.Value, length)
 	case "kerb":
 		return road.Kerb(e.Height.Value, length, 1, road.LeftSide)
 	case "joint":
+		// A proud one has a height, an open one a depth.
+		if e.Height.Known() {
+			return road.JointLip(e.Height.Value, length, math.Min(lipRamp, length/3))
+		}
 		return road.JointGap(length, e.Depth.Value)
 	}
 	return road.Event{}, fmt.Errorf("no shape is called %q", e.Kind)
