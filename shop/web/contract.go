@@ -129,6 +129,23 @@ type BriefView struct {
 	Roads    []BriefRoad  `json:"roads"`
 	Events   []BriefEvent `json:"events"`
 	Limits   []LimitLine  `json:"limits"`
+	Known    BriefKnown   `json:"known"`
+}
+
+// BriefKnown is what may be added to a brief.
+type BriefKnown struct {
+	Roads  []Choice    `json:"roads"`
+	Events []EventKind `json:"events"`
+}
+
+// EventKind is a kind of obstacle, with the sizes that it is due.
+type EventKind struct {
+	Kind   string `json:"kind"`
+	Label  string `json:"label"`
+	Size   string `json:"size" enum:"depth,height" doc:"which of its sizes it has besides its length"`
+	Usual  string `json:"usual" doc:"size as it may be typed"`
+	Length string `json:"length" doc:"as it may be typed"`
+	Speed  string `json:"speed"`
 }
 
 // UseLine is a share of the car's life.

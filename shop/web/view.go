@@ -20,7 +20,7 @@ func (s *sight) view(ctx context.Context) (*View, error) {
 	v := &View{
 		Key: s.key, Full: s.full, Units: unitsName(s.system), Load: s.loadShown(), Loads: []LoadLine{}, Faults: faultsOf(s.faults), Fields: map[string]Field{},
 		Outline: Outline{Springs: []Outlined{}, Dampers: []Outlined{}, Stops: []Outlined{}, Platforms: []Outlined{}},
-		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}},
+		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []Choice{}, Events: []EventKind{}}},
 		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.system)},
 		Builds:  []Build{}, Rows: []Row{}, Tables: []Table{}, Warnings: []Note{}, MeasureNext: []Measure{},
 		Cautions: wording.Cautions(), Applied: s.applied, Order: Order{Lines: []OrderLine{}, Cautions: []string{}},

@@ -47,12 +47,47 @@ func (s *sight) brief(v *View) {
 		v.Brief.Events = append(v.Brief.Events, BriefEvent{Index: i, Name: spaced(e.Kind), Line: s.eventLine(e), Path: fmt.Sprintf("brief.events[%d]", i)})
 	}
 	v.Brief.Limits = append(v.Brief.Limits, limitKeys...)
+	v.Brief.Known = s.briefKnown()
 	for _, l := range limitKeys {
 		if _, there := v.Fields[l.Path]; !there {
 			v.Fields[l.Path] = Field{Label: l.Label, Origin: "default", Path: l.Path, Kind: "length", Shown: "", Filled: true, Doubt: "not chosen by this job"}
 		}
 	}
 	v.Brief.Sentence = s.briefSentence()
+}
+
+// usualEvents are the obstacles that a brief may name, at sizes to begin with.
+// Sizes: TRL 377 and 186 for the humps, FHWA-RD-03-031 for the pothole, the
+// others common practice, no source.
+var usualEvents = []struct {
+	kind, label, size   string
+	usual, long, speeds float64 // [m], [m], [m/s]
+}{
+	{"pothole", "pothole, on one side", "depth", 0.05, 0.6, 50 / 3.6},
+	{"round-hump", "round hump", "height", 0.075, 3.7, 30 / 3.6},
+	{"flat-hump", "flat-topped hump", "height", 0.075, 6, 30 / 3.6},
+	{"kerb", "kerb, on one side", "height", 0.04, 0.4, 60 / 3.6},
+	{"joint", "joint, proud", "height", 0.01, 0.3, 80 / 3.6},
+	{"joint", "joint, open", "depth", 0.03, 0.06, 80 / 3.6},
+	{"crest", "crest", "height", 0.08, 12, 100 / 3.6},
+	{"dip", "dip", "depth", 0.06, 1.2, 50 / 3.6},
+}
+
+// briefKnown is what may be added to the brief.
+func (s *sight) briefKnown() BriefKnown {
+	k := BriefKnown{Roads: []Choice{}, Events: []EventKind{}}
+	for _, n := range road.NamedRoads() {
+		k.Roads = append(k.Roads, Choice{Value: strings.ReplaceAll(n.Name, " ", "-"), Label: n.Name + ", class " + n.Class().String()})
+	}
+	for _, e := range usualEvents {
+		k.Events = append(k.Events, EventKind{
+			Kind: e.kind, Label: e.label, Size: e.size,
+			Usual:  quantity.Format(e.usual, quantity.Length, s.system, 0),
+			Length: quantity.Format(e.long, quantity.Distance, s.system, 2),
+			Speed:  quantity.Format(e.speeds, quantity.SpeedRoad, s.system, 0),
+		})
+	}
+	return k
 }
 
 func spaced(text string) string { return strings.ReplaceAll(text, "-", " ") }
@@ -68,12 +103,20 @@ func (s *sight) eventLine(e *brief.Event) string {
 	var parts []string
 	add := func(in *figure.Input, kind quantity.Kind, word string) {
 		if in.Known() {
-			parts = append(parts, quantity.Format(in.Value, kind, s.system, quantity.Auto)+" "+word)
+			decimals := quantity.Auto
+			if kind == quantity.Length && in.Value >= 0.0095 && s.system == quantity.Metric {
+				decimals = 0
+			}
+			parts = append(parts, quantity.Format(in.Value, kind, s.system, decimals)+" "+word)
 		}
 	}
 	add(&e.Depth, quantity.Length, "deep")
 	add(&e.Height, quantity.Length, "high")
-	add(&e.Length, quantity.Distance, "long")
+	if e.Length.Value < 1 {
+		add(&e.Length, quantity.Length, "long")
+	} else {
+		add(&e.Length, quantity.Distance, "long")
+	}
 	parts = append(parts, "at "+quantity.Format(e.Speed.Value, quantity.SpeedRoad, s.system, 0))
 	for i := range s.job.Loads {
 		if s.job.Loads[i].ID == e.Load {

@@ -331,6 +331,10 @@ export interface components {
             name: string;
             path: string;
         };
+        BriefKnown: {
+            events: components["schemas"]["EventKind"][];
+            roads: components["schemas"]["Choice"][];
+        };
         BriefRoad: {
             id: string;
             klass: string;
@@ -342,6 +346,7 @@ export interface components {
         };
         BriefView: {
             events: components["schemas"]["BriefEvent"][];
+            known: components["schemas"]["BriefKnown"];
             limits: components["schemas"]["LimitLine"][];
             roads: components["schemas"]["BriefRoad"][];
             sentence: string;
@@ -482,6 +487,20 @@ export interface components {
             step?: number;
             /** @description what is typed there; null takes the key out */
             value?: string | null;
+        };
+        EventKind: {
+            kind: string;
+            label: string;
+            /** @description as it may be typed */
+            length: string;
+            /**
+             * @description which of its sizes it has besides its length
+             * @enum {string}
+             */
+            size: "depth" | "height";
+            speed: string;
+            /** @description size as it may be typed */
+            usual: string;
         };
         Fault: {
             got: string;

@@ -370,6 +370,12 @@ export function sampleView(): View {
       platforms: [{ id: 'kit-collar', label: 'collar, 1.5 mm a turn' }],
     },
     brief: {
+      known: {
+        roads: [{ value: 'motorway', label: 'motorway, class A' }],
+        events: [
+          { kind: 'pothole', label: 'pothole', size: 'depth', usual: '50 mm', length: '0.6 m', speed: '50 km/h' },
+        ],
+      },
       sentence:
         'Judged mostly on daily roads with the driver aboard, and on the stops with four aboard; the hill climb counts one part in ten.',
       uses: [

@@ -192,6 +192,10 @@ export class Desk {
     for (let k = this.edits.length - 1; k >= 0; k--) {
       const one = this.edits[k];
       if (one?.path === path && one.value !== undefined) return one.value ?? '';
+      // What stands under the path was changed as a whole, or the list it is in has moved up: earlier changes at the
+      // same path were of something else.
+      if (one && (under(path, one.path) || (one.value === null && under(path, one.path.replace(/\[\d+\]$/u, ''), '['))))
+        break;
     }
     return this.view?.fields[path]?.typed ?? '';
   }
@@ -348,6 +352,10 @@ function kindOf(edit: Edit): string {
   if (edit.part !== undefined) return 'part';
   if (edit.copyOf !== undefined || edit.preset !== undefined) return 'copy';
   return 'value';
+}
+
+function under(path: string, above: string, by = '.'): boolean {
+  return path.startsWith(above + by);
 }
 
 /** Without what is the page's own. */

@@ -39,6 +39,19 @@ describe('undo', () => {
     expect(desk.changed).toBe(false);
   });
 
+  it('does not take what was typed into a list for what moved up into its place', async () => {
+    const { desk } = await opened();
+    desk.change({ path: 'brief.roads[1].speeds', value: '90 km/h', label: 'speeds' });
+    expect(desk.typed('brief.roads[1].speeds')).toBe('90 km/h');
+    desk.change({ path: 'brief.roads[0]', value: null, label: 'take out' });
+    expect(desk.typed('brief.roads[1].speeds')).toBe(desk.view?.fields['brief.roads[1].speeds']?.typed ?? '');
+    desk.change({ path: 'brief.roads[1].speeds', value: '70 km/h', label: 'speeds' });
+    expect(desk.typed('brief.roads[1].speeds')).toBe('70 km/h');
+    desk.change({ path: 'builds.kit.front.packer', value: '3 mm', label: 'packer' });
+    desk.change({ path: 'builds.kit', copyOf: 'lower-old', label: 'copy' });
+    expect(desk.typed('builds.kit.front.packer')).toBe('');
+  });
+
   it('counts one pull as one step, and the next pull as another', async () => {
     const { desk } = await opened();
     for (const by of ['-1 mm', '-3.5 mm', '-7 mm']) desk.change({ path: 'builds.kit.front', move: by }, true);
