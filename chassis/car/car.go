@@ -15,6 +15,8 @@ type Car struct {
 	Tank          Input // volume of a full tank [m3]
 	OverallHeight Input // [m]
 	TopSpeed      Input // up to which steadiness is looked at [m/s]
+	BrakeShare    Input // front axle's share of the braking force [-]
+	DriveShare    Input // front axle's share of the driving force [-]
 
 	CGHeight     Input    // of the sprung mass over the ground [m]
 	RollCentre   [2]Input // height over the ground [m]

@@ -139,6 +139,7 @@ var (
 	tracks         = span{0.9, 1.2, 1.8, 2.3, "m", none, none}
 	kerbMasses     = span{400, 600, 2400, 4800, "kg", none, Pounds}
 	axleShares     = span{0.25, 0.35, 0.68, 0.75, "share", none, none}
+	wholeShares    = span{0, 0, 1, 1, "share", none, none}
 	heightsOfMass  = span{0.2, 0.35, 0.8, 1.3, "m", none, none}
 	rollCentres    = span{-0.3, -0.1, 0.4, 0.7, "m", none, none}
 	rollInertias   = span{50, 150, 1200, 4000, "kg·m^2", none, none}

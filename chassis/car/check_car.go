@@ -12,6 +12,8 @@ func (k *checker) body() {
 	k.within(&c.KerbMass, kerbMasses)
 	k.within(&c.TopSpeed, topSpeeds)
 	k.within(&c.FrontShare, axleShares)
+	k.within(&c.BrakeShare, wholeShares)
+	k.within(&c.DriveShare, wholeShares)
 	k.within(&c.CGHeight, heightsOfMass)
 	k.within(&c.InertiaRoll, rollInertias)
 	k.within(&c.InertiaPitch, pitchInertias)

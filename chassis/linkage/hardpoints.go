@@ -8,6 +8,19 @@ type Hardpoints struct {
 	Axle   *Axle
 }
 
+// Radius is the wheel's [m]; 0 without points.
+func (h *Hardpoints) Radius() float64 {
+	switch {
+	case h.Corner != nil:
+		return h.Corner.Wheel.Radius
+	case h.Beam != nil:
+		return h.Beam.Wheel.Radius
+	case h.Axle != nil:
+		return h.Axle.Wheel.Radius
+	}
+	return 0
+}
+
 // New makes the linkage.
 func (h *Hardpoints) New() (*Linkage, error) {
 	switch {

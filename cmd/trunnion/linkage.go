@@ -11,6 +11,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
+	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -58,126 +59,71 @@ func (c *linkageCommand) Run(s streams) error {
 	if err != nil {
 		return err
 	}
-	axle := &job.Car.Axle[axleNumber(c.Axle)]
-	if axle.Hardpoints == nil {
-		return &status{exitNoAnswer, fmt.Errorf("the job gives no hardpoints of the %s axle", c.Axle)}
+	ask := study.LinkageAsk{
+		Axle: axleNumber(c.Axle), Low: -travel, High: travel, Points: c.Points, Rack: rack,
+		Mode: map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}[c.Mode],
 	}
-	points, done, err := c.changed(axle.Hardpoints)
-	if err != nil {
+	if err := c.changed(&ask); err != nil {
 		return err
 	}
-	l, err := points.New()
+	m, err := study.MoveLinkage(job.Car, ask)
 	if err != nil {
-		return &status{exitNoAnswer, fmt.Errorf("no answer: %w", err)}
-	}
-	if rack != 0 && !l.Steers() {
-		return usage("nothing of the %s axle is steered", c.Axle)
-	}
-	mode := map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}[c.Mode]
-	curves, err := l.Sweep(mode, linkage.Travels(-travel, travel, c.Points), rack)
-	if err != nil {
-		return &status{exitNoAnswer, fmt.Errorf("no answer: %w", err)}
+		return c.refused(err, rack)
 	}
 	if c.Format == "csv" {
-		return writeFigures(s.out, nil, nil, wording.LinkageColumns(), curves.Points)
+		return writeFigures(s.out, nil, nil, wording.LinkageColumns(), m.Curves.Points)
 	}
 	tell := wording.New(nil, system)
-	say(s.out, "%s, %s axle, %s\n\n", job.Car.Name, c.Axle, axle.Kind)
-	printFigures(s.out, tell, wording.LinkageColumns(), curves.Points, nil)
-	for _, text := range c.sentences(tell, axle, l, &curves, done) {
+	say(s.out, "%s, %s axle, %s\n\n", job.Car.Name, c.Axle, m.Kind)
+	printFigures(s.out, tell, wording.LinkageColumns(), m.Curves.Points, nil)
+	for _, text := range tell.Moved(m) {
 		say(s.out, "%s\n", wrapped(text, lineWidth, ""))
+	}
+	for i := range m.Motions {
+		if t := &m.Motions[i]; t.Table {
+			say(s.out, "\n%s\n", wrapped(tell.Disagreement(t), lineWidth, ""))
+			printFigures(s.out, tell, wording.MotionColumns(), t.Rows, nil)
+		}
 	}
 	return nil
 }
 
-// done is what the command line changed.
-type done struct {
-	change linkage.Change
-	lower  float64
-	any    bool
-	before *linkage.Hardpoints
+// refused tells what cannot be moved.
+func (c *linkageCommand) refused(err error, rack float64) error {
+	var fault *linkage.FaultError
+	switch {
+	case errors.Is(err, study.ErrNoHardpoints):
+		return &status{exitNoAnswer, fmt.Errorf("the job gives no hardpoints of the %s axle", c.Axle)}
+	case errors.Is(err, study.ErrDependent):
+		return usage("--offset, --plate and --extend are for independent suspensions")
+	case errors.Is(err, study.ErrNoTop):
+		return usage("--plate is for struts")
+	case errors.Is(err, study.ErrNoArm):
+		return usage("--extend is for an axle with arms")
+	case rack != 0 && errors.As(err, &fault) && len(fault.Faults) == 1 && fault.Faults[0].Code == linkage.NothingSteered:
+		return usage("nothing of the %s axle is steered", c.Axle)
+	}
+	return &status{exitNoAnswer, fmt.Errorf("no answer: %w", err)}
 }
 
-// changed makes the points with what the command line changes.
-func (c *linkageCommand) changed(h *linkage.Hardpoints) (*linkage.Hardpoints, done, error) {
-	d := done{before: h}
+// changed lays what the command line changes into what is asked.
+func (c *linkageCommand) changed(ask *study.LinkageAsk) error {
+	plate := 0.0
 	for _, f := range []struct {
 		flag, text string
 		to         *float64
-	}{{"--lower", c.Lower, &d.lower}, {"--offset", c.Offset, &d.change.Offset}, {"--plate", c.Plate, &d.change.Plate.Y}, {"--extend", c.Extend, &d.change.Extension}} {
+	}{{"--lower", c.Lower, &ask.Lower}, {"--offset", c.Offset, &ask.Change.Offset}, {"--plate", c.Plate, &plate}, {"--extend", c.Extend, &ask.Change.Extension}} {
 		if f.text == "" {
 			continue
 		}
 		v, err := aLength(f.flag, f.text)
 		if err != nil {
-			return nil, d, err
+			return err
 		}
-		*f.to, d.any = v, true
+		*f.to = v
 	}
-	d.change.Plate = geom.Vec{Y: -d.change.Plate.Y}
-	if d.change == (linkage.Change{}) {
-		return h, d, nil
-	}
-	if h.Corner == nil {
-		return nil, d, usage("--offset, --plate and --extend are for independent suspensions")
-	}
-	if c.Plate != "" && h.Corner.Strut == nil {
-		return nil, d, usage("--plate is for struts")
-	}
-	if c.Extend != "" && len(h.Corner.Arms) == 0 {
-		return nil, d, usage("--extend is for an axle with arms")
-	}
-	corner := h.Corner.With(d.change)
-	return &linkage.Hardpoints{Corner: &corner}, d, nil
-}
-
-// sentences say what matters under the table.
-func (c *linkageCommand) sentences(tell *wording.Teller, axle *car.Axle, l *linkage.Linkage, curves *linkage.Curves, d done) []string {
-	var out []string
-	for _, lock := range []*linkage.LockError{curves.Low, curves.High} {
-		if lock != nil {
-			out = append(out, tell.Lock(lock))
-		}
-	}
-	if home, err := l.Figures(linkage.Parallel, 0, 0); err == nil {
-		out = append(out, tell.LinkageSentences(&home)...)
-	}
-	if d.any {
-		out = append(out, c.difference(tell, l, d)...)
-	}
-	for _, part := range []struct {
-		name   string
-		motion *car.Motion
-		of     func(*linkage.Figures) linkage.Motion
-	}{
-		{"spring", &axle.Spring, func(f *linkage.Figures) linkage.Motion { return f.Spring }},
-		{"damper", &axle.Damper, func(f *linkage.Figures) linkage.Motion { return f.Damper }},
-	} {
-		if part.motion.Known() && part.motion.Origin == "measured" {
-			out = append(out, tell.Disagreement(part.name, l.Disagree(part.motion.Wheel, part.motion.Part, part.of)))
-		}
-	}
-	return out
-}
-
-func (c *linkageCommand) difference(tell *wording.Teller, l *linkage.Linkage, d done) []string {
-	before, err := d.before.New()
-	if err != nil {
-		return nil
-	}
-	was, err := before.Figures(linkage.Parallel, 0, 0)
-	if err != nil {
-		return nil
-	}
-	is, err := l.Figures(linkage.Parallel, d.lower, 0)
-	var lock *linkage.LockError
-	if errors.As(err, &lock) {
-		return []string{tell.Lock(lock)}
-	}
-	if err != nil {
-		return nil
-	}
-	return tell.Realignment("With what was changed", &was, &is)
+	ask.Change.Plate = geom.Vec{Y: -plate}
+	return nil
 }
 
 // jobOrFaults reads a job or lists its faults.

@@ -69,6 +69,8 @@ func (b *builder) car(e *entry) *car.Car {
 		Tank:          e.input("tank"),
 		OverallHeight: e.input("overall_height"),
 		TopSpeed:      e.input("top_speed"),
+		BrakeShare:    e.input("brake_share"),
+		DriveShare:    e.input("drive_share"),
 		CGHeight:      e.input("cg_height"),
 		RollCentre:    axlesOf(e, "roll_centre"),
 		InertiaRoll:   inertia.input("roll"),

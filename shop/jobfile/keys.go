@@ -42,6 +42,7 @@ var (
 	inertiaOf     = read(quantity.Inertia, "± 5 %", "tol ± 5 %", "± 20 %")
 	kerbMass      = read(quantity.Mass, "± 1 %", "tol ± 3 %", "± 5 %")
 	frontShare    = read(quantity.Share, "± 0.5 %", "tol ± 1 %", "± 1.5 %")
+	forceShare    = read(quantity.Share, "± 2 %", "tol ± 5 %", "± 7 %")
 	fittedCloser  = read(quantity.Length, "± 1 mm", "tol ± 2 mm", "± 5 mm")
 	frictionForce = read(quantity.Force, "± 50 %", "tol ± 50 %", "± 60 %")
 	mountRate     = read(quantity.Stiffness, "± 15 %", "tol ± 20 %", "± 40 %")
@@ -211,6 +212,8 @@ var carShape = anObject(
 	may("tank", "volume", chosen(quantity.Volume)),
 	may("overall_height", "", planLength),
 	may("top_speed", "up to which steadiness is looked at", roadSpeed),
+	may("brake_share", "of the braking force on the front axle", forceShare),
+	may("drive_share", "of the driving force on the front axle: 1 with front-wheel drive", chosen(quantity.Share)),
 	must("wheelbase", "", planLength),
 	must("track", "middle to middle of the tyres", axles(planLength)),
 	may("zero_height", "hub-to-arch height at which wheel travel is counted from", axles(chosen(quantity.Length))),

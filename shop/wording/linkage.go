@@ -1,11 +1,14 @@
 package wording
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/linkage"
+	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 )
 
@@ -152,18 +155,77 @@ func plus(v float64) string {
 	return ""
 }
 
-// Disagreement says how far a measured table and the points are apart.
-func (t *Teller) Disagreement(part string, all []linkage.Disagreement) string {
-	worst := -1
-	for i, d := range all {
-		if !math.IsNaN(d.Computed) && (worst < 0 || math.Abs(d.Measured-d.Computed) > math.Abs(all[worst].Measured-all[worst].Computed)) {
-			worst = i
+// Moved says what matters of a linkage that was moved.
+func (t *Teller) Moved(m *study.Moved) []string {
+	var out []string
+	for _, lock := range []*linkage.LockError{m.Curves.Low, m.Curves.High} {
+		if lock != nil {
+			out = append(out, t.Lock(lock))
 		}
 	}
-	if worst < 0 {
-		return fmt.Sprintf("The measured table of the %s cannot be compared: the points give no travel there.", part)
+	out = append(out, t.LinkageSentences(&m.Home)...)
+	out = append(out, t.Supports(m)...)
+	if c := m.Asked; c != nil {
+		var lock *linkage.LockError
+		switch {
+		case errors.As(c.Err, &lock):
+			out = append(out, t.Lock(lock))
+		case c.Err == nil:
+			out = append(out, t.Realignment("With what was changed", &c.Was, &c.Is)...)
+			if !math.IsNaN(c.Rod) && math.Abs(c.Rod) > 1e-5 {
+				out = append(out, fmt.Sprintf("The toe is back where it was with the tie rod %s longer.", t.length(c.Rod)))
+			}
+		}
 	}
-	d := all[worst]
-	return fmt.Sprintf("The measured table of the %s is used. It differs from the points by %s at most, at %s of wheel travel (%s measured, %s from the points).",
-		part, t.length(math.Abs(d.Measured-d.Computed)), t.length(d.Travel), t.length(d.Measured), t.length(d.Computed))
+	return out
+}
+
+// Supports say how much of what braking and power move the links carry past the
+// springs at travel 0.
+func (t *Teller) Supports(m *study.Moved) []string {
+	brake, drive := "anti-dive", "anti-lift under power"
+	if m.Support.Axle == car.Rear {
+		brake, drive = "anti-lift under braking", "anti-squat"
+	}
+	s := &m.Support
+	how := ""
+	if s.Estimated {
+		how = ", an estimate"
+	}
+	driven := "were this axle alone driven"
+	if s.DriveGiven {
+		driven = fmt.Sprintf("with %.0f %% of the driving force here", 100*s.DriveShare)
+	}
+	if s.DriveGiven && s.DriveShare == 0 {
+		return []string{fmt.Sprintf("At travel 0: %s %.0f %%, with %.0f %% of the braking force here%s.", brake, 100*s.Brake(&m.Home), 100*s.BrakeShare, how)}
+	}
+	return []string{fmt.Sprintf("At travel 0: %s %.0f %%, with %.0f %% of the braking force here%s; %s %.0f %%, %s. Negative makes it worse.",
+		brake, 100*s.Brake(&m.Home), 100*s.BrakeShare, how, drive, 100*s.Drive(&m.Home), driven)}
+}
+
+// MotionColumns are a measured motion table beside the points.
+func MotionColumns() []Column[study.MotionRow] {
+	type r = study.MotionRow
+	return []Column[r]{
+		{"wheel travel", "travel_m", "m", func(p *r) float64 { return p.Travel }},
+		{"measured", "measured_m", "m", func(p *r) float64 { return p.Measured }},
+		{"as used", "fitted_m", "m", func(p *r) float64 { return p.Fitted }},
+		{"from points", "computed_m", "m", func(p *r) float64 { return p.Computed }},
+		{"difference", "difference_m", "m", func(p *r) float64 { return p.Measured - p.Computed }},
+	}
+}
+
+// Disagreement says how far a measured table and the points are apart, and which
+// is used.
+func (t *Teller) Disagreement(m *study.MotionTable) string {
+	if m.Worst < 0 {
+		return fmt.Sprintf("The measured table of the %s is used; it cannot be compared: the points give no travel there.", m.Part)
+	}
+	d := &m.Rows[m.Worst]
+	text := fmt.Sprintf("The measured table of the %s is used. It differs from the points by %s at most, at %s of wheel travel (%s measured, %s from the points).",
+		m.Part, t.length(math.Abs(d.Measured-d.Computed)), t.length(d.Travel), t.length(d.Measured), t.length(d.Computed))
+	if !math.IsNaN(m.TableRatio) && !math.IsNaN(m.PointsRatio) {
+		text += fmt.Sprintf(" At travel 0 its ratio is %s by the table and %s by the points.", t.Figure("1", m.TableRatio), t.Figure("1", m.PointsRatio))
+	}
+	return text
 }

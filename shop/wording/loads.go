@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/strut"
+	"trunnion/chassis/study"
 )
 
 // LoadColumns are what a strut is told by, case after case.
@@ -43,6 +45,8 @@ func (t *Teller) LoadCase(code string, share float64) string {
 		return fmt.Sprintf("Outside wheel at %.3g g", share)
 	case "braking":
 		return fmt.Sprintf("Braking at %.3g g", share)
+	case "braking-in-a-bend":
+		return fmt.Sprintf("Outside wheel at %.3g g, braking as well", share)
 	case "further-out":
 		return "Wheel further out by " + t.length(share)
 	case "longer-arm":
@@ -55,17 +59,39 @@ func (t *Teller) LoadCase(code string, share float64) string {
 	return upper(spaced(code))
 }
 
-// LoadComparison says what a build's strut does against the reference's.
-func (t *Teller) LoadComparison(build, reference, where string, is, was *strut.Moment) string {
-	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
-		build, reference, lower(where), t.times(is.Bearing.Stress, was.Bearing.Stress), t.times(is.Bearing.Guide, was.Bearing.Guide), t.times(is.BreakAway, was.BreakAway))
+// StrutCase names a case of a strut.
+func (t *Teller) StrutCase(k *study.StrutCase) string {
+	if k.Code == study.StrutBraking {
+		return t.LoadCase(k.Code, -k.Longitudinal/equilibrium.Gravity)
+	}
+	return t.LoadCase(k.Code, k.Lateral/equilibrium.Gravity)
 }
 
-func (t *Teller) times(is, was float64) string {
-	if !(was > 0) {
+// StrutLoad says what a wheel carries in a case over what it carries standing;
+// empty where that is no question.
+func (t *Teller) StrutLoad(k *study.StrutCase) string {
+	if k.Err != nil || k.Code == study.StrutStanding {
+		return ""
+	}
+	return fmt.Sprintf("%s: the wheel carries %.2f times its load at rest, at %s of travel.", t.StrutCase(k), k.Factor, t.length(k.Travel))
+}
+
+// StrutAgainst says what a build's strut does against the reference's.
+func (t *Teller) StrutAgainst(is, was *study.BuildStrut, r *study.StrutRatio) string {
+	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
+		is.Build.Name, was.Build.Name, lower(t.StrutCase(&is.Cases[r.Case])), times(r.Stress), times(r.Guide), times(r.Away))
+}
+
+func times(v float64) string {
+	if math.IsNaN(v) {
 		return "?"
 	}
-	return fmt.Sprintf("%.2f", is/was)
+	return fmt.Sprintf("%.2f", v)
+}
+
+// StrutOver heads the table of a strut over its travel.
+func (t *Teller) StrutOver(build string) string {
+	return fmt.Sprintf("“%s” over its travel, under what its springs and stop then carry", build)
 }
 
 // costs say what inverting a strut costs.
@@ -94,7 +120,7 @@ func InversionCosts() string {
 
 // StrutAssumptions are what the forces rest on.
 func StrutAssumptions() string {
-	return "Loads of cornering and braking are shares of the weighed load chosen here; over an obstacle the vertical force is the drive's greatest and the longitudinal one follows the edge's slope under a rigid wheel, an assumption. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
+	return "Loads of cornering and braking are those of the car's own balance, unless they were set; brakes are taken to share their force as the wheels are loaded, and both together are a bend and braking of 0.71 of each, assumptions. Over an obstacle the vertical force is the drive's greatest and the longitudinal one follows the edge's slope under a rigid wheel, an assumption; what the valves push with is left out. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
 }
 
 // Buckling says how near a strut's rod or body comes to buckling.
@@ -113,8 +139,8 @@ func (t *Teller) StraightSpring(build string, angle float64) string {
 }
 
 // LoadChanges heads the table of what changes do.
-func (t *Teller) LoadChanges(build string) string {
-	return fmt.Sprintf("What changes do to the strut of “%s”, standing", build)
+func (t *Teller) LoadChanges(build, where string) string {
+	return fmt.Sprintf("What changes do to the strut of “%s”, %s", build, lower(where))
 }
 
 func size(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }

@@ -1,0 +1,442 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/geom"
+	"trunnion/chassis/linkage"
+	"trunnion/chassis/strut"
+)
+
+// StrutAsk is what struts are put under.
+type StrutAsk struct {
+	Axle   int
+	Builds []string // ids; empty: all
+	Load   string   // load state, by id; empty: that of ordinary driving
+	Offset float64  // wheel further out by, by offset or spacer [m]
+
+	Lateral float64 // acceleration of the car in the bend, the strut outside [m/s2]
+	Braking float64 // deceleration of the car [m/s2]
+	// Transfer and Dive set the load of the outside wheel in the bend, and that of
+	// the wheel under braking, over its load at rest, the travel kept; 0 takes
+	// loads and travel from the car's own balance. [-]
+	Transfer, Dive float64
+	NoEvents       bool // leave the brief's obstacles out
+	Points         int  // of travel, for the strut over travel; 0: none
+}
+
+// UsualStrutAsk is a bend and braking near what road tyres hold: common practice,
+// no source.
+func UsualStrutAsk(axle int) StrutAsk {
+	return StrutAsk{Axle: axle, Lateral: 0.9 * equilibrium.Gravity, Braking: 0.9 * equilibrium.Gravity, Points: 21}
+}
+
+// The cases of a strut; obstacles are called by their kind.
+const (
+	StrutStanding  = "standing"
+	StrutCornering = "cornering"
+	StrutBraking   = "braking"
+	StrutBoth      = "braking-in-a-bend"
+)
+
+// bothShare is how much of a bend and of braking go together: 1/√2 of each lies
+// on the circle of a tyre that holds as much in every direction. [-]
+const bothShare = math.Sqrt2 / 2
+
+// StrutCase is a strut under one load. Where Err is not nil there is no Moment.
+type StrutCase struct {
+	Code         string
+	Event        int     // of the brief; −1: none
+	Lateral      float64 // of the car, the strut on the outside [m/s2]
+	Longitudinal float64 // of the car, negative is braking [m/s2]
+	Travel       float64 // of the wheel [m]
+	Factor       float64 // load of the wheel over its load at rest [-]
+	Load         strut.Load
+	Moment       strut.Moment
+	Err          error
+}
+
+// StrutRatio is a strut against the reference build's in the same case.
+type StrutRatio struct {
+	Case                             int     // of the build's own cases
+	Side, Guide, Lower, Stress, Away float64 // side load, forces of the bearings, bending stress, break-away; NaN: nothing to divide by [-]
+}
+
+// The changes that are tried on a strut.
+const (
+	StrutFurtherOut = "further-out"
+	StrutLongerArm  = "longer-arm"
+	StrutLower      = "lower"
+	StrutHeavier    = "heavier"
+)
+
+// strutChanges and how much of each, lengths [m] and a share: common practice,
+// no source.
+var strutChanges = []struct {
+	code string
+	by   float64
+}{{StrutFurtherOut, 0.020}, {StrutLongerArm, 0.010}, {StrutLower, 0.025}, {StrutHeavier, 0.10}}
+
+// StrutChange is what a change of the car does to a strut.
+type StrutChange struct {
+	Code   string
+	By     float64 // size of the change, a length, or a share for StrutHeavier [SI]
+	Case   int     // the case it is tried in, of the build's own
+	Moment strut.Moment
+	Err    error
+}
+
+// BuildStrut is one build's strut under its cases.
+type BuildStrut struct {
+	Build  *car.Build
+	Layout strut.Layout
+	Cases  []StrutCase
+	// Over is the strut over its travel under what springs, gas and stop then
+	// carry, nothing else acting; OverErrs holds an error where there is no moment.
+	Over     []strut.Moment
+	OverErrs []error
+	// Hardest is the case with the greatest force along the strut; −1 without one.
+	Hardest  int
+	Buckling float64 // force along the strut there over what buckles rod or body; NaN when not known [-]
+	Yields   bool    // its yield strength was given
+	// Straight is the angle to the damper's axis at which a spring through the top
+	// mount would leave no side load, standing; NaN when there is none. [rad]
+	Straight float64
+	Against  []StrutRatio // the reference build's; empty for itself
+	Changes  []StrutChange
+}
+
+// Struts are the struts of an axle, build by build.
+type Struts struct {
+	Ask       StrutAsk
+	Corner    linkage.Corner // with Ask.Offset in it
+	Builds    []BuildStrut
+	Reference int          // of Builds; −1: not among them
+	Unguided  []*car.Build // left out: nothing is known of their guide
+	Inverted  bool         // one of Builds has an inverted strut
+}
+
+// ErrNoStrut says that the job gives no hardpoints of a strut on an axle.
+var ErrNoStrut = errors.New("study: no hardpoints of a strut on that axle")
+
+// ErrNoGuide says that no build says how its strut is guided.
+var ErrNoGuide = errors.New("study: no build says how its strut is guided")
+
+// Struts puts each build's strut of an axle under loads. The answer is only read.
+//
+// Standing, in a bend, under braking and in both the loads are those of the
+// car's own balance: the outside wheel's, with its share of the axle's lateral
+// force; braking forces as the loads stand, an assumption. Over an obstacle the
+// vertical force is the drive's greatest, the longitudinal one follows the
+// edge's slope under a rigid wheel, an assumption. Along the damper act gas, stop
+// and the ends of travel; what the valves add is left out.
+func (a *Answer) Struts(ctx context.Context, ask StrutAsk) (*Struts, error) {
+	if a.ready == nil || ask.Axle < 0 || ask.Axle > 1 {
+		return nil, ErrNoCase
+	}
+	h := a.Job.Car.Axle[ask.Axle].Hardpoints
+	if h == nil || h.Corner == nil || h.Corner.Kind != linkage.Strut {
+		return nil, ErrNoStrut
+	}
+	if ask.Load == "" {
+		ask.Load = a.UsualLoad()
+	}
+	out := &Struts{Ask: ask, Corner: h.Corner.With(linkage.Change{Offset: ask.Offset}), Reference: -1}
+	for _, build := range a.Job.Builds {
+		if len(ask.Builds) > 0 && !slices.Contains(ask.Builds, build.ID) {
+			continue
+		}
+		d := build.Axle[ask.Axle].Damper
+		if d == nil || !d.Guide.Known() {
+			out.Unguided = append(out.Unguided, build)
+			continue
+		}
+		one := BuildStrut{Build: build, Layout: StrutLayout(d)}
+		if err := a.strutCases(ctx, out, &one); err != nil {
+			return nil, err
+		}
+		if build.ID == a.Reference {
+			out.Reference = len(out.Builds)
+		}
+		out.Inverted = out.Inverted || one.Layout.Inverted
+		out.Builds = append(out.Builds, one)
+	}
+	if len(out.Builds) == 0 {
+		return out, ErrNoGuide
+	}
+	if out.Reference >= 0 {
+		for i := range out.Builds {
+			if i != out.Reference {
+				out.Builds[i].Against = strutRatios(&out.Builds[i], &out.Builds[out.Reference])
+			}
+		}
+	}
+	return out, nil
+}
+
+// StrutLayout is a damper's guide as the statics want it.
+func StrutLayout(d *car.DamperSpec) strut.Layout {
+	g := &d.Guide
+	l := strut.Layout{
+		Inverted: d.Construction == "single-tube-inverted", ToGuide: g.FromTop.Value, Apart: g.Apart.Value,
+		Sliding:     strut.Section{Diameter: d.Rod.Value, Bore: g.Bore.Value},
+		GuideLength: g.Length.Value, LowerLength: g.LowerLength.Value, LowerDiameter: d.Piston.Value,
+		GuideFriction: g.Friction.Value, LowerFriction: g.LowerFriction.Value,
+	}
+	if l.Inverted {
+		l.Sliding.Diameter, l.LowerDiameter = d.Body.Value, 0
+	}
+	return l
+}
+
+// strutCases fills one build's cases and what follows from them.
+func (a *Answer) strutCases(ctx context.Context, all *Struts, one *BuildStrut) error {
+	b, l, err := a.caseOf(one.Build.ID, all.Ask.Load)
+	if err != nil {
+		return err
+	}
+	i := 2 * all.Ask.Axle // the left wheel
+	k := &a.Cases[b][l]
+	s := strutLoads{k: k, i: i, weight: k.State.Load[i]}
+	one.Cases = []StrutCase{s.put(StrutStanding, k.State.Travel[i], 0, 0, s.weight)}
+	if err := a.strutBends(&s, all, one, l); err != nil {
+		return err
+	}
+	if err := a.strutEvents(ctx, &s, all, one); err != nil {
+		return err
+	}
+	body := strut.Strut{Corner: all.Corner, Layout: one.Layout}
+	for n := range one.Cases {
+		c := &one.Cases[n]
+		if c.Err == nil {
+			if c.Moment, c.Err = strutAt(&body, c.Travel, &c.Load); errors.Is(c.Err, strut.ErrNotAStrut) {
+				return c.Err
+			}
+		}
+	}
+	a.strutOver(&s, &body, all, one)
+	one.strength(all.Ask.Axle)
+	one.tryChanges(&body)
+	return nil
+}
+
+// strutAt is a strut at one travel under one load.
+func strutAt(s *strut.Strut, travel float64, load *strut.Load) (strut.Moment, error) {
+	m, errs, err := s.Over([]float64{travel}, 0, func(float64) strut.Load { return *load })
+	if err != nil {
+		return strut.Moment{}, err
+	}
+	return m[0], errs[0]
+}
+
+// strutLoads makes loads of one wheel of one case.
+type strutLoads struct {
+	k      *Case
+	i      int
+	weight float64 // load at rest [N]
+}
+
+// put makes a case of the road's force at a wheel travel. Wheel and carrier weigh
+// down on what the strut carries.
+func (s *strutLoads) put(code string, travel, x, y, z float64) StrutCase {
+	return StrutCase{Code: code, Event: -1, Travel: travel, Factor: z / s.weight, Load: s.load(travel, x, y, z)}
+}
+
+func (s *strutLoads) load(travel, x, y, z float64) strut.Load {
+	l := strut.Load{Contact: geom.Vec{X: x, Y: y, Z: z}, Hub: geom.Vec{Z: -s.k.System.Unsprung[s.i] * equilibrium.Gravity}}
+	if sh := s.k.System.Corner[s.i].At(travel); sh.DamperMotion > 0 {
+		l.Damper = (sh.Gas + sh.Stop + sh.Metal + sh.Open) / sh.DamperMotion
+	}
+	return l
+}
+
+// strutBends adds the bend, braking and both.
+func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) error {
+	c, err := a.ready.bendCar(&s.k.System, &s.k.State, l, nil, nil)
+	if err != nil {
+		return err
+	}
+	ask := &all.Ask
+	rest := s.k.State.Travel[s.i]
+	for _, way := range []struct {
+		code                  string
+		lateral, longitudinal float64
+		fixed                 float64
+	}{
+		{StrutCornering, ask.Lateral, 0, ask.Transfer},
+		{StrutBraking, 0, -ask.Braking, ask.Dive},
+		{StrutBoth, bothShare * ask.Lateral, -bothShare * ask.Braking, 0},
+	} {
+		if way.lateral == 0 && way.longitudinal == 0 || way.code == StrutBoth && (ask.Lateral == 0 || ask.Braking == 0) {
+			continue
+		}
+		k := StrutCase{Code: way.code, Event: -1, Travel: rest}
+		g := equilibrium.Gravity
+		if way.fixed > 0 {
+			z := way.fixed * s.weight
+			// The tyre's force on an outside wheel points toward the car.
+			k = s.put(way.code, rest, way.longitudinal/g*z, -way.lateral/g*z, z)
+		} else if p, err := c.At(-way.lateral, way.longitudinal, nil); err != nil {
+			// A right turn: the left wheel is outside.
+			k.Err = err
+		} else {
+			k = s.put(way.code, p.Travel[s.i], way.longitudinal/g*p.Load[s.i], p.Side[s.i], p.Load[s.i])
+		}
+		k.Lateral, k.Longitudinal = way.lateral, way.longitudinal
+		one.Cases = append(one.Cases, k)
+	}
+	return nil
+}
+
+// strutEvents adds the hardest moment of every obstacle of the brief. Either
+// wheel may meet it; the right strut is the left one's mirror image.
+func (a *Answer) strutEvents(ctx context.Context, s *strutLoads, all *Struts, one *BuildStrut) error {
+	if a.Job.Brief == nil || all.Ask.NoEvents {
+		return nil
+	}
+	for e := range a.Job.Brief.Events {
+		ev := &a.Job.Brief.Events[e]
+		k := StrutCase{Code: ev.Kind, Event: e}
+		t, err := a.Trace(ctx, one.Build.ID, e, 20000)
+		if err != nil {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			k.Err = err
+			one.Cases = append(one.Cases, k)
+			continue
+		}
+		side, at := s.i, 0
+		for _, i := range []int{s.i, s.i + 1} {
+			for n, f := range t.TyreLoad[i] {
+				if f > t.TyreLoad[side][at] {
+					side, at = i, n
+				}
+			}
+		}
+		z, slope := t.TyreLoad[side][at], 0.0
+		if ev.Kind == "pothole" || ev.Kind == "kerb" {
+			slope = strut.EnvelopeSlope(all.Corner.Wheel.Radius, math.Max(ev.Depth.Value, ev.Height.Value))
+		}
+		k = s.put(ev.Kind, t.Travel[side][at], -slope*z, 0, z)
+		k.Event = e
+		one.Cases = append(one.Cases, k)
+	}
+	return nil
+}
+
+// strutOver fills the strut over its travel, open to solid.
+func (a *Answer) strutOver(s *strutLoads, body *strut.Strut, all *Struts, one *BuildStrut) {
+	if all.Ask.Points < 2 {
+		return
+	}
+	low, high := strutRange(s)
+	weight := s.k.System.Unsprung[s.i] * equilibrium.Gravity
+	m, errs, err := body.Over(linkage.Travels(low, high, all.Ask.Points), 0, func(w float64) strut.Load {
+		force, _ := s.k.System.Corner[s.i].Force(w)
+		return s.load(w, 0, 0, math.Max(0, force)+weight)
+	})
+	if err == nil {
+		one.Over, one.OverErrs = m, errs
+	}
+}
+
+// strutRange is the wheel travel from open damper to solid stop, or 80 mm to
+// both sides of rest where they are not known.
+func strutRange(s *strutLoads) (low, high float64) {
+	const usual = 0.08 // common practice, no source [m]
+	rest := s.k.State.Travel[s.i]
+	limits := s.k.System.Corner[s.i].Limits(rest)
+	low, high = limits.Open, limits.Solid
+	if math.IsNaN(high) {
+		high = limits.Closed
+	}
+	if !(low < rest) {
+		low = rest - usual
+	}
+	if !(high > rest) {
+		high = rest + usual
+	}
+	return low, high
+}
+
+// strength finds how near the hardest case comes to buckling, and how a spring
+// would have to stand to leave the rod without side load.
+func (one *BuildStrut) strength(axle int) {
+	one.Hardest, one.Buckling, one.Straight = -1, math.NaN(), math.NaN()
+	for n := range one.Cases {
+		if c := &one.Cases[n]; c.Err == nil && (one.Hardest < 0 || c.Moment.Forces.Along < one.Cases[one.Hardest].Moment.Forces.Along) {
+			one.Hardest = n
+		}
+	}
+	if one.Hardest < 0 {
+		return
+	}
+	yield := &one.Build.Axle[axle].Damper.Guide.Yield
+	m := &one.Cases[one.Hardest].Moment
+	one.Yields = yield.Known()
+	if share, err := one.Layout.BucklingShare(m.Short, -m.Forces.Along, yield.Value); err == nil {
+		one.Buckling = share
+	}
+	if c := &one.Cases[0]; c.Err == nil {
+		if _, angle, err := strut.SpringWithoutSideLoad(&c.Moment.Joints, &c.Load); err == nil {
+			one.Straight = angle
+		}
+	}
+}
+
+// tryChanges tries what workshops do to a corner, standing and in the bend.
+func (one *BuildStrut) tryChanges(body *strut.Strut) {
+	for n := range one.Cases {
+		c := &one.Cases[n]
+		if c.Err != nil || c.Code != StrutStanding && c.Code != StrutCornering {
+			continue
+		}
+		for _, ch := range strutChanges {
+			out := StrutChange{Code: ch.code, By: ch.by, Case: n}
+			changed, travel, load := *body, c.Travel, c.Load
+			switch ch.code {
+			case StrutFurtherOut:
+				changed.Corner = body.Corner.With(linkage.Change{Offset: ch.by})
+			case StrutLongerArm:
+				changed.Corner = body.Corner.With(linkage.Change{Extension: ch.by})
+			case StrutLower:
+				travel += ch.by
+			case StrutHeavier:
+				load.Contact.Y *= 1 + ch.by
+				load.Contact.Z *= 1 + ch.by
+			}
+			out.Moment, out.Err = strutAt(&changed, travel, &load)
+			one.Changes = append(one.Changes, out)
+		}
+	}
+}
+
+// strutRatios sets a build's cases against the reference's of the same kind.
+func strutRatios(one, reference *BuildStrut) []StrutRatio {
+	over := func(is, was float64) float64 {
+		if !(was > 0) {
+			return math.NaN()
+		}
+		return is / was
+	}
+	var out []StrutRatio
+	for n := range one.Cases {
+		is := &one.Cases[n]
+		at := slices.IndexFunc(reference.Cases, func(c StrutCase) bool { return c.Code == is.Code && c.Event == is.Event })
+		if at < 0 || is.Err != nil || reference.Cases[at].Err != nil {
+			continue
+		}
+		m, r := &is.Moment, &reference.Cases[at].Moment
+		out = append(out, StrutRatio{
+			Case: n, Side: over(m.Forces.Across, r.Forces.Across), Guide: over(m.Bearing.Guide, r.Bearing.Guide), Lower: over(m.Bearing.Lower, r.Bearing.Lower),
+			Stress: over(m.Bearing.Stress, r.Bearing.Stress), Away: over(m.BreakAway, r.BreakAway),
+		})
+	}
+	return out
+}
