@@ -87,6 +87,7 @@ func (s *Server) routes() {
 
 	route(s, get("differences", "/api/jobs/{id}/differences", "Where a build of a job is not as a preset says"), access.Read, s.differences)
 
+	s.keepRoutes()
 	s.cornerRoutes()
 	s.strutRoutes()
 	s.scaleRoutes()
@@ -248,6 +249,10 @@ type Part struct {
 	Text     string `json:"text"`
 	Revision int    `json:"revision"`
 	Price    string `json:"price,omitempty"`
+	// Withdrawn: no longer offered; kept for the jobs that name it.
+	Withdrawn bool   `json:"withdrawn"`
+	Who       string `json:"who"`
+	Why       string `json:"why"`
 }
 
 // Parts is a list of the catalogue.
@@ -258,15 +263,17 @@ type Parts struct {
 func partOf(p store.Part) Part {
 	return Part{
 		ID: p.Kind + ":" + p.Slug, Kind: p.Kind, Name: p.Name, Line: partLine(p), Source: p.Source, Date: p.Dated, Stock: p.Stock, Text: p.Text, Revision: p.Revision,
+		Withdrawn: p.Withdrawn, Who: p.Who, Why: p.Why,
 	}
 }
 
 func (s *Server) catalogue(ctx context.Context, _ store.Person, in *struct {
 	Kind   string `query:"kind" maxLength:"40"`
 	Search string `query:"search" maxLength:"200"`
+	All    bool   `query:"all" doc:"those too that are no longer offered"`
 },
 ) (*body[Parts], error) {
-	list, err := s.store.Parts(ctx, store.PartQuery{Kind: in.Kind, Text: in.Search})
+	list, err := s.store.Parts(ctx, store.PartQuery{Kind: in.Kind, Text: in.Search, Withdrawn: in.All})
 	out := Parts{Parts: []Part{}}
 	for _, p := range list {
 		out.Parts = append(out.Parts, partOf(p))

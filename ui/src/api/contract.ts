@@ -2,6 +2,7 @@
 // generate`), and the few that are the page's own. Texts and figures come ready to show, in the units asked for; plain
 // numbers are for drawing only, in the unit named beside them. The page converts nothing.
 
+import type { ScalesServer } from '../state/scalesshape';
 import type { components } from './schema.gen';
 
 type S = components['schemas'];
@@ -41,6 +42,10 @@ export type Draft = S['DraftBody'];
 export type NewJob = S['CreateRequest'];
 export type ConflictField = S['Disputed'];
 export type Saved = S['Saved'];
+export type Person = S['Person'];
+export type PartRequest = S['PartRequest'];
+export type PresetRequest = S['PresetRequest'];
+export type KeepRequest = S['KeepRequest'];
 
 /** What a save that came too late is answered with: both versions, and the fields in which they differ. */
 export interface Conflict {
@@ -66,6 +71,17 @@ export interface Server {
   trace(key: string, build: string): Promise<Trace>;
   catalogue(kind: string, search: string): Promise<Part[]>;
   presets(): Promise<Preset[]>;
+  allParts(search: string): Promise<Part[]>;
+  savePart(part: PartRequest): Promise<Part>;
+  savePreset(preset: PresetRequest): Promise<Preset>;
+  keepPart(request: KeepRequest): Promise<Part>;
+  keepPreset(request: KeepRequest): Promise<Preset>;
+  people(): Promise<Person[]>;
+  savePerson(person: { name: string; role: Person['role']; passphrase?: string; barred?: boolean }): Promise<Person>;
+  scales: ScalesServer['scales'];
+  keepRound: ScalesServer['keepRound'];
+  withdrawRound: ScalesServer['withdrawRound'];
+  readScales: ScalesServer['readScales'];
   startRun(id: string, request: TryRequest): Promise<Run>;
   runs(id: string): Promise<Run[]>;
   run(id: string): Promise<Run>;

@@ -4,6 +4,7 @@
 import createClient from 'openapi-fetch';
 import type { Draft, Run, Saved, Server } from './contract';
 import { Problem } from './problem';
+import type { ScalesServer } from '../state/scalesshape';
 import type { paths } from './schema.gen';
 
 interface Answer<T> {
@@ -33,6 +34,19 @@ async function got<T>(asked: Promise<Answer<T>>): Promise<T> {
   );
 }
 
+function scalesOver(api: unknown): ScalesServer {
+  const post = (api as { POST: (path: string, with_: unknown) => Promise<Answer<never>> }).POST;
+  const at = (id: string, round?: string) => ({ params: { path: { id, round } } });
+  return {
+    scales: (id, settings, draft, signal) =>
+      got(post('/api/jobs/{id}/scales/next', { ...at(id), body: { draft, settings }, signal })),
+    keepRound: (id, body) => got(post('/api/jobs/{id}/scales/rounds', { ...at(id), body })),
+    withdrawRound: (id, round, why, who, settings) =>
+      got(post('/api/jobs/{id}/scales/rounds/{round}/withdraw', { ...at(id, round), body: { why, who, settings } })),
+    readScales: (id, text) => got(post('/api/jobs/{id}/scales/read', { ...at(id), body: { text } })),
+  };
+}
+
 export function httpServer(): Server {
   // Not kept: a test, or a page that was asleep, may have put another fetch in its place.
   const api = createClient<paths>({ fetch: (request) => globalThis.fetch(request) });
@@ -58,6 +72,15 @@ export function httpServer(): Server {
     catalogue: async (kind, search) =>
       (await got(api.GET('/api/catalogue', { params: { query: { kind, search } } }))).parts,
     presets: async () => (await got(api.GET('/api/presets'))).presets,
+    allParts: async (search) =>
+      (await got(api.GET('/api/catalogue', { params: { query: { search, all: true } } }))).parts,
+    savePart: (body) => got(api.PUT('/api/catalogue', { body })),
+    savePreset: (body) => got(api.PUT('/api/presets', { body })),
+    keepPart: (body) => got(api.POST('/api/catalogue/keep', { body })),
+    keepPreset: (body) => got(api.POST('/api/presets/keep', { body })),
+    people: async () => (await got(api.GET('/api/people'))).people,
+    savePerson: (body) => got(api.POST('/api/people', { body })),
+    ...scalesOver(api),
     startRun: (id, body) => got(api.POST('/api/jobs/{id}/runs', { ...at(id), body })),
     runs: async (id) => (await got(api.GET('/api/jobs/{id}/runs', at(id)))).runs,
     run: (id) => got(api.GET('/api/runs/{id}', at(id))),

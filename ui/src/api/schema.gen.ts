@@ -22,6 +22,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/catalogue/keep": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keep a part of a job in the catalogue */
+        post: operations["keep-part"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/events": {
         parameters: {
             query?: never;
@@ -210,6 +227,23 @@ export interface paths {
         /** Save the next revision of a preset */
         put: operations["save-preset"];
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/presets/keep": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keep a build of a job as a preset */
+        post: operations["keep-preset"];
         delete?: never;
         options?: never;
         head?: never;
@@ -596,6 +630,21 @@ export interface components {
             /** Format: int64 */
             total: number;
         };
+        KeepRequest: {
+            /** @description type of car that a preset is for */
+            car?: string;
+            edits: components["schemas"]["Edit"][];
+            name: string;
+            /** @description of the part in its build, builds.kit.front.spring, or of a build, builds.kit */
+            path: string;
+            /** @description where a part's figures come from */
+            source?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            who?: string;
+            why?: string;
+        };
         LimitLine: {
             label: string;
             path: string;
@@ -675,6 +724,9 @@ export interface components {
             source: string;
             stock: string;
             text: string;
+            who: string;
+            why: string;
+            withdrawn: boolean;
         };
         PartRequest: {
             date: string;
@@ -1092,6 +1144,8 @@ export interface operations {
             query?: {
                 kind?: string;
                 search?: string;
+                /** @description those too that are no longer offered */
+                all?: boolean;
             };
             header?: never;
             path?: never;
@@ -1129,6 +1183,39 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["PartRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "keep-part": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["KeepRequest"];
             };
         };
         responses: {
@@ -1744,6 +1831,39 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["PresetRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Preset"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "keep-preset": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["KeepRequest"];
             };
         };
         responses: {

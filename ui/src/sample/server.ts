@@ -1,6 +1,7 @@
 // A server that answers from memory: for the page of components and the tests, never for a job.
 
 import type { Draft, Edit, Job, JobLine, Server, Session } from '../api/contract';
+import { sampleScalesServer } from './scales';
 import { sampleTrace, sampleView, sampleWorking } from './view';
 
 export const sampleJobs: JobLine[] = [
@@ -144,8 +145,18 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
         revision: 1,
         stock: 'two',
         text: '',
+        withdrawn: false,
+        who: 'Ines',
+        why: '',
       },
     ],
+    allParts: async () => [],
+    savePart: async () => Promise.reject(new Error('the sample keeps nothing')),
+    savePreset: async () => Promise.reject(new Error('the sample keeps nothing')),
+    keepPart: async () => Promise.reject(new Error('the sample keeps nothing')),
+    keepPreset: async () => Promise.reject(new Error('the sample keeps nothing')),
+    people: async () => sampleSession.people,
+    savePerson: async () => Promise.reject(new Error('the sample keeps nothing')),
     presets: async () => [
       {
         id: 'marl-town',
@@ -157,6 +168,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
         who: 'Ines',
       },
     ],
+    ...sampleScalesServer(),
     startRun: async () => ({
       id: 'r1',
       job: '0042',

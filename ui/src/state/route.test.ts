@@ -5,6 +5,7 @@ it('reads back every address it writes', () => {
   const routes: Route[] = [
     { at: 'jobs' },
     { at: 'new' },
+    { at: 'workshop' },
     { at: 'components' },
     { at: 'job', id: '0042', face: 'road' },
     { at: 'job', id: 'a/b c%', face: 'builds' },

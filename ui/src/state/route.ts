@@ -2,6 +2,7 @@
 export type Route =
   | { at: 'jobs' }
   | { at: 'new' }
+  | { at: 'workshop' }
   | { at: 'components' }
   | { at: 'job'; id: string; face: Face }
   | { at: 'nowhere'; path: string };
@@ -40,6 +41,7 @@ export function read(path: string): Route {
   const parts = path.split('/').filter(Boolean).map(safely);
   if (parts.length === 0 || (parts.length === 1 && parts[0] === 'jobs')) return { at: 'jobs' };
   if (parts.length === 1 && parts[0] === 'new') return { at: 'new' };
+  if (parts.length === 1 && parts[0] === 'workshop') return { at: 'workshop' };
   if (parts.length === 1 && parts[0] === 'components') return { at: 'components' };
   if (parts[0] === 'jobs' && parts[1] !== undefined && parts.length <= 3) {
     const face = parts[2] ?? 'builds';
@@ -54,6 +56,8 @@ export function write(route: Route): string {
       return '/jobs';
     case 'new':
       return '/new';
+    case 'workshop':
+      return '/workshop';
     case 'components':
       return '/components';
     case 'job':

@@ -1,0 +1,156 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"regexp"
+	"slices"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/shop/access"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/store"
+)
+
+// keepRoutes put what stands in a job into the workshop's own shelves, for the
+// next car.
+func (s *Server) keepRoutes() {
+	route(s, op(http.MethodPost, "keep-part", "/api/catalogue/keep", "Keep a part of a job in the catalogue", 200), access.Work, s.keepPart)
+	route(s, op(http.MethodPost, "keep-preset", "/api/presets/keep", "Keep a build of a job as a preset", 200), access.Work, s.keepPreset)
+}
+
+// KeepRequest is what of a job is kept.
+type KeepRequest struct {
+	Text   string `json:"text" maxLength:"2097152"`
+	Edits  []Edit `json:"edits" maxItems:"500"`
+	Units  string `json:"units" enum:"metric,imperial,mixed"`
+	Path   string `json:"path" maxLength:"300" doc:"of the part in its build, builds.kit.front.spring, or of a build, builds.kit"`
+	Name   string `json:"name" maxLength:"200"`
+	Car    string `json:"car,omitempty" maxLength:"200" doc:"type of car that a preset is for"`
+	Source string `json:"source,omitempty" maxLength:"300" doc:"where a part's figures come from"`
+	Why    string `json:"why,omitempty" maxLength:"300"`
+	Who    string `json:"who,omitempty" maxLength:"100"`
+}
+
+// errNotKept says that nothing of the kind stands at a path.
+var errNotKept = errors.New("nothing that can be kept stands there")
+
+func (s *Server) keepPart(ctx context.Context, who store.Person, in *struct{ Body KeepRequest }) (*body[Part], error) {
+	b := in.Body
+	text := s.desk.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+	key := b.Path[strings.LastIndexByte(b.Path, '.')+1:]
+	section := sections[key]
+	piece, err := jobfile.Piece(text, b.Path)
+	if err != nil || section == "" {
+		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))
+	}
+	slug := slugOf(b.Name)
+	if !strings.HasPrefix(piece, "{") {
+		// The build names a part of the job.
+		id := strings.Trim(piece, `'"`)
+		if piece, err = jobfile.Piece(text, "parts."+section+"."+id); err != nil {
+			return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("parts.%s.%s: %v", section, id, errNotKept))
+		}
+		slug = id
+	}
+	p := store.Part{
+		Kind: strings.TrimSuffix(section, "s"), Slug: slug, Name: strings.TrimSpace(b.Name), Text: piece, Source: b.Source,
+		Dated: s.o.Now().Format("2006-01-02"), Who: s.nameOf(who, b.Who), Why: b.Why,
+	}
+	if p.Why == "" {
+		p.Why = "kept from a job"
+	}
+	if old, err := s.store.Part(ctx, p.Kind, p.Slug); err == nil {
+		if old.Text == p.Text && old.Name == p.Name && !old.Withdrawn {
+			return answer(partOf(old)), nil
+		}
+		p.Revision, p.Stock = old.Revision, old.Stock
+	}
+	p, err = s.store.SavePart(ctx, p)
+	return answer(partOf(p)), err
+}
+
+func (s *Server) keepPreset(ctx context.Context, who store.Person, in *struct{ Body KeepRequest }) (*body[Preset], error) {
+	b := in.Body
+	text := s.desk.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+	id, ok := strings.CutPrefix(b.Path, "builds.")
+	piece, err := jobfile.Piece(text, b.Path)
+	if err != nil || !ok || strings.ContainsAny(id, ".[") {
+		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))
+	}
+	out, err := presetText(text, id, piece)
+	if err != nil {
+		return nil, problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	p := store.Preset{Slug: slugOf(b.Car + " " + b.Name), Car: strings.TrimSpace(b.Car), Name: strings.TrimSpace(b.Name), Text: out, Who: s.nameOf(who, b.Who), Why: b.Why}
+	if p.Why == "" {
+		p.Why = "kept from a job"
+	}
+	if old, err := s.store.Preset(ctx, p.Slug); err == nil {
+		if old.Text == p.Text && !old.Withdrawn {
+			return answer(s.presetOf(old)), nil
+		}
+		p.Revision = old.Revision
+	}
+	p, err = s.store.SavePreset(ctx, p)
+	return answer(s.presetOf(p)), err
+}
+
+// presetText is a build with the parts that it names; what was read of it after
+// fitting is one car's and stays there.
+func presetText(job []byte, id, build string) (string, error) {
+	out := []byte("parts: {}\nbuilds: {" + id + ": " + build + "}\n")
+	for _, key := range []string{"readings", "front.serials", "rear.serials"} {
+		if cut, err := jobfile.Remove(out, "builds."+id+"."+key); err == nil {
+			out = cut
+		}
+	}
+	var parts []string
+	seen := map[string]bool{}
+	for _, axle := range car.AxleNames {
+		for key, section := range sections {
+			piece, err := jobfile.Piece(job, "builds."+id+"."+axle+"."+key)
+			name := strings.Trim(piece, `'"`)
+			if err != nil || strings.HasPrefix(piece, "{") || seen[section+"."+name] {
+				continue
+			}
+			seen[section+"."+name] = true
+			part, err := jobfile.Piece(job, "parts."+section+"."+name)
+			if err != nil {
+				return "", fmt.Errorf("parts.%s.%s: %w", section, name, errNotKept)
+			}
+			parts = append(parts, section+"\x00"+name+"\x00"+part)
+		}
+	}
+	slices.Sort(parts)
+	text := string(out[len("parts: {}\n"):])
+	if len(parts) == 0 {
+		return text, nil
+	}
+	var head strings.Builder
+	head.WriteString("parts:\n")
+	last := ""
+	for _, p := range parts {
+		f := strings.SplitN(p, "\x00", 3)
+		if f[0] != last {
+			head.WriteString("  " + f[0] + ":\n")
+			last = f[0]
+		}
+		head.WriteString("    " + f[1] + ": " + f[2] + "\n")
+	}
+	return head.String() + text, nil
+}
+
+var noSlug = regexp.MustCompile(`[^a-z0-9]+`)
+
+// slugOf is an id made of a name.
+func slugOf(name string) string {
+	slug := strings.Trim(noSlug.ReplaceAllString(strings.ToLower(name), "-"), "-")
+	if slug == "" || slug[0] >= '0' && slug[0] <= '9' {
+		slug = "n-" + slug
+	}
+	return strings.Trim(cut(slug, 60), "-…")
+}

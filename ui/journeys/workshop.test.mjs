@@ -1,0 +1,59 @@
+// The workshop's own shelves, on the real program: people, parts and builds that are kept for the next car.
+import assert from 'node:assert/strict';
+import { createRequire } from 'node:module';
+import { readFile } from 'node:fs/promises';
+import { after, before, it } from 'node:test';
+import { launch, open } from './browser.mjs';
+import { start } from './program.mjs';
+
+let browser;
+let program;
+before(async () => {
+  program = await start();
+  browser = await launch();
+});
+after(async () => {
+  await browser?.close();
+  await program?.remove();
+});
+
+it('keeps a build as a preset and a spring in the catalogue, adds somebody, and refuses what cannot be read', async () => {
+  const { page, context, faults, outside } = await open(browser);
+  const dialog = page.getByRole('dialog');
+  await page.goto(`${program.address}/jobs/demo/builds`);
+  await page.getByRole('button', { name: 'Keep as a preset' }).click();
+  await dialog.getByLabel('What it is called').fill('Hill kit');
+  await dialog.getByRole('button', { name: 'Keep it' }).click();
+  await dialog.getByText('is kept for Marl 2.0 estate').waitFor();
+  await dialog.getByRole('button', { name: 'Close' }).click();
+
+  await page.getByRole('link', { name: 'Workshop', exact: true }).click();
+  await page.getByText('Hill kit').waitFor();
+  await page.getByRole('button', { name: 'Add somebody' }).click();
+  await dialog.getByLabel('Name').fill('Tam');
+  await dialog.getByRole('button', { name: 'Save' }).click();
+  await page.getByText('bay: readings and rounds').waitFor();
+
+  await page.getByRole('button', { name: 'Change front 46' }).click();
+  await dialog.getByLabel(/^Figures/).fill('{rate: 46 N/mm');
+  await dialog.getByRole('button', { name: 'Save' }).click();
+  await dialog
+    .getByRole('alert')
+    .getByText(/line 1/)
+    .waitFor();
+  await dialog.getByLabel(/^Figures/).fill('{rate: 45.6 N/mm, free: maker 230 mm, block: maker 77 mm}');
+  await dialog.getByLabel(/^Why/).fill('weighed it');
+  await dialog.getByRole('button', { name: 'Save' }).click();
+  await page.getByText('rate: 45.6 N/mm').waitFor();
+  await page.getByText('revision 2').first().waitFor();
+  const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+  await page.evaluate(axe);
+  const found = await page.evaluate(() => globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag22aa'] }));
+  assert.deepEqual(
+    found.violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.html).join(' ')}`),
+    [],
+  );
+  assert.deepEqual(faults, []);
+  assert.deepEqual(outside, []);
+  await context.close();
+});
