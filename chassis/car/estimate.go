@@ -255,6 +255,7 @@ func (f *filler) bend(m *Motion, path string) {
 func (f *filler) axle(a int) {
 	c, ax := f.car, &f.car.Axle[a]
 	name := "car." + AxleNames[a] + "."
+	f.points(a)
 	centre := [2]float64{0.070, 0.115}
 	f.put(&c.RollCentre[a], "car.roll_centre."+AxleNames[a], centre[a], rollCentreHalf(ax.Kind),
 		"0.070 m in front, 0.115 m behind, ± 0.040 m with independent wheels: common practice, no source")
@@ -278,6 +279,7 @@ func (f *filler) axle(a int) {
 		f.put(&ax.BarRate, name+"bar.rate", rate, 0.15*rate,
 			"twist of the bar by its size, × 0.85 ± 15 % for arms and bushes: elementary torsion; the factor is common practice, no source")
 	}
+	f.points(a) // the rate may be known by now
 	if ax.BarRate.Known() {
 		ratio := 0.7
 		if ax.Kind == "strut" {

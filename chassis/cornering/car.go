@@ -1,6 +1,8 @@
 package cornering
 
 import (
+	"math"
+
 	"trunnion/chassis/equilibrium"
 )
 
@@ -11,7 +13,10 @@ type Geometry struct {
 	RollCentre [2]float64 // [m]
 	// Fall is how much the roll centre falls as the wheels of an axle go into
 	// bump, apart from what the tyres give way by. [-]
-	Fall      [2]float64
+	Fall [2]float64
+	// Path is where the links lead the wheels of an axle, where their points are
+	// known: it then stands in for Fall, and RollCentre is its height as weighed.
+	Path      [2]*Path
 	HubHeight float64 // of the masses that move with the wheels [m]
 
 	// Sensitivity is how much of its lateral force per load a tyre loses as its
@@ -21,6 +26,13 @@ type Geometry struct {
 	// EvenSides gives both wheels of an axle the same lateral force instead, as
 	// textbooks do; the axle is then not lifted.
 	EvenSides bool
+
+	// BrakeShare and DriveShare are the front axle's share of the force along the
+	// car under braking and under power; NaN: not known, and nothing is lifted.
+	// They count with a Path only. [-]
+	BrakeShare, DriveShare float64
+	// Reacted says that an axle keeps its own driving torque.
+	Reacted [2]bool
 }
 
 // UsualSensitivity lies between what the Magic Formula of 1987 gives at 4 degrees
@@ -72,6 +84,8 @@ type Car struct {
 	arm           float64    // sprung CG above the roll axis at rest [m]
 	touch, open   [4]float64 // wheel travel where the stop is touched and the damper is open; NaN when not known [m]
 
+	offset [2]float64 // of a path, so that it has the roll centre as weighed [-]
+
 	rest Point
 }
 
@@ -91,9 +105,10 @@ func New(sys *equilibrium.System, extra equilibrium.Weights, rest *equilibrium.S
 		l := sys.Corner[i].Limits(0)
 		c.touch[i], c.open[i] = l.Touch, l.Open
 	}
+	c.settle()
 	axis := 0.0
 	for i := range 4 {
-		axis += 0.5 * c.share[i/2] * c.height(i, rest.Travel[i], rest.Tyre[i], rest.Roll)
+		axis += 0.5 * c.share[i/2] * c.height(i, rest)
 	}
 	c.arm = c.cgHeight(rest) - axis
 	p, err := c.At(0, 0, &Point{State: *rest})
@@ -102,18 +117,18 @@ func New(sys *equilibrium.System, extra equilibrium.Weights, rest *equilibrium.S
 }
 
 // height is the height over the ground at which wheel i's lateral force meets
-// the middle of the car [m].
+// the middle of the car, both wheels of the axle doing alike [m].
 //
-//	h_i = h_0 − κ·(w_i − w_0) − (δ_i − δ_0) − y_i·φ
+//	h_i = |y_i|·(own + other) − y_i·φ
 //
 // The line of the force is fixed to the body but for its wheel's travel, so it
 // turns with the body: the last term. A roll centre that falls just as the body
 // does (κ = 1) therefore stays where it is when the car rolls.
 //
 // Source: own derivation from the path of the contact patch against the body.
-func (c *Car) height(i int, travel, tyre, roll float64) float64 {
-	a := i / 2
-	return c.geo.RollCentre[a] - c.geo.Fall[a]*(travel-c.sys.Base.Travel[i]) - (tyre - c.sys.Base.Tyre[i]) - c.sys.Left[i]*roll
+func (c *Car) height(i int, st *equilibrium.State) float64 {
+	l := c.lever(i, &st.Travel, &st.Tyre)
+	return math.Abs(c.sys.Left[i])*(l.own+l.other) - c.sys.Left[i]*st.Roll
 }
 
 // cgHeight is the height of the sprung mass [m]. Payload is taken to sit at the
@@ -129,9 +144,13 @@ func (c *Car) Rest() *Point { return &c.rest }
 func (c *Car) Arm() float64 { return c.arm }
 
 // RollCentre is the height of the roll centre of an axle at rest [m].
-func (c *Car) RollCentre(axle int) float64 {
+func (c *Car) RollCentre(axle int) float64 { return c.RollCentreAt(&c.rest, axle) }
+
+// RollCentreAt is the height over the ground, in the middle of the car, at which
+// both wheels' lateral forces together reach the body at a point [m].
+func (c *Car) RollCentreAt(p *Point, axle int) float64 {
 	l, r := 2*axle, 2*axle+1
-	return 0.5 * (c.height(l, c.rest.Travel[l], c.rest.Tyre[l], c.rest.Roll) + c.height(r, c.rest.Travel[r], c.rest.Tyre[r], c.rest.Roll))
+	return 0.5 * (c.height(l, &p.State) + c.height(r, &p.State))
 }
 
 // Masses is how a car's mass lies.

@@ -11,8 +11,10 @@
 //
 // Lateral forces go to the body along the line from each contact patch to the
 // roll centre, wheel by wheel, so that an axle whose outer tyre does most of the
-// work is lifted. Longitudinal forces are taken to lift nothing: a motion table
-// says nothing of anti-dive and anti-squat. The body is taken as rigid, camber
-// as of no account, and no tyre as ever sliding: whether the tyres can hold the
-// acceleration is not asked here. It does not move in time and knows no limits.
+// work is lifted. Where the links' points are known, they give that line over the
+// wheel's travel, what braking and power lift, and how each wheel leans to the
+// road; a motion table says nothing of either, and longitudinal forces then lift
+// nothing. The body is taken as rigid, camber as of no account for forces, and no
+// tyre as ever sliding: whether the tyres can hold the acceleration is not asked
+// here. It does not move in time and knows no limits.
 package cornering

@@ -46,13 +46,15 @@ const (
 // guess, or from rest without one.
 //
 //	N_i = S_i ± B + f_i + J_i − m_u·a_y·h_u/y_i + m_u·g        each wheel, N_i = k_t·δ_i
-//	J_i = −(F_i − m_u·a_y)·h_i/y_i,  F_i = F_axle·p(N_i/(N_l + N_r))
+//	J_i = −(G_i·own_i + G_j·other_i)·sign(y_i) + G_i·φ − X_i·dx/dw
+//	G_i = F_i − m_u·a_y,  F_i = F_axle·p(N_i/(N_l + N_r))
 //	Σ T_i = W,  T_i = S_i ± B + f_i + J_i
 //	Σ T_i·y_i = W·y_W − W·d·φ − m·a_y·h                         roll, left side up
 //	Σ T_i·x_i = W·x_W + a_x·(m·h + Σ m_u·h_u)                   pitch
 //
-// x is behind the front axle, y left, h_i the height at which the force of
-// wheel i meets the middle of the car, h that of the sprung mass. The lateral
+// x is behind the front axle, y left, h the height of the sprung mass; own and
+// other are how far the contacts move outward per bump of wheel i, or h_i/|y_i|
+// and 0 where the line of wheel i's force meets the middle at a height h_i. The lateral
 // force of an axle follows from steady turning: no yaw acceleration.
 //
 // Method: Newton with steps shortened where the balance does not improve.
@@ -177,12 +179,12 @@ func (c *Car) forces(p *Point, w *wheels) {
 func (c *Car) lift(p *Point, w *wheels, tyre *[4]float64, i, j int) {
 	s, a := c.sys, i/2
 	axle := p.Lateral * (c.mass*c.share[a] + c.unsprung[a])
-	own, other := s.TyreRate[i]*tyre[i], s.TyreRate[j]*tyre[j]
+	load, other := s.TyreRate[i]*tyre[i], s.TyreRate[j]*tyre[j]
 	part, byOwn, byOther := 0.5, 0.0, 0.0
-	if sum := own + other; !c.geo.EvenSides && sum > 0 {
+	if sum := load + other; !c.geo.EvenSides && sum > 0 {
 		var slope float64
-		part, slope = sideShare(own/sum, c.geo.Sensitivity)
-		byOwn, byOther = slope*other/(sum*sum), -slope*own/(sum*sum)
+		part, slope = sideShare(load/sum, c.geo.Sensitivity)
+		byOwn, byOther = slope*other/(sum*sum), -slope*load/(sum*sum)
 	}
 	onGround := func(k int) float64 {
 		if tyre[k] > 0 {
@@ -190,23 +192,25 @@ func (c *Car) lift(p *Point, w *wheels, tyre *[4]float64, i, j int) {
 		}
 		return 0
 	}
-	h := c.height(i, p.Travel[i], tyre[i], p.Roll)
+	l := c.lever(i, &p.Travel, tyre)
 	y := s.Left[i]
 	w.side[i] = axle * part
 	net := w.side[i] - s.Unsprung[i]*p.Lateral
-	w.lift[i] = -net * h / y
+	netOther := axle*(1-part) - s.Unsprung[j]*p.Lateral
+	sign := math.Copysign(1, y)
+	along, alongBy := c.along(i, p.Travel[i], p.Longitudinal)
+	w.lift[i] = -sign*(net*l.own+netOther*l.other) + net*p.Roll + along
+	// What moves between the wheels of the axle leaves the sum of both.
+	moved := -sign*(l.own-l.other) + p.Roll
+	own := axle*byOwn*s.TyreRate[i]*moved - sign*net*l.ownTyre               // dJ/dδ_i
+	others := axle*byOther*s.TyreRate[j]*moved - sign*netOther*l.otherByTyre // dJ/dδ_j
 	// Tyre deflections fall with own travel and with the body's rise over them.
-	dOwn, dOther := -onGround(i), -onGround(j)
-	towardsOwn := -axle * byOwn * s.TyreRate[i] * h / y     // dJ/dδ_i through the share
-	towardsOther := -axle * byOther * s.TyreRate[j] * h / y // dJ/dδ_j
-	heightOwn := net / y                                    // dJ/dδ_i through the height: −net/y·dh, dh = −dδ
-	one := (towardsOwn + heightOwn) * dOwn
-	two := towardsOther * dOther
+	one, two := -own*onGround(i), -others*onGround(j)
 	w.slope[i] = [5]float64{
-		one + net/y*c.geo.Fall[a],
-		two,
+		one - sign*(net*l.ownBy[0]+netOther*l.otherBy[0]) + alongBy,
+		two - sign*(net*l.ownBy[1]+netOther*l.otherBy[1]),
 		one + two,
-		one*y + two*s.Left[j] + net, // −net/y·dh, dh = −y·dφ
+		one*y + two*s.Left[j] + net,
 		(one + two) * s.Behind[i],
 	}
 }

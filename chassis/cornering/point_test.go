@@ -25,8 +25,10 @@ func anywhere(t *rapid.T, c *Car) Point {
 }
 
 // The slopes of the balance are its numerical ones, wherever the wheels are.
-func TestSlopesOfTheBalance(t *testing.T) {
-	c := demoCar(t, 1, "four-aboard", nil)
+func TestSlopesOfTheBalance(t *testing.T) { slopes(t, demoCar(t, 1, "four-aboard", nil)) }
+
+func slopes(t *testing.T, c *Car) {
+	t.Helper()
 	rapid.Check(t, func(t *rapid.T) {
 		p := anywhere(t, c)
 		const h = 1e-7
@@ -76,50 +78,54 @@ func TestSlopesOfTheBalance(t *testing.T) {
 // loads' moments to those of weight and inertia, taken about the ground.
 func TestCarIsAFreeBody(t *testing.T) {
 	for b := range 4 {
-		c := demoCar(t, b, "holiday", nil)
-		rapid.Check(t, func(t *rapid.T) {
-			lateral := rapid.Float64Range(-9, 9).Draw(t, "lateral")
-			longitudinal := rapid.Float64Range(-7, 3).Draw(t, "longitudinal")
-			p, err := c.At(lateral, longitudinal, nil)
-			if err != nil {
-				t.Fatal(err)
-			}
-			total, side, yaw, across, along := 0.0, 0.0, 0.0, 0.0, 0.0
-			weight, lateralMass, mx, my := c.weight, c.mass, c.momentLeft, c.momentBehind
-			behind := c.mass * c.behind
-			for i := range 4 {
-				s := c.sys
-				total += p.Load[i]
-				side += p.Side[i]
-				yaw += p.Side[i] * s.Behind[i]
-				across += p.Load[i] * s.Left[i]
-				along += p.Load[i] * s.Behind[i]
-				u := s.Unsprung[i]
-				weight += u * equilibrium.Gravity
-				mx += u * equilibrium.Gravity * s.Left[i]
-				my += u * equilibrium.Gravity * s.Behind[i]
-				lateralMass += u
-				behind += u * s.Behind[i]
-			}
-			high := c.cgHeight(&p.State)
-			mx -= lateral*(c.mass*high+c.unsprungTotal*c.geo.HubHeight) + c.weight*c.arm*p.Roll
-			my += longitudinal * (c.mass*high + c.unsprungTotal*c.geo.HubHeight)
-			for _, r := range []struct {
-				what      string
-				got, want float64
-			}{
-				{"loads", total, weight},
-				{"lateral forces", side, lateralMass * lateral},
-				{"yaw moment", yaw, behind * lateral},
-				{"moment across", across, mx},
-				{"moment along", along, my},
-			} {
-				if math.Abs(r.got-r.want) > 1e-5*c.weight/1e3 {
-					t.Errorf("at %.2f, %.2f m/s2: %s are %.6f, %.6f by the free body", lateral, longitudinal, r.what, r.got, r.want)
-				}
-			}
-		})
+		freeBody(t, demoCar(t, b, "holiday", nil))
 	}
+}
+
+func freeBody(t *testing.T, c *Car) {
+	t.Helper()
+	rapid.Check(t, func(t *rapid.T) {
+		lateral := rapid.Float64Range(-9, 9).Draw(t, "lateral")
+		longitudinal := rapid.Float64Range(-7, 3).Draw(t, "longitudinal")
+		p, err := c.At(lateral, longitudinal, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		total, side, yaw, across, along := 0.0, 0.0, 0.0, 0.0, 0.0
+		weight, lateralMass, mx, my := c.weight, c.mass, c.momentLeft, c.momentBehind
+		behind := c.mass * c.behind
+		for i := range 4 {
+			s := c.sys
+			total += p.Load[i]
+			side += p.Side[i]
+			yaw += p.Side[i] * s.Behind[i]
+			across += p.Load[i] * s.Left[i]
+			along += p.Load[i] * s.Behind[i]
+			u := s.Unsprung[i]
+			weight += u * equilibrium.Gravity
+			mx += u * equilibrium.Gravity * s.Left[i]
+			my += u * equilibrium.Gravity * s.Behind[i]
+			lateralMass += u
+			behind += u * s.Behind[i]
+		}
+		high := c.cgHeight(&p.State)
+		mx -= lateral*(c.mass*high+c.unsprungTotal*c.geo.HubHeight) + c.weight*c.arm*p.Roll
+		my += longitudinal * (c.mass*high + c.unsprungTotal*c.geo.HubHeight)
+		for _, r := range []struct {
+			what      string
+			got, want float64
+		}{
+			{"loads", total, weight},
+			{"lateral forces", side, lateralMass * lateral},
+			{"yaw moment", yaw, behind * lateral},
+			{"moment across", across, mx},
+			{"moment along", along, my},
+		} {
+			if math.Abs(r.got-r.want) > 1e-5*c.weight/1e3 {
+				t.Errorf("at %.2f, %.2f m/s2: %s are %.6f, %.6f by the free body", lateral, longitudinal, r.what, r.got, r.want)
+			}
+		}
+	})
 }
 
 // Going straight, the car sits where the rest position has it.

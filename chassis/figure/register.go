@@ -63,6 +63,7 @@ var register = []Entry{
 	{"stop-contact-acceleration", "m/s^2", "corner", "tyre", "0: the car rests on it", "lateral acceleration, turning away from this side, at which the corner's bump stop is first met", "w(a) = w_touch", own},
 	{"landing-balance-shift", "1", "corner", "tyre", "positive: towards the front", "how the front axle's share of what more lateral acceleration moves across jumps as this corner lands on its stop", "j = p_after - p_before", own},
 	{"inside-droop-left", "m", "corner", "wheel", "positive while droop is left", "droop left to the damper's open end as the inner wheel of a bend at half of standard gravity", "s = w - w_open", own},
+	{"camber-to-road", "rad", "corner", "tyre", "positive: top outward", "how far the outer wheel of a bend at half of standard gravity leans against the road's upright, by its links and with the body; from hardpoints only", "g = g_links + phi", own},
 	{"roll-gradient", "rad/(m/s^2)", "car", "body", "positive: out of the bend", "roll of the body against the ground per lateral acceleration, about straight ahead, tyres in", "q = (phi_l - phi_r)/(2*a)", own},
 	{"front-transfer-share", "1", "car", "tyre", "0 to 1", "front axle's share of the load moved across in a bend at half of standard gravity", "p = dF_f/(dF_f + dF_r)", own},
 	{"front-roll-share", "1", "car", "wheel", "0 to 1", "front axle's share of the roll stiffness at rest, tyres left out", "p = K_f/(K_f + K_r)", own},

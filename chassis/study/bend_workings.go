@@ -53,6 +53,15 @@ func (s *setup) bendWorking(o *bent, l int, v *figure.Value) *figure.Working {
 		return write("s = w - w_open", "m", ownDerivation,
 			got("w", "wheel travel as the inner wheel of a bend at half of standard gravity", "m", p.Travel[i]),
 			got("w_open", "wheel travel with the damper fully open", "m", p.Travel[i]-c.Droop(p, i)))
+	case "camber-to-road":
+		p := &o.half[1-i&1]
+		equation, links := "g = g_links + phi", v.Value-p.Roll
+		if i&1 == 0 {
+			equation, links = "g = g_links - phi", v.Value+p.Roll
+		}
+		return write(equation, "rad", ownDerivation,
+			got("g_links", "camber against the body by the links, from hardpoints, at the wheel's travel", "rad", links),
+			got("phi", "roll of the body in a bend at half of standard gravity, left side up", "rad", p.Roll))
 	case "landing-balance-shift":
 		k := &o.meets[i]
 		return write("j = p_2 - p_1", "1", ownDerivation,
@@ -180,5 +189,5 @@ func (s *setup) explainCorner(a *Answer, b, l int, v *figure.Value) *figure.Work
 var bendCodes = map[string]bool{
 	"stop-contact-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true, "understeer-gradient": true, "critical-speed": true,
-	"yaw-damping": true, "yaw-frequency": true,
+	"yaw-damping": true, "yaw-frequency": true, "camber-to-road": true,
 }

@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/linkage"
 	"trunnion/chassis/spread"
 )
 
@@ -76,8 +77,35 @@ func (s *setup) bendCar(sys *equilibrium.System, st *equilibrium.State, l int, d
 	g := cornering.Geometry{CGHeight: c.CGHeight.At(d), HubHeight: b.HubHeight.At(own), Sensitivity: math.Max(0, math.Min(0.45, b.Sensitivity.At(own)))}
 	for a := range 2 {
 		g.RollCentre[a], g.Fall[a] = c.RollCentre[a].At(d), b.Fall[a].At(own)
+		g.Reacted[a] = c.Axle[a].Kind == string(linkage.LiveAxle)
+	}
+	g.Path, g.BrakeShare, g.DriveShare = s.paths, s.brakeShare, math.NaN()
+	if c.DriveShare.Known() {
+		g.DriveShare = c.DriveShare.At(d)
+	}
+	if c.BrakeShare.Known() {
+		g.BrakeShare = c.BrakeShare.At(d)
 	}
 	return cornering.New(sys, equilibrium.Of(s.job.Loads[l].Items, d), st, g)
+}
+
+// pathsOf are where the links of a car's axles lead its wheels, where their
+// points are known.
+func pathsOf(c *car.Car) (out [2]*cornering.Path) {
+	for a := range 2 {
+		h := c.Axle[a].Hardpoints
+		if h == nil {
+			continue
+		}
+		l, err := h.New()
+		if err != nil {
+			continue
+		}
+		if p, err := cornering.NewPath(l, h.Corner == nil); err == nil {
+			out[a] = p
+		}
+	}
+	return out
 }
 
 // The figures of a corner that are taken from every draw.
@@ -93,7 +121,8 @@ const (
 	cDroop0   // one a corner
 	cContact0 = cDroop0 + 4
 	cLanding0 = cContact0 + 4
-	cYaw0     = cLanding0 + 4 // damping, frequency per speed
+	cCamber0  = cLanding0 + 4
+	cYaw0     = cCamber0 + 4 // damping, frequency per speed
 )
 
 // bent is what one car in one load state does in corners.
@@ -162,6 +191,9 @@ func (s *setup) bend(c *cornering.Car, l, steps int, d, own figure.Draw) (*bent,
 		out.half[side] = p
 		for i := side; i < 4; i += 2 { // the inner wheels
 			n[cDroop0+i] = c.Droop(&p, i)
+		}
+		for i := 1 - side; i < 4; i += 2 { // the outer wheels
+			n[cCamber0+i] = c.Camber(&p, i)
 		}
 		if side == 0 {
 			n[cShare] = c.FrontShare(&p)
@@ -240,6 +272,9 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 			add("landing-balance-shift", "", i, cLanding0+i)
 		}
 		add("inside-droop-left", "", i, cDroop0+i)
+		if car.Led(i / 2) {
+			add("camber-to-road", "", i, cCamber0+i)
+		}
 	}
 	none := figure.NoCorner
 	add("roll-gradient", "", none, cGradient)

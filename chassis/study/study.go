@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
 	"trunnion/chassis/corner"
+	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 )
@@ -112,8 +113,12 @@ type setup struct {
 	hangup  *equilibrium.Hangup
 	bends   *bends
 	speeds  []float64 // at which yaw is looked at [m/s]
-	banded  []*figure.Input
-	again   bool // one changed build only: what belongs to the job as a whole was said before
+	paths   [2]*cornering.Path
+	// brakeShare is the front's share of the braking force, estimated where it was
+	// not given. [-]
+	brakeShare float64
+	banded     []*figure.Input
+	again      bool // one changed build only: what belongs to the job as a whole was said before
 
 	earlier *Answer // that unchanged builds are taken from; nil for none
 	kept    []int   // per build, its place in earlier; −1: computed anew
@@ -148,6 +153,8 @@ func prepare(job Job, opt Options) (*setup, error) {
 	}
 	s.banded = figure.Number(&everything{s.hangup, job.Car, job.Builds, job.Loads})
 	s.bends, s.speeds = bendsOf(job.Car, &opt), s.speedsOf()
+	s.paths = pathsOf(job.Car)
+	s.brakeShare = SupportOf(job.Car, car.Front).BrakeShare
 	return s, nil
 }
 

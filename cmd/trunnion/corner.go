@@ -33,7 +33,7 @@ type cornerCommand struct {
 
 // cornered are the figures that stand over a build's table.
 var cornered = []string{
-	"roll-gradient", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "critical-speed", "yaw-damping", "yaw-frequency",
+	"roll-gradient", "camber-to-road", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "critical-speed", "yaw-damping", "yaw-frequency",
 }
 
 const mostRows = 1000
@@ -238,6 +238,34 @@ func (w *cornerWriter) table(c *cornering.Car, s *cornering.Swept) {
 	}
 	t.write(w.out, 240)
 	say(w.out, "%s\n", "  * in the stop. Travel is from the car's zero height, bump positive; angles against straight ahead.")
+	if c.Led(0) || c.Led(1) {
+		w.links(c, s)
+	}
+}
+
+// links prints how the wheels stand where their links are known by points.
+func (w *cornerWriter) links(c *cornering.Car, s *cornering.Swept) {
+	t := table{gap: 2}
+	t.row("  sideways", "along", "camber FL", "FR", "RL", "RR", "toe FL", "FR", "RL", "RR", "roll centre F", "R")
+	angle := func(v float64) string {
+		if math.IsNaN(v) {
+			return quantity.Nothing
+		}
+		return quantity.Format(v, quantity.Angle, w.system, quantity.Auto)
+	}
+	for i := range s.Points {
+		p := &s.Points[i]
+		row := []string{"  " + inG(p.Lateral), inG(p.Longitudinal)}
+		for k := range 4 {
+			row = append(row, angle(c.Camber(p, k)))
+		}
+		for k := range 4 {
+			row = append(row, angle(c.Toe(p, k)))
+		}
+		t.row(append(row, w.length(c.RollCentreAt(p, 0)), w.length(c.RollCentreAt(p, 1)))...)
+	}
+	t.write(w.out, 240)
+	say(w.out, "%s\n", "  From hardpoints: camber against the road's upright, top outward positive; toe-in positive, the steering straight.")
 }
 
 // cornerColumns are in SI, as in every CSV of the program.
@@ -245,6 +273,8 @@ var cornerColumns = []string{
 	"build", "load", "lateral_m_s2", "longitudinal_m_s2", "roll_rad", "pitch_rad", "heave_m", "front_share",
 	"travel_fl_m", "travel_fr_m", "travel_rl_m", "travel_rr_m", "load_fl_n", "load_fr_n", "load_rl_n", "load_rr_n",
 	"stop_fl_n", "stop_fr_n", "stop_rl_n", "stop_rr_n", "droop_fl_m", "droop_fr_m", "droop_rl_m", "droop_rr_m",
+	"camber_fl_rad", "camber_fr_rad", "camber_rl_rad", "camber_rr_rad", "toe_fl_rad", "toe_fr_rad", "toe_rl_rad", "toe_rr_rad",
+	"roll_centre_front_m", "roll_centre_rear_m",
 }
 
 func (w *cornerWriter) rows(id string, c *cornering.Car, s *cornering.Swept) {
@@ -265,11 +295,13 @@ func (w *cornerWriter) rows(id string, c *cornering.Car, s *cornering.Swept) {
 			func(k int) float64 { return p.Load[k] },
 			func(k int) float64 { return c.StopForce(p, k) },
 			func(k int) float64 { return c.Droop(p, k) },
+			func(k int) float64 { return c.Camber(p, k) },
+			func(k int) float64 { return c.Toe(p, k) },
 		} {
 			for k := figure.FrontLeft; k <= figure.RearRight; k++ {
 				row = append(row, number(of(k)))
 			}
 		}
-		_ = w.csv.Write(row)
+		_ = w.csv.Write(append(row, number(c.RollCentreAt(p, 0)), number(c.RollCentreAt(p, 1))))
 	}
 }
