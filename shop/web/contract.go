@@ -431,6 +431,15 @@ type Series struct {
 	Y     []float64 `json:"y"`
 }
 
+// ChartMark marks something along a chart's x axis, on one of its lines.
+type ChartMark struct {
+	At     float64 `json:"at"`
+	Series int     `json:"series" doc:"line it stands on; -1 for the whole chart"`
+	Kind   string  `json:"kind" enum:"front-stop,rear-stop,lift,droop,end,place"`
+	Label  string  `json:"label" doc:"short, for the drawing"`
+	Says   string  `json:"says" doc:"in full, for the list and the table"`
+}
+
 // Chart is one picture's data.
 type Chart struct {
 	ID     string      `json:"id"`
@@ -440,6 +449,7 @@ type Chart struct {
 	X      Axis        `json:"x"`
 	Y      Axis        `json:"y"`
 	Bands  []ChartBand `json:"bands,omitempty"`
+	Marks  []ChartMark `json:"marks,omitempty"`
 	Series []Series    `json:"series"`
 }
 

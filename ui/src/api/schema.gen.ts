@@ -39,6 +39,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/corner": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take the builds round a corner, without saving */
+        post: operations["corner"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/events": {
         parameters: {
             query?: never;
@@ -422,6 +439,7 @@ export interface components {
             id: string;
             /** @enum {string} */
             kind: "line" | "bars" | "steps";
+            marks?: components["schemas"]["ChartMark"][];
             note?: string;
             series: components["schemas"]["Series"][];
             title: string;
@@ -434,6 +452,21 @@ export interface components {
             label: string;
             /** Format: double */
             to: number;
+        };
+        ChartMark: {
+            /** Format: double */
+            at: number;
+            /** @enum {string} */
+            kind: "front-stop" | "rear-stop" | "lift" | "droop" | "end" | "place";
+            /** @description short, for the drawing */
+            label: string;
+            /** @description in full, for the list and the table */
+            says: string;
+            /**
+             * Format: int64
+             * @description line it stands on; -1 for the whole chart
+             */
+            series: number;
         };
         Choice: {
             label: string;
@@ -459,6 +492,187 @@ export interface components {
             /** Format: double */
             step?: number;
             value: string;
+        };
+        CornerBuild: {
+            /** @description the reference build in the same, or nothing */
+            against: string;
+            build: string;
+            choices: components["schemas"]["CornerChoice"][];
+            events: components["schemas"]["CornerEvent"][];
+            figures: components["schemas"]["CornerFigure"][];
+            name: string;
+            points: components["schemas"]["CornerPoint"][];
+            /**
+             * Format: double
+             * @description how far it was held
+             */
+            reached: number;
+            reference: boolean;
+            sentence: string;
+            /** @enum {string} */
+            verdict: "clear" | "close" | "over" | "no-limit" | "unknown";
+        };
+        CornerChoice: {
+            choices: components["schemas"]["Choice"][];
+            hint: string;
+            label: string;
+            path: string;
+            value: string;
+        };
+        CornerEvent: {
+            /** Format: double */
+            at: number;
+            corner?: string;
+            /** @enum {string} */
+            kind: "stop" | "rests" | "lift" | "droop" | "end";
+            text: string;
+            valueId?: string;
+        };
+        CornerFigure: {
+            cell: components["schemas"]["Cell"];
+            label: string;
+        };
+        CornerFrame: {
+            /**
+             * Format: double
+             * @description of the roof
+             */
+            height: number;
+            /**
+             * Format: double
+             * @description height of the sprung mass
+             */
+            mass: number | null;
+            note: string;
+            /**
+             * Format: double
+             * @description of the wheels
+             */
+            radius: number;
+            /** @description front and rear */
+            track: number[];
+            /**
+             * Format: double
+             * @description width of a tyre
+             */
+            tyre: number;
+            /** Format: double */
+            wheelbase: number;
+        };
+        CornerGroup: {
+            charts: components["schemas"]["Chart"][];
+            id: string;
+            note: string;
+            title: string;
+        };
+        CornerMost: {
+            choices: components["schemas"]["Choice"][];
+            shown: string;
+            /** Format: double */
+            value: number;
+        };
+        CornerPoint: {
+            /** Format: double */
+            at: number;
+            /** @description pitch as text */
+            dips: string;
+            /** @description of the middle of the body over the front and the rear axle, up positive */
+            lift: number[];
+            /**
+             * Format: double
+             * @description nose down positive
+             */
+            pitch: number;
+            /**
+             * Format: double
+             * @description of the body against the ground, right side down positive
+             */
+            roll: number;
+            /** @description roll as text */
+            rolls: string;
+            says: string;
+            /** @description front share of what is moved across, as text */
+            share: string;
+            shown: string;
+            wheels: components["schemas"]["CornerWheel"][];
+        };
+        CornerRequest: {
+            /**
+             * @description of the turn
+             * @enum {string}
+             */
+            direction: "left" | "right";
+            /** @enum {string} */
+            driving: "cornering" | "both" | "braking";
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            /** @description speed up to which steadiness is drawn, as typed; the car's top speed without */
+            fastest?: string;
+            load?: string;
+            /** @description acceleration to go to, as typed; 1 g without */
+            most?: string;
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        CornerRests: {
+            path: string;
+            text: string;
+        };
+        CornerUnits: {
+            acceleration: string;
+            angle: string;
+            length: string;
+            load: string;
+        };
+        CornerWheel: {
+            /** @description to the road */
+            camber?: string;
+            /**
+             * Format: double
+             * @description between tyre and ground; 0 on it
+             */
+            gap: number;
+            /** Format: double */
+            load: number;
+            loaded: string;
+            /** @enum {string} */
+            state: "free" | "stop" | "droop" | "air";
+            travel: string;
+            word: string;
+        };
+        Corners: {
+            /** @description the worst first */
+            builds: components["schemas"]["CornerBuild"][];
+            charts: components["schemas"]["CornerGroup"][];
+            /** @enum {string} */
+            direction: "left" | "right";
+            /** @enum {string} */
+            driving: "cornering" | "both" | "braking";
+            faults: components["schemas"]["Fault"][];
+            frame: components["schemas"]["CornerFrame"];
+            full: boolean;
+            /** @description for the workings */
+            key: string;
+            load: string;
+            loadName: string;
+            most: components["schemas"]["CornerMost"];
+            /** Format: int64 */
+            ms: number;
+            notes: string[];
+            /** @description what the answer rests on */
+            rests: components["schemas"]["CornerRests"][];
+            steady: components["schemas"]["Steadiness"];
+            unit: components["schemas"]["CornerUnits"];
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            /** @description the driving in words */
+            what: string;
         };
         CreateRequest: {
             figures?: components["schemas"]["Figures"];
@@ -938,6 +1152,25 @@ export interface components {
             shown: string;
             value: string;
         };
+        Steadiness: {
+            /** @description the least steady first */
+            builds: components["schemas"]["SteadinessBuild"][];
+            charts: components["schemas"]["Chart"][];
+            note: string;
+            /** @description the fastest of the brief: where builds are compared */
+            speed: components["schemas"]["Speed"];
+            /** @description up to which it is drawn */
+            top: components["schemas"]["Speed"];
+        };
+        SteadinessBuild: {
+            build: string;
+            figures: components["schemas"]["CornerFigure"][];
+            name: string;
+            /** @description against the reference */
+            sentence: string;
+            /** @description under- or oversteer by the tyres */
+            steering: string;
+        };
         Strip: {
             /** Format: double */
             arch: number | null;
@@ -1226,6 +1459,39 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    corner: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CornerRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Corners"];
                 };
             };
             /** @description Error */

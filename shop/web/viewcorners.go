@@ -1,0 +1,622 @@
+package web
+
+import (
+	"context"
+	"math"
+	"runtime"
+	"slices"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/cornering"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+const (
+	// cornerMost is how far a sweep goes that asks for nothing else: what road
+	// tyres hold at their best. Common practice, no source. [m/s2]
+	cornerMost = equilibrium.Gravity
+	// cornerLeast and cornerUtmost are between what is asked. [m/s2]
+	cornerLeast, cornerUtmost = 0.1 * equilibrium.Gravity, 1.5 * equilibrium.Gravity
+	// cornerStep is how far apart the points are that a slider stops at. Chosen.
+	// [m/s2]
+	cornerStep = 0.02 * equilibrium.Gravity
+)
+
+// bend is one build through the sweep, as it was computed.
+type bend struct {
+	build  *car.Build
+	car    *cornering.Car
+	swept  cornering.Swept
+	err    error
+	first  float64      // acceleration at which the first stop is met; 0 at rest, infinite for none, NaN not known [m/s2]
+	camber [4][]float64 // of each wheel to the road at every point; nil where it is not known [rad]
+}
+
+// bends is a request while it is answered.
+type bends struct {
+	*sight
+	ask       CornerRequest
+	sweep     cornering.Asked
+	most      float64 // [m/s2]
+	list      []bend
+	reference *bend
+	out       *Corners
+}
+
+// corners answers how the builds of a job corner.
+func (d *desk) corners(ctx context.Context, req CornerRequest, full *judged) (*Corners, error) {
+	start := d.now()
+	var s *sight
+	var err error
+	if full != nil {
+		s, err = d.sight(ctx, req.TryRequest, full)
+	} else {
+		s, err = d.bendSight(ctx, req.TryRequest)
+	}
+	if err != nil {
+		return nil, err
+	}
+	b := &bends{sight: s, ask: req}
+	b.out = &Corners{
+		Key: s.key, Full: s.full, Units: unitsName(s.system), Load: s.loadShown(), Direction: req.Direction, Driving: req.Driving,
+		Builds: []CornerBuild{}, Charts: []CornerGroup{}, Rests: []CornerRests{}, Notes: wording.BendNotes(),
+		Frame: CornerFrame{Track: []float64{0, 0}}, Steady: Steadiness{Builds: []SteadinessBuild{}, Charts: []Chart{}},
+		Unit: CornerUnits{
+			Acceleration: "g", Angle: quantity.Units(quantity.Angle, s.system), Length: quantity.Units(quantity.Length, s.system), Load: quantity.Units(quantity.Mass, s.system),
+		},
+	}
+	fault := b.asked()
+	b.out.Faults = faultsOf(s.faults)
+	if fault != nil {
+		b.out.Faults = append(b.out.Faults, *fault)
+	}
+	if s.answer != nil {
+		b.out.LoadName = s.teller.Load(s.load)
+		b.run()
+		b.builds()
+		b.frame()
+		b.charts()
+		b.steady()
+		b.restsOn()
+	}
+	b.out.Ms = int(d.now().Sub(start).Milliseconds())
+	return b.out, nil
+}
+
+// bendSight reads, changes and studies a job for its corners: without roads, with
+// bends and with the movements of the load state that is looked at.
+func (d *desk) bendSight(ctx context.Context, req TryRequest) (*sight, error) {
+	system, err := systemOf(req.Units)
+	if err != nil {
+		return nil, err
+	}
+	s := &sight{desk: d, request: req, system: system, mended: map[int]bool{}}
+	ed := &editor{desk: d, text: []byte(req.Text), system: system}
+	for _, e := range req.Edits {
+		ed.apply(ctx, e)
+	}
+	s.text, s.applied = ed.text, ed.applied
+	s.job, s.faults = jobfile.ReadBytes(s.text, "job.yaml")
+	s.faults = append(s.faults, ed.faults...)
+	if s.job != nil {
+		s.load = s.loadAsked()
+		if err := s.studyBends(ctx); err != nil {
+			return nil, err
+		}
+	}
+	s.key = "corner-" + s.keyOf()
+	s.teller = wording.New(s.answer, system)
+	d.keep(s)
+	return s, nil
+}
+
+func (s *sight) studyBends(ctx context.Context) error {
+	opt := study.Defaults()
+	opt.Samples, opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.ModesIn = tryDraws, runtime.NumCPU(), true, true, s.load
+	select {
+	case s.desk.busy <- struct{}{}:
+		defer func() { <-s.desk.busy }()
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	a, err := study.Run(ctx, study.Job{Car: s.job.Car, Builds: s.job.Builds, Loads: s.job.Loads, Brief: &s.job.Brief}, opt)
+	if err != nil {
+		return s.noAnswer(ctx, err)
+	}
+	if s.findings, err = finding.Judge(ctx, a); err != nil {
+		return s.noAnswer(ctx, err)
+	}
+	s.answer = a
+	return nil
+}
+
+// asked reads how far and which way the sweep goes.
+func (b *bends) asked() *Fault {
+	var fault *Fault
+	b.most = cornerMost
+	if b.ask.Most != "" {
+		v, err := quantity.Parse(b.ask.Most, quantity.Acceleration)
+		if err != nil || v.Value < cornerLeast || v.Value > cornerUtmost {
+			fault = &Fault{
+				Path: "most", Got: b.ask.Most, Want: "an acceleration from " + wording.InG(cornerLeast) + " to " + wording.InG(cornerUtmost) + " is due", Kind: string(jobfile.Warn),
+			}
+		} else {
+			b.most = v.Value
+		}
+	}
+	way := 1.0
+	if b.ask.Direction == "right" {
+		way = -1
+	}
+	b.sweep.Points = int(math.Round(b.most / cornerStep))
+	out := &b.out.Most
+	out.Value, out.Shown, out.Choices = gs(b.most), wording.InG(b.most), []Choice{}
+	for _, g := range []float64{0.6, 0.8, 1.0, 1.2} {
+		text := wording.InG(g * equilibrium.Gravity)
+		out.Choices = append(out.Choices, Choice{Value: text, Label: text})
+	}
+	turn := "turning " + b.ask.Direction
+	switch b.ask.Driving {
+	case "braking":
+		b.sweep.Longitudinal, b.out.What = -b.most, "braking in a straight line"
+	case "both":
+		// As far along as across: both together are what is asked for.
+		b.sweep.Lateral, b.sweep.Longitudinal = way*b.most/math.Sqrt2, -b.most/math.Sqrt2
+		b.out.What = "braking while " + turn + ", as hard along as across: 0.71 of the acceleration each"
+	default:
+		b.sweep.Lateral, b.out.What = way*b.most, turn+" at a steady speed"
+	}
+	return fault
+}
+
+// gs is an acceleration [m/s2] as a plain number in g.
+func gs(v float64) float64 {
+	u := quantity.Shown(quantity.Acceleration, quantity.Imperial)
+	return tidyNumber(u.FromSI(v))
+}
+
+// hard is how hard a point or event is, along and across together [m/s2].
+func hard(lateral, longitudinal float64) float64 { return math.Hypot(lateral, longitudinal) }
+
+// run sweeps every build.
+func (b *bends) run() {
+	a := b.answer
+	b.list = make([]bend, len(a.Job.Builds))
+	for i, build := range a.Job.Builds {
+		one := &b.list[i]
+		one.build, one.first = build, math.NaN()
+		if one.car, one.err = a.Cornering(build.ID, b.load); one.err != nil {
+			continue
+		}
+		one.swept = one.car.Sweep(b.sweep)
+		one.meetsFirst()
+		if build.ID == a.Reference {
+			b.reference = one
+		}
+	}
+}
+
+// meetsFirst finds the first stop that is met.
+func (o *bend) meetsFirst() {
+	for i := range 4 {
+		if !math.IsNaN(o.car.ToStop(o.car.Rest(), i)) {
+			o.first = math.Inf(1)
+		}
+	}
+	for i := range o.swept.Contacts {
+		if k := &o.swept.Contacts[i]; k.AtRest {
+			o.first = 0
+		} else {
+			o.first = math.Min(o.first, hard(k.Lateral, k.Longitudinal))
+		}
+	}
+}
+
+// rank is how early something goes wrong on a build: the least first.
+func (o *bend) rank() float64 {
+	switch {
+	case o.err != nil:
+		return -2
+	case math.IsNaN(o.first):
+		return 1e3
+	case math.IsInf(o.first, 1):
+		if o.swept.Ended != nil {
+			return 100 + hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal)
+		}
+		return 200
+	}
+	return o.first
+}
+
+// pure reports that the sweep is a bend alone, to which the study's own values
+// belong.
+func (b *bends) pure() bool { return b.ask.Driving == "cornering" }
+
+// contact is the study's value of a stop that is met; nil where the sweep is not
+// a bend alone.
+func (b *bends) contact(build string, k *cornering.Contact) *figure.Value {
+	if !b.pure() || k.AtRest {
+		return nil
+	}
+	v := b.answer.Get("stop-contact-acceleration", build, b.load, k.Corner)
+	if stateOf(v) == "unknown" || v.State == figure.Outside {
+		return nil
+	}
+	return v
+}
+
+// builds fills the builds, the worst first.
+func (b *bends) builds() {
+	order := make([]*bend, len(b.list))
+	for i := range b.list {
+		order[i] = &b.list[i]
+	}
+	slices.SortStableFunc(order, func(x, y *bend) int {
+		switch p, q := x.rank(), y.rank(); {
+		case p < q:
+			return -1
+		case p > q:
+			return 1
+		}
+		return 0
+	})
+	for _, o := range order {
+		id := o.build.ID
+		out := CornerBuild{
+			Build: id, Name: o.build.Name, Reference: id == b.answer.Reference, Verdict: "no-limit",
+			Events: []CornerEvent{}, Figures: []CornerFigure{}, Points: []CornerPoint{}, Choices: b.choices(o.build),
+		}
+		if o.err != nil {
+			out.Verdict, out.Sentence = "unknown", "It does not go round: no rest position was found."
+			for _, f := range b.answer.Failures {
+				if f.Build == id && f.Load == b.load {
+					out.Sentence = b.teller.Failure(&f)
+				}
+			}
+			b.out.Builds = append(b.out.Builds, out)
+			continue
+		}
+		b.sentence(&out, o)
+		b.events(&out, o)
+		b.figures(&out, o)
+		b.points(&out, o)
+		b.out.Builds = append(b.out.Builds, out)
+	}
+}
+
+func (b *bends) sentence(out *CornerBuild, o *bend) {
+	var first *figure.Value
+	for i := range o.swept.Contacts {
+		if k := &o.swept.Contacts[i]; !k.AtRest {
+			first = b.contact(out.Build, k)
+			break
+		}
+	}
+	out.Sentence = wording.BendSentence(o.car, &o.swept, first)
+	out.Reached = gs(hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal))
+	if b.reference != nil && b.reference != o {
+		out.Against = b.teller.BendAgainst(b.reference.build.ID, o.first, b.reference.first)
+	}
+	// Judged in the worse of both turns; braking has no limit of its own.
+	if !b.pure() {
+		return
+	}
+	for i := range b.findings {
+		f := &b.findings[i]
+		if f.Code == "meets-stop-in-corner" && f.Value.Place.Build == out.Build && f.Value.Place.Load == b.load && grades[string(f.Verdict)] < grades[out.Verdict] {
+			out.Verdict = string(f.Verdict)
+		}
+	}
+}
+
+// verdict is how a value is judged.
+func (b *bends) verdict(v *figure.Value) finding.Verdict {
+	for i := range b.findings {
+		if b.findings[i].Value == v {
+			return b.findings[i].Verdict
+		}
+	}
+	verdict, _ := finding.One(b.answer, v)
+	return verdict
+}
+
+// outer are the wheels on the outside of the turn.
+func (b *bends) outer() []int {
+	if b.ask.Direction == "right" {
+		return []int{figure.FrontLeft, figure.RearLeft}
+	}
+	return []int{figure.FrontRight, figure.RearRight}
+}
+
+// pressed reports that weight goes onto a wheel.
+func (b *bends) pressed(corner int) bool {
+	switch b.ask.Driving {
+	case "braking":
+		return corner < 2
+	default:
+		return slices.Contains(b.outer(), corner)
+	}
+}
+
+// events lists what happens on the way, in order.
+func (b *bends) events(out *CornerBuild, o *bend) {
+	for i := range o.swept.Contacts {
+		k := &o.swept.Contacts[i]
+		e := CornerEvent{Kind: "stop", Corner: figure.CornerNames[k.Corner], At: gs(hard(k.Lateral, k.Longitudinal))}
+		v := b.contact(out.Build, k)
+		if k.AtRest {
+			e.Kind = "rests"
+		}
+		e.Text = wording.StopMet(k, v)
+		if v != nil {
+			e.ValueID = valueID(v)
+		}
+		out.Events = append(out.Events, e)
+	}
+	for i := range o.swept.Lifts {
+		l := &o.swept.Lifts[i]
+		out.Events = append(out.Events, CornerEvent{Kind: "lift", Corner: figure.CornerNames[l.Corner], At: gs(hard(l.Lateral, l.Longitudinal)), Text: wording.WheelLifts(l)})
+	}
+	for i := range 4 {
+		if at := o.droopUsed(i); !math.IsNaN(at) {
+			out.Events = append(out.Events, CornerEvent{Kind: "droop", Corner: figure.CornerNames[i], At: gs(at), Text: wording.DroopUsed(i, at)})
+		}
+	}
+	slices.SortStableFunc(out.Events, func(x, y CornerEvent) int {
+		switch {
+		case x.At < y.At:
+			return -1
+		case x.At > y.At:
+			return 1
+		}
+		return 0
+	})
+	if text := wording.BendEnds(&o.swept); text != "" {
+		out.Events = append(out.Events, CornerEvent{Kind: "end", At: out.Reached, Text: text})
+	}
+}
+
+// droopUsed is where a wheel's damper comes to its open end, by a straight line
+// between two points; NaN where it does not [m/s2].
+func (o *bend) droopUsed(corner int) float64 {
+	points := o.swept.Points
+	for k := 1; k < len(points); k++ {
+		was, is := o.car.Droop(&points[k-1], corner), o.car.Droop(&points[k], corner)
+		if was > 0 && is <= 0 {
+			from, to := hard(points[k-1].Lateral, points[k-1].Longitudinal), hard(points[k].Lateral, points[k].Longitudinal)
+			return from + (to-from)*was/(was-is)
+		}
+	}
+	return math.NaN()
+}
+
+// cornerFigures are the figures of a build in a bend, in the order shown; the
+// mode tells two of one code apart.
+var cornerFigures = []struct{ code, mode string }{
+	{"roll-gradient", ""},
+	{"front-transfer-share", ""},
+	{"front-roll-share", ""},
+	{"bar-roll-share", "front"},
+	{"bar-roll-share", "rear"},
+}
+
+func (b *bends) figures(out *CornerBuild, o *bend) {
+	for _, f := range cornerFigures {
+		b.figure(&out.Figures, b.carValue(f.code, out.Build, f.mode, 0), f.mode)
+	}
+	for _, i := range []int{0, 1, 2, 3} {
+		if slices.Contains(b.outer(), i) {
+			continue
+		}
+		b.figure(&out.Figures, b.answer.Get("inside-droop-left", out.Build, b.load, i), wording.Corner(i))
+	}
+	for i := range b.answer.Values {
+		v := &b.answer.Values[i]
+		if v.Code == "mode-damping" && v.Place.Build == out.Build && v.Place.Load == b.load && v.Place.Mode == "roll" {
+			b.figure(&out.Figures, v, "roll")
+		}
+	}
+}
+
+// figure adds a value, where there is one, under its name and a word more.
+func (b *bends) figure(list *[]CornerFigure, v *figure.Value, more string) {
+	if v == nil {
+		return
+	}
+	label := wording.Name(v.Code)
+	label = strings.ToUpper(label[:1]) + label[1:]
+	if more != "" {
+		label += ", " + spaced(more)
+	}
+	*list = append(*list, CornerFigure{Label: label, Cell: b.cell(v, b.verdict(v))})
+}
+
+// carValue is a value of the whole car; speed 0 for any.
+func (b *bends) carValue(code, build, mode string, speed float64) *figure.Value {
+	for i := range b.answer.Values {
+		v := &b.answer.Values[i]
+		q := &v.Place
+		if v.Code == code && q.Build == build && q.Load == b.load && q.Corner == figure.NoCorner && q.Mode == mode && (speed == 0 || near(q.Speed, speed)) {
+			return v
+		}
+	}
+	return nil
+}
+
+// points fills the points of the sweep.
+func (b *bends) points(out *CornerBuild, o *bend) {
+	angle := quantity.Shown(quantity.Angle, b.system)
+	mass := quantity.Shown(quantity.Mass, b.system)
+	share := quantity.Shown(quantity.Share, b.system)
+	rest := o.car.Rest()
+	wheelbase := o.car.Masses().Wheelbase
+	o.cambers(b.answer.Job.Car)
+	for k := range o.swept.Points {
+		p := &o.swept.Points[k]
+		at := hard(p.Lateral, p.Longitudinal)
+		roll, pitch := o.car.RollAt(p), o.car.PitchAt(p)
+		heave := p.Heave - rest.Heave
+		one := CornerPoint{
+			At: gs(at), Shown: wording.InG(at), Roll: tidyNumber(angle.FromSI(roll)), Pitch: tidyNumber(angle.FromSI(pitch)),
+			Lift:  []float64{b.shownLength(heave), b.shownLength(heave + wheelbase*(p.Pitch-rest.Pitch))},
+			Rolls: angle.Format(math.Abs(roll), 1), Dips: angle.Format(pitch, 1), Share: quantity.Nothing, Wheels: make([]CornerWheel, 4),
+		}
+		if f := o.car.FrontShare(p); !math.IsNaN(f) {
+			one.Share = share.Format(f, 1)
+		}
+		for i := range 4 {
+			one.Wheels[i] = b.wheel(o, p, i)
+			one.Wheels[i].Load, one.Wheels[i].Loaded = tidyNumber(mass.FromSI(p.Load[i]/equilibrium.Gravity)), mass.Format(p.Load[i]/equilibrium.Gravity, 0)
+			if c := o.camber[i]; c != nil && !math.IsNaN(c[k]) {
+				one.Wheels[i].Camber = angle.Format(c[k], 1)
+			}
+		}
+		one.Says = b.says(&one)
+		out.Points = append(out.Points, one)
+	}
+}
+
+// wheel is what is to be said of a wheel at a point.
+func (b *bends) wheel(o *bend, p *cornering.Point, i int) CornerWheel {
+	toStop, droop := o.car.ToStop(p, i), o.car.Droop(p, i)
+	w := CornerWheel{Travel: quantity.Format(p.Travel[i]-o.car.Rest().Travel[i], quantity.Length, b.system, quantity.Auto), State: wording.WheelFree}
+	switch {
+	case p.Load[i] <= 0:
+		w.State, w.Word = wording.WheelAir, "off the ground"
+		w.Gap = b.shownLength(math.Max(0, o.gap(b.answer, b.load, p, i)))
+	case toStop < 0:
+		w.State, w.Word = wording.WheelStop, b.teller.InStop(o.car.StopForce(p, i))
+	case droop <= 0:
+		w.State, w.Word = wording.WheelDroop, "droop used up"
+	default:
+		w.Word = b.teller.Left(toStop, droop, b.pressed(i))
+	}
+	return w
+}
+
+// gap is how far a wheel hangs over the ground [m].
+func (o *bend) gap(a *study.Answer, load string, p *cornering.Point, i int) float64 {
+	rest := o.car.Rest()
+	for b, one := range a.Job.Builds {
+		for l := range a.Job.Loads {
+			if one.ID != o.build.ID || a.Job.Loads[l].ID != load {
+				continue
+			}
+			sys := &a.Cases[b][l].System
+			rise := p.Heave - rest.Heave + sys.Left[i]*(p.Roll-rest.Roll) + sys.Behind[i]*(p.Pitch-rest.Pitch)
+			return rise + p.Travel[i] - rest.Travel[i] - rest.Tyre[i]
+		}
+	}
+	return 0
+}
+
+// says is a point in a line, for who does not see the drawing.
+func (b *bends) says(p *CornerPoint) string {
+	parts := []string{"At " + p.Shown}
+	if b.ask.Driving != "braking" {
+		parts = append(parts, "roll "+p.Rolls)
+	}
+	if b.ask.Driving != "cornering" {
+		parts = append(parts, "nose down "+p.Dips)
+	}
+	for i := range p.Wheels {
+		parts = append(parts, wording.Corner(i)+" "+p.Wheels[i].Loaded+", "+p.Wheels[i].Word)
+	}
+	return strings.Join(parts, "; ") + "."
+}
+
+// choices are what can be changed of a build that changes how it corners.
+func (b *bends) choices(build *car.Build) []CornerChoice {
+	out := []CornerChoice{}
+	bars := false
+	for a := range 2 {
+		if r := &b.answer.Job.Car.Axle[a].BarRate; r.Known() && r.Value > 0 {
+			bars = true
+		}
+	}
+	if bars {
+		one := CornerChoice{
+			Path: "builds." + build.ID + ".setup.bars", Label: "anti-roll bars", Value: "on",
+			Choices: []Choice{{Value: "on", Label: "connected"}, {Value: "off", Label: "drop links off"}},
+			Hint:    "both axles together",
+		}
+		if build.Setup.BarsOff {
+			one.Value = "off"
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// frame is the outline of the car; what is not known of it is drawn as usual.
+func (b *bends) frame() {
+	c := b.answer.Job.Car
+	// A saloon's roof and a tyre of usual size, for the drawing alone: common
+	// practice, no source. [m]
+	height, radius, width := 1.45, 0.31, 0.205
+	var taken []string
+	if c.OverallHeight.Known() {
+		height = c.OverallHeight.Value
+	} else {
+		taken = append(taken, "height")
+	}
+	if t := &c.Axle[0].Tyre; t.Width.Known() && t.Aspect.Known() && t.Rim.Known() {
+		radius, width = 0.5*t.Rim.Value+t.Width.Value*t.Aspect.Value, t.Width.Value
+	} else {
+		taken = append(taken, "tyres")
+	}
+	f := &b.out.Frame
+	*f = CornerFrame{
+		Wheelbase: b.shownLength(c.Wheelbase.Value), Track: []float64{b.shownLength(c.Track[0].Value), b.shownLength(c.Track[1].Value)},
+		Radius: b.shownLength(radius), Tyre: b.shownLength(width), Height: b.shownLength(height),
+	}
+	if c.CGHeight.Known() {
+		f.Mass = b.lengthOrNothing(c.CGHeight.Value)
+	}
+	f.Note = "Tracks and heights are the car's own; the outline is a sketch"
+	if taken != nil {
+		f.Note += ", " + strings.Join(taken, " and ") + " of usual size"
+	}
+	f.Note += "."
+}
+
+// restsOn lists the inputs of a bend that nobody measured.
+func (b *bends) restsOn() {
+	c := b.answer.Job.Car
+	add := func(path, text string) { b.out.Rests = append(b.out.Rests, CornerRests{Text: text, Path: path}) }
+	estimated := func(in *car.Input) bool { return in.Known() && in.Origin == figure.Estimated }
+	length := func(in *car.Input) string {
+		return quantity.Format(in.Value, quantity.Length, b.system, 0)
+	}
+	switch {
+	case !c.CGHeight.Known():
+		add("car.cg_height", "The height of the sprung mass is not known.")
+	case estimated(&c.CGHeight):
+		add("car.cg_height", "The height of the sprung mass is estimated, "+length(&c.CGHeight)+".")
+	}
+	for a, axle := range car.AxleNames {
+		if estimated(&c.RollCentre[a]) {
+			add("car.roll_centre."+axle, "The "+axle+" roll centre is estimated, "+length(&c.RollCentre[a])+" over the ground.")
+		}
+		if bar := &c.Axle[a].BarRate; !bar.Known() || bar.Value == 0 {
+			add("car."+axle+".bar.rate", "No "+axle+" anti-roll bar is entered: none is computed with.")
+		}
+		if !c.Axle[a].Cornering.Known() {
+			add("car."+axle+".cornering_stiffness", "The "+axle+" tyres' cornering stiffness is that of the tyre of SAE 870421.")
+		}
+		if c.Axle[a].Hardpoints == nil {
+			add("", "Camber to the road at the "+axle+" is not known: its link points were not measured.")
+		}
+	}
+	if !c.TopSpeed.Known() {
+		_, top := b.answer.YawSpeeds()
+		add("car.top_speed", "The top speed is not known; steadiness is looked at up to "+quantity.Format(top, quantity.SpeedRoad, b.system, 0)+".")
+	}
+}

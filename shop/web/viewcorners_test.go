@@ -1,0 +1,262 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"trunnion/examples"
+)
+
+func bent(tb testing.TB, d *desk, driving, direction string, edits ...Edit) *Corners {
+	tb.Helper()
+	v, err := d.corners(context.Background(), CornerRequest{TryRequest: demoTry(tb, edits...), Driving: driving, Direction: direction}, nil)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return v
+}
+
+func (c *Corners) build(id string) *CornerBuild {
+	for i := range c.Builds {
+		if c.Builds[i].Build == id {
+			return &c.Builds[i]
+		}
+	}
+	return nil
+}
+
+func (c *Corners) chart(id string) *Chart {
+	for i := range c.Charts {
+		for k := range c.Charts[i].Charts {
+			if c.Charts[i].Charts[k].ID == id {
+				return &c.Charts[i].Charts[k]
+			}
+		}
+	}
+	return nil
+}
+
+func TestCornersSayTheWorstFirst(t *testing.T) {
+	d := desked(t)
+	v := bent(t, d, "cornering", "left")
+	if len(v.Builds) != 4 || len(v.Faults) != 0 || v.Load != "driver" {
+		t.Fatalf("%d builds, faults %v, load %q", len(v.Builds), v.Faults, v.Load)
+	}
+	first := v.Builds[0]
+	if first.Build != "lower-old" || first.Verdict != "over" || !strings.HasPrefix(first.Sentence, "Meets the front right stop at 0.1") {
+		t.Errorf("the first is %q, %s: %s", first.Build, first.Verdict, first.Sentence)
+	}
+	if !strings.Contains(first.Against, "As it arrived") || v.build("arrived").Against != "" {
+		t.Errorf("against the reference: %q and %q", first.Against, v.build("arrived").Against)
+	}
+	last := 0.0
+	for _, b := range v.Builds {
+		at := math.Inf(1)
+		for _, e := range b.Events {
+			if e.Kind == "stop" || e.Kind == "rests" {
+				at = math.Min(at, e.At)
+			}
+		}
+		if at < last {
+			t.Errorf("%s meets its first stop at %g g, one before it at %g g", b.Build, at, last)
+		}
+		last = at
+		if len(b.Points) != 51 || b.Points[0].At != 0 || b.Points[50].At != 1 {
+			t.Errorf("%s: %d points", b.Build, len(b.Points))
+		}
+		// What is shown of a wheel and where its stop is met are one answer.
+		for _, p := range b.Points {
+			stop := slices.IndexFunc(b.Events, func(e CornerEvent) bool { return e.Corner == "front-right" })
+			if stop >= 0 && (p.Wheels[1].State == "stop") != (p.At > b.Events[stop].At) {
+				t.Errorf("%s at %s: the front right wheel is %q", b.Build, p.Shown, p.Wheels[1].State)
+			}
+			sum := 0.0
+			for _, w := range p.Wheels {
+				sum += w.Load
+			}
+			if whole := b.Points[0].Wheels[0].Load + b.Points[0].Wheels[1].Load + b.Points[0].Wheels[2].Load + b.Points[0].Wheels[3].Load; math.Abs(sum-whole) > 0.5 {
+				t.Errorf("%s at %s: the wheels carry %.1f kg, at rest %.1f", b.Build, p.Shown, sum, whole)
+			}
+		}
+	}
+	for _, id := range []string{"roll", "front-share", "understeer", "left-front-right", "load-rear-left"} {
+		c := v.chart(id)
+		if c == nil || len(c.Series) != 4 || len(c.Series[0].X) != len(c.Series[0].Y) || len(c.Series[0].X) < 50 {
+			t.Errorf("chart %q is %+v", id, c)
+		}
+	}
+	if marks := v.chart("roll").Marks; len(marks) < 6 || marks[0].Kind != "front-stop" || !strings.Contains(marks[0].Says, "front right stop met") {
+		t.Errorf("marks of the roll chart: %+v", marks)
+	}
+	if _, err := json.Marshal(v); err != nil {
+		t.Error(err)
+	}
+}
+
+func TestCornersOpenTheirWorkings(t *testing.T) {
+	d := desked(t)
+	v := bent(t, d, "cornering", "left")
+	s, err := d.seen(v.Key)
+	if err != nil {
+		t.Fatal(err)
+	}
+	opened := 0
+	for _, b := range v.Builds {
+		ids := []string{}
+		for _, e := range b.Events {
+			if e.ValueID != "" {
+				ids = append(ids, e.ValueID)
+			}
+		}
+		for _, f := range b.Figures {
+			if f.Cell.ValueID != "" {
+				ids = append(ids, f.Cell.ValueID)
+			}
+		}
+		for _, id := range ids {
+			w, err := s.working(t.Context(), id)
+			if err != nil {
+				t.Errorf("%s: %v", id, err)
+				continue
+			}
+			if w.Equation == "" || w.Result == "" {
+				t.Errorf("%s has no working: %+v", id, w)
+			}
+			opened++
+		}
+	}
+	if opened < 20 {
+		t.Errorf("only %d workings", opened)
+	}
+}
+
+func TestCornersTurnBothWaysAndBrake(t *testing.T) {
+	d := desked(t)
+	right := bent(t, d, "cornering", "right")
+	b := right.build("lower-old")
+	if b.Events[0].Corner != "front-left" && b.Events[0].Corner != "rear-left" {
+		t.Errorf("turning right the first stop is %s", b.Events[0].Corner)
+	}
+	if p := b.Points[50]; p.Roll >= 0 || p.Wheels[0].Load <= p.Wheels[1].Load {
+		t.Errorf("turning right it rolls %g and loads %g left, %g right", p.Roll, p.Wheels[0].Load, p.Wheels[1].Load)
+	}
+	if y := right.chart("roll").Series[0].Y; y[len(y)-1] <= 0 {
+		t.Errorf("out of the bend is %g", y[len(y)-1])
+	}
+	braking := bent(t, d, "braking", "left")
+	b = braking.build("lower-old")
+	p := b.Points[50]
+	if p.Pitch <= 0 || p.Wheels[0].Load <= p.Wheels[2].Load || right.chart("dive") != nil || braking.chart("dive") == nil || braking.chart("roll") != nil {
+		t.Errorf("braking: pitch %g, loads %g and %g", p.Pitch, p.Wheels[0].Load, p.Wheels[2].Load)
+	}
+	for _, e := range b.Events {
+		if e.ValueID != "" {
+			t.Errorf("a figure of a bend is given for braking: %+v", e)
+		}
+	}
+	both := bent(t, d, "both", "left").build("lower-old").Points[50]
+	if both.Pitch <= 0 || both.Roll <= 0 || both.Pitch >= p.Pitch {
+		t.Errorf("both: pitch %g, roll %g", both.Pitch, both.Roll)
+	}
+}
+
+func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
+	d := desked(t)
+	on := bent(t, d, "cornering", "left")
+	off := bent(t, d, "cornering", "left", set("builds.kit.setup.bars", "off"))
+	if a, b := on.build("kit").Points[25].Roll, off.build("kit").Points[25].Roll; b < 1.1*a {
+		t.Errorf("without bars it rolls %g, with them %g", b, a)
+	}
+	if a, b := on.build("arrived").Points[25].Roll, off.build("arrived").Points[25].Roll; a != b {
+		t.Errorf("the other build rolls %g and %g", a, b)
+	}
+	if c := off.build("kit").Choices[0]; c.Value != "off" || c.Path != "builds.kit.setup.bars" {
+		t.Errorf("bars: %+v", c)
+	}
+	req := CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left", Most: "0.6 g", Fastest: "250 km/h"}
+	req.Units, req.Load = "imperial", "holiday"
+	v, err := d.corners(t.Context(), req, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := v.build("arrived").Points
+	if v.Load != "holiday" || v.Unit.Length != "in" || len(p) != 31 || !strings.HasSuffix(p[3].Wheels[0].Loaded, " lb") || !strings.HasSuffix(v.Steady.Top.Shown, "mph") {
+		t.Errorf("load %q, unit %+v, %d points, %q, top %q", v.Load, v.Unit, len(p), p[3].Wheels[0].Loaded, v.Steady.Top.Shown)
+	}
+	req.Most, req.Fastest = "9 g", "nothing"
+	if v, err = d.corners(t.Context(), req, nil); err != nil || len(v.Faults) != 2 || v.Faults[0].Path != "most" || len(v.build("arrived").Points) != 51 {
+		t.Errorf("asked for 9 g: %v, %+v", err, v.Faults)
+	}
+	req.Text = "nonsense: ["
+	if v, err = d.corners(t.Context(), req, nil); err != nil || len(v.Builds) != 0 || len(v.Faults) == 0 {
+		t.Errorf("of an unreadable job: %v, %+v", err, v)
+	}
+}
+
+func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
+	d := desked(t)
+	v := bent(t, d, "cornering", "left")
+	if v.Steady.Speed.Shown != "120 km/h" || len(v.Steady.Builds) != 4 || len(v.Steady.Charts) != 3 {
+		t.Fatalf("%+v", v.Steady)
+	}
+	for _, b := range v.Steady.Builds {
+		if b.Build != "arrived" && !strings.HasPrefix(b.Sentence, "As steady at 120 km/h") {
+			t.Errorf("%s carries the same on the same tyres: %s", b.Build, b.Sentence)
+		}
+	}
+	// Weight far behind takes understeer away: nervous from a lower speed.
+	heavy := bent(t, d, "cornering", "left", set("builds.kit.mass", "[{name: tools, mass: 60 kg, behind_front_axle: 3300 mm}]"))
+	if len(heavy.Faults) > 0 {
+		t.Fatal(heavy.Faults)
+	}
+	first := heavy.Steady.Builds[0]
+	if first.Build != "kit" || !strings.HasPrefix(first.Sentence, "Gets nervous from ") || !strings.Contains(first.Sentence, "“As it arrived” at 120 km/h") {
+		t.Errorf("%s: %s", first.Build, first.Sentence)
+	}
+}
+
+func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
+	text, err := examples.Jobs.ReadFile("sedley-hatch/job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := desked(t)
+	v, err := d.corners(t.Context(), CornerRequest{TryRequest: TryRequest{Text: string(text), Edits: []Edit{}, Units: "metric"}, Driving: "cornering", Direction: "left"}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := v.chart("camber-front-right")
+	if c == nil {
+		t.Fatal("no camber")
+	}
+	y := c.Series[0].Y
+	roll := v.chart("roll").Series[0].Y
+	// A strut gains less camber in bump than the body rolls: the outer wheel leans
+	// out, and by less than the roll.
+	if gain := y[len(y)-1] - y[0]; gain <= 0 || gain >= roll[len(roll)-1] {
+		t.Errorf("the outer wheel leans by %g deg in %g deg of roll", gain, roll[len(roll)-1])
+	}
+	if demo := bent(t, d, "cornering", "left"); demo.chart("camber-front-right") != nil {
+		t.Error("camber without link points")
+	}
+}
+
+func TestCornerOverHTTP(t *testing.T) {
+	s := openShop(t, t.TempDir(), true)
+	var v Corners
+	s.want(200, &v, "POST", "/api/corner", CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left"})
+	var w Working
+	for _, f := range v.Builds[0].Figures {
+		if f.Cell.ValueID != "" {
+			s.want(200, &w, "GET", "/api/views/"+v.Key+"/workings/"+f.Cell.ValueID, nil)
+		}
+	}
+	if w.Result == "" {
+		t.Error("no working")
+	}
+	s.want(422, nil, "POST", "/api/corner", CornerRequest{TryRequest: demoTry(t), Driving: "flying", Direction: "left"})
+}

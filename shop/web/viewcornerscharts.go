@@ -1,0 +1,255 @@
+package web
+
+import (
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/cornering"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/linkage"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// charts draw the sweep, all builds in each picture.
+func (b *bends) charts() {
+	turns, brakes := b.ask.Driving != "braking", b.ask.Driving != "cornering"
+	angle := quantity.Shown(quantity.Angle, b.system)
+	way := 1.0 // out of the bend is positive
+	if b.ask.Direction == "right" {
+		way = -1
+	}
+	if turns {
+		g := CornerGroup{ID: "balance", Title: "Roll and balance", Note: "The front's share of the load that moves across: more at the front, and it pushes wide sooner.", Charts: []Chart{}}
+		g.add(b.chart("roll", "Roll", Axis{Label: "roll out of the bend", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+			return angle.FromSI(way * o.car.RollAt(p))
+		}))
+		share := quantity.Shown(quantity.Share, b.system)
+		g.add(b.chart("front-share", "Front share of what is moved across", Axis{Label: "front share", Unit: share.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+			return share.FromSI(o.car.FrontShare(p))
+		}))
+		if b.pure() {
+			u := quantity.Shown(quantity.RollGradient, b.system)
+			under := b.chart("understeer", "Understeer by the tyres in the bend", Axis{Label: "understeer", Unit: u.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+				if p.Lateral == 0 {
+					return math.NaN()
+				}
+				k, err := b.answer.SteadyGradient(o.build.ID, b.load, o.car, p)
+				if err != nil {
+					return math.NaN()
+				}
+				return u.FromSI(k)
+			})
+			under.Note = "Each tyre is taken as linear at its load: what load transfer takes is in, the bending of the tyre's curve is not."
+			g.add(under)
+		}
+		b.out.Charts = append(b.out.Charts, g)
+	}
+	if brakes {
+		g := CornerGroup{ID: "dive", Title: "Nose down", Charts: []Chart{}}
+		g.add(b.chart("dive", "Nose down", Axis{Label: "pitch, nose down", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+			return angle.FromSI(o.car.PitchAt(p))
+		}))
+		b.out.Charts = append(b.out.Charts, g)
+	}
+	b.travelCharts()
+	b.loadCharts()
+	b.camberCharts(angle)
+}
+
+func (g *CornerGroup) add(c Chart) {
+	if len(c.Series) > 0 {
+		g.Charts = append(g.Charts, c)
+	}
+}
+
+// travelCharts draw what is left of each wheel's travel.
+func (b *bends) travelCharts() {
+	length := quantity.Units(quantity.Length, b.system)
+	g := CornerGroup{ID: "travel", Title: "Travel left", Note: "To the stop where a wheel is pushed up, to the damper's open end where it hangs. Below nothing a wheel is in its stop, or out of droop.", Charts: []Chart{}}
+	for i := range 4 {
+		name := wording.Corner(i)
+		label, of := "to the stop", (*cornering.Car).ToStop
+		if !b.pressed(i) {
+			label, of = "droop left", (*cornering.Car).Droop
+		}
+		c := b.chart("left-"+figure.CornerNames[i], upperFirst(name)+", "+label, Axis{Label: label, Unit: length}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+			if v := of(o.car, p, i); !math.IsNaN(v) {
+				return b.shownLength(v)
+			}
+			return math.NaN()
+		})
+		lowest := 0.0
+		for _, s := range c.Series {
+			for _, y := range s.Y {
+				lowest = math.Min(lowest, y)
+			}
+		}
+		if lowest < 0 {
+			c.Bands = []ChartBand{{From: lowest, To: 0, Label: map[bool]string{true: "in the stop", false: "no droop"}[b.pressed(i)]}}
+		}
+		g.add(c)
+	}
+	b.out.Charts = append(b.out.Charts, g)
+}
+
+func (b *bends) loadCharts() {
+	mass := quantity.Shown(quantity.Mass, b.system)
+	g := CornerGroup{ID: "loads", Title: "Wheel loads", Charts: []Chart{}}
+	for i := range 4 {
+		g.add(b.chart("load-"+figure.CornerNames[i], upperFirst(wording.Corner(i))+", load", Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *bend, p *cornering.Point) float64 {
+			return mass.FromSI(p.Load[i] / equilibrium.Gravity)
+		}))
+	}
+	b.out.Charts = append(b.out.Charts, g)
+}
+
+func (b *bends) camberCharts(angle quantity.Unit) {
+	g := CornerGroup{ID: "camber", Title: "Camber to the road", Note: "Top outward is positive. From the link points as they were measured: a camber set otherwise adds itself.", Charts: []Chart{}}
+	for i := range 4 {
+		g.add(b.chart("camber-"+figure.CornerNames[i], upperFirst(wording.Corner(i))+", camber", Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+			if k := o.index(p); k >= 0 && o.camber[i] != nil {
+				return angle.FromSI(o.camber[i][k])
+			}
+			return math.NaN()
+		}))
+	}
+	if len(g.Charts) > 0 {
+		b.out.Charts = append(b.out.Charts, g)
+	}
+}
+
+// index is a point's place in its sweep.
+func (o *bend) index(p *cornering.Point) int {
+	for k := range o.swept.Points {
+		if p == &o.swept.Points[k] {
+			return k
+		}
+	}
+	return -1
+}
+
+func upperFirst(text string) string {
+	if text == "" || text[0] < 'a' || text[0] > 'z' {
+		return text
+	}
+	return string(text[0]-'a'+'A') + text[1:]
+}
+
+func everyMark(int) bool { return true }
+
+// markOf lets through what happens at one corner, and what happens to the whole
+// car.
+func markOf(i int) func(int) bool {
+	return func(corner int) bool { return corner == i || corner == figure.NoCorner }
+}
+
+// chart draws one figure over the acceleration for every build. Points where it
+// is not a number are left out; so is the last one of a sweep that ended early,
+// which stands between the steps.
+func (b *bends) chart(id, title string, y Axis, marks func(corner int) bool, of func(*bend, *cornering.Point) float64) Chart {
+	out := Chart{ID: id, Title: title, Kind: "line", X: Axis{Label: b.axis(), Unit: "g"}, Y: y, Series: []Series{}}
+	for i := range b.list {
+		o := &b.list[i]
+		if o.err != nil {
+			continue
+		}
+		line := Series{Name: b.teller.Build(o.build.ID), Build: o.build.ID, X: []float64{}, Y: []float64{}}
+		last := len(o.swept.Points)
+		if o.swept.Ended != nil && last > 1 {
+			last--
+		}
+		for k := range o.swept.Points[:last] {
+			p := &o.swept.Points[k]
+			if v := of(o, p); !math.IsNaN(v) && !math.IsInf(v, 0) {
+				line.X, line.Y = append(line.X, gs(hard(p.Lateral, p.Longitudinal))), append(line.Y, tidyNumber(v))
+			}
+		}
+		if len(line.X) < 2 {
+			continue
+		}
+		b.marks(&out, o, len(out.Series), marks)
+		out.Series = append(out.Series, line)
+	}
+	return out
+}
+
+func (b *bends) axis() string {
+	switch b.ask.Driving {
+	case "braking":
+		return "braking"
+	case "both":
+		return "acceleration, along and across together"
+	}
+	return "lateral acceleration"
+}
+
+// marks adds what happens to a build on its line.
+func (b *bends) marks(c *Chart, o *bend, series int, want func(corner int) bool) {
+	name := b.teller.Build(o.build.ID)
+	add := func(kind, label, says string, at float64) {
+		c.Marks = append(c.Marks, ChartMark{At: gs(at), Series: series, Kind: kind, Label: label, Says: wording.InG(at) + " · " + name + ": " + says})
+	}
+	for i := range o.swept.Contacts {
+		k := &o.swept.Contacts[i]
+		if k.AtRest || !want(k.Corner) {
+			continue
+		}
+		kind := "front-stop"
+		if k.Corner >= 2 {
+			kind = "rear-stop"
+		}
+		add(kind, wording.Corner(k.Corner)+" stop", wording.Corner(k.Corner)+" stop met", hard(k.Lateral, k.Longitudinal))
+	}
+	for i := range o.swept.Lifts {
+		if l := &o.swept.Lifts[i]; want(l.Corner) {
+			add("lift", wording.Corner(l.Corner)+" off the ground", wording.Corner(l.Corner)+" wheel off the ground", hard(l.Lateral, l.Longitudinal))
+		}
+	}
+	for i := range 4 {
+		if at := o.droopUsed(i); want(i) && !math.IsNaN(at) {
+			add("droop", wording.Corner(i)+" out of droop", wording.Corner(i)+" droop used up", at)
+		}
+	}
+	if e := o.swept.Ended; e != nil && want(figure.NoCorner) {
+		says := "not held past there"
+		if e.Over {
+			says = "would tip over past there"
+		}
+		add("end", "end", says, hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal))
+	}
+}
+
+// cambers fills the camber of the wheels to the road over the sweep, where an
+// independent suspension's link points are known.
+//
+//	γ_road = γ(w) ± φ    with the body's roll φ, plus on the side that goes down
+func (o *bend) cambers(c *car.Car) {
+	for a := range 2 {
+		h := c.Axle[a].Hardpoints
+		if h == nil || h.Corner == nil {
+			continue
+		}
+		l, err := h.New()
+		if err != nil {
+			continue
+		}
+		for _, i := range []int{2 * a, 2*a + 1} {
+			side := -1.0 // left side up takes the left wheel's top inward
+			if i&1 == 1 {
+				side = 1
+			}
+			o.camber[i] = make([]float64, len(o.swept.Points))
+			for k := range o.swept.Points {
+				p := &o.swept.Points[k]
+				f, err := l.Figures(linkage.Parallel, p.Travel[i], 0)
+				if err != nil {
+					o.camber[i][k] = math.NaN()
+					continue
+				}
+				o.camber[i][k] = f.Camber + side*p.Roll
+			}
+		}
+	}
+}

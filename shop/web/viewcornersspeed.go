@@ -1,0 +1,210 @@
+package web
+
+import (
+	"math"
+	"slices"
+
+	"trunnion/chassis/stability"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+const (
+	// slowest is from where steadiness is drawn: below it the car with two degrees
+	// of freedom says little. Chosen. [m/s]
+	slowest = 30 / 3.6
+	// fastestAsked is as far as it can be asked for. [m/s]
+	fastestAsked = 100.0
+	// speedSteps is the number of steps of a drawing. Chosen.
+	speedSteps = 40
+)
+
+// yaws is a build at speed.
+type yaws struct {
+	*bend
+	yaw    *stability.Car
+	nerves wording.Nerves // against the reference where builds are compared
+}
+
+// steady fills how steady the builds are at speed.
+func (b *bends) steady() {
+	out := &b.out.Steady
+	speeds, top := b.answer.YawSpeeds()
+	if len(speeds) == 0 {
+		return
+	}
+	at := speeds[len(speeds)-1]
+	if b.ask.Fastest != "" {
+		v, err := quantity.Parse(b.ask.Fastest, quantity.SpeedRoad)
+		if err != nil || v.Value <= slowest || v.Value > fastestAsked {
+			b.out.Faults = append(b.out.Faults, Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.speed(200/3.6).Shown, Kind: string(jobfile.Warn)})
+		} else {
+			top = v.Value
+		}
+	}
+	top = math.Max(top, at)
+	out.Speed, out.Top = b.speed(at), b.speed(top)
+	out.Note = "The car with two degrees of freedom, its tyres loaded as straight ahead: small angles, steering held. Builds differ here by the loads on the tyres, by tyres and by lift alone; springs act through what they do to the loads."
+	var list []*yaws
+	var reference *yaws
+	for i := range b.list {
+		o := &b.list[i]
+		if o.err != nil {
+			continue
+		}
+		yaw, err := b.answer.Yaw(o.build.ID, b.load)
+		if err != nil {
+			continue
+		}
+		y := &yaws{bend: o, yaw: yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
+		list = append(list, y)
+		if o == b.reference {
+			reference = y
+		}
+	}
+	if reference != nil {
+		for _, y := range list {
+			y.asNervous(reference, at, top)
+		}
+	}
+	b.yawCharts(list, at, top)
+	ordered := slices.Clone(list)
+	slices.SortStableFunc(ordered, func(x, y *yaws) int {
+		p, q := x.order(), y.order()
+		switch {
+		case p < q:
+			return -1
+		case p > q:
+			return 1
+		}
+		return 0
+	})
+	for _, y := range ordered {
+		id := y.build.ID
+		one := SteadinessBuild{Build: id, Name: y.build.Name, Steering: b.teller.Steering(y.yaw, top), Figures: []CornerFigure{}}
+		if reference != nil && y != reference {
+			one.Sentence = b.nervous(y, reference, at, top)
+		}
+		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "straight-ahead", 0), "straight ahead")
+		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a bend")
+		b.figure(&one.Figures, b.carValue("critical-speed", id, "", 0), "")
+		b.figure(&one.Figures, b.carValue("yaw-damping", id, "", at), "at "+b.speed(at).Shown)
+		b.figure(&one.Figures, b.carValue("yaw-frequency", id, "", at), "at "+b.speed(at).Shown)
+		out.Builds = append(out.Builds, one)
+	}
+}
+
+func (b *bends) nervous(y, reference *yaws, at, top float64) string {
+	own, other := y.yaw.Critical(top), reference.yaw.Critical(top)
+	if !math.IsInf(own, 1) || !math.IsInf(other, 1) {
+		return b.teller.Unsteady(reference.build.ID, own, other)
+	}
+	return b.teller.Nervous(reference.build.ID, at, y.nerves, top)
+}
+
+// order is the speed from which a build is as nervous as the reference; the
+// least first.
+func (y *yaws) order() float64 {
+	if v := y.nerves.Sooner(); !math.IsNaN(v) {
+		return v
+	}
+	return math.Inf(1)
+}
+
+// asNervous finds the speeds at which a build answers to steer as sharply, and
+// swings as long, as the reference at a speed.
+//
+// The answer grows with speed up to the characteristic speed; an understeering
+// car's yaw is damped the less the faster it goes, and one that oversteers does
+// not swing at all.
+func (y *yaws) asNervous(reference *yaws, at, top float64) {
+	own, aim := y.yaw.Response(at), reference.yaw.Response(at)
+	y.nerves.Sharp = reach(own.YawGain, aim.YawGain, at, top, func(v float64) float64 {
+		r := y.yaw.Response(v)
+		return r.YawGain
+	})
+	mine, its := y.yaw.At(0), reference.yaw.At(0)
+	if mine.Gradient() > 0 && its.Gradient() > 0 {
+		y.nerves.Swings = reach(-own.Damping, -aim.Damping, at, top, func(v float64) float64 {
+			r := y.yaw.Response(v)
+			return -r.Damping
+		})
+	}
+}
+
+// reach is the lowest speed at which a figure that grows with speed comes to an
+// aim; infinite where it does not up to the top. [m/s]
+func reach(own, aim, at, top float64, of func(v float64) float64) float64 {
+	// Closer than figures are shown to: the same.
+	if math.Abs(own-aim) < 0.002*math.Abs(aim) {
+		return at
+	}
+	const steps = 200
+	low := 1.0
+	for k := 1; k <= steps; k++ {
+		high := 1 + (top-1)*float64(k)/steps
+		if !(of(high) >= aim) {
+			low = high
+			continue
+		}
+		for high-low > 0.01 {
+			if middle := 0.5 * (low + high); of(middle) >= aim {
+				high = middle
+			} else {
+				low = middle
+			}
+		}
+		return 0.5 * (low + high)
+	}
+	return math.Inf(1)
+}
+
+// yawCharts draw yaw over speed.
+func (b *bends) yawCharts(list []*yaws, at, top float64) {
+	u := quantity.Shown(quantity.SpeedRoad, b.system)
+	frequency := quantity.Shown(quantity.Frequency, b.system)
+	for _, one := range []struct {
+		id, title, note string
+		y               Axis
+		of              func(r stability.Response) float64
+	}{
+		{
+			"yaw-damping", "Damping of yaw", "The less, the longer the tail swings after a quick steer; 1 does not swing.",
+			Axis{Label: "damping ratio"},
+			func(r stability.Response) float64 { return r.Damping },
+		},
+		{
+			"yaw-frequency", "Frequency of yaw", "",
+			Axis{Label: "frequency", Unit: frequency.Label()},
+			func(r stability.Response) float64 { return frequency.FromSI(r.Frequency) },
+		},
+		{
+			"yaw-gain", "Answer to steer", "Yaw rate per angle of the front wheels: where it is greatest a small steer does most.",
+			Axis{Label: "yaw rate per steer", Unit: "1/s"},
+			func(r stability.Response) float64 { return r.YawGain },
+		},
+	} {
+		c := Chart{ID: one.id, Title: one.title, Note: one.note, Kind: "line", X: Axis{Label: "speed", Unit: u.Label()}, Y: one.y, Series: []Series{}}
+		for _, y := range list {
+			line := Series{Name: b.teller.Build(y.build.ID), Build: y.build.ID, X: []float64{}, Y: []float64{}}
+			critical := y.yaw.Critical(top)
+			for k := range speedSteps + 1 {
+				v := slowest + (top-slowest)*float64(k)/speedSteps
+				r := y.yaw.Response(v)
+				// Unsteady from there on: there is no frequency and no damping to draw.
+				if g := one.of(r); v < critical && !math.IsNaN(g) && !math.IsInf(g, 0) {
+					line.X, line.Y = append(line.X, tidyNumber(u.FromSI(v))), append(line.Y, tidyNumber(g))
+				}
+			}
+			if !math.IsInf(critical, 1) {
+				c.Marks = append(c.Marks, ChartMark{
+					At: tidyNumber(u.FromSI(critical)), Series: len(c.Series), Kind: "end", Label: "unsteady", Says: b.speed(critical).Shown + " · " + line.Name + ": unsteady from there",
+				})
+			}
+			c.Series = append(c.Series, line)
+		}
+		c.Marks = append(c.Marks, ChartMark{At: tidyNumber(u.FromSI(at)), Series: -1, Kind: "place", Label: "brief", Says: b.speed(at).Shown + " · the fastest of the brief"})
+		b.out.Steady.Charts = append(b.out.Steady.Charts, c)
+	}
+}

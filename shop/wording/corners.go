@@ -1,0 +1,285 @@
+package wording
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"trunnion/chassis/cornering"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/stability"
+	"trunnion/chassis/study"
+	"trunnion/shop/quantity"
+)
+
+// InG is an acceleration along or across the road as everybody counts it.
+func InG(v float64) string { return quantity.Format(v, quantity.Acceleration, quantity.Imperial, 2) }
+
+// together is how hard a point of a sweep is, along and across together [m/s2].
+func together(lateral, longitudinal float64) float64 { return math.Hypot(lateral, longitudinal) }
+
+// MetAt is where a stop is met, with its band: "0.57 g (0.47 to 0.72)". A band
+// that goes on past where stops are looked for has no upper end.
+func MetAt(at float64, v *figure.Value) string {
+	text := InG(at)
+	if missing(v) || v.State == figure.Outside || !v.HasBand {
+		return text
+	}
+	number := func(x float64) string { return strings.TrimSuffix(InG(x), " g") }
+	if v.High >= study.CornerEnd*0.999 {
+		return text + " (" + number(v.Low) + " or more)"
+	}
+	return text + " (" + number(v.Low) + " to " + number(v.High) + ")"
+}
+
+// StopMet says where a stop is met and what that does to the balance. The value
+// of a pure bend, with its band, may be nil.
+func StopMet(k *cornering.Contact, v *figure.Value) string {
+	name := Corner(k.Corner)
+	if k.AtRest {
+		return "The " + name + " wheel rests on its stop straight ahead."
+	}
+	return "The " + name + " stop is met at " + MetAt(together(k.Lateral, k.Longitudinal), v) + "." + jumpOf(k)
+}
+
+// jumpOf is what a stop does to the balance on landing: load that moves across
+// at an axle costs that axle's tyres side force.
+func jumpOf(k *cornering.Contact) string {
+	shift := k.After - k.Before
+	switch {
+	case math.IsNaN(shift):
+		return ""
+	case math.Abs(shift) < 0.005:
+		return " The balance hardly changes there."
+	}
+	to, means := "front", "it pushes wide more from there on"
+	if shift < 0 {
+		to, means = "rear", "the tail takes less side force from there on"
+	}
+	return fmt.Sprintf(" From there the front takes %.1f %% of what more is moved across, just before it was %.1f %%: more goes to the %s, and %s.", 100*k.After, 100*k.Before, to, means)
+}
+
+// shortJump is jumpOf for a line.
+func shortJump(k *cornering.Contact) string {
+	switch shift := k.After - k.Before; {
+	case math.IsNaN(shift) || math.Abs(shift) < 0.005:
+		return ""
+	case shift > 0:
+		return " From the first on it pushes wide more."
+	}
+	return " From the first on the tail takes less side force."
+}
+
+// WheelLifts says where a wheel leaves the ground.
+func WheelLifts(l *cornering.Lifted) string {
+	return "The " + Corner(l.Corner) + " wheel is off the ground by " + InG(together(l.Lateral, l.Longitudinal)) + "."
+}
+
+// DroopUsed says where a wheel has no droop left.
+func DroopUsed(corner int, at float64) string {
+	return "The " + Corner(corner) + " damper is fully open at " + InG(at) + ": its droop is used up."
+}
+
+// BendEnds says why a sweep went no farther; empty where it got to its end.
+func BendEnds(s *cornering.Swept) string {
+	if s.Ended == nil {
+		return ""
+	}
+	at := InG(together(s.ReachedLateral, s.ReachedLongitudinal))
+	if s.Ended.Over {
+		return "Past " + at + " nothing holds the car: it would tip over, if its tyres gripped that hard."
+	}
+	return "Past " + at + " no position was found in which the car is held."
+}
+
+// BendSentence is a build in one line: what it meets first. The value of the
+// first stop, with its band, may be nil.
+func BendSentence(c *cornering.Car, s *cornering.Swept, first *figure.Value) string {
+	var parts []string
+	var rests, met []string
+	var landed *cornering.Contact
+	for i := range s.Contacts {
+		k := &s.Contacts[i]
+		switch {
+		case k.AtRest:
+			rests = append(rests, Corner(k.Corner))
+		case len(met) == 0:
+			landed = k
+			met = append(met, "the "+Corner(k.Corner)+" stop at "+MetAt(together(k.Lateral, k.Longitudinal), first))
+		case len(met) < 2:
+			met = append(met, "the "+Corner(k.Corner)+" at "+InG(together(k.Lateral, k.Longitudinal)))
+		}
+	}
+	if rests != nil {
+		word := " stop"
+		if len(rests) > 1 {
+			word = " stops"
+		}
+		parts = append(parts, "Rests on the "+strings.Join(rests, " and ")+word+" straight ahead.")
+	}
+	if met != nil {
+		parts = append(parts, "Meets "+strings.Join(met, ", ")+"."+shortJump(landed))
+	}
+	if rests == nil && met == nil {
+		known := false
+		for i := range 4 {
+			known = known || !math.IsNaN(c.ToStop(c.Rest(), i))
+		}
+		if known {
+			parts = append(parts, "Meets no stop up to "+InG(together(s.ReachedLateral, s.ReachedLongitudinal))+".")
+		} else {
+			parts = append(parts, "Where its stops are met is not known.")
+		}
+	}
+	if s.Ended != nil {
+		if s.Ended.Over {
+			parts = append(parts, "Tips over past "+InG(together(s.ReachedLateral, s.ReachedLongitudinal))+", if the tyres grip that hard.")
+		} else {
+			parts = append(parts, BendEnds(s))
+		}
+	}
+	return strings.Join(parts, " ")
+}
+
+// BendAgainst sets what a build meets first against the reference, both [m/s2]
+// and infinite where no stop is met.
+func (t *Teller) BendAgainst(reference string, own, other float64) string {
+	name := "“" + t.Build(reference) + "”"
+	switch {
+	case math.IsNaN(own) || math.IsNaN(other):
+		return ""
+	case math.IsInf(other, 1) && math.IsInf(own, 1):
+		return name + " meets none either."
+	case math.IsInf(other, 1):
+		return name + " meets none."
+	case other == 0:
+		return name + " rests on one straight ahead."
+	}
+	return name + " meets its first at " + InG(other) + "."
+}
+
+// Wheel words of a point of a sweep.
+const (
+	WheelFree  = "free"
+	WheelStop  = "stop"
+	WheelDroop = "droop"
+	WheelAir   = "air"
+)
+
+// InStop is the word beside a wheel on its stop.
+func (t *Teller) InStop(force float64) string {
+	return "in the stop, " + t.Amount("", "N", force)
+}
+
+// Left is the word beside a wheel that is free.
+func (t *Teller) Left(toStop, droop float64, outer bool) string {
+	switch {
+	case outer && !math.IsNaN(toStop):
+		return t.Amount("", "m", toStop) + " to the stop"
+	case !outer && !math.IsNaN(droop):
+		return t.Amount("", "m", droop) + " droop left"
+	case !math.IsNaN(toStop):
+		return t.Amount("", "m", toStop) + " to the stop"
+	case !math.IsNaN(droop):
+		return t.Amount("", "m", droop) + " droop left"
+	}
+	return "stop not known"
+}
+
+// Steadiness in words
+
+func (t *Teller) road(v float64) string {
+	return quantity.Format(v, quantity.SpeedRoad, t.System, 0)
+}
+
+// Steering is what the tyres alone ask of the driver: understeer with its
+// characteristic speed or oversteer with its critical one, up to a speed [m/s].
+func (t *Teller) Steering(c *stability.Car, top float64) string {
+	slow := c.At(0)
+	k := slow.Gradient()
+	amount := t.Amount("understeer-gradient", "rad/(m/s^2)", math.Abs(k))
+	if v := c.Critical(top); !math.IsInf(v, 1) {
+		return "Unsteady above " + t.road(v) + ": its tyres give " + amount + " of oversteer."
+	}
+	switch {
+	case k > 0:
+		return "Understeers by " + amount + "; answers to steer most at " + t.road(slow.Characteristic()) + "."
+	case k < 0:
+		return "Oversteers by " + amount + "; steady up to " + t.road(top) + ", unsteady above " + t.road(slow.Critical()) + " by tyres alone."
+	}
+	return "Neutral by its tyres."
+}
+
+// Nerves are the speeds at which a build is what the reference is at another:
+// answers as sharply to steer, and swings as long. Infinite where it never is up
+// to the last speed looked at, NaN where it cannot be said. [m/s]
+type Nerves struct{ Sharp, Swings float64 }
+
+// nervesAlike is how near two speeds are that count as one: what speeds are shown
+// to. [m/s]
+const nervesAlike = 0.5 / 3.6
+
+// Sooner is the lower of both.
+func (n Nerves) Sooner() float64 {
+	switch {
+	case math.IsNaN(n.Swings):
+		return n.Sharp
+	case math.IsNaN(n.Sharp):
+		return n.Swings
+	}
+	return math.Min(n.Sharp, n.Swings)
+}
+
+// Nervous says from what speed a build is as nervous as the reference is at a
+// speed [m/s].
+func (t *Teller) Nervous(reference string, at float64, n Nerves, top float64) string {
+	name := "“" + t.Build(reference) + "”"
+	then := name + " at " + t.road(at)
+	first := n.Sooner()
+	switch {
+	case math.IsNaN(first):
+		return ""
+	case first < at-nervesAlike:
+		text := "Gets nervous from " + t.road(first) + ": it "
+		if first == n.Sharp {
+			text += "answers to steer there as sharply as " + then + "."
+			if n.Swings > at+nervesAlike {
+				text += " After that it swings less."
+			}
+			return text
+		}
+		text += "swings there as long as " + then + "."
+		if n.Sharp > at+nervesAlike {
+			text += " It answers less sharply to steer."
+		}
+		return text
+	case first <= at+nervesAlike:
+		return "As steady at " + t.road(at) + " as " + name + "."
+	case math.IsInf(first, 1):
+		return "Steadier than " + then + " all the way to " + t.road(top) + "."
+	}
+	return "Steadier: only from " + t.road(first) + " as nervous as " + then + "."
+}
+
+// Unsteady sets the speed above which a build is unsteady against the
+// reference's; infinite where it is steady up to the last speed looked at [m/s].
+func (t *Teller) Unsteady(reference string, own, other float64) string {
+	name := "“" + t.Build(reference) + "”"
+	switch {
+	case math.IsInf(own, 1):
+		return "Steady as far as was looked; " + name + " is unsteady above " + t.road(other) + "."
+	case math.IsInf(other, 1):
+		return "Unsteady above " + t.road(own) + "; " + name + " is steady as far as was looked."
+	}
+	return "Unsteady above " + t.road(own) + ", " + name + " above " + t.road(other) + "."
+}
+
+// BendNotes are what a picture of a bend leaves out.
+func BendNotes() []string {
+	return []string{
+		"Steady bends on a flat road: what the dampers do on the way in is not here, so clicks change nothing but the roll movement's damping.",
+		"Whether the tyres hold is not asked. Most road tyres let go between 0.8 and 1.0 g: common practice, no source.",
+		"Braking lifts and dips the body through springs and stops alone: what the links support is left out.",
+		"Tyres and yaw inertia are estimates unless they were entered: differences between builds hold better than the figures themselves.",
+	}
+}
