@@ -1,6 +1,10 @@
 package car
 
-import "trunnion/chassis/linkage"
+import (
+	"trunnion/chassis/figure"
+	"trunnion/chassis/linkage"
+	"trunnion/chassis/part"
+)
 
 // Car is the car as it stood when it was weighed.
 type Car struct {
@@ -36,14 +40,16 @@ type Axle struct {
 	// Hardpoints are where its links are; nil when they were not measured. A
 	// motion table that was measured is used before what they give.
 	Hardpoints *linkage.Hardpoints
-	TyreRate   Input // of one tyre, vertical [N/m]
-	Tyre       Tyre  // what TyreRate is estimated from when it is not known
-	Cornering  Input // cornering stiffness of one tyre at its load as weighed [N/rad]
-	LiftArea   Input // aerodynamic lift coefficient times area on this axle, up positive [m2]
-	BushRate   Input // rubber bushes, at the wheel [N/m]
-	BarRate    Input // force at one drop link per travel against the other [N/m]
-	BarLink    Input // drop-link travel / wheel travel [-]
-	Bar        Bar   // what BarRate is estimated from when it is not known
+	TyreRate   Input     // of one tyre, vertical [N/m]
+	Tyre       Tyre      // what TyreRate is estimated from when it is not known
+	Cornering  Input     // cornering stiffness of one tyre at its load as weighed [N/rad]
+	LiftArea   Input     // aerodynamic lift coefficient times area on this axle, up positive [m2]
+	BushRate   Input     // rubber bushes, at the wheel [N/m]
+	BarRate    Input     // force at one drop link per travel against the other [N/m]
+	BarLink    Input     // drop-link travel / wheel travel [-]
+	Bar        Bar       // what BarRate is estimated from when it is not known
+	Hole       string    // of an adjustable bar: the one that BarRate, BarLink and Bar are true of
+	Holes      []BarHole // of an adjustable bar
 	Limits     []Limit
 	MakerBump  Input // bump travel of the car as its maker built it, to touch [m]
 	MakerSolid Input // the same to the stop solid [m]
@@ -69,6 +75,46 @@ type Bar struct {
 	Bore     Input // of a hollow bar [m]
 	Length   Input // of the twisted part [m]
 	Arm      Input // from the twisted part to the drop link, square to it [m]
+}
+
+// BarHole is a hole of an adjustable bar's arm. What is not known is that of the
+// hole in use as the car was weighed.
+type BarHole struct {
+	ID        string
+	Arm       Input // from the twisted part to the drop link, square to it [m]
+	Rate      Input // force at one drop link per travel against the other [N/m]
+	LinkRatio Input // drop-link travel / wheel travel [-]
+}
+
+// HoleOf returns a hole of an axle's bar by its id; nil where there is none.
+func (ax *Axle) HoleOf(id string) *BarHole {
+	for i := range ax.Holes {
+		if ax.Holes[i].ID == id {
+			return &ax.Holes[i]
+		}
+	}
+	return nil
+}
+
+// BarIn returns rate [N/m] and link ratio [-] of an axle's bar with its drop
+// links in a hole, under a draw. An id that names no hole is the one in use as
+// the car was weighed.
+func (ax *Axle) BarIn(hole string, d figure.Draw) (rate, link float64) {
+	rate, link = ax.BarRate.At(d), ax.BarLink.At(d)
+	h := ax.HoleOf(hole)
+	if h == nil {
+		return rate, link
+	}
+	if h.LinkRatio.Known() {
+		link = h.LinkRatio.At(d)
+	}
+	switch {
+	case h.Rate.Known():
+		rate = h.Rate.At(d)
+	case h.Arm.Known() && ax.Bar.Arm.Known():
+		rate = part.AtHole(rate, ax.Bar.Arm.At(d), h.Arm.At(d))
+	}
+	return rate, link
 }
 
 // Limit is a travel at which something other than the damper or the stop ends

@@ -147,6 +147,7 @@ var (
 	frictions      = span{0, 0, 300, 1000, "N", none, none}
 	bushRates      = span{0, 0, 8e3, 30e3, "N/m", none, none}
 	barRates       = span{0, 0, 120e3, 400e3, "N/m", none, none}
+	barArms        = span{0.05, 0.1, 0.4, 0.6, "m", none, none}
 	linkRatios     = span{0.1, 0.25, 1.05, 1.5, "-", none, TurnedOver}
 	springLengths  = span{0.02, 0.1, 0.45, 0.8, "m", none, none}
 	helperLengths  = span{0.005, 0.02, 0.15, 0.3, "m", none, none}

@@ -161,6 +161,11 @@ func (k *checker) axle(a int) {
 	k.within(&ax.BushRate, bushRates)
 	k.within(&ax.BarRate, barRates)
 	k.within(&ax.BarLink, linkRatios)
+	for i := range ax.Holes {
+		k.within(&ax.Holes[i].Rate, barRates)
+		k.within(&ax.Holes[i].LinkRatio, linkRatios)
+		k.within(&ax.Holes[i].Arm, barArms)
+	}
 	k.within(&ax.MakerBump, bumps)
 	if k.within(&ax.MakerSolid, bumps) && ax.MakerBump.Known() && ax.MakerSolid.Value <= ax.MakerBump.Value {
 		k.at(true, &ax.MakerSolid, "m", say("it must be more than to the touch, {}", of(&ax.MakerBump, "m")))

@@ -126,18 +126,6 @@ func (c *Car) RollStiffness(axle int) Stiffness {
 	return s
 }
 
-// AtHole returns the rate of a bar at its drop links with another length of arm
-// in use, from the rate with one [N/m]: an adjustable bar's holes.
-//
-//	k = K/r²,  so  k_2 = k_1·(r_1/r_2)²
-//
-// The drop link then stands elsewhere on neither body nor strut: its own motion
-// ratio is taken to stay. Arms taken as stiff: common practice, no source.
-func AtHole(rate, arm, otherArm float64) float64 {
-	q := arm / otherArm
-	return rate * q * q
-}
-
 // Linear is the textbook's car about this one's rest.
 func (c *Car) Linear() Linear {
 	l := Linear{Sprung: c.mass, Share: c.share, Arm: c.arm, Unsprung: c.unsprung, Gravity: equilibrium.Gravity}

@@ -190,8 +190,9 @@ func (s *System) fitBars(ds *corner.Design, base *Baseline, d figure.Draw) {
 		return
 	}
 	for a := range 2 {
+		rate, link := c.Axle[a].BarIn(ds.Build.Setup.BarHole[a], d)
 		s.Bar[a] = part.Bar{
-			Rate: c.Axle[a].BarRate.At(d), LinkRatio: c.Axle[a].BarLink.At(d),
+			Rate: rate, LinkRatio: link,
 			Zero: base.Travel[2*a] - base.Travel[2*a+1],
 		}
 	}

@@ -18,3 +18,15 @@ func (b *Bar) WheelForce(difference float64) (force, rate float64) {
 	rate = b.Rate * b.LinkRatio * b.LinkRatio
 	return rate * (difference - b.Zero), rate
 }
+
+// AtHole returns the rate of a bar at its drop links with another length of arm
+// in use, from the rate with one [N/m]: an adjustable bar's holes.
+//
+//	k = K/r²,  so  k_2 = k_1·(r_1/r_2)²
+//
+// The drop link then stands elsewhere on neither body nor strut: its own motion
+// ratio is taken to stay. Arms taken as stiff: common practice, no source.
+func AtHole(rate, arm, otherArm float64) float64 {
+	q := arm / otherArm
+	return rate * q * q
+}

@@ -186,3 +186,17 @@ func TestDamperCurve(t *testing.T) {
 		}
 	})
 }
+
+// A bar in another hole is the bar made with the other length of arm.
+func TestBarAtHole(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		size := func(name string, lo, hi float64) float64 { return rapid.Float64Range(lo, hi).Draw(t, name) }
+		d, length, one, other := size("diameter", 0.01, 0.04), size("length", 0.3, 1.4), size("arm", 0.1, 0.4), size("other arm", 0.1, 0.4)
+		const shear = 79.5e9
+		got := part.AtHole(part.TorsionBarEndRate(shear, d, 0, length, one), one, other)
+		want := part.TorsionBarEndRate(shear, d, 0, length, other)
+		if math.Abs(got-want) > 1e-9*want {
+			t.Fatalf("%.6f N/m in the other hole, %.6f N/m by the size of the bar", got, want)
+		}
+	})
+}

@@ -188,6 +188,7 @@ func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
 	if len(figures.rows) > 0 {
 		figures.write(w.out, lineWidth)
 	}
+	w.holes(id)
 	for i := range s.Contacts {
 		k := &s.Contacts[i]
 		name := wording.Corner(k.Corner)
@@ -210,6 +211,25 @@ func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
 			why = "the car would tip over"
 		}
 		say(w.out, "  Past %s %s.\n", inG(math.Hypot(s.ReachedLateral, s.ReachedLongitudinal)), why)
+	}
+}
+
+// holes prints what an adjustable bar does in each of its holes.
+func (w *cornerWriter) holes(id string) {
+	for a, axle := range []string{"front", "rear"} {
+		list, err := w.a.BarHoles(id, w.load, a)
+		if err != nil || len(list) == 0 {
+			continue
+		}
+		var names []string
+		var rows []study.BarHole
+		for i := range list {
+			if list[i].Err == nil {
+				names, rows = append(names, w.tell.BarHole(&list[i])), append(rows, list[i])
+			}
+		}
+		say(w.out, "\n%s\n", wrapped("  "+w.tell.BarHoles(axle)+".", lineWidth, "  "))
+		printFigures(w.out, w.tell, wording.BarHoleColumns(), rows, names)
 	}
 }
 

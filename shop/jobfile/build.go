@@ -135,6 +135,7 @@ func (b *builder) axle(e *entry) car.Axle {
 		MakerBump:  maker.input("to_touch"),
 		MakerSolid: maker.input("to_solid"),
 	}
+	b.holes(bar, &a)
 	a.Spring = b.motion(motion, "spring", a.Kind)
 	a.Damper = b.motion(motion, "damper", a.Kind)
 	b.hardpoints(&a, e.at("hardpoints"))

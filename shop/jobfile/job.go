@@ -166,7 +166,7 @@ func (job *Job) fill(w *walker, top *entry) {
 	if builds != nil && len(job.Builds) == 0 && len(builds.names) == 0 && !w.refused() {
 		w.refuse(builds.line, builds.path, "has no build", "at least the build that was on the car is due")
 	}
-	b.references(job, top)
+	b.references(job, c, top)
 	if fitted != nil {
 		asOnTheCar(job.Builds, fitted)
 	}
@@ -180,7 +180,7 @@ func (job *Job) fill(w *walker, top *entry) {
 }
 
 // references finds ids that name nothing.
-func (b *builder) references(job *Job, top *entry) {
+func (b *builder) references(job *Job, c *car.Car, top *entry) {
 	builds, loads := top.at("builds").ids(), make([]string, len(job.Loads))
 	for i, l := range job.Loads {
 		loads[i] = l.ID
@@ -190,6 +190,7 @@ func (b *builder) references(job *Job, top *entry) {
 			b.refuse(e.line, e.path, "is "+short(e.text), "no "+what+" has this id; "+suggest(e.text, ids))
 		}
 	}
+	b.barHoles(c, top, look)
 	brief := top.at("brief")
 	look(top.at("car").at("weighed").at("build"), builds, "build")
 	look(brief.at("reference"), builds, "build")

@@ -177,6 +177,8 @@ var carAxle = anObject(
 		may("bore", "of a hollow bar", wireDiameter),
 		may("length", "of the twisted part", planLength),
 		may("arm", "from the twisted part to the drop link, square to it", planLength),
+		may("hole", "id of the hole in use as the car was weighed; what stands beside is true of it", anIdent),
+		may("holes", "of an adjustable bar", byID(barHole)),
 	)),
 	may("limits", "wheel travel at which something else than damper and stop ends it; negative in droop", anObject(
 		may("arch", "tyre meets the arch", endOfTravel),
@@ -260,7 +262,7 @@ var buildShape = anObject(
 		may("heights", "wanted, hub to arch in the state as weighed", corners(chosen(quantity.Length))),
 		may("click", "counted from closed", axles(aCount)),
 		may("pressures", "of the tyres, in words", someText),
-		may("bar_hole", "of an adjustable bar, in words", axles(someText)),
+		may("bar_hole", "of an adjustable bar: id of one of its holes; that in use as weighed without it", axles(someText)),
 		may("bars", "drop links", onOff),
 	)),
 	may("readings", "taken after fitting", anObject(

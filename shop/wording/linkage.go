@@ -66,6 +66,14 @@ func (t *Teller) Figure(si string, v float64) string {
 	if si == Stress {
 		si = "Pa"
 	}
+	if si == Part {
+		u := unitOf("front-share", "1", t.System)
+		return u.number(v, u.digits)
+	}
+	if si == Sideways {
+		u := unitOf("stop-contact-acceleration", "m/s^2", t.System)
+		return u.number(v, u.digits)
+	}
 	u := unitOf("", si, t.System)
 	digits := u.digits
 	if si == "rad" {
@@ -84,6 +92,10 @@ func (t *Teller) Label(si string) string {
 		return "N/mm²"
 	case si == Stress:
 		si = "Pa"
+	case si == Part:
+		return unitOf("front-share", "1", t.System).label
+	case si == Sideways:
+		return unitOf("stop-contact-acceleration", "m/s^2", t.System).label
 	}
 	return unitOf("", si, t.System).label
 }
@@ -91,6 +103,40 @@ func (t *Teller) Label(si string) string {
 // Stress stands for a pressure in a solid, which people read in N/mm², a million
 // pascals, and not in bar.
 const Stress = "stress"
+
+// Part stands for a pure number that people read in per cent, Sideways for an
+// acceleration that they count in g.
+const Part, Sideways = "part", "sideways"
+
+// BarHoleColumns are an adjustable bar, hole by hole.
+func BarHoleColumns() []Column[study.BarHole] {
+	type h = study.BarHole
+	return []Column[h]{
+		{"rate", "rate_n_per_m", "N/m", func(p *h) float64 { return p.Rate }},
+		{"bar's share", "bar_share", Part, func(p *h) float64 { return p.BarShare }},
+		{"front stiff", "front_roll_share", Part, func(p *h) float64 { return p.FrontRoll }},
+		{"roll", "roll_gradient_rad_s2_per_m", "rad/(m/s^2)", func(p *h) float64 { return p.Gradient }},
+		{"front moved", "front_transfer_share", Part, func(p *h) float64 { return p.FrontTransfer }},
+		{"understeer", "understeer_rad_s2_per_m", "rad/(m/s^2)", func(p *h) float64 { return p.Understeer }},
+		{"stop met", "stop_contact_m_s2", Sideways, func(p *h) float64 { return p.Contact }},
+		{"", "wheel_rate_n_per_m", "N/m", func(p *h) float64 { return p.Wheel }},
+		{"", "roll_stiffness_nm_per_rad", "N m/rad", func(p *h) float64 { return p.RollStiffness }},
+		{"", "preload_n", "N", func(p *h) float64 { return p.Preload }},
+	}
+}
+
+// BarHole names a hole in a table.
+func (t *Teller) BarHole(h *study.BarHole) string {
+	if h.Used {
+		return h.ID + ", in use"
+	}
+	return h.ID
+}
+
+// BarHoles heads the table of an axle's holes.
+func (t *Teller) BarHoles(axle string) string {
+	return upper(axle) + " bar, hole by hole: its rate at the drop links, its share of its axle's roll stiffness, the front's share of the whole, roll, front share of the load moved across at 0.5 g, understeer in a bend and where the axle first meets a stop"
+}
 
 func (t *Teller) length(v float64) string { return t.Amount("", "m", v) }
 
