@@ -31,12 +31,11 @@ const (
 
 // bend is one build through the sweep, as it was computed.
 type bend struct {
-	build  *car.Build
-	car    *cornering.Car
-	swept  cornering.Swept
-	err    error
-	first  float64      // acceleration at which the first stop is met; 0 at rest, infinite for none, NaN not known [m/s2]
-	camber [4][]float64 // of each wheel to the road at every point; nil where it is not known [rad]
+	build *car.Build
+	car   *cornering.Car
+	swept cornering.Swept
+	err   error
+	first float64 // acceleration at which the first stop is met; 0 at rest, infinite for none, NaN not known [m/s2]
 }
 
 // bends is a request while it is answered.
@@ -417,6 +416,11 @@ func (b *bends) figures(out *CornerBuild, o *bend) {
 		}
 		b.figure(&out.Figures, b.answer.Get("inside-droop-left", out.Build, b.load, i), wording.Corner(i))
 	}
+	for _, i := range b.outer() {
+		if v := b.answer.Get("camber-to-road", out.Build, b.load, i); stateOf(v) != "unknown" {
+			b.figure(&out.Figures, v, wording.Corner(i))
+		}
+	}
 	for i := range b.answer.Values {
 		v := &b.answer.Values[i]
 		if v.Code == "mode-damping" && v.Place.Build == out.Build && v.Place.Load == b.load && v.Place.Mode == "roll" {
@@ -457,7 +461,6 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 	share := quantity.Shown(quantity.Share, b.system)
 	rest := o.car.Rest()
 	wheelbase := o.car.Masses().Wheelbase
-	o.cambers(b.answer.Job.Car)
 	for k := range o.swept.Points {
 		p := &o.swept.Points[k]
 		at := hard(p.Lateral, p.Longitudinal)
@@ -465,8 +468,9 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 		heave := p.Heave - rest.Heave
 		one := CornerPoint{
 			At: gs(at), Shown: wording.InG(at), Roll: tidyNumber(angle.FromSI(roll)), Pitch: tidyNumber(angle.FromSI(pitch)),
-			Lift:  []float64{b.shownLength(heave), b.shownLength(heave + wheelbase*(p.Pitch-rest.Pitch))},
-			Rolls: angle.Format(math.Abs(roll), 1), Dips: angle.Format(pitch, 1), Share: quantity.Nothing, Wheels: make([]CornerWheel, 4),
+			Lift:    []float64{b.shownLength(heave), b.shownLength(heave + wheelbase*(p.Pitch-rest.Pitch))},
+			Centres: []float64{b.shownLength(o.car.RollCentreAt(p, 0)), b.shownLength(o.car.RollCentreAt(p, 1))},
+			Rolls:   angle.Format(math.Abs(roll), 1), Dips: angle.Format(pitch, 1), Share: quantity.Nothing, Wheels: make([]CornerWheel, 4),
 		}
 		if f := o.car.FrontShare(p); !math.IsNaN(f) {
 			one.Share = share.Format(f, 1)
@@ -474,8 +478,8 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 		for i := range 4 {
 			one.Wheels[i] = b.wheel(o, p, i)
 			one.Wheels[i].Load, one.Wheels[i].Loaded = tidyNumber(mass.FromSI(p.Load[i]/equilibrium.Gravity)), mass.Format(p.Load[i]/equilibrium.Gravity, 0)
-			if c := o.camber[i]; c != nil && !math.IsNaN(c[k]) {
-				one.Wheels[i].Camber = angle.Format(c[k], 1)
+			if c := o.car.Camber(p, i); !math.IsNaN(c) {
+				one.Wheels[i].Camber = angle.Format(c, 1)
 			}
 		}
 		one.Says = b.says(&one)

@@ -3,11 +3,9 @@ package web
 import (
 	"math"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
-	"trunnion/chassis/linkage"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
@@ -109,25 +107,12 @@ func (b *bends) camberCharts(angle quantity.Unit) {
 	g := CornerGroup{ID: "camber", Title: "Camber to the road", Note: "Top outward is positive. From the link points as they were measured: a camber set otherwise adds itself.", Charts: []Chart{}}
 	for i := range 4 {
 		g.add(b.chart("camber-"+figure.CornerNames[i], upperFirst(wording.Corner(i))+", camber", Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *bend, p *cornering.Point) float64 {
-			if k := o.index(p); k >= 0 && o.camber[i] != nil {
-				return angle.FromSI(o.camber[i][k])
-			}
-			return math.NaN()
+			return angle.FromSI(o.car.Camber(p, i))
 		}))
 	}
 	if len(g.Charts) > 0 {
 		b.out.Charts = append(b.out.Charts, g)
 	}
-}
-
-// index is a point's place in its sweep.
-func (o *bend) index(p *cornering.Point) int {
-	for k := range o.swept.Points {
-		if p == &o.swept.Points[k] {
-			return k
-		}
-	}
-	return -1
 }
 
 func upperFirst(text string) string {
@@ -218,38 +203,5 @@ func (b *bends) marks(c *Chart, o *bend, series int, want func(corner int) bool)
 			says = "would tip over past there"
 		}
 		add("end", "end", says, hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal))
-	}
-}
-
-// cambers fills the camber of the wheels to the road over the sweep, where an
-// independent suspension's link points are known.
-//
-//	γ_road = γ(w) ± φ    with the body's roll φ, plus on the side that goes down
-func (o *bend) cambers(c *car.Car) {
-	for a := range 2 {
-		h := c.Axle[a].Hardpoints
-		if h == nil || h.Corner == nil {
-			continue
-		}
-		l, err := h.New()
-		if err != nil {
-			continue
-		}
-		for _, i := range []int{2 * a, 2*a + 1} {
-			side := -1.0 // left side up takes the left wheel's top inward
-			if i&1 == 1 {
-				side = 1
-			}
-			o.camber[i] = make([]float64, len(o.swept.Points))
-			for k := range o.swept.Points {
-				p := &o.swept.Points[k]
-				f, err := l.Figures(linkage.Parallel, p.Travel[i], 0)
-				if err != nil {
-					o.camber[i][k] = math.NaN()
-					continue
-				}
-				o.camber[i][k] = f.Camber + side*p.Roll
-			}
-		}
 	}
 }

@@ -91,16 +91,17 @@ type CornerFigure struct {
 
 // CornerPoint is the car at one acceleration.
 type CornerPoint struct {
-	At     float64       `json:"at"`
-	Shown  string        `json:"shown"`
-	Roll   float64       `json:"roll" doc:"of the body against the ground, right side down positive"`
-	Pitch  float64       `json:"pitch" doc:"nose down positive"`
-	Lift   []float64     `json:"lift" doc:"of the middle of the body over the front and the rear axle, up positive"`
-	Rolls  string        `json:"rolls" doc:"roll as text"`
-	Dips   string        `json:"dips" doc:"pitch as text"`
-	Share  string        `json:"share" doc:"front share of what is moved across, as text"`
-	Says   string        `json:"says"`
-	Wheels []CornerWheel `json:"wheels"`
+	At      float64       `json:"at"`
+	Shown   string        `json:"shown"`
+	Roll    float64       `json:"roll" doc:"of the body against the ground, right side down positive"`
+	Pitch   float64       `json:"pitch" doc:"nose down positive"`
+	Lift    []float64     `json:"lift" doc:"of the middle of the body over the front and the rear axle, up positive"`
+	Centres []float64     `json:"centres" doc:"roll centres over the ground, front and rear"`
+	Rolls   string        `json:"rolls" doc:"roll as text"`
+	Dips    string        `json:"dips" doc:"pitch as text"`
+	Share   string        `json:"share" doc:"front share of what is moved across, as text"`
+	Says    string        `json:"says"`
+	Wheels  []CornerWheel `json:"wheels"`
 }
 
 // CornerWheel is one wheel at one acceleration.

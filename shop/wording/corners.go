@@ -279,7 +279,7 @@ func BendNotes() []string {
 	return []string{
 		"Steady bends on a flat road: what the dampers do on the way in is not here, so clicks change nothing but the roll movement's damping.",
 		"Whether the tyres hold is not asked. Most road tyres let go between 0.8 and 1.0 g: common practice, no source.",
-		"Braking lifts and dips the body through springs and stops alone: what the links support is left out.",
+		"Braking dips the body through springs and stops; what the links hold up counts only where their points were measured.",
 		"Tyres and yaw inertia are estimates unless they were entered: differences between builds hold better than the figures themselves.",
 	}
 }

@@ -68,6 +68,7 @@ export function httpServer(): Server {
     attempt: (body, signal) => got(api.POST('/api/try', { body, signal })),
     working: (key, value, units) =>
       got(api.GET('/api/views/{key}/workings/{value}', { params: { path: { key, value }, query: { units } } })),
+    corner: (body, signal) => got(api.POST('/api/corner', { body, signal })),
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
     catalogue: async (kind, search) =>
       (await got(api.GET('/api/catalogue', { params: { query: { kind, search } } }))).parts,

@@ -574,6 +574,8 @@ export interface components {
         CornerPoint: {
             /** Format: double */
             at: number;
+            /** @description roll centres over the ground, front and rear */
+            centres: number[];
             /** @description pitch as text */
             dips: string;
             /** @description of the middle of the body over the front and the rear axle, up positive */

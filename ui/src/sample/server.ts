@@ -133,6 +133,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     },
     working: async (_key, id) => sampleWorking(id),
     trace: async (_key, build) => sampleTrace(build),
+    corner: async () => Promise.reject(new Error('the sample goes round no corner')),
     catalogue: async (kind) => [
       {
         id: `${kind}-1`,

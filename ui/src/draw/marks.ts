@@ -1,0 +1,49 @@
+import type { Chart } from '../api/contract';
+
+export type MarkKind = NonNullable<Chart['marks']>[number]['kind'];
+
+/** The shape a mark has on a chart: each kind its own, so that it is told without colour. */
+export const markSymbol: Record<MarkKind, 'triangle' | 'square' | 'circle' | 'diamond' | 'times' | 'plus'> = {
+  'front-stop': 'triangle',
+  'rear-stop': 'square',
+  lift: 'circle',
+  droop: 'diamond',
+  end: 'times',
+  place: 'plus',
+};
+
+/** The same shapes as paths about 0 0, for keys and lists. */
+export const markPath: Record<MarkKind, string> = {
+  'front-stop': 'M0-5.5 5.5 4.5H-5.5Z',
+  'rear-stop': 'M-4.5-4.5h9v9h-9Z',
+  lift: 'M-5 0a5 5 0 1 0 10 0a5 5 0 1 0-10 0Z',
+  droop: 'M0-6 4 0 0 6-4 0Z',
+  end: 'M-4.5-4.5 4.5 4.5M4.5-4.5-4.5 4.5',
+  place: 'M-5 0H5M0-5V5',
+};
+
+export const markNames: Record<MarkKind, string> = {
+  'front-stop': 'front stop met',
+  'rear-stop': 'rear stop met',
+  lift: 'wheel off the ground',
+  droop: 'droop used up',
+  end: 'no farther',
+  place: 'a place',
+};
+
+/** A line's height at a place between its points; its end where the place is past it; null where it has none. */
+export function onLine(x: number[], y: number[], at: number): number | null {
+  const last = x.length - 1;
+  if (last < 0) return null;
+  if (at <= (x[0] ?? 0)) return y[0] ?? null;
+  for (let k = 1; k <= last; k++) {
+    const from = x[k - 1] ?? 0;
+    const to = x[k] ?? 0;
+    if (at <= to) {
+      const low = y[k - 1] ?? 0;
+      const high = y[k] ?? 0;
+      return to === from ? high : low + ((high - low) * (at - from)) / (to - from);
+    }
+  }
+  return y[last] ?? null;
+}
