@@ -190,6 +190,8 @@ export class Bench {
   /** Why a round was not taken; it stands until the next save. */
   refusal = $state('');
   away = $state(false);
+  /** The browser keeps nothing: what is not sent goes with the page. */
+  unkept = $state(false);
   asking = $state(false);
   /** The round just kept, for the undo that stands there right after. */
   last = $state.raw<{ id: string; typed: Typed } | null>(null);
@@ -420,7 +422,7 @@ export class Bench {
       state: 'waiting',
       said: '',
     };
-    keep(`${this.shelf}${one.round.id}`, one);
+    this.unkept = !keep(`${this.shelf}${one.round.id}`, one);
     this.waiting = [...this.waiting, one];
     this.last = { id: one.round.id, typed };
   }

@@ -283,6 +283,21 @@ describe('the bench', () => {
   });
 });
 
+describe('a browser that keeps nothing', () => {
+  it('says so while a round waits, and still sends it', async () => {
+    const full = vi.spyOn(Storage.prototype, 'setItem').mockImplementation(() => {
+      throw new DOMException('full', 'QuotaExceededError');
+    });
+    const server = sampleScalesServer();
+    const bench = new Bench(server, '0042', 'metric');
+    fill(bench);
+    await bench.save('Tam');
+    expect(bench.unkept).toBe(true);
+    expect(server.kept).toHaveLength(1);
+    full.mockRestore();
+  });
+});
+
 describe('the figures over the drawing', () => {
   it('are as large as fits, never under the least', () => {
     expect(sizeOf(['2 1/8', '1/4'], widthOf('2 1/8') * 100, 26, 106)).toBe(100);
