@@ -285,8 +285,15 @@ describe('the bench', () => {
 
 describe('a browser that keeps nothing', () => {
   it('says so while a round waits, and still sends it', async () => {
-    const full = vi.spyOn(Storage.prototype, 'setItem').mockImplementation(() => {
-      throw new DOMException('full', 'QuotaExceededError');
+    vi.stubGlobal('localStorage', {
+      length: 0,
+      key: () => null,
+      getItem: () => null,
+      removeItem: () => undefined,
+      clear: () => undefined,
+      setItem: () => {
+        throw new DOMException('full', 'QuotaExceededError');
+      },
     });
     const server = sampleScalesServer();
     const bench = new Bench(server, '0042', 'metric');
@@ -294,7 +301,7 @@ describe('a browser that keeps nothing', () => {
     await bench.save('Tam');
     expect(bench.unkept).toBe(true);
     expect(server.kept).toHaveLength(1);
-    full.mockRestore();
+    vi.unstubAllGlobals();
   });
 });
 
