@@ -104,7 +104,7 @@ func shorterStop(ax *car.BuildAxle, prefix string, n float64) []change {
 	if n <= 0 {
 		return nil
 	}
-	return []change{{prefix + "stop.length", "shorter-stop", -n, "m", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "stop.length", code: "shorter-stop", by: -n, unit: "m", apply: func(ax *car.BuildAxle) {
 		cut := *ax.Stop
 		share := (cut.Length.Value - n) / cut.Length.Value
 		cut.Length.Value -= n
@@ -122,7 +122,7 @@ func shorterDamper(ax *car.BuildAxle, prefix string, n float64) []change {
 	if ax.Damper == nil || !ax.Damper.Open.Known() {
 		return nil
 	}
-	return []change{{prefix + "damper.open", "shorter-damper", -n, "m", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "damper.open", code: "shorter-damper", by: -n, unit: "m", apply: func(ax *car.BuildAxle) {
 		d := *ax.Damper
 		d.Open.Value -= n
 		d.Closed.Value -= n
@@ -134,7 +134,7 @@ func longerDamper(ax *car.BuildAxle, prefix string, n float64) []change {
 	if ax.Damper == nil || !ax.Damper.Open.Known() {
 		return nil
 	}
-	return []change{{prefix + "damper.open", "longer-stroke", n, "m", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "damper.open", code: "longer-stroke", by: n, unit: "m", apply: func(ax *car.BuildAxle) {
 		d := *ax.Damper
 		d.Open.Value += n
 		d.RodOpen.Value += n
@@ -147,7 +147,7 @@ func lessDroop(ax *car.BuildAxle, prefix string, n float64) []change {
 	if ax.Damper == nil || !ax.Damper.Open.Known() {
 		return nil
 	}
-	return []change{{prefix + "damper.open", "less-droop", -n, "m", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "damper.open", code: "less-droop", by: -n, unit: "m", apply: func(ax *car.BuildAxle) {
 		d := *ax.Damper
 		d.Open.Value -= n
 		d.RodOpen.Value -= n
@@ -166,7 +166,7 @@ func helper(ax *car.BuildAxle, prefix string, travel float64) []change {
 		block = 10e-3 // common practice, no source [m]
 	)
 	travel = roundUp(travel, 5e-3)
-	return []change{{prefix + "helper.travel", "helper", travel, "m", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "helper.travel", code: "helper", by: travel, unit: "m", apply: func(ax *car.BuildAxle) {
 		given := figure.Input{Origin: figure.Chosen}
 		h := &car.SpringSpec{ID: "helper", Rate: given, Free: given, Block: given, Scale: given}
 		h.Rate.Value, h.Free.Value, h.Block.Value, h.Scale.Value = rate, block+travel, block, 1
@@ -199,7 +199,7 @@ func springs(m *corner.Model, ax *car.BuildAxle, prefix string, w float64, code 
 	}
 	rate := s.Rate.Value + more
 	longer := load/rate - load/s.Rate.Value
-	return []change{{prefix + "spring.rate", code, more, "N/m", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "spring.rate", code: code, by: more, unit: "N/m", apply: func(ax *car.BuildAxle) {
 		n := *s
 		n.Rate.Value = rate
 		n.Rate.Half = s.Rate.Half * rate / s.Rate.Value
@@ -212,7 +212,7 @@ func packer(ax *car.BuildAxle, prefix string, n float64) []change {
 	if ax.Stop == nil {
 		return nil
 	}
-	return []change{{prefix + "packer", "packer", n, "m", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "packer", code: "packer", by: n, unit: "m", apply: func(ax *car.BuildAxle) {
 		ax.Packer.Value += n
 		if !ax.Packer.Known() {
 			ax.Packer.Origin = figure.Chosen
@@ -235,7 +235,7 @@ func moreDamping(ax *car.BuildAxle, prefix string, f *Finding) []change {
 		}
 	}
 	more := math.Ceil((want-1)*20) / 20
-	return []change{{prefix + "damper.curves", "stronger-valving", more, "1", func(ax *car.BuildAxle) {
+	return []change{{path: prefix + "damper.curves", code: "stronger-valving", by: more, unit: "1", apply: func(ax *car.BuildAxle) {
 		n := *d
 		n.Scale.Value *= 1 + more
 		n.Scale.Half *= 1 + more

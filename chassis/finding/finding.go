@@ -53,6 +53,7 @@ type Remedy struct {
 	Code       string  // the kind of change, for wording
 	Change     float64 // [SI unit of Unit]
 	Unit       string
+	Choice     string // id of what is chosen, where the change is a choice: a hole of the bar
 	Cures      bool
 	After      float64 // the finding's value with the change made [SI]
 	VerdictNow Verdict

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -15,6 +16,11 @@ type change struct {
 	by         float64 // [SI unit of unit]
 	unit       string
 	apply      func(ax *car.BuildAxle)
+	// whole changes the build where apply is nil, choice names what it chooses, and
+	// axle is where it does so.
+	whole  func(b *car.Build)
+	choice string
+	axle   int
 }
 
 // remedyDraws is how many draws judge a remedy: enough to tell clear from
@@ -25,14 +31,19 @@ const remedyDraws = 200
 // through the same study with the car kept at the height it has, and keeps
 // those that improve it.
 func addRemedies(ctx context.Context, a *study.Answer, f *Finding) error {
-	if f.Limit == nil || f.Value.Place.Corner == figure.NoCorner {
+	inCorner := cornerRule(f.Code) != nil
+	if f.Limit == nil || f.Value.Place.Corner == figure.NoCorner && !inCorner {
 		return nil
 	}
 	build := find(a, f.Value.Place.Build)
 	if build == nil {
 		return nil
 	}
-	for _, c := range candidates(a, f, build) {
+	list := candidates
+	if inCorner {
+		list = cornerCandidates
+	}
+	for _, c := range list(a, f, build) {
 		r, err := try(ctx, a, f, build, &c)
 		if err != nil {
 			return err
@@ -56,18 +67,25 @@ func find(a *study.Answer, id string) *car.Build {
 
 // try runs one change through the study; nil when it does not help.
 func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *change) (*Remedy, error) {
-	axle := car.AxleOf(f.Value.Place.Corner)
 	changed := *build
-	c.apply(&changed.Axle[axle])
-	got, err := a.Again(ctx, &changed, onlyLoads(a, f.Value.Place.Load), remedyDraws)
+	again := a.Again
+	if cornerRule(f.Code) != nil {
+		again = a.AgainInCorners
+	}
+	if c.apply != nil {
+		c.apply(&changed.Axle[car.AxleOf(f.Value.Place.Corner)])
+	} else {
+		c.whole(&changed)
+	}
+	got, err := again(ctx, &changed, onlyLoads(a, f.Value.Place.Load), remedyDraws)
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
 		return nil, nil //nolint:nilerr // a change the car cannot rest on is no remedy
 	}
-	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit}
-	v, probability, err := again(ctx, a, got, f, r)
+	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit, Choice: c.choice}
+	v, probability, err := judgeAgain(ctx, a, got, f, r)
 	if v == nil || err != nil {
 		return nil, err
 	}
@@ -80,13 +98,13 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 		return nil, nil
 	}
 	r.Cures = r.VerdictNow == Clear || r.VerdictNow == Close && f.Verdict == Over
-	r.Betters, r.Worsens = effects(a, got, f)
+	r.Betters, r.Worsens = effects(a, got, f, c.axle)
 	return r, nil
 }
 
-// again judges the changed build by the finding's own rule; a value from a
+// judgeAgain judges the changed build by the finding's own rule; a value from a
 // drive is driven again, over the same road.
-func again(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy) (*figure.Value, float64, error) {
+func judgeAgain(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy) (*figure.Value, float64, error) {
 	p := f.Value.Place
 	var probability float64
 	if f.Value.Tier == figure.Time {
@@ -100,6 +118,14 @@ func again(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy) (*f
 			return nil, 0, nil
 		}
 		r.VerdictNow, probability = bandVerdict(v, f.Limit)
+		return v, probability, nil
+	}
+	if cr := cornerRule(f.Code); cr != nil {
+		v := got.At(f.Value.Code, p)
+		if v == nil || v.State == figure.Unknown {
+			return nil, 0, nil
+		}
+		r.VerdictNow, probability = cr.verdict(got, v, f.Limit)
 		return v, probability, nil
 	}
 	if p.Mode != "" {
@@ -166,11 +192,19 @@ var watched = []struct {
 	{"catch-speed", -1, 0.02, false},
 	{"corner-frequency", 1, 0.02, true},
 	{"damping-ratio", -1, 0.01, false},
+	// Known where corners were taken again.
+	{"stop-contact-acceleration", -1, 0.02 * equilibrium.Gravity, true},
+	{"roll-gradient", 1, 0.1 * math.Pi / 180 / equilibrium.Gravity, true},
+	{"understeer-gradient", -1, 0.1 * math.Pi / 180 / equilibrium.Gravity, true},
 }
 
-// effects lists what else a change does to the corner.
-func effects(was, now *study.Answer, f *Finding) (better, worse []Effect) {
+// effects lists what else a change does to the corner; of a finding about the
+// whole car to the changed axle, by its left corner.
+func effects(was, now *study.Answer, f *Finding, axle int) (better, worse []Effect) {
 	p := f.Value.Place
+	if p.Corner == figure.NoCorner {
+		p.Corner = 2 * axle
+	}
 	usual := p.Load
 	if b := was.Job.Brief; b != nil {
 		usual = usualLoad(was, b)
@@ -183,11 +217,15 @@ func effects(was, now *study.Answer, f *Finding) (better, worse []Effect) {
 		if w.usual {
 			load = usual
 		}
-		a, b := was.Get(w.code, p.Build, load, p.Corner), now.Get(w.code, p.Build, load, p.Corner)
+		entry, _ := figure.Look(w.code)
+		corner := p.Corner
+		if entry.Per == "car" {
+			corner = figure.NoCorner
+		}
+		a, b := was.Get(w.code, p.Build, load, corner), now.Get(w.code, p.Build, load, corner)
 		if a == nil || b == nil || a.State == figure.Unknown || b.State == figure.Unknown || math.Abs(b.Value-a.Value) < w.least {
 			continue
 		}
-		entry, _ := figure.Look(w.code)
 		e := Effect{Code: w.code, Place: a.Place, Before: a.Value, After: b.Value, Unit: entry.Unit}
 		if (b.Value-a.Value)*w.lessGood > 0 {
 			worse = append(worse, e)

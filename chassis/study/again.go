@@ -17,6 +17,16 @@ import (
 // It reads the earlier answer and writes nothing to it: several may run at
 // once.
 func (a *Answer) Again(ctx context.Context, changed *car.Build, loads []car.Load, draws int) (*Answer, error) {
+	return a.again(ctx, changed, loads, draws, false)
+}
+
+// AgainInCorners answers as Again does, and takes the changed build round corners
+// too.
+func (a *Answer) AgainInCorners(ctx context.Context, changed *car.Build, loads []car.Load, draws int) (*Answer, error) {
+	return a.again(ctx, changed, loads, draws, true)
+}
+
+func (a *Answer) again(ctx context.Context, changed *car.Build, loads []car.Load, draws int, corners bool) (*Answer, error) {
 	ds, err := corner.NewDesign(a.Job.Car, changed)
 	if err != nil {
 		return nil, err
@@ -29,7 +39,7 @@ func (a *Answer) Again(ctx context.Context, changed *car.Build, loads []car.Load
 	s.earlier, s.kept = nil, nil
 	s.job.Builds, s.job.Loads = []*car.Build{changed}, loads
 	s.designs = []*corner.Design{ds}
-	s.opt.NoWorkings, s.opt.NoModes, s.opt.NoCorners, s.opt.Workers = true, true, true, 1
+	s.opt.NoWorkings, s.opt.NoModes, s.opt.NoCorners, s.opt.Workers = true, true, !corners, 1
 	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
 	again := &Answer{Options: s.opt, Job: s.job, Reference: a.Reference}
 	again.Cases = s.solveAll(&base, again)

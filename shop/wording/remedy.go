@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
 )
 
 // changes are the changes a remedy can be; {} takes its size.
@@ -19,9 +20,14 @@ var changes = map[string]string{
 	"packer":               "A packer of {}",
 	"stronger-valving":     "Valving {} stronger",
 	"softer-valving":       "Valving {} softer",
-	"raise":                "Raising the car by {}",
+	"raise-front":          "Raising the front by {}",
+	"raise-rear":           "Raising the rear by {}",
 	"longer-spring":        "A spring {} longer, of the same rate,",
 	"firmer-click":         "A click {} nearer to closed",
+	"firmer-front-spring":  "Front springs {} firmer, their length chosen for the same height,",
+	"softer-rear-spring":   "Rear springs {} softer and longer, for the same height,",
+	"stiffer-bar-hole":     "The {axle} bar in hole “{hole}”, {} stiffer at one wheel,",
+	"softer-bar-hole":      "The {axle} bar in hole “{hole}”, {} softer at one wheel,",
 }
 
 // turned are the effects that turn an order over, where a figure that crosses
@@ -46,6 +52,10 @@ func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
 	lead, ok := changes[r.Code]
 	if !ok {
 		lead = upper(spaced(r.Code)) + " by {}"
+	}
+	if r.Choice != "" {
+		axle := r.Path[strings.LastIndexByte(r.Path, '.')+1:]
+		lead = strings.NewReplacer("{axle}", axle, "{hole}", r.Choice).Replace(lead)
 	}
 	size = tidy(size)
 	out := strings.Replace(lead, "{}", size, 1) + " gives " + t.after(f, r.After)
@@ -92,6 +102,16 @@ func (t *Teller) after(f *finding.Finding, v float64) string {
 			return "a stop that carries nothing at rest"
 		}
 		return size + " on the stop"
+	case "meets-stop-in-corner":
+		if v >= study.CornerEnd {
+			return "no contact up to " + size
+		}
+		return "contact at " + size
+	case "less-understeer-than-before":
+		if v < 0 {
+			return size + " of oversteer"
+		}
+		return size + " of understeer"
 	case "hits-stops-hard":
 		return u.number(v, u.digits) + " hits " + u.label
 	case "keeps-bouncing":
