@@ -34,6 +34,7 @@ type Session struct {
 	Pads      [4]float64 // height of each pad's top against the mean; NaN: not levelled [m]
 	Pressures [4]float64 // of the tyres over the atmosphere; NaN: not read [Pa]
 	Total     float64    // of the last weighing in this state; NaN: what the model has stands in [kg]
+	Shown     float64    // total that the scales themselves show; NaN: not read [kg]
 	PadChange [4]float64 // of each pad against a common test weight, as found; NaN: not checked [kg]
 
 	AsStated Answer // ballast or driver, fuel and what else is in the car are as the load state says
@@ -47,7 +48,7 @@ type Session struct {
 func NewSession() Session {
 	n := math.NaN()
 	four := [4]float64{n, n, n, n}
-	return Session{Pressed: Unread(), Lifted: Unread(), Pads: four, Pressures: four, PadChange: four, Total: n}
+	return Session{Pressed: Unread(), Lifted: Unread(), Pads: four, Pressures: four, PadChange: four, Total: n, Shown: n}
 }
 
 // Reading is the mean of what was read: of a car that was turned about, the
@@ -109,6 +110,7 @@ const (
 	poundsPerKilo  = 2.2046 // a load off by this factor is in the other unit [-]
 	pressureFine   = 10e3   // left against right [Pa]
 	pressureStop   = 40e3   // [Pa]
+	shownStop      = 2.0    // sum of four against the total the scales show: more than their rounding [kg]
 	padWeightStop  = 2.0    // pads against each other under one weight [kg]
 	swapAdvantage  = 0.35   // what a swap of two corners leaves of the misfit to be taken for one [-]
 	swapLeastSteps = 4.0    // misfit in standard deviations below which no swap is looked for [-]
@@ -215,6 +217,13 @@ func (g *Gate) totals(s *Session, got, expected *Reading) {
 	}
 	off := got.Total()/before - 1
 	g.add("total", judge(math.Abs(off), totalCaution, totalStop), figureOf("total", got.Total(), "kg"), figureOf("total-expected", before, "kg"))
+	if !math.IsNaN(s.Shown) {
+		v := Pass
+		if math.Abs(got.Total()-s.Shown) > shownStop {
+			v = Stop
+		}
+		g.add("total-shown", v, figureOf("total", got.Total(), "kg"), figureOf("total-shown", s.Shown, "kg"))
+	}
 	front := got.FrontShare() - expected.FrontShare()
 	g.add("front-share", judge(math.Abs(front), shareCaution, shareStop), figureOf("front-share", got.FrontShare(), "1"), figureOf("front-share-expected", expected.FrontShare(), "1"))
 	left := got.LeftShare() - expected.LeftShare()

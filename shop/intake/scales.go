@@ -5,21 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
-	"strconv"
 	"strings"
 
-	"trunnion/chassis/scales"
 	"trunnion/shop/quantity"
 )
-
-// Weighing is what was read in one round at the scales, and what was turned
-// since the round before.
-type Weighing struct {
-	Line    int        // of its first reading
-	Turned  [4]float64 // collars, up positive [-]
-	Session scales.Session
-}
 
 // mostRounds and mostLine bound what is taken for a record of readings.
 const (
@@ -40,10 +29,31 @@ const (
 // A second load, with its height, is the car read again. A line of turns begins
 // the next round. Load about and height about were read with the car turned
 // about on the pads; pressed and lifted after it was pressed down or lifted and
-// let go. Further words: pads, pressure, pad error, total, state, bars, clicks,
-// settled. What stands behind a # is not read. The error names every line.
+// let go. Further words: pads, pressure, pad error, total (of the last weighing),
+// total shown (by the scales themselves), state, bars, clicks, settled, note. What stands behind a # is not read. The error names every line.
 func Scales(r io.Reader) ([]Weighing, error) {
-	in := reader{out: []Weighing{{Session: scales.NewSession()}}}
+	list, err := ScalesTyped(r)
+	var out []Weighing
+	for k := range list {
+		w, _ := list[k].Weigh() // every figure was tried when its line was read
+		w.Line = list[k].Line
+		if k == 0 {
+			w.Turned = [4]float64{}
+		}
+		out = append(out, w)
+	}
+	return out, err
+}
+
+// RoundRead is a round as it stood in a record of readings.
+type RoundRead struct {
+	Line int // of its first reading
+	RoundTyped
+}
+
+// ScalesTyped reads the same, and leaves every figure as it was typed.
+func ScalesTyped(r io.Reader) ([]RoundRead, error) {
+	in := reader{out: []RoundRead{{}}}
 	lines := bufio.NewScanner(r)
 	lines.Buffer(nil, mostLine)
 	for lines.Scan() {
@@ -69,7 +79,7 @@ func Scales(r io.Reader) ([]Weighing, error) {
 }
 
 type reader struct {
-	out  []Weighing
+	out  []RoundRead
 	line int
 	errs []error
 }
@@ -81,80 +91,106 @@ func (in *reader) take(text string) error {
 	}
 	word = strings.Join(strings.Fields(strings.ToLower(word)), " ")
 	now := &in.out[len(in.out)-1]
-	s := &now.Session
 	switch word {
 	case "load", "height", "load about", "height about", "load pressed", "height pressed", "load lifted", "height lifted":
 		return in.reading(now, word, rest)
 	case "turned":
 		return in.turns(rest)
 	case "pads":
-		return four(rest, quantity.Length, &s.Pads, nil)
+		return four(rest, quantity.Length, &now.PadLevels)
 	case "pressure":
-		return four(rest, quantity.Pressure, &s.Pressures, nil)
+		return four(rest, quantity.Pressure, &now.Pressures)
 	case "pad error":
-		return four(rest, quantity.Mass, &s.PadChange, nil)
+		return four(rest, quantity.Mass, &now.PadErrors)
 	case "total":
-		v, err := quantity.Parse(strings.TrimSpace(rest), quantity.Mass)
-		s.Total = v.Value
-		return err
+		return mass(rest, &now.LastTotal)
+	case "total shown":
+		return mass(rest, &now.Total)
 	case "state":
-		return tick(rest, "yes", "no", &s.AsStated)
+		return tick(rest, "yes", "no", &now.AsStated)
 	case "bars":
-		return tick(rest, "off", "on", &s.BarsOff)
+		return tick(rest, "off", "on", &now.BarsOff)
 	case "clicks":
-		return tick(rest, "soft", "hard", &s.Soft)
+		return tick(rest, "soft", "hard", &now.ClicksSoft)
 	case "settled":
-		return tick(rest, "yes", "no", &s.Rolled)
+		return tick(rest, "yes", "no", &now.Settled)
+	case "note":
+		now.Note = strings.TrimSpace(now.Note + " " + strings.TrimSpace(rest))
+		return nil
 	}
-	return fmt.Errorf("%q is no word of a reading: load, height, turned, pads, pressure, pad error, total, state, bars, clicks, settled", cutShort(word))
+	return fmt.Errorf("%q is no word of a reading: load, height, turned, pads, pressure, pad error, total, total shown, state, bars, clicks, settled, note", cutShort(word))
+}
+
+func mass(text string, out *string) error {
+	text = strings.TrimSpace(text)
+	_, err := figureOf(text, quantity.Mass)
+	if err == nil {
+		*out = text
+	}
+	return err
 }
 
 // reading puts four loads or heights where their word says.
-func (in *reader) reading(now *Weighing, word, rest string) error {
-	s := &now.Session
+func (in *reader) reading(now *RoundRead, word, rest string) error {
 	what, how, _ := strings.Cut(word, " ")
-	to := func(r *scales.Reading) *[4]float64 {
-		if what == "load" {
-			return &r.Load
-		}
-		return &r.Height
-	}
 	kind := quantity.Mass
 	if what == "height" {
 		kind = quantity.Length
 	}
-	var v [4]float64
-	if err := four(rest, kind, &v, &s.Mixed); err != nil {
+	var v []string
+	if err := four(rest, kind, &v); err != nil {
 		return err
 	}
 	if now.Line == 0 {
 		now.Line = in.line
 	}
+	to := func(r **ReadingTyped) *[]string {
+		if *r == nil {
+			*r = &ReadingTyped{Loads: make([]string, 4), Heights: make([]string, 4)}
+		}
+		if what == "load" {
+			return &(*r).Loads
+		}
+		return &(*r).Heights
+	}
 	switch how {
 	case "pressed":
-		*to(&s.Pressed) = v
+		*to(&now.Pressed) = v
 	case "lifted":
-		*to(&s.Lifted) = v
+		*to(&now.Lifted) = v
 	case "about":
-		s.Reversed = put(s.Reversed, to, v)
+		*to(&now.Turned180) = v
 	default:
-		s.Settled = put(s.Settled, to, v)
+		now.put(what, v)
 	}
 	return nil
 }
 
 // put fills the first reading that has none of these yet, or begins another.
-func put(list []scales.Reading, to func(*scales.Reading) *[4]float64, v [4]float64) []scales.Reading {
-	for k := range list {
-		at := to(&list[k])
-		if math.IsNaN(at[0]) && math.IsNaN(at[1]) && math.IsNaN(at[2]) && math.IsNaN(at[3]) {
-			*at = v
-			return list
+func (r *RoundRead) put(what string, v []string) {
+	if r.Loads == nil {
+		r.Loads, r.Heights = make([]string, 4), make([]string, 4)
+	}
+	pick := func(loads, heights *[]string) *[]string {
+		if what == "load" {
+			return loads
+		}
+		return heights
+	}
+	empty := func(list []string) bool { return strings.Join(list, "") == "" }
+	if to := pick(&r.Loads, &r.Heights); empty(*to) {
+		*to = v
+		return
+	}
+	for k := range r.Again {
+		if to := pick(&r.Again[k].Loads, &r.Again[k].Heights); empty(*to) {
+			*to = v
+			return
 		}
 	}
-	r := scales.Unread()
-	*to(&r) = v
-	return append(list, r)
+	again := ReadingTyped{Loads: make([]string, 4), Heights: make([]string, 4)}
+	*pick(&again.Loads, &again.Heights) = v
+	r.Again = append(r.Again, again)
 }
 
 func (in *reader) turns(rest string) error {
@@ -171,54 +207,22 @@ func (in *reader) turns(rest string) error {
 	if len(words) != 4 {
 		return fmt.Errorf("%d turns stand where four are due", len(words))
 	}
-	next := Weighing{Session: scales.NewSession()}
-	for i, w := range words {
-		v, err := turn(w)
-		if err != nil {
+	for _, w := range words {
+		if _, err := Turns(w); err != nil {
 			return err
 		}
-		next.Turned[i] = v
 	}
-	in.out = append(in.out, next)
+	in.out = append(in.out, RoundRead{RoundTyped: RoundTyped{Turned: words}})
 	return nil
-}
-
-// turn reads 1.5, -1/4 or 2+1/8.
-func turn(word string) (float64, error) {
-	fault := fmt.Errorf("%q is no number of turns: 1.5, -1/4 or 2+1/8", cutShort(word))
-	whole, part, both := strings.Cut(word, "+")
-	if both && whole != "" {
-		a, err1 := turn(whole)
-		b, err2 := turn(part)
-		if err1 != nil || err2 != nil {
-			return 0, fault
-		}
-		if strings.HasPrefix(whole, "-") {
-			b = -b
-		}
-		return a + b, nil
-	}
-	top, bottom, fraction := strings.Cut(word, "/")
-	v, err := strconv.ParseFloat(top, 64)
-	if err == nil && fraction {
-		var d float64
-		d, err = strconv.ParseFloat(bottom, 64)
-		v /= d
-	}
-	if err != nil || math.IsNaN(v) || math.Abs(v) > 100 {
-		return 0, fault
-	}
-	return v, nil
 }
 
 func fields(text string) []string {
 	return strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\t' || r == ';' || r == '\r' })
 }
 
-// four reads four figures. What stands without a unit takes that of the next
-// figure that has one; mixed, where it is asked for, is set when two figures
-// have different units.
-func four(text string, kind quantity.Kind, out *[4]float64, mixed *bool) error {
+// four reads four figures as they were typed. What stands without a unit takes
+// that of the next figure that has one.
+func four(text string, kind quantity.Kind, out *[]string) error {
 	var numbers, units []string
 	for _, w := range fields(text) {
 		w = strings.TrimSuffix(w, ",")
@@ -249,31 +253,26 @@ func four(text string, kind quantity.Kind, out *[4]float64, mixed *bool) error {
 			units[i] = units[i+1]
 		}
 	}
-	first := ""
+	typed := make([]string, 4)
 	for i := range 4 {
 		if numbers[i] == "-" {
-			out[i] = math.NaN()
 			continue
 		}
-		v, err := quantity.Parse(numbers[i]+" "+units[i], kind)
-		if err != nil {
+		typed[i] = strings.TrimSpace(numbers[i] + " " + units[i])
+		if _, err := figureOf(typed[i], kind); err != nil {
 			return err
 		}
-		out[i] = v.Value
-		if first != "" && v.Unit != first && mixed != nil {
-			*mixed = true
-		}
-		first = v.Unit
 	}
+	*out = typed
 	return nil
 }
 
-func tick(text, yes, no string, out *scales.Answer) error {
+func tick(text, yes, no string, out *string) error {
 	switch word := strings.ToLower(strings.TrimSpace(text)); word {
 	case yes:
-		*out = scales.Yes
+		*out = "yes"
 	case no:
-		*out = scales.No
+		*out = "no"
 	default:
 		return fmt.Errorf("%q stands where %s or %s is due", cutShort(word), yes, no)
 	}

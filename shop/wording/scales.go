@@ -220,6 +220,11 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 		return fmt.Sprintf("%s is %s high, and about %s hub to arch is due.", upper(at), t.length(get("height")), t.length(get("height-expected")))
 	case "total":
 		return fmt.Sprintf("The total is %s, %s is due: what is aboard, or a scale.", t.mass(get("total")), t.mass(get("total-expected")))
+	case "total-shown":
+		if c.Verdict == scales.Pass {
+			return "The four loads add up to the total that the scales show."
+		}
+		return fmt.Sprintf("The four loads add up to %s, and the scales show %s: one of the four is not what was read.", t.mass(get("total")), t.mass(get("total-shown")))
 	case "front-share", "left-share":
 		side := map[string]string{"front-share": "front", "left-share": "left"}[c.Code]
 		return fmt.Sprintf("Weight on the %s is %s, %s is due; collars never move it: a load has moved, or two corners are taken for each other.", side, t.share(get(c.Code)), t.share(get(c.Code+"-expected")))
