@@ -147,6 +147,8 @@ func (s *Store) wind(ctx context.Context) error {
 		SELECT COALESCE(MAX(saved_at), 0) AS t FROM jobs
 		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM part_revisions
 		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM preset_revisions
+		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM notes
+		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM workshop_revisions
 		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM rounds) AS every`).Scan(ctx, &newest)
 	if err != nil {
 		return err
