@@ -4,7 +4,7 @@
 export function widthOf(text: string): number {
   let width = 0;
   for (const one of text)
-    width += /[\d−-]/.test(one) ? 0.58 : one === ' ' ? 0.21 : /[.,]/.test(one) ? 0.3 : one === '/' ? 0.46 : 0.58;
+    width += /[\d−-]/.test(one) ? 0.545 : one === ' ' ? 0.21 : /[.,]/.test(one) ? 0.3 : one === '/' ? 0.46 : 0.58;
   return width;
 }
 
