@@ -210,6 +210,9 @@ func (t *Teller) Moved(m *study.Moved) []string {
 		}
 	}
 	out = append(out, t.LinkageSentences(&m.Home)...)
+	if !m.Home.HasSteer {
+		out = append(out, "Nothing of this axle is steered: caster, inclination, scrub radius and trail do not apply.")
+	}
 	out = append(out, t.Supports(m)...)
 	if c := m.Asked; c != nil {
 		var lock *linkage.LockError

@@ -1,0 +1,173 @@
+package study
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/geom"
+	"trunnion/chassis/linkage"
+)
+
+// A measured table is used and laid beside the points row by row; where there is
+// none, the points are.
+func TestMotionTableBesideThePoints(t *testing.T) {
+	a := pointed(t, true)
+	m, err := MoveLinkage(a.Job.Car, UsualLinkageAsk(car.Front))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(m.Motions) != 2 || len(m.Curves.Points) != 61 || !m.Steers {
+		t.Fatalf("%d motions, %d points, steers %v", len(m.Motions), len(m.Curves.Points), m.Steers)
+	}
+	for _, table := range m.Motions {
+		given := &a.Job.Car.Axle[car.Front].Spring
+		if !table.Table || len(table.Rows) != len(given.Wheel) || table.Worst < 0 {
+			t.Fatalf("%s: %+v", table.Part, table)
+		}
+		worst := table.Rows[table.Worst]
+		for k, r := range table.Rows {
+			if r.Travel != given.Wheel[k] || r.Measured != given.Part[k] {
+				t.Errorf("%s, row %d: %+v", table.Part, k, r)
+			}
+			if math.Abs(r.Fitted-r.Measured) > 1e-3 {
+				t.Errorf("%s at %.3f m: the curve has %.5f m, the reading %.5f m", table.Part, r.Travel, r.Fitted, r.Measured)
+			}
+			if math.Abs(r.Measured-r.Computed) > math.Abs(worst.Measured-worst.Computed) {
+				t.Errorf("%s: row %d is worse than row %d", table.Part, k, table.Worst)
+			}
+		}
+		if math.Abs(table.TableRatio-m.Home.Spring.Ratio) > 0.05 || table.PointsRatio != m.Home.Spring.Ratio {
+			t.Errorf("%s: ratio %.4f by the table, %.4f by the points", table.Part, table.TableRatio, table.PointsRatio)
+		}
+	}
+	none, err := MoveLinkage(pointed(t, false).Job.Car, UsualLinkageAsk(car.Front))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, table := range none.Motions {
+		if table.Table || len(table.Rows) != 0 || table.Worst != -1 || math.IsNaN(table.PointsRatio) {
+			t.Errorf("without a table: %+v", table)
+		}
+	}
+}
+
+// Changes start from where a build stands, and the tie rod they ask for brings
+// the toe back.
+func TestLinkageChanges(t *testing.T) {
+	a := pointed(t, false)
+	ask := UsualLinkageAsk(car.Front)
+	ask.Lower = 0.02
+	m, err := a.Linkage("kit", "driver", ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, l, err := a.caseOf("kit", "driver")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := a.Cases[b][l].State.Travel
+	if !m.Standing || math.Abs(m.Rest-0.5*(w[0]+w[1])) > 1e-12 {
+		t.Errorf("the kit stands at %.5f m", m.Rest)
+	}
+	if m.Asked == nil || len(m.Tried) != 4 {
+		t.Fatalf("%+v, %d tried", m.Asked, len(m.Tried))
+	}
+	for _, c := range append(m.Tried, *m.Asked) {
+		if c.Err != nil {
+			t.Fatal(c.Err)
+		}
+		if c.Was.Travel != m.Rest {
+			t.Errorf("%s starts at %.5f m", c.Code, c.Was.Travel)
+		}
+		if math.IsNaN(c.Rod) {
+			t.Errorf("%s asks for no tie rod", c.Code)
+		}
+	}
+	lower := m.Tried[0]
+	if lower.Code != LinkageLower || math.Abs(lower.Is.Travel-m.Rest-lower.By) > 1e-12 {
+		t.Fatalf("%+v", lower)
+	}
+	// The rod's length as said gives the toe that was there.
+	c := *a.Job.Car.Axle[car.Front].Hardpoints.Corner
+	c.Rods = append([]linkage.Rod(nil), c.Rods...)
+	in, out := c.Rods[0].Inner, c.Rods[0].Outer
+	d := geom.Vec{X: out.X - in.X, Y: out.Y - in.Y, Z: out.Z - in.Z}
+	c.Rods[0].Length = math.Sqrt(d.X*d.X+d.Y*d.Y+d.Z*d.Z) + lower.Rod
+	longer, err := linkage.NewCorner(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := longer.Figures(linkage.Parallel, m.Rest+lower.By, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(f.Toe-lower.Was.Toe) > 1e-8 {
+		t.Errorf("toe %.8f rad with the rod %.6f m longer, %.8f before", f.Toe, lower.Rod, lower.Was.Toe)
+	}
+}
+
+func TestLinkagesThatAreNone(t *testing.T) {
+	a := pointed(t, false)
+	if _, err := MoveLinkage(a.Job.Car, UsualLinkageAsk(car.Rear)); !errors.Is(err, ErrNoHardpoints) {
+		t.Error(err)
+	}
+	beam := *a.Job.Car
+	beam.Axle[car.Rear].Kind = "twist-beam"
+	beam.Axle[car.Rear].Hardpoints = &linkage.Hardpoints{Beam: &linkage.Beam{
+		Wheel: linkage.Wheel{Centre: at(-2650, 740, 305), Radius: 0.305}, Bush: at(-2210, 560, 330), Shear: at(-2330, 0, 368),
+		Damper: &linkage.Element{Top: at(-2590, 590, 733), Low: at(-2648, 600, 257)},
+	}}
+	ask := UsualLinkageAsk(car.Rear)
+	m, err := MoveLinkage(&beam, ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.Steers || m.Home.HasSteer || len(m.Tried) != 1 || m.Tried[0].Code != LinkageLower {
+		t.Errorf("a beam steers %v and takes %+v", m.Steers, m.Tried)
+	}
+	ask.Change.Offset = 0.01
+	if _, err := MoveLinkage(&beam, ask); !errors.Is(err, ErrDependent) {
+		t.Error(err)
+	}
+}
+
+// The shares of the force along the car are those given; without one, the front's
+// is that which loads both axles alike at hard braking.
+func TestSupportOf(t *testing.T) {
+	c := pointed(t, false).Job.Car
+	s := SupportOf(c, car.Front)
+	if !s.Estimated || s.DriveGiven || s.DriveShare != 1 {
+		t.Errorf("%+v", s)
+	}
+	whole, front := 0.0, 0.0
+	for i := range 4 {
+		whole += c.Weighed.Load[i].Value
+		if i < 2 {
+			front += c.Weighed.Load[i].Value
+		}
+	}
+	// At 0.8 g both axles then brake as they are loaded.
+	if want := front/whole + 0.8*s.Height/s.Wheelbase; math.Abs(s.BrakeShare-want) > 1e-12 {
+		t.Errorf("front share %.6f, by the loads %.6f", s.BrakeShare, want)
+	}
+	given := *c
+	given.BrakeShare.Value, given.BrakeShare.Origin = 0.7, "measured"
+	given.DriveShare.Value, given.DriveShare.Origin = 0, "chosen"
+	rear := SupportOf(&given, car.Rear)
+	if rear.Estimated || !rear.DriveGiven || math.Abs(rear.BrakeShare-0.3) > 1e-12 || rear.DriveShare != 1 {
+		t.Errorf("%+v", rear)
+	}
+}
+
+// BenchmarkMoveLinkage is an axle of 61 points with its changes. Goal: 1 ms for
+// the points alone.
+func BenchmarkMoveLinkage(b *testing.B) {
+	c := pointed(b, true).Job.Car
+	for b.Loop() {
+		if _, err := MoveLinkage(c, UsualLinkageAsk(car.Front)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

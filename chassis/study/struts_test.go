@@ -1,0 +1,245 @@
+package study
+
+import (
+	"context"
+	"errors"
+	"math"
+	"testing"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/geom"
+	"trunnion/chassis/linkage"
+)
+
+func at(x, y, z float64) geom.Vec { return geom.Vec{X: x / 1000, Y: y / 1000, Z: z / 1000} }
+
+// pointed is the demo with its front struts' points, from which its motion is
+// taken too, and guides in every front damper.
+func pointed(t testing.TB, keepTable bool) *Answer {
+	t.Helper()
+	job := marl(t)
+	ax := &job.Car.Axle[car.Front]
+	ax.Hardpoints = &linkage.Hardpoints{Corner: &linkage.Corner{
+		Kind:  linkage.Strut,
+		Wheel: linkage.Wheel{Centre: at(0, 755, 310), Radius: 0.31, Camber: -0.01, Toe: 0.001},
+		Arms:  []linkage.Arm{{Name: "lower arm", Front: at(-15, 360, 235), Rear: at(-310, 380, 245), Ball: at(5, 705, 220)}},
+		Rods:  []linkage.Rod{{Name: "tie rod", Inner: at(-130, 340, 300), Outer: at(-135, 695, 290), Steered: true}},
+		Strut: &linkage.Axis{Top: at(-45, 585, 820), Low: at(-14, 660, 420)},
+	}}
+	if !keepTable {
+		l, err := ax.Hardpoints.New()
+		if err != nil {
+			t.Fatal(err)
+		}
+		curves, err := l.Sweep(linkage.Parallel, linkage.Travels(-0.1, 0.1, 21), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := car.Motion{Origin: figure.Computed}
+		m.Reading = figure.Input{Half: 1e-4, Shape: figure.Normal95, Origin: figure.Computed}
+		m.Wheel, _, m.Part = curves.Rows()
+		if err := m.FitTable(); err != nil {
+			t.Fatal(err)
+		}
+		ax.Spring, ax.Damper = m, m
+	}
+	given := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Measured} }
+	for _, b := range job.Builds {
+		d := *b.Axle[car.Front].Damper
+		d.Guide = car.Guide{FromTop: given(0.175), Apart: given(0.2)}
+		d.Rod = given(0.022)
+		b.Axle[car.Front].Damper = &d
+	}
+	opt := Defaults()
+	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
+	a, err := Run(context.Background(), job, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func struts(t testing.TB, a *Answer, ask StrutAsk) *Struts {
+	t.Helper()
+	all, err := a.Struts(context.Background(), ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
+}
+
+func caseOf(t testing.TB, one *BuildStrut, code string) *StrutCase {
+	t.Helper()
+	for i := range one.Cases {
+		if one.Cases[i].Code == code {
+			if one.Cases[i].Err != nil {
+				t.Fatal(one.Cases[i].Err)
+			}
+			return &one.Cases[i]
+		}
+	}
+	t.Fatalf("no case %s", code)
+	return nil
+}
+
+// The loads of a strut in a bend, under braking and in both are those of the car
+// there, its left wheel outside; a load that is set is taken instead.
+func TestStrutLoadsAreTheCars(t *testing.T) {
+	a := pointed(t, false)
+	ask := UsualStrutAsk(car.Front)
+	ask.NoEvents, ask.Points = true, 0
+	all := struts(t, a, ask)
+	if len(all.Builds) != len(a.Job.Builds) || all.Reference < 0 {
+		t.Fatalf("%d builds, reference %d", len(all.Builds), all.Reference)
+	}
+	g := equilibrium.Gravity
+	for n := range all.Builds {
+		one := &all.Builds[n]
+		bend, err := a.Cornering(one.Build.ID, a.UsualLoad())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for code, by := range map[string][2]float64{
+			StrutCornering: {-0.9 * g, 0}, StrutBraking: {0, -0.9 * g}, StrutBoth: {-0.9 * g * math.Sqrt2 / 2, -0.9 * g * math.Sqrt2 / 2},
+		} {
+			c := caseOf(t, one, code)
+			p, err := bend.At(by[0], by[1], nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			f := c.Load.Contact
+			if math.Abs(f.Z-p.Load[0]) > 1e-3 || math.Abs(f.Y-p.Side[0]) > 1e-3 || math.Abs(f.X-by[1]/g*p.Load[0]) > 1e-3 || math.Abs(c.Travel-p.Travel[0]) > 1e-7 {
+				t.Errorf("%s, %s: %+v at %.5f m; the car has %.2f N, %.2f N sideways at %.5f m", one.Build.ID, code, f, c.Travel, p.Load[0], p.Side[0], p.Travel[0])
+			}
+			if code == StrutCornering && !(f.Y < 0 && c.Factor > 1.2) {
+				t.Errorf("%s: the outside wheel is pushed by %.0f N and carries %.2f times its load", one.Build.ID, f.Y, c.Factor)
+			}
+		}
+	}
+	for n := range all.Builds {
+		one := &all.Builds[n]
+		b, l, err := a.caseOf(one.Build.ID, a.UsualLoad())
+		if err != nil {
+			t.Fatal(err)
+		}
+		st, c := &a.Cases[b][l].State, caseOf(t, one, StrutStanding)
+		if c.Travel != st.Travel[0] || c.Load.Contact != (geom.Vec{Z: st.Load[0]}) || c.Factor != 1 {
+			t.Errorf("%s standing: %+v at %.5f m", one.Build.ID, c.Load, c.Travel)
+		}
+	}
+	ask.Transfer, ask.Dive = 1.5, 1.2
+	set := struts(t, a, ask)
+	c := caseOf(t, &set.Builds[0], StrutCornering)
+	rest := caseOf(t, &set.Builds[0], StrutStanding)
+	if want := 1.5 * rest.Load.Contact.Z; c.Load.Contact.Z != want || math.Abs(c.Load.Contact.Y+0.9*want) > 1e-9 || c.Travel != rest.Travel {
+		t.Errorf("a load that is set: %+v", c.Load)
+	}
+}
+
+// Forces in space and forces by virtual work are the same forces: over the whole
+// travel what pushes along the strut, times its ratio, is what spring, gas and
+// stop push the wheel with.
+func TestStrutOverTravelIsVirtualWork(t *testing.T) {
+	a := pointed(t, false)
+	ask := UsualStrutAsk(car.Front)
+	ask.NoEvents = true
+	all := struts(t, a, ask)
+	for n := range all.Builds {
+		one := &all.Builds[n]
+		b, l, err := a.caseOf(one.Build.ID, a.UsualLoad())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(one.Over) != ask.Points {
+			t.Fatalf("%d points over travel", len(one.Over))
+		}
+		for i := range one.Over {
+			m := &one.Over[i]
+			if one.OverErrs[i] != nil {
+				t.Fatal(one.OverErrs[i])
+			}
+			force, _ := a.Cases[b][l].System.Corner[0].Force(m.Travel)
+			if force < 100 {
+				continue // bushes pull where the spring hangs free
+			}
+			// The contact rises as much as the wheel centre to half a per cent.
+			if got := -m.Forces.Along * m.Ratio; math.Abs(got-force) > 0.005*force+5 {
+				t.Errorf("%s at %.3f m: %.1f N at the wheel by the strut, %.1f N by its springs", one.Build.ID, m.Travel, got, force)
+			}
+		}
+	}
+}
+
+// The reference is itself; a wheel further out loads the rod more, standing, and
+// every change is tried standing and in the bend.
+func TestStrutRatiosAndChanges(t *testing.T) {
+	a := pointed(t, false)
+	ask := UsualStrutAsk(car.Front)
+	ask.Points = 0
+	all := struts(t, a, ask)
+	events := len(a.Job.Brief.Events)
+	for n := range all.Builds {
+		one := &all.Builds[n]
+		if len(one.Cases) != 4+events {
+			t.Fatalf("%d cases", len(one.Cases))
+		}
+		if (n == all.Reference) != (len(one.Against) == 0) {
+			t.Errorf("%s is set against the reference %d times", one.Build.ID, len(one.Against))
+		}
+		for _, r := range one.Against {
+			was := &all.Builds[all.Reference].Cases[r.Case].Moment
+			if want := one.Cases[r.Case].Moment.Bearing.Guide / was.Bearing.Guide; math.Abs(r.Guide-want) > 1e-12 {
+				t.Errorf("%s: guide × %.6f, by the forces × %.6f", one.Build.ID, r.Guide, want)
+			}
+		}
+		if len(one.Changes) != 8 {
+			t.Fatalf("%d changes", len(one.Changes))
+		}
+		for _, ch := range one.Changes {
+			was := &one.Cases[ch.Case]
+			switch {
+			case ch.Err != nil:
+				t.Errorf("%s: %v", ch.Code, ch.Err)
+			case ch.Code == StrutFurtherOut && was.Code == StrutStanding && !(ch.Moment.Forces.Across > was.Moment.Forces.Across):
+				t.Errorf("%s: %.0f N across, %.0f N before", ch.Code, ch.Moment.Forces.Across, was.Moment.Forces.Across)
+			case ch.Code == StrutLower && math.Abs(ch.Moment.Travel-was.Travel-ch.By) > 1e-12:
+				t.Errorf("lower by %.3f m stands at %.4f m, before at %.4f m", ch.By, ch.Moment.Travel, was.Travel)
+			}
+		}
+		hardest := &one.Cases[one.Hardest]
+		for i := range one.Cases {
+			if c := &one.Cases[i]; c.Err == nil && c.Moment.Forces.Along < hardest.Moment.Forces.Along {
+				t.Errorf("%s is harder than %s", c.Code, hardest.Code)
+			}
+		}
+	}
+}
+
+func TestStrutsThatAreNone(t *testing.T) {
+	a := pointed(t, false)
+	if _, err := a.Struts(context.Background(), UsualStrutAsk(car.Rear)); !errors.Is(err, ErrNoStrut) {
+		t.Error(err)
+	}
+	ask := UsualStrutAsk(car.Front)
+	ask.Load = "moon"
+	if _, err := a.Struts(context.Background(), ask); !errors.Is(err, ErrNoCase) {
+		t.Error(err)
+	}
+	ask = UsualStrutAsk(car.Front)
+	ask.Builds = []string{"nobody"}
+	if _, err := a.Struts(context.Background(), ask); !errors.Is(err, ErrNoGuide) {
+		t.Error(err)
+	}
+}
+
+// BenchmarkStruts is a page's table of struts without the obstacles' drives.
+func BenchmarkStruts(b *testing.B) {
+	a := pointed(b, false)
+	ask := UsualStrutAsk(car.Front)
+	ask.NoEvents = true
+	for b.Loop() {
+		struts(b, a, ask)
+	}
+}
