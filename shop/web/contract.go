@@ -414,6 +414,7 @@ type Axis struct {
 	Label string `json:"label"`
 	Unit  string `json:"unit"`
 	Log   bool   `json:"log,omitempty"`
+	Tight bool   `json:"tight,omitempty" doc:"drawn about its figures alone: nothing is no place of note"`
 }
 
 // ChartBand marks a part of a chart's y axis.

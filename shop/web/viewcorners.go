@@ -459,16 +459,14 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 	angle := quantity.Shown(quantity.Angle, b.system)
 	mass := quantity.Shown(quantity.Mass, b.system)
 	share := quantity.Shown(quantity.Share, b.system)
-	rest := o.car.Rest()
 	wheelbase := o.car.Masses().Wheelbase
 	for k := range o.swept.Points {
 		p := &o.swept.Points[k]
 		at := hard(p.Lateral, p.Longitudinal)
 		roll, pitch := o.car.RollAt(p), o.car.PitchAt(p)
-		heave := p.Heave - rest.Heave
 		one := CornerPoint{
 			At: gs(at), Shown: wording.InG(at), Roll: tidyNumber(angle.FromSI(roll)), Pitch: tidyNumber(angle.FromSI(pitch)),
-			Lift:    []float64{b.shownLength(heave), b.shownLength(heave + wheelbase*(p.Pitch-rest.Pitch))},
+			Lift:    []float64{b.shownLength(p.Heave), b.shownLength(p.Heave + wheelbase*p.Pitch)},
 			Centres: []float64{b.shownLength(o.car.RollCentreAt(p, 0)), b.shownLength(o.car.RollCentreAt(p, 1))},
 			Rolls:   angle.Format(math.Abs(roll), 1), Dips: angle.Format(pitch, 1), Share: quantity.Nothing, Wheels: make([]CornerWheel, 4),
 		}
@@ -556,7 +554,50 @@ func (b *bends) choices(build *car.Build) []CornerChoice {
 		}
 		out = append(out, one)
 	}
+	for a := range 2 {
+		if one, ok := b.holes(build, a); ok {
+			out = append(out, one)
+		}
+	}
 	return out
+}
+
+// holes are the holes of an adjustable bar, with what the build does in each.
+func (b *bends) holes(build *car.Build, axle int) (CornerChoice, bool) {
+	list, err := b.answer.BarHoles(build.ID, b.load, axle)
+	if err != nil || len(list) == 0 {
+		return CornerChoice{}, false
+	}
+	name := car.AxleNames[axle]
+	out := CornerChoice{
+		Path: "builds." + build.ID + ".setup.bar_hole." + name, Label: name + " bar, hole", Value: study.UsedHole(&b.answer.Job.Car.Axle[axle], build, axle),
+		Title: b.teller.BarHoles(name) + ".", Choices: []Choice{},
+	}
+	var columns []wording.Column[study.BarHole]
+	for _, c := range wording.BarHoleColumns() {
+		if c.Head == "" {
+			continue
+		}
+		head := c.Head
+		if label := b.teller.Label(c.SI); label != "" {
+			head += " [" + label + "]"
+		}
+		columns, out.Heads = append(columns, c), append(out.Heads, head)
+	}
+	for i := range list {
+		h := &list[i]
+		out.Choices = append(out.Choices, Choice{Value: h.ID, Label: spaced(h.ID)})
+		row := CornerRow{Name: spaced(h.ID), Used: h.Used, Cells: []string{}}
+		for _, c := range columns {
+			text := quantity.Nothing
+			if v := c.Of(h); h.Err == nil && !math.IsNaN(v) {
+				text = b.teller.Figure(c.SI, v)
+			}
+			row.Cells = append(row.Cells, text)
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out, true
 }
 
 // frame is the outline of the car; what is not known of it is drawn as usual.

@@ -240,6 +240,26 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 	if gain := y[len(y)-1] - y[0]; gain <= 0 || gain >= roll[len(roll)-1] {
 		t.Errorf("the outer wheel leans by %g deg in %g deg of roll", gain, roll[len(roll)-1])
 	}
+	// Its front bar has two holes; what each does is said, and the shorter arm
+	// rolls less.
+	var hole *CornerChoice
+	for i := range v.Builds[0].Choices {
+		if one := &v.Builds[0].Choices[i]; strings.HasSuffix(one.Path, ".setup.bar_hole.front") {
+			hole = one
+		}
+	}
+	if hole == nil || hole.Value != "outer" || len(hole.Rows) != 2 || len(hole.Rows[0].Cells) != len(hole.Heads) {
+		t.Fatalf("holes: %+v", v.Builds[0].Choices)
+	}
+	inner := "inner"
+	req := CornerRequest{TryRequest: TryRequest{Text: string(text), Edits: []Edit{{Path: hole.Path, Value: &inner}}, Units: "metric"}, Driving: "cornering", Direction: "left"}
+	stiff, err := d.corners(t.Context(), req, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a, b := v.build(v.Builds[0].Build).Points[20].Roll, stiff.build(v.Builds[0].Build).Points[20].Roll; b >= a {
+		t.Errorf("with the shorter arm it rolls %g, with the longer %g", b, a)
+	}
 	if demo := bent(t, d, "cornering", "left"); demo.chart("camber-front-right") != nil {
 		t.Error("camber without link points")
 	}

@@ -24,12 +24,12 @@ func (b *bends) charts() {
 			return angle.FromSI(way * o.car.RollAt(p))
 		}))
 		share := quantity.Shown(quantity.Share, b.system)
-		g.add(b.chart("front-share", "Front share of what is moved across", Axis{Label: "front share", Unit: share.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+		g.add(b.chart("front-share", "Front share of what is moved across", Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
 			return share.FromSI(o.car.FrontShare(p))
 		}))
 		if b.pure() {
 			u := quantity.Shown(quantity.RollGradient, b.system)
-			under := b.chart("understeer", "Understeer by the tyres in the bend", Axis{Label: "understeer", Unit: u.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+			under := b.chart("understeer", "Understeer by the tyres in the bend", Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
 				if p.Lateral == 0 {
 					return math.NaN()
 				}

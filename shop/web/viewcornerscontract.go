@@ -95,7 +95,7 @@ type CornerPoint struct {
 	Shown   string        `json:"shown"`
 	Roll    float64       `json:"roll" doc:"of the body against the ground, right side down positive"`
 	Pitch   float64       `json:"pitch" doc:"nose down positive"`
-	Lift    []float64     `json:"lift" doc:"of the middle of the body over the front and the rear axle, up positive"`
+	Lift    []float64     `json:"lift" doc:"of the middle of the body over the front and the rear axle against the car as it was weighed, up positive"`
 	Centres []float64     `json:"centres" doc:"roll centres over the ground, front and rear"`
 	Rolls   string        `json:"rolls" doc:"roll as text"`
 	Dips    string        `json:"dips" doc:"pitch as text"`
@@ -122,6 +122,18 @@ type CornerChoice struct {
 	Value   string   `json:"value"`
 	Choices []Choice `json:"choices"`
 	Hint    string   `json:"hint"`
+
+	// What each choice does, where that was computed for all.
+	Title string      `json:"title,omitempty"`
+	Heads []string    `json:"heads,omitempty"`
+	Rows  []CornerRow `json:"rows,omitempty"`
+}
+
+// CornerRow is what one choice does.
+type CornerRow struct {
+	Name  string   `json:"name"`
+	Used  bool     `json:"used"`
+	Cells []string `json:"cells"`
 }
 
 // CornerGroup is charts that belong together.

@@ -65,9 +65,9 @@ func shortJump(k *cornering.Contact) string {
 	case math.IsNaN(shift) || math.Abs(shift) < 0.005:
 		return ""
 	case shift > 0:
-		return " From the first on it pushes wide more."
+		return " From the first stop on it pushes wide more."
 	}
-	return " From the first on the tail takes less side force."
+	return " From the first stop on the tail takes less side force."
 }
 
 // WheelLifts says where a wheel leaves the ground.

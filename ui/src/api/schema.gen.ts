@@ -369,6 +369,8 @@ export interface components {
         Axis: {
             label: string;
             log?: boolean;
+            /** @description drawn about its figures alone: nothing is no place of note */
+            tight?: boolean;
             unit: string;
         };
         Bought: {
@@ -514,9 +516,12 @@ export interface components {
         };
         CornerChoice: {
             choices: components["schemas"]["Choice"][];
+            heads?: string[];
             hint: string;
             label: string;
             path: string;
+            rows?: components["schemas"]["CornerRow"][];
+            title?: string;
             value: string;
         };
         CornerEvent: {
@@ -578,7 +583,7 @@ export interface components {
             centres: number[];
             /** @description pitch as text */
             dips: string;
-            /** @description of the middle of the body over the front and the rear axle, up positive */
+            /** @description of the middle of the body over the front and the rear axle against the car as it was weighed, up positive */
             lift: number[];
             /**
              * Format: double
@@ -625,6 +630,11 @@ export interface components {
         CornerRests: {
             path: string;
             text: string;
+        };
+        CornerRow: {
+            cells: string[];
+            name: string;
+            used: boolean;
         };
         CornerUnits: {
             acceleration: string;

@@ -52,7 +52,7 @@ describe('the car from behind', () => {
     expect(leaning(point(0.6, -3), 1, scale, 3)).toBe('translate(150 200.00) rotate(-9.000 0 -11.50)');
     const dip = diving({ ...point(0.6, 0), pitch: 1.5, lift: [-30, 10] }, 0.1, 2);
     expect(dip.turn).toBe(-3);
-    expect(dip.lift).toBeCloseTo(-2, 12);
+    expect(dip.lift).toBeCloseTo(-1, 12);
   });
 });
 

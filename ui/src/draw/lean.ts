@@ -46,11 +46,11 @@ export function glassPath(frame: CornerFrame, track: number, per: number): strin
 }
 
 /**
- * How a body is put on the drawing: turned about its roll centre by what it rolls, and moved by what it is lifted, both
- * drawn larger by a factor. Angles are in degrees, clockwise as SVG has them: a left turn leans the right side down.
+ * How a body is put on the drawing: moved by how it stands against the car as it was weighed, and turned about its roll
+ * centre by what it rolls, larger by a factor. Angles are in degrees, clockwise as SVG has them: a left turn leans the right side down.
  */
 export function leaning(point: CornerPoint, axle: 0 | 1, scale: Scale, larger: number): string {
-  const lift = (point.lift[axle] ?? 0) * scale.per * larger;
+  const lift = (point.lift[axle] ?? 0) * scale.per;
   const centre = -(point.centres[axle] ?? 0) * scale.per;
   return `translate(${scale.middle} ${(scale.ground - lift).toFixed(2)}) rotate(${(point.roll * larger).toFixed(3)} 0 ${centre.toFixed(2)})`;
 }
@@ -59,7 +59,7 @@ export function leaning(point: CornerPoint, axle: 0 | 1, scale: Scale, larger: n
 export function diving(point: CornerPoint, per: number, larger: number): { turn: number; lift: number } {
   const front = point.lift[0] ?? 0;
   const rear = point.lift[1] ?? 0;
-  return { turn: -point.pitch * larger, lift: ((front + rear) / 2) * per * larger };
+  return { turn: -point.pitch * larger, lift: ((front + rear) / 2) * per };
 }
 
 /** The point of a build that stands nearest to a place on the slider; its last one where it was not held so far. */
