@@ -2,6 +2,7 @@ package levelling
 
 import (
 	"math"
+	"slices"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/scales"
@@ -20,57 +21,34 @@ type Result struct {
 	Plan     *scales.Plan      // nil where the readings stop it before
 	Stopped  bool              // nothing is to be turned
 	Suspects []scales.Suspect
+
+	pending [4]float64 // turned since the last round that was learnt [m]
+	learnt  []int      // rounds behind the model
 }
 
 // Work goes through the rounds: forecast, gate, learn; then plans the next move.
 // Turns that are not said, NaN, are those that were asked for; before any round
 // none.
 //
-// A round that its gate stops is the last that is looked at: what it says is
-// not learnt, and nothing is to be turned.
+// A round that its gate stops is not learnt; what was turned before it counts
+// for the next one. Is it the last, nothing is to be turned.
 func Work(build *car.Build, load string, rig *scales.Rig, target scales.Target, weighings []intake.Weighing) (*Result, error) {
 	var friction [4]float64
 	for i := range 4 {
 		friction[i] = rig.System.Corner[i].Friction
 	}
 	l := &Result{Build: build, Load: load, Target: target, Model: scales.NewModel(rig, scales.Priors(), scales.Noises(friction))}
-	return l, l.work(weighings)
-}
-
-func (l *Result) work(weighings []intake.Weighing) error {
 	for k := range weighings {
-		w := &weighings[k]
-		turned, err := l.turned(w)
-		if err != nil {
-			return err
+		if err := l.take(&weighings[k]); err != nil {
+			return nil, err
 		}
-		before := l.Model.Turn(turned)
-		f, err := before.Forecast(l.Target.Diagonal, [4]float64{})
-		if err != nil {
-			return noRest(err)
-		}
-		gate, err := scales.Judge(before, &w.Session, &l.Target)
-		if err != nil {
-			return noRest(err)
-		}
-		l.Gates, l.Forecast = append(l.Gates, gate), append(l.Forecast, f)
-		l.Rounds = append(l.Rounds, scales.Round{Turned: turned, Got: w.Session.Reading()})
-		if gate.Verdict == scales.Stop {
-			l.Stopped = true
-			return nil
-		}
-		for i := range 4 {
-			if !math.IsNaN(gate.Friction[i]) {
-				l.Model.Noise.Friction[i] = gate.Friction[i]
-			}
-		}
-		if l.Model, err = l.Model.Learn(l.Rounds); err != nil {
-			return noRest(err)
-		}
+	}
+	if l.Stopped {
+		return l, nil
 	}
 	plan, err := l.Model.Plan(l.Target)
 	if err != nil {
-		return noRest(err)
+		return nil, noRest(err)
 	}
 	l.Plan = plan
 	if len(l.Gates) == 0 {
@@ -79,37 +57,126 @@ func (l *Result) work(weighings []intake.Weighing) error {
 	last := l.Gates[len(l.Gates)-1]
 	last.Reach(plan)
 	l.Stopped = last.Verdict == scales.Stop || len(plan.Refused) > 0
+	return l, nil
+}
+
+// take looks at one round, and learns from it where its gate lets it.
+func (l *Result) take(w *intake.Weighing) error {
+	turned, err := l.turned(w)
+	if err != nil {
+		return err
+	}
+	since := turned // the last round that was learnt
+	for i := range 4 {
+		since[i] += l.pending[i]
+	}
+	before := l.Model.Turn(since)
+	f, err := before.Forecast(l.Target.Diagonal, [4]float64{})
+	if err != nil {
+		return noRest(err)
+	}
+	gate, err := scales.Judge(before, &w.Session, &l.Target)
+	if err != nil {
+		return noRest(err)
+	}
+	got := w.Session.Reading()
+	l.Gates, l.Forecast = append(l.Gates, gate), append(l.Forecast, f)
+	l.Rounds = append(l.Rounds, scales.Round{Turned: turned, Got: got})
+	l.Stopped = gate.Verdict == scales.Stop
+	if l.Stopped {
+		l.pending = since
+		return nil
+	}
+	for i := range 4 {
+		if !math.IsNaN(gate.Friction[i]) {
+			l.Model.Noise.Friction[i] = gate.Friction[i]
+		}
+	}
+	learnt := append(slices.Clone(l.Model.Rounds), scales.Round{Turned: since, Got: got})
+	l.pending, l.learnt = [4]float64{}, append(l.learnt, len(l.Rounds)-1)
+	if l.Model, err = l.Model.Learn(learnt); err != nil {
+		return noRest(err)
+	}
 	return nil
 }
 
 // turned is how far the collars went before a round [m].
 func (l *Result) turned(w *intake.Weighing) (move [4]float64, err error) {
-	var asked *scales.Plan
+	var asked *[4]float64
 	for i := range 4 {
-		turns := w.Turned[i]
-		if math.IsNaN(turns) {
-			turns = 0
-			if len(l.Rounds) > 0 {
-				if asked == nil {
-					if asked, err = l.Model.Plan(l.Target); err != nil {
-						return move, noRest(err)
-					}
-				}
-				if len(asked.Refused) == 0 {
-					turns = asked.Collar[i].Turns
-				}
+		move[i] = w.Turned[i] * l.Model.Rig.Adjuster[car.AxleOf(i)].Pitch
+		if !math.IsNaN(w.Turned[i]) {
+			continue
+		}
+		if asked == nil {
+			if asked, err = l.asked(); err != nil {
+				return move, err
 			}
 		}
-		move[i] = turns * l.Model.Rig.Adjuster[car.AxleOf(i)].Pitch
+		move[i] = asked[i]
 	}
 	return move, nil
+}
+
+// asked is how far the collars have to go from where they are counted to stand
+// to where they were asked to go; nowhere before any round [m].
+func (l *Result) asked() (*[4]float64, error) {
+	move := new([4]float64)
+	if len(l.learnt) == 0 {
+		return move, nil
+	}
+	p := l.Plan
+	if p == nil {
+		var err error
+		if p, err = l.Model.Plan(l.Target); err != nil {
+			return nil, noRest(err)
+		}
+	}
+	var g scales.Gate
+	if g.Reach(p); g.Verdict == scales.Stop || len(p.Refused) > 0 {
+		return move, nil // it was said that nothing is to be turned
+	}
+	for i := range 4 {
+		move[i] = p.Collar[i].Move - l.pending[i]
+	}
+	return move, nil
+}
+
+// Asked is how many turns each collar still has to go to where it was last asked
+// to go [-].
+func (l *Result) Asked() (turns [4]float64, err error) {
+	move, err := l.asked()
+	if err != nil {
+		return turns, err
+	}
+	for i := range 4 {
+		if pitch := l.Model.Rig.Adjuster[car.AxleOf(i)].Pitch; pitch > 0 {
+			turns[i] = move[i] / pitch
+		}
+	}
+	return turns, nil
+}
+
+// LastGood is the last round that its gate let through, as an index of Rounds;
+// −1: none.
+func (l *Result) LastGood() int {
+	if len(l.learnt) == 0 {
+		return -1
+	}
+	return l.learnt[len(l.learnt)-1]
 }
 
 // Accuse looks for slips of hand and wrong figures that would explain the
 // readings better than the parts as stated. It takes longer than the move.
 func (l *Result) Accuse() {
-	if l.Plan != nil {
-		l.Suspects = l.Model.Suspect()
+	if l.Plan == nil {
+		return
+	}
+	l.Suspects = l.Model.Suspect()
+	for k := range l.Suspects {
+		if s := &l.Suspects[k]; s.Round >= 0 {
+			s.Round = l.learnt[s.Round]
+		}
 	}
 }
 
@@ -122,7 +189,8 @@ func (l *Result) Reopened() []string {
 	return scales.Reopened(l.Plan)
 }
 
-// At are the collars' places from their start marks, as counted [m].
+// At are the collars' places from their start marks at the last round that was
+// learnt, as counted [m].
 func (l *Result) At() (at [4]float64) {
 	for i := range 4 {
 		at[i] = l.Model.Rig.At[i] + l.Model.Moved[i]

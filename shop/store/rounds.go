@@ -92,6 +92,24 @@ func (s *Store) Rounds(ctx context.Context, job, build string) ([]Round, error) 
 	return out, nil
 }
 
+// RoundsOf returns the rounds of a kind in the order in which they were kept; of
+// one build when build is not empty.
+func (s *Store) RoundsOf(ctx context.Context, job, build, kind string) ([]Round, error) {
+	var rows []roundRow
+	sel := s.db.NewSelect().Model(&rows).Where("job_id = ?", job).Where("kind = ?", kind)
+	if build != "" {
+		sel = sel.Where("build = ?", build)
+	}
+	if err := sel.OrderExpr("build, number").Scan(ctx); err != nil {
+		return nil, s.ailing(err)
+	}
+	out := make([]Round, len(rows))
+	for i := range rows {
+		out[i] = rows[i].round()
+	}
+	return out, nil
+}
+
 func (r *roundRow) round() Round {
 	return Round{
 		ID: r.ID, Job: r.JobID, Build: r.Build, Kind: r.Kind, Number: r.Number,

@@ -1,4 +1,205 @@
 package web
 
+import (
+	"context"
+	"net/http"
+	"strings"
+	"sync"
+	"time"
+
+	"trunnion/shop/access"
+	"trunnion/shop/intake"
+	"trunnion/shop/levelling"
+	"trunnion/shop/store"
+)
+
+// bay is what stands on the scales.
+type bay struct {
+	*Server
+	keeping sync.Mutex // one round at a time: what was asked for is counted when it comes in
+}
+
 // scaleRoutes are what the page asks about the scales.
-func (s *Server) scaleRoutes() {}
+func (s *Server) scaleRoutes() {
+	b := &bay{Server: s}
+	route(s, get("scales", "/api/jobs/{id}/scales", "What to turn, from the saved job and the rounds kept"), access.Read, b.scales)
+	route(s, op(http.MethodPost, "scales-next", "/api/jobs/{id}/scales/next", "The same with a round that is being typed, and not kept", 200), access.Read, b.scalesNext)
+	route(s, op(http.MethodPost, "keep-round", "/api/jobs/{id}/scales/rounds", "Keep a round", 201), access.Measure, b.keepRound)
+	route(s, op(http.MethodPost, "withdraw-round", "/api/jobs/{id}/scales/rounds/{round}/withdraw", "Take a round back; it stays kept, and is no longer counted", 200), access.Measure, b.withdrawRound)
+	route(s, op(http.MethodPost, "read-scales", "/api/jobs/{id}/scales/read", "Read pasted readings", 200), access.Read, b.readScales)
+}
+
+// ScalesQuery are the settings of a plain look.
+type ScalesQuery struct {
+	JobPath
+	Build          string   `query:"build" maxLength:"100"`
+	Load           string   `query:"load" maxLength:"100"`
+	Preset         string   `query:"preset" maxLength:"20"`
+	Diagonal       string   `query:"diagonal" maxLength:"40"`
+	Price          string   `query:"price" maxLength:"60"`
+	Step           string   `query:"step" maxLength:"20"`
+	Flats          string   `query:"flats" maxLength:"10"`
+	Only           []string `query:"only" maxItems:"4"`
+	WantFront      string   `query:"want_front" maxLength:"60"`
+	WantRear       string   `query:"want_rear" maxLength:"60"`
+	WantRake       string   `query:"want_rake" maxLength:"60"`
+	WantLevelFront string   `query:"want_level_front" maxLength:"60"`
+	WantLevelRear  string   `query:"want_level_rear" maxLength:"60"`
+	WantCross      string   `query:"want_cross" maxLength:"60"`
+	WantFrontShare string   `query:"want_front_share" maxLength:"60"`
+	WantLeftShare  string   `query:"want_left_share" maxLength:"60"`
+	Units          string   `query:"units" maxLength:"10"`
+}
+
+func (b *bay) scales(ctx context.Context, _ store.Person, in *ScalesQuery) (*body[*Scales], error) {
+	v, err := b.look(ctx, in.ID, ScalesSettings{
+		Build: in.Build, Load: in.Load, Preset: in.Preset, Diagonal: in.Diagonal, Price: in.Price, Step: in.Step, Flats: in.Flats, Only: in.Only, Units: in.Units,
+		Wishes: ScalesWishes{
+			Front: in.WantFront, Rear: in.WantRear, Rake: in.WantRake, LevelFront: in.WantLevelFront, LevelRear: in.WantLevelRear, Cross: in.WantCross,
+			FrontShare: in.WantFrontShare, LeftShare: in.WantLeftShare,
+		},
+	}, nil)
+	return answer(v), err
+}
+
+func (b *bay) scalesNext(ctx context.Context, _ store.Person, in *struct {
+	JobPath
+	Body ScalesRequest
+},
+) (*body[*Scales], error) {
+	v, err := b.look(ctx, in.ID, in.Body.Settings, in.Body.Draft)
+	return answer(v), err
+}
+
+// entries are what was kept of a build at the scales, in the order in which it
+// came in.
+func (b *bay) entries(ctx context.Context, job, build string) ([]levelling.Entry, error) {
+	list, err := b.store.RoundsOf(ctx, job, build, levelling.Kind)
+	out := make([]levelling.Entry, len(list))
+	for i, r := range list {
+		out[i] = levelling.Entry{ID: r.ID, Number: r.Number, Taken: r.Taken, Saved: r.Saved, Who: r.Who, Text: r.Text}
+	}
+	return out, err
+}
+
+func (b *bay) keepRound(ctx context.Context, who store.Person, in *struct {
+	JobPath
+	Body ScalesRoundRequest
+},
+) (*body[*Scales], error) {
+	req := &in.Body
+	req.Settings.Build = req.Build
+	err := b.keep(ctx, who, in.ID, req)
+	if err != nil {
+		return nil, err
+	}
+	v, err := b.look(ctx, in.ID, req.Settings, nil)
+	return answer(v), err
+}
+
+// keep keeps a round with the turns that were made before it. It is kept even
+// where its gate stops it: the reading was taken, and is not thrown away.
+func (b *bay) keep(ctx context.Context, who store.Person, job string, req *ScalesRoundRequest) error {
+	b.keeping.Lock()
+	defer b.keeping.Unlock()
+	entries, err := b.entries(ctx, job, req.Build)
+	if err != nil {
+		return err
+	}
+	history := levelling.Read(entries)
+	if _, there := history.Round(req.ID); there {
+		return nil // it came twice
+	}
+	taken, err := time.Parse(time.RFC3339, req.Taken)
+	if err != nil && req.Taken != "" {
+		return problem(http.StatusUnprocessableEntity, "taken is a time such as 2026-03-01T10:42:00Z")
+	}
+	if req.Round.Empty() {
+		return problem(http.StatusUnprocessableEntity, "nothing was read: loads and heights are due")
+	}
+	weighing, faults := req.Round.Weigh()
+	if len(faults) > 0 {
+		p := problem(http.StatusUnprocessableEntity, "the round has what cannot be read: "+faults[0].Field+": "+faults[0].Text)
+		for _, f := range faults[:min(len(faults), mostPlaces)] {
+			p.Errors = append(p.Errors, Misplaced{"round." + f.Field, cut(f.Text, 300)})
+		}
+		return p
+	}
+	st, err := b.stand(ctx, job, req.Settings, nil)
+	if err != nil {
+		return err
+	}
+	turns := st.countTurns(weighing.Turned, req.Seen)
+	text, err := history.RoundText(st.build, st.load, &req.Round, turns)
+	if err != nil {
+		return err
+	}
+	_, err = b.store.AddRound(ctx, store.Round{ID: req.ID, Job: job, Build: req.Build, Kind: levelling.Kind, Taken: taken, Who: b.nameOf(who, req.Who), Text: text})
+	return err
+}
+
+func (b *bay) withdrawRound(ctx context.Context, who store.Person, in *struct {
+	JobPath
+	Round string `path:"round" maxLength:"100"`
+	Body  ScalesWithdrawRequest
+},
+) (*body[*Scales], error) {
+	build, err := b.withdraw(ctx, who, in.ID, in.Round, &in.Body)
+	if err != nil {
+		return nil, err
+	}
+	in.Body.Settings.Build = build
+	v, err := b.look(ctx, in.ID, in.Body.Settings, nil)
+	return answer(v), err
+}
+
+// withdraw keeps that a round was withdrawn, once.
+func (b *bay) withdraw(ctx context.Context, who store.Person, job, round string, req *ScalesWithdrawRequest) (build string, err error) {
+	b.keeping.Lock()
+	defer b.keeping.Unlock()
+	all, err := b.store.RoundsOf(ctx, job, "", levelling.Kind)
+	if err != nil {
+		return "", err
+	}
+	for _, r := range all {
+		if r.ID == round {
+			build = r.Build
+		}
+	}
+	entries, err := b.entries(ctx, job, build)
+	if err != nil {
+		return "", err
+	}
+	p, there := levelling.Read(entries).Round(round)
+	switch {
+	case !there:
+		return "", &store.NotFound{What: "round", ID: round}
+	case p.Withdrawn != nil:
+		return build, nil
+	}
+	text, err := levelling.WithdrawText(round, strings.TrimSpace(req.Why))
+	if err != nil {
+		return "", err
+	}
+	_, err = b.store.AddRound(ctx, store.Round{Job: job, Build: build, Kind: levelling.Kind, Who: b.nameOf(who, req.Who), Text: text})
+	return build, err
+}
+
+func (b *bay) readScales(_ context.Context, _ store.Person, in *struct {
+	JobPath
+	Body ScalesText
+},
+) (*body[ScalesRead], error) {
+	list, err := intake.ScalesTyped(strings.NewReader(in.Body.Text))
+	out := ScalesRead{Rounds: []intake.RoundTyped{}, Faults: []string{}}
+	if err != nil {
+		for line := range strings.Lines(err.Error()) {
+			out.Faults = append(out.Faults, strings.TrimSuffix(line, "\n"))
+		}
+		return answer(out), nil
+	}
+	for i := range list {
+		out.Rounds = append(out.Rounds, list[i].RoundTyped)
+	}
+	return answer(out), nil
+}

@@ -41,6 +41,15 @@ func Turns(v float64) string {
 	return strconv.Itoa(whole) + " " + fraction
 }
 
+// SignedTurns are turns with their sign: "-2 1/8", "0".
+func SignedTurns(v float64) string {
+	text := Turns(v)
+	if v < 0 && text != "0" {
+		text = "-" + text
+	}
+	return text
+}
+
 // ScalesTurn is what to do with one collar: "2 1/8 turns down, clockwise from
 // above (3.2 mm)".
 func (t *Teller) ScalesTurn(c *scales.Collar) string {
@@ -97,6 +106,20 @@ func (t *Teller) held(code string) string {
 func (t *Teller) ScalesBand(code, si string, b scales.Band) string {
 	u := unitOf(code, si, t.System)
 	return u.with(u.number(b.Value, u.digits) + " ± " + u.number(b.Half, u.digits))
+}
+
+// ScalesHalf is a half-width: "± 2.7 mm".
+func (t *Teller) ScalesHalf(code, si string, v float64) string { return "± " + t.Amount(code, si, v) }
+
+// ScalesOff is a difference with its sign.
+func (t *Teller) ScalesOff(code, si string, v float64) string { return t.withSign(code, si, v) }
+
+// ScalesHeld is what keeps a collar from going further.
+func (t *Teller) ScalesHeld(code string) string {
+	if code == "" {
+		return ""
+	}
+	return t.held(code)
 }
 
 // withSign is a difference with its sign.
@@ -354,6 +377,93 @@ func ScalesStep(code string) string {
 		return s
 	}
 	return upper(spaced(code))
+}
+
+// reopened are the sentences of what a change of height opens again.
+var reopened = map[string]string{
+	"alignment": "Alignment: the height has changed", "stop-gap": "The gap to the stops: read it again", "sensors": "Height and camera sensors: they know the old height",
+	"lamps": "Headlamp aim: height or rake has changed", "bushes": "Bushes: release, and tighten at the new height",
+}
+
+// ScalesReopened says what a move opens again.
+func ScalesReopened(code string) string {
+	if s, ok := reopened[code]; ok {
+		return s
+	}
+	return upper(spaced(code))
+}
+
+// ScalesPreset is a preset's name and its tolerances.
+func (t *Teller) ScalesPreset(p scales.Preset) (name, says string) {
+	x := p.Level(scales.FrontRightRearLeft)
+	says = fmt.Sprintf("level within %s, heights within %s, cross within %s; a millimetre is worth %s of cross",
+		t.length(x.LevelWithin[0]), t.length(x.MeanWithin), ScalesPriceText(x.CrossWithin*1e3), ScalesPriceText(x.CrossPerMetre))
+	return upper(string(p)), says
+}
+
+// ScalesPriceText is cross weight by the millimetre, as it is typed: "0.25 %".
+func ScalesPriceText(perMetre float64) string {
+	return strconv.FormatFloat(perMetre*0.1, 'g', 4, 64) + " %"
+}
+
+// ScalesLearned says what the readings made of a figure of the parts; nothing
+// where they say little.
+func (t *Teller) ScalesLearned(l *scales.Learned) string {
+	const (
+		narrower = 0.8 // of the spread before: more has taught nothing worth saying. Chosen.
+		clear    = 2.0 // standard deviations from what is stated. Chosen.
+		wide     = 1.959964
+	)
+	stated := 1.0
+	switch l.Code {
+	case "seat", "arch", "mass-aboard":
+		stated = 0
+	}
+	if l.SD > narrower*l.Before && math.Abs(l.Value-stated) < clear*l.SD {
+		return ""
+	}
+	where := ""
+	if l.Axle >= 0 {
+		where = [2]string{"front", "rear"}[l.Axle] + " "
+	}
+	names := map[string]string{"thread": "thread", "spring-rate": "spring rate", "motion-ratio": "spring travel over wheel travel", "tyre-rate": "tyre rate"}
+	if name, ok := names[l.Code]; ok {
+		return fmt.Sprintf("%s: %.1f ± %.1f %% of what is stated; ± %.1f %% before", upper(where+name), 100*l.Value, 100*wide*l.SD, 100*wide*l.Before)
+	}
+	off := func(code, si string) string {
+		return fmt.Sprintf("%s ± %s", t.withSign(code, si, l.Value), t.Amount(code, si, wide*l.SD))
+	}
+	switch l.Code {
+	case "seat":
+		return fmt.Sprintf("Spring seat at %s: %s from where parts and lengths put it", Corner(l.Corner), off("", "m"))
+	case "arch":
+		return fmt.Sprintf("Arch at %s: %s from where the car's measuring has it", Corner(l.Corner), off("", "m"))
+	case "mass-aboard":
+		return fmt.Sprintf("Aboard: %s against what is stated", off("", "kg"))
+	}
+	return ""
+}
+
+// ScalesLevelled says how an axle stands and will stand: "Front: left 5.1 mm
+// higher; then right 0.3 mm higher".
+func (t *Teller) ScalesLevelled(axle int, now, after float64) string {
+	side := func(v float64) string {
+		switch text := t.length(math.Abs(v)); {
+		case math.IsNaN(v):
+			return "not read"
+		case text == t.length(0):
+			return "level"
+		case v > 0:
+			return "left " + text + " higher"
+		default:
+			return "right " + text + " higher"
+		}
+	}
+	text := [2]string{"Front: ", "Rear: "}[axle] + side(now)
+	if !math.IsNaN(after) {
+		text += "; then " + side(after)
+	}
+	return text
 }
 
 var mind = map[string]string{

@@ -214,6 +214,91 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/scales": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What to turn, from the saved job and the rounds kept */
+        get: operations["scales"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/scales/next": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The same with a round that is being typed, and not kept */
+        post: operations["scales-next"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/scales/read": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read pasted readings */
+        post: operations["read-scales"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/scales/rounds": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Keep a round */
+        post: operations["keep-round"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/scales/rounds/{round}/withdraw": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take a round back; it stays kept, and is no longer counted */
+        post: operations["withdraw-round"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/people": {
         parameters: {
             query?: never;
@@ -788,6 +873,11 @@ export interface components {
             shown: string;
             typed: string;
         };
+        FieldFault: {
+            /** @description loads.0, heights.2, turned.1, again.0.loads.3, wishes.front, … */
+            field: string;
+            text: string;
+        };
         Figure: {
             full: string;
             shown: string;
@@ -1039,6 +1129,12 @@ export interface components {
             title: string;
             type?: string;
         };
+        ReadingTyped: {
+            /** @description hub to arch */
+            heights: string[];
+            /** @description front left, front right, rear left, rear right */
+            loads: string[];
+        };
         RemedyLine: {
             after: string;
             edits: components["schemas"]["Edit"][];
@@ -1098,6 +1194,43 @@ export interface components {
             name: string;
             speed: string;
         };
+        RoundTyped: {
+            /** @description the same car read again, bounced between */
+            again?: components["schemas"]["ReadingTyped"][];
+            /** @description driver, ballast and fuel are as the load state says */
+            asStated?: string;
+            /** @description in words */
+            ballast?: string;
+            /** @description yes, no, or nothing where it was not said */
+            barsOff?: string;
+            clicksSoft?: string;
+            /** @description in words */
+            fuel?: string;
+            /** @description hub to arch */
+            heights: string[];
+            /** @description of the last weighing in this state */
+            lastTotal?: string;
+            /** @description after it was lifted and let go */
+            lifted?: components["schemas"]["ReadingTyped"];
+            /** @description on the pads, each with its unit; empty: not read */
+            loads: string[];
+            note?: string;
+            /** @description of each pad under one common weight */
+            padErrors?: string[];
+            /** @description height of each pad's top against any one level */
+            padLevels?: string[];
+            /** @description after it was pressed down and let go */
+            pressed?: components["schemas"]["ReadingTyped"];
+            /** @description of the tyres */
+            pressures?: string[];
+            settled?: string;
+            /** @description that the scales themselves show */
+            total?: string;
+            /** @description turns since the round before, up positive, as -1 1/8; empty: as was asked */
+            turned?: string[];
+            /** @description the car turned about on the same pads; in the order of the car's corners */
+            turned180?: components["schemas"]["ReadingTyped"];
+        };
         Row: {
             cells: components["schemas"]["Cell"][];
             code: string;
@@ -1142,6 +1275,327 @@ export interface components {
             /** Format: int64 */
             revision: number;
             who: string;
+        };
+        Scales: {
+            /** @description front and rear */
+            axles: components["schemas"]["ScalesAxle"][];
+            build: string;
+            builds: components["schemas"]["ScalesBuild"][];
+            cautions: string[];
+            /** @description of the last readings */
+            checks: components["schemas"]["ScalesCheck"][];
+            corners: components["schemas"]["ScalesCorner"][];
+            cross: components["schemas"]["ScalesCross"];
+            /** @description what was typed and cannot be read */
+            faults: components["schemas"]["FieldFault"][];
+            keep: components["schemas"]["ScalesKeep"];
+            learned: components["schemas"]["ScalesLearned"][];
+            load: string;
+            loads: components["schemas"]["ScalesLoad"][];
+            /** @description after the move */
+            meets: boolean;
+            /** @description as it stands, every wish lies within its tolerance */
+            met: boolean;
+            missed: string[];
+            /** Format: int64 */
+            ms: number;
+            order: components["schemas"]["ScalesStep"][];
+            plan: components["schemas"]["ScalesPlan"];
+            /** @description predicted against got, round by round */
+            predicted: components["schemas"]["ScalesPredicted"][];
+            presets: components["schemas"]["ScalesPreset"][];
+            price: components["schemas"]["ScalesPrice"];
+            refused: string[];
+            /** @description what the move opens again */
+            reopened: string[];
+            /** @description all that were kept, those withdrawn too */
+            rounds: components["schemas"]["ScalesRound"][];
+            /** @description what to do now, in a sentence */
+            says: string;
+            settings: components["schemas"]["ScalesSettings"];
+            /** @description the best that one collar alone can do */
+            single?: components["schemas"]["ScalesSingle"];
+            /** @description nothing is to be turned */
+            stopped: boolean;
+            /** @description the likeliest first */
+            suspects: components["schemas"]["ScalesSuspect"][];
+            totals: components["schemas"]["ScalesTotal"][];
+            /**
+             * @description of the last readings
+             * @enum {string}
+             */
+            verdict: "pass" | "caution" | "stop";
+        };
+        ScalesAfter: {
+            height: string;
+            heightBand: string;
+            load: string;
+            loadBand: string;
+        };
+        ScalesAxle: {
+            /** @description left over right */
+            level: components["schemas"]["ScalesLevel"];
+            says: string;
+        };
+        ScalesBuild: {
+            /** @description without, readings are taken and nothing is turned */
+            collars: boolean;
+            id: string;
+            name: string;
+            /**
+             * Format: int64
+             * @description that stand
+             */
+            rounds: number;
+        };
+        ScalesCheck: {
+            code: string;
+            corner: string | null;
+            text: string;
+            /** @enum {string} */
+            verdict: "pass" | "caution" | "stop";
+        };
+        ScalesCollar: {
+            /** @description from the start mark, after it */
+            at: string;
+            /** @description seen from above */
+            clockwise: boolean;
+            /** @description what keeps it from going further, or nothing */
+            held: string;
+            move: string;
+            roomDown: string;
+            roomUp: string;
+            text: string;
+            /** @description without sign: 1 1/8 */
+            turns: string;
+            /**
+             * Format: double
+             * @description up positive
+             */
+            turnsNumber: number;
+            /** @enum {string} */
+            way: "up" | "down" | "none";
+        };
+        ScalesCorner: {
+            after: components["schemas"]["ScalesAfter"];
+            /** @description turns that an empty field of turns stands for */
+            asked: string;
+            /** @description absent: there is none */
+            collar?: components["schemas"]["ScalesCollar"];
+            corner: string;
+            height: components["schemas"]["ScalesShown"];
+            load: components["schemas"]["ScalesShown"];
+            name: string;
+            /** @description load and height were read */
+            read: boolean;
+        };
+        ScalesCross: {
+            after: string;
+            /** @description of the reading after the move */
+            band: string;
+            /** @description the two corners that are counted */
+            diagonal: string[];
+            name: string;
+            now: string;
+            /** @description by the other diagonal */
+            other: components["schemas"]["ScalesPair"];
+            wanted: string;
+        };
+        ScalesKeep: {
+            edits: components["schemas"]["Edit"][];
+            says: string;
+        };
+        ScalesLearned: {
+            text: string;
+        };
+        ScalesLevel: {
+            after: string;
+            band: string;
+            now: string;
+        };
+        ScalesLoad: {
+            id: string;
+            name: string;
+        };
+        ScalesPair: {
+            after: string;
+            now: string;
+        };
+        ScalesPlan: {
+            /** @description the driver's */
+            seat?: components["schemas"]["ScalesSeat"];
+            unit: string;
+            /** Format: double */
+            wheelbase: number;
+            /** @description behind the front axle, left of the middle */
+            wheels: number[][];
+        };
+        ScalesPredicted: {
+            /** Format: int64 */
+            round: number;
+            rows: components["schemas"]["ScalesPredictedRow"][];
+        };
+        ScalesPredictedRow: {
+            got: string;
+            /** @description of the predicted band */
+            inside: boolean;
+            label: string;
+            off: string;
+            predicted: string;
+        };
+        ScalesPreset: {
+            id: string;
+            name: string;
+            says: string;
+        };
+        ScalesPrice: {
+            /**
+             * Format: int64
+             * @description −1: none
+             */
+            chosen: number;
+            crossUnit: string;
+            note: string;
+            /** @description from heights alone to cross alone */
+            points: components["schemas"]["ScalesPricePoint"][];
+            /** @description of x */
+            unit: string;
+        };
+        ScalesPricePoint: {
+            /** Format: double */
+            cross: number;
+            label: string;
+            /** @description what to ask for this point with */
+            price: string;
+            /**
+             * Format: double
+             * @description left against right at the worse axle
+             */
+            x: number;
+        };
+        ScalesRead: {
+            faults: string[];
+            rounds: components["schemas"]["RoundTyped"][];
+        };
+        ScalesRequest: {
+            /** @description typed and not kept */
+            draft?: components["schemas"]["RoundTyped"];
+            settings: components["schemas"]["ScalesSettings"];
+        };
+        ScalesRound: {
+            cross: string;
+            heights: string[];
+            id: string;
+            /** @description load state, by id */
+            load: string;
+            loads: string[];
+            note: string;
+            /** Format: int64 */
+            number: number;
+            round: components["schemas"]["RoundTyped"];
+            saved: string;
+            taken: string;
+            turned: string[];
+            /** @enum {string} */
+            verdict: "pass" | "caution" | "stop";
+            who: string;
+            withdrawn?: components["schemas"]["ScalesWithdrawn"];
+        };
+        ScalesRoundRequest: {
+            build: string;
+            /** @description made by the page; a round that comes twice is kept once */
+            id: string;
+            round: components["schemas"]["RoundTyped"];
+            /** @description id of the last round on the screen; the turns that were asked for are those after it */
+            seen?: string;
+            settings: components["schemas"]["ScalesSettings"];
+            /** @description RFC 3339 */
+            taken: string;
+            who?: string;
+        };
+        ScalesSeat: {
+            /** Format: double */
+            behind: number;
+            /** Format: double */
+            left: number;
+        };
+        ScalesSettings: {
+            /** @description empty: the only one with collars, else the first with rounds */
+            build: string;
+            /** @description that cross weight counts: front-right-rear-left or front-left-rear-right */
+            diagonal: string;
+            /** @description of the collar, instead of a step */
+            flats: string;
+            /** @description empty: that of the last round, else the usual one */
+            load: string;
+            /** @description corners that may be turned; none: all */
+            only: string[];
+            /** @description road, track or race; empty: road */
+            preset: string;
+            /** @description cross weight that a millimetre is worth; empty: the preset's; level: cross counts nothing */
+            price: string;
+            /** @description smallest turn; empty: 1/8 */
+            step: string;
+            /** @description metric, imperial or mixed */
+            units: string;
+            wishes: components["schemas"]["ScalesWishes"];
+        };
+        ScalesShown: {
+            band: string;
+            shown: string;
+        };
+        ScalesSingle: {
+            /** @description all wishes within their tolerances */
+            meets: boolean;
+            text: string;
+        };
+        ScalesStep: {
+            /** @description the move opens it again */
+            again: boolean;
+            /** @description it has something to mind for the hands */
+            caution: boolean;
+            mind: string;
+            now: boolean;
+            text: string;
+        };
+        ScalesSuspect: {
+            likelier: string;
+            /** @description the readings cannot tell it from the first */
+            same: boolean;
+            text: string;
+        };
+        ScalesText: {
+            text: string;
+        };
+        ScalesTotal: {
+            after: string;
+            band: string;
+            label: string;
+            shown: string;
+        };
+        ScalesWishes: {
+            cross: string;
+            /** @description mean height, hub to arch; empty: as it stands */
+            front: string;
+            /** @description collars never move it, and the answer says so */
+            frontShare?: string;
+            leftShare?: string;
+            /** @description left over right */
+            levelFront: string;
+            levelRear: string;
+            /** @description rear over front */
+            rake: string;
+            rear: string;
+        };
+        ScalesWithdrawRequest: {
+            settings: components["schemas"]["ScalesSettings"];
+            who?: string;
+            why: string;
+        };
+        ScalesWithdrawn: {
+            when: string;
+            who: string;
+            why: string;
         };
         Series: {
             build: string;
@@ -1993,6 +2447,196 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Run"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    scales: {
+        parameters: {
+            query?: {
+                build?: string;
+                load?: string;
+                preset?: string;
+                diagonal?: string;
+                price?: string;
+                step?: string;
+                flats?: string;
+                only?: string[];
+                want_front?: string;
+                want_rear?: string;
+                want_rake?: string;
+                want_level_front?: string;
+                want_level_rear?: string;
+                want_cross?: string;
+                want_front_share?: string;
+                want_left_share?: string;
+                units?: string;
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Scales"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "scales-next": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ScalesRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Scales"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "read-scales": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ScalesText"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ScalesRead"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "keep-round": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ScalesRoundRequest"];
+            };
+        };
+        responses: {
+            /** @description Created */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Scales"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "withdraw-round": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                round: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ScalesWithdrawRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Scales"];
                 };
             };
             /** @description Error */
