@@ -7,8 +7,8 @@ import (
 )
 
 const (
-	// pointsRollHalf is how far a roll centre from points read to two millimetres or
-	// so may be off: common practice, no source. [m]
+	// pointsRollHalf is how far a roll centre from points read to three millimetres
+	// may be off: own computation on three linkages, rounded up. [m]
 	pointsRollHalf = 0.015
 	// pointsLinkShare is the same of a drop link's ratio, as a share of it: common
 	// practice, no source. [-]
@@ -38,7 +38,7 @@ func (f *filler) points(a int) {
 		return
 	}
 	f.put(&c.RollCentre[a], "car.roll_centre."+AxleNames[a], p.RollCentre, pointsRollHalf,
-		"from the hardpoints at the height as weighed, ± 0.015 m: common practice, no source")
+		"from the hardpoints at the height as weighed, ± 0.015 m: points read to 0.003 m on three linkages, own computation, rounded up")
 	if p.Bar.Known && ax.BarRate.Known() {
 		f.put(&ax.BarLink, "car."+AxleNames[a]+".bar.link_ratio", p.Bar.Ratio, pointsLinkShare*p.Bar.Ratio,
 			"from the hardpoints at the height as weighed, ± 5 %: common practice, no source")

@@ -241,6 +241,18 @@ func (c *Car) Camber(p *Point, i int) float64 {
 	return v - math.Copysign(1, c.sys.Left[i])*p.Roll
 }
 
+// Steer is how far an axle is steered to the left by its links alone, the mean of
+// its wheels against straight ahead [rad]: bump steer and the turn of a beam or
+// an axle as the car rolls. In a left turn a front axle with less than nothing, or
+// a rear one with more, adds to understeer. NaN where the links' points are not
+// known.
+//
+//	δ = ½·(θ_r − θ_l) − ½·(θ_r0 − θ_l0),   θ toe-in
+func (c *Car) Steer(p *Point, axle int) float64 {
+	l, r := 2*axle, 2*axle+1
+	return 0.5*(c.Toe(p, r)-c.Toe(p, l)) - 0.5*(c.Toe(&c.rest, r)-c.Toe(&c.rest, l))
+}
+
 // Toe is how far a wheel points inward [rad]; the steering is taken as straight.
 // NaN where the links' points are not known.
 func (c *Car) Toe(p *Point, i int) float64 {

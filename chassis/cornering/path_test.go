@@ -223,6 +223,20 @@ func TestCamberToTheRoad(t *testing.T) {
 	if !(c.Camber(&p, 1) > c.Camber(c.Rest(), 1)+0.01) {
 		t.Errorf("the outer strut leans by %.4f rad in the bend, %.4f straight ahead", c.Camber(&p, 1), c.Camber(c.Rest(), 1))
 	}
+	// Bump steer of the strut toes the outer wheel in and the inner one out: both
+	// then steer into the bend or out of it, by half of each.
+	toe := func(travel float64) float64 {
+		f, err := l.Figures(linkage.Parallel, travel, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f.Toe
+	}
+	rest := c.Rest()
+	want := 0.5 * (toe(p.Travel[1]) - toe(p.Travel[0]) - toe(rest.Travel[1]) + toe(rest.Travel[0]))
+	if got := c.Steer(&p, 0); math.Abs(got-want) > 2e-6 || math.Abs(got) < 1e-4 {
+		t.Errorf("the front axle steers by %.6f rad, by its toes %.6f", got, want)
+	}
 	plain := demoCar(t, 1, "driver", nil)
 	if v := plain.Camber(plain.Rest(), 0); !math.IsNaN(v) {
 		t.Errorf("a car without points leans by %v", v)

@@ -266,7 +266,7 @@ func (w *cornerWriter) table(c *cornering.Car, s *cornering.Swept) {
 // links prints how the wheels stand where their links are known by points.
 func (w *cornerWriter) links(c *cornering.Car, s *cornering.Swept) {
 	t := table{gap: 2}
-	t.row("  sideways", "along", "camber FL", "FR", "RL", "RR", "toe FL", "FR", "RL", "RR", "roll centre F", "R")
+	t.row("  sideways", "along", "camber FL", "FR", "RL", "RR", "toe FL", "FR", "RL", "RR", "steer F", "R", "roll centre F", "R")
 	angle := func(v float64) string {
 		if math.IsNaN(v) {
 			return quantity.Nothing
@@ -282,10 +282,11 @@ func (w *cornerWriter) links(c *cornering.Car, s *cornering.Swept) {
 		for k := range 4 {
 			row = append(row, angle(c.Toe(p, k)))
 		}
+		row = append(row, angle(c.Steer(p, 0)), angle(c.Steer(p, 1)))
 		t.row(append(row, w.length(c.RollCentreAt(p, 0)), w.length(c.RollCentreAt(p, 1)))...)
 	}
 	t.write(w.out, 240)
-	say(w.out, "%s\n", "  From hardpoints: camber against the road's upright, top outward positive; toe-in positive, the steering straight.")
+	say(w.out, "%s\n", "  From hardpoints: camber against the road's upright, top outward positive; toe-in positive, the steering straight; steer is an axle's mean by its links, to the left positive.")
 }
 
 // cornerColumns are in SI, as in every CSV of the program.
@@ -294,7 +295,7 @@ var cornerColumns = []string{
 	"travel_fl_m", "travel_fr_m", "travel_rl_m", "travel_rr_m", "load_fl_n", "load_fr_n", "load_rl_n", "load_rr_n",
 	"stop_fl_n", "stop_fr_n", "stop_rl_n", "stop_rr_n", "droop_fl_m", "droop_fr_m", "droop_rl_m", "droop_rr_m",
 	"camber_fl_rad", "camber_fr_rad", "camber_rl_rad", "camber_rr_rad", "toe_fl_rad", "toe_fr_rad", "toe_rl_rad", "toe_rr_rad",
-	"roll_centre_front_m", "roll_centre_rear_m",
+	"roll_centre_front_m", "roll_centre_rear_m", "steer_front_rad", "steer_rear_rad",
 }
 
 func (w *cornerWriter) rows(id string, c *cornering.Car, s *cornering.Swept) {
@@ -322,6 +323,6 @@ func (w *cornerWriter) rows(id string, c *cornering.Car, s *cornering.Swept) {
 				row = append(row, number(of(k)))
 			}
 		}
-		_ = w.csv.Write(append(row, number(c.RollCentreAt(p, 0)), number(c.RollCentreAt(p, 1))))
+		_ = w.csv.Write(append(row, number(c.RollCentreAt(p, 0)), number(c.RollCentreAt(p, 1)), number(c.Steer(p, 0)), number(c.Steer(p, 1))))
 	}
 }

@@ -81,7 +81,10 @@ func (c *linkageCommand) Run(s streams) error {
 	}
 	for i := range m.Motions {
 		if t := &m.Motions[i]; t.Table {
-			say(s.out, "\n%s\n", wrapped(tell.Disagreement(t), lineWidth, ""))
+			if i == 0 {
+				say(s.out, "\n")
+			}
+			say(s.out, "%s\n", wrapped(tell.Disagreement(t), lineWidth, ""))
 			printFigures(s.out, tell, wording.MotionColumns(), t.Rows, nil)
 		}
 	}
