@@ -4,7 +4,6 @@
 import createClient from 'openapi-fetch';
 import type { Draft, Run, Saved, Server } from './contract';
 import { Problem } from './problem';
-import type { ScalesServer } from '../state/scalesshape';
 import type { paths } from './schema.gen';
 
 interface Answer<T> {
@@ -32,19 +31,6 @@ async function got<T>(asked: Promise<Answer<T>>): Promise<T> {
     typeof said === 'string' ? said : `The program answered ${response.status}.`,
     body,
   );
-}
-
-function scalesOver(api: unknown): ScalesServer {
-  const post = (api as { POST: (path: string, with_: unknown) => Promise<Answer<never>> }).POST;
-  const at = (id: string, round?: string) => ({ params: { path: { id, round } } });
-  return {
-    scales: (id, settings, draft, signal) =>
-      got(post('/api/jobs/{id}/scales/next', { ...at(id), body: { draft, settings }, signal })),
-    keepRound: (id, body) => got(post('/api/jobs/{id}/scales/rounds', { ...at(id), body })),
-    withdrawRound: (id, round, why, who, settings) =>
-      got(post('/api/jobs/{id}/scales/rounds/{round}/withdraw', { ...at(id, round), body: { why, who, settings } })),
-    readScales: (id, text) => got(post('/api/jobs/{id}/scales/read', { ...at(id), body: { text } })),
-  };
 }
 
 export function httpServer(): Server {
@@ -81,7 +67,17 @@ export function httpServer(): Server {
     keepPreset: (body) => got(api.POST('/api/presets/keep', { body })),
     people: async () => (await got(api.GET('/api/people'))).people,
     savePerson: (body) => got(api.POST('/api/people', { body })),
-    ...scalesOver(api),
+    scales: (id, settings, draft, signal) =>
+      got(api.POST('/api/jobs/{id}/scales/next', { ...at(id), body: { settings, draft }, signal })),
+    keepRound: (id, body) => got(api.POST('/api/jobs/{id}/scales/rounds', { ...at(id), body })),
+    withdrawRound: (id, round, why, who, settings) =>
+      got(
+        api.POST('/api/jobs/{id}/scales/rounds/{round}/withdraw', {
+          params: { path: { id, round } },
+          body: { why, who, settings },
+        }),
+      ),
+    readScales: (id, text) => got(api.POST('/api/jobs/{id}/scales/read', { ...at(id), body: { text } })),
     startRun: (id, body) => got(api.POST('/api/jobs/{id}/runs', { ...at(id), body })),
     runs: async (id) => (await got(api.GET('/api/jobs/{id}/runs', at(id)))).runs,
     run: (id) => got(api.GET('/api/runs/{id}', at(id))),

@@ -38,7 +38,7 @@ describe('the plan drawing', () => {
 
   it('leaves a build without collars its readings', () => {
     const sample = sampleScales();
-    const scales = { ...sample, corners: sample.corners.map((one) => ({ ...one, collar: null })) };
+    const scales = { ...sample, corners: sample.corners.map((one) => ({ ...one, collar: undefined })) };
     const { container } = render(Collars, { props: { scales } });
     expect(container.querySelectorAll('.figure, .way, .leave')).toHaveLength(0);
     expect(container.textContent).toMatch(/350.1 mm/);
@@ -46,9 +46,9 @@ describe('the plan drawing', () => {
 
   it('draws the cross weight on the diagonal that is meant', () => {
     const sample = sampleScales();
-    const lineOf = (diagonal: string[]) => {
+    const lineOf = (diagonal: string[], name: string) => {
       const { container, unmount } = render(Collars, {
-        props: { scales: { ...sample, cross: { ...sample.cross, diagonal } } },
+        props: { scales: { ...sample, cross: { ...sample.cross, diagonal, name } } },
       });
       const [, x1, , x2] = /^M([\d.]+) ([\d.]+)L([\d.]+) /.exec(
         container.querySelector('path.thick')?.getAttribute('d') ?? '',
@@ -57,10 +57,10 @@ describe('the plan drawing', () => {
       unmount();
       return { toTheLeft: Number(x2) < Number(x1), words };
     };
-    const one = lineOf(['front-right', 'rear-left']);
+    const one = lineOf(['front-right', 'rear-left'], 'front right + rear left');
     expect(one.toTheLeft).toBe(true);
     expect(one.words).toMatch(/front right \+ rear left/);
-    const other = lineOf(['front-left', 'rear-right']);
+    const other = lineOf(['front-left', 'rear-right'], 'front left + rear right');
     expect(other.toTheLeft).toBe(false);
     expect(other.words).toMatch(/front left \+ rear right/);
   });

@@ -16,8 +16,8 @@ export function sampleScales(settings?: Settings): Scales {
   const heights = ['350.1', '345.0', '357.9', '355.1'];
   return {
     builds: [
-      { id: 'arrived', name: 'As it arrived', collars: false },
-      { id: 'kit', name: 'Adjustable kit, inverted front struts', collars: true },
+      { id: 'arrived', name: 'As it arrived', collars: false, rounds: 0 },
+      { id: 'kit', name: 'Adjustable kit, inverted front struts', collars: true, rounds: 1 },
     ],
     build: 'kit',
     load: 'driver',
@@ -45,17 +45,30 @@ export function sampleScales(settings?: Settings): Scales {
     says: 'Turn four collars, then roll the car and read again.',
     verdict: 'caution',
     stopped: false,
+    ms: 0,
     met: false,
+    meets: true,
     checks: [
-      { code: 'read-once', verdict: 'caution', text: 'Read once only: one reading scatters by ± 0.4 % of cross.' },
-      { code: 'total', verdict: 'pass', text: 'The total of 1545.0 kg is 0.1 % from what the model has.' },
+      {
+        code: 'read-once',
+        verdict: 'caution',
+        text: 'Read once only: one reading scatters by ± 0.4 % of cross.',
+        corner: null,
+      },
+      {
+        code: 'total',
+        verdict: 'pass',
+        text: 'The total of 1545.0 kg is 0.1 % from what the model has.',
+        corner: null,
+      },
     ],
     corners: corners.map((corner, k) => ({
       corner,
       name: names[k] ?? corner,
+      read: true,
       load: { shown: `${loads[k]} kg`, band: '± 1.0 kg' },
       height: { shown: `${heights[k]} mm`, band: '± 1.0 mm' },
-      after: { load: '430.0 kg', height: '350.0 mm' },
+      after: { load: '430.0 kg', loadBand: '± 1.2 kg', height: '350.0 mm', heightBand: '± 1.1 mm' },
       asked: '',
       collar: {
         turns: turns[k]?.[0] ?? '',
@@ -76,6 +89,7 @@ export function sampleScales(settings?: Settings): Scales {
     ],
     cross: {
       diagonal: ['front-right', 'rear-left'],
+      name: 'front right + rear left',
       now: '51.3 %',
       after: '50.2 %',
       band: '± 0.4 %',
@@ -105,14 +119,20 @@ export function sampleScales(settings?: Settings): Scales {
     },
     missed: [],
     refused: [],
-    single: { text: 'rear right 3 turns up brings cross to 50.4 %' },
+    single: { text: 'rear right 3 turns up brings cross to 50.4 %', meets: false },
     suspects: [],
     learned: [{ text: 'The front springs are 2 % stiffer than stated.' }],
     predicted: [],
     order: [
-      { text: 'Car on stands before hands go near a spring under load', caution: true },
-      { text: 'Turn, count the turns, lock the collar', caution: false },
-      { text: 'Roll it on, chocks off, read again', caution: true },
+      {
+        text: 'Car on stands before hands go near a spring under load',
+        caution: true,
+        mind: '',
+        now: false,
+        again: false,
+      },
+      { text: 'Turn, count the turns, lock the collar', caution: false, mind: '', now: true, again: false },
+      { text: 'Roll it on, chocks off, read again', caution: true, mind: '', now: false, again: false },
     ],
     reopened: ['alignment', 'the gap to the stop'],
     cautions: ['It says nothing about whether the car is safe or legal.'],
@@ -150,7 +170,9 @@ export function sampleScalesServer(): ScalesServer & { kept: string[] } {
       turned: ['', '', '', ''],
       cross: '51.3 %',
       verdict: 'caution',
-      withdrawn: gone[id] === undefined ? null : { who: 'Tam', when: '10:43', why: gone[id] ?? '' },
+      load: 'driver',
+      round: { loads: [], heights: [] },
+      withdrawn: gone[id] === undefined ? undefined : { who: 'Tam', when: '10:43', why: gone[id] ?? '' },
       note: '',
     })),
   });

@@ -123,6 +123,8 @@ export function bodyOf(typed: Typed, units: Units): RoundBody {
   return body;
 }
 
+const tickOf = (text = ''): Tick => (text === 'yes' || text === 'no' ? text : '');
+
 /** What a round that was read from a text becomes in the fields. */
 export function typedOf(body: RoundBody): Typed {
   const empty = nothingTyped();
@@ -143,10 +145,10 @@ export function typedOf(body: RoundBody): Typed {
     lastTotal: body.lastTotal ?? '',
     ballast: body.ballast ?? '',
     fuel: body.fuel ?? '',
-    barsOff: body.barsOff ?? '',
-    clicksSoft: body.clicksSoft ?? '',
-    settled: body.settled ?? '',
-    asStated: body.asStated ?? '',
+    barsOff: tickOf(body.barsOff),
+    clicksSoft: tickOf(body.clicksSoft),
+    settled: tickOf(body.settled),
+    asStated: tickOf(body.asStated),
     note: body.note ?? '',
   };
 }
@@ -196,6 +198,13 @@ export class Bench {
   /** The round just kept, for the undo that stands there right after. */
   last = $state.raw<{ id: string; typed: Typed } | null>(null);
 
+  /** What the turns on the screen answer to: the draft and the settings they were asked with. */
+  private answered = $state('');
+  /** The waiting round whose own turns are on the screen, though nobody has it yet. */
+  private shownAfter = $state('');
+  /** Turns that were asked for after the last round that the server has. */
+  asked4 = $state.raw<string[]>([]);
+
   private inFlight: AbortController | null = null;
   private more = false;
   private sending = false;
@@ -222,6 +231,16 @@ export class Bench {
 
   readonly units = $derived(this.own ?? unitsOf(this.settings.units));
   readonly reading = $derived(hasReading(this.typed));
+  private readonly unsent = $derived(this.waiting.filter((one) => one.state === 'waiting'));
+  /**
+   * The turns on the screen are those from before what was read since: made once, they must not be made again. They are
+   * not shown until the server has answered to what stands.
+   */
+  readonly stale = $derived.by(() => {
+    const last = this.unsent.at(-1);
+    if (last) return this.shownAfter !== last.round.id || (this.reading && this.question() !== this.answered);
+    return this.away && this.question() !== this.answered;
+  });
 
   /** Starts asking; what it returns stops it again. */
   start(): () => void {
@@ -357,6 +376,22 @@ export class Bench {
     };
   }
 
+  /** What is asked, as one text. */
+  private question(): string {
+    const typed = $state.snapshot(this.typed) as Typed;
+    return JSON.stringify([
+      hasReading(typed) ? bodyOf(typed, this.units) : null,
+      this.asked(),
+      this.unsent.at(-1)?.round.id ?? '',
+    ]);
+  }
+
+  /** What an empty field of turns stands for. */
+  hint(corner: number): string {
+    if (this.unsent.length > 0) return this.shownAfter === this.unsent.at(-1)?.round.id ? 'as asked' : '0';
+    return this.asked4[corner] || 'as asked';
+  }
+
   /** Asks what the server makes of what stands; while one question is on its way only the newest is kept. */
   async ask(): Promise<void> {
     clearTimeout(this.rest);
@@ -371,7 +406,14 @@ export class Bench {
       try {
         const typed = $state.snapshot(this.typed) as Typed;
         const draft = hasReading(typed) ? bodyOf(typed, this.units) : undefined;
-        this.heard(await this.server.scales(this.job, this.asked(), draft, this.inFlight.signal));
+        const question = this.question();
+        const view = await this.server.scales(this.job, this.asked(), draft, this.inFlight.signal);
+        if (!draft) this.asked4 = view.corners.map((one) => one.asked);
+        // With a round on this machine that it does not have, it answered to something else.
+        const whole = this.unsent.length === 0;
+        this.answered = whole ? question : '';
+        if (!whole) this.shownAfter = '';
+        this.heard(view);
       } catch (error) {
         this.failed(error);
       } finally {
@@ -407,13 +449,19 @@ export class Bench {
 
   /** Puts a round among those that wait. */
   private hold(typed: Typed, who: string, when: Date): void {
+    const round = bodyOf(typed, this.units);
+    const before = this.unsent.at(-1)?.round.id;
+    // Nobody was told what to turn after a round that has no answer yet: nothing, where nothing was typed.
+    if (before !== undefined && this.shownAfter !== before)
+      round.turned = (round.turned ?? four()).map((one) => (one === '' ? '0' : one));
     const one: Waiting = {
       round: {
         id: newName(),
         taken: when.toISOString(),
         build: this.settings.build || (this.view?.build ?? ''),
         ...(who.trim() === '' ? {} : { who: who.trim() }),
-        round: bodyOf(typed, this.units),
+        seen: before ?? this.view?.rounds.filter((past) => !past.withdrawn).at(-1)?.id ?? '',
+        round,
         settings: this.asked(),
       },
       typed,
@@ -422,6 +470,7 @@ export class Bench {
       state: 'waiting',
       said: '',
     };
+    if (this.question() === this.answered) this.shownAfter = one.round.id;
     this.unkept = !keep(`${this.shelf}${one.round.id}`, one);
     this.waiting = [...this.waiting, one];
     this.last = { id: one.round.id, typed };

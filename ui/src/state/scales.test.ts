@@ -5,7 +5,7 @@ import { sampleScalesServer } from '../sample/scales';
 import { sizeOf, widthOf } from '../draw/turn';
 import { Bench, bodyOf, carried, hasReading, newName, nothingTyped, typedOf, unitsOf } from './scales.svelte';
 import { before, kindOf, next, press, withUnit } from './scalespad';
-import type { ScalesServer } from './scalesshape';
+import type { KeepRound, ScalesServer } from './scalesshape';
 
 const loads = ['431.8', '464.7', '327.3', '321.2'];
 const heights = ['350.1', '345.0', '357.9', '355.1'];
@@ -213,6 +213,55 @@ describe('the bench', () => {
     expect(later.view?.rounds).toHaveLength(2);
     expect(later.trouble).toBe('');
     expect(new Bench(flaky, '0042', 'metric').waiting).toHaveLength(0);
+  });
+
+  it('shows no turns that may have been made already, and counts none that nobody was told of', async () => {
+    const server = sampleScalesServer();
+    let away = false;
+    const sent: KeepRound[] = [];
+    const flaky: ScalesServer = {
+      ...server,
+      scales: async (...args) => {
+        if (away) throw new Problem(0, 'no answer');
+        return server.scales(...args);
+      },
+      keepRound: async (id, round) => {
+        if (away) throw new Problem(0, 'no answer');
+        sent.push(round);
+        return server.keepRound(id, round);
+      },
+    };
+    const bench = new Bench(flaky, '0042', 'metric');
+    await bench.ask();
+    fill(bench);
+    await bench.save('Tam');
+    expect(bench.stale).toBe(false);
+    // The turns after the second round are on the screen when the program goes away: they are those of the second round.
+    fill(bench);
+    await bench.ask();
+    away = true;
+    await bench.save('Tam');
+    expect(bench.stale).toBe(false);
+    // Of the third nothing is on the screen but what was turned before it.
+    fill(bench);
+    await vi.advanceTimersByTimeAsync(300);
+    expect(bench.stale).toBe(true);
+    await bench.save('Tam');
+    expect(bench.stale).toBe(true);
+    expect(bench.hint(0)).toBe('0');
+    fill(bench);
+    bench.type({ row: 'turned', corner: 3 }, '1/4');
+    await bench.save('Tam');
+    away = false;
+    await bench.send();
+    expect(bench.stale).toBe(false);
+    expect(sent.map((one) => one.round.turned)).toEqual([
+      ['', '', '', ''],
+      ['', '', '', ''],
+      ['', '', '', ''],
+      ['0', '0', '0', '1/4'],
+    ]);
+    expect(sent.map((one) => one.seen)).toEqual(['', sent[0]?.id, sent[1]?.id, sent[2]?.id]);
   });
 
   it('keeps a round that was refused, says why, and puts it back into empty fields', async () => {
