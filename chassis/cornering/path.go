@@ -14,7 +14,13 @@ type Path struct {
 	rows      []pathRow
 	// coupled says that one wheel's travel moves the other: a beam or an axle.
 	coupled bool
+	// locks is where the linkage ends in droop and in bump; NaN: it does not. [m]
+	locks [2]float64
 }
+
+// Locks are the wheel travels at which the links lock in droop and in bump, both
+// wheels moving together; NaN where they do not as far as wheels go [m].
+func (p *Path) Locks() (low, high float64) { return p.locks[0], p.locks[1] }
 
 // pathRow is a path at one travel. Of an independent wheel roll and heave are
 // the same.
@@ -56,7 +62,12 @@ func NewPath(l *linkage.Linkage, coupled bool) (*Path, error) {
 			return nil, err
 		}
 	}
-	out := &Path{step: travels[1] - travels[0], coupled: coupled}
+	out := &Path{step: travels[1] - travels[0], coupled: coupled, locks: [2]float64{math.NaN(), math.NaN()}}
+	for k, lock := range []*linkage.LockError{both.Low, both.High} {
+		if lock != nil {
+			out.locks[k] = lock.Reached
+		}
+	}
 	for i := range both.Points {
 		p := &both.Points[i]
 		k := 0

@@ -69,6 +69,7 @@ var register = []Entry{
 	{"front-roll-share", "1", "car", "wheel", "0 to 1", "front axle's share of the roll stiffness at rest, tyres left out", "p = K_f/(K_f + K_r)", own},
 	{"bar-roll-share", "1", "car", "wheel", "0 to 1", "anti-roll bar's share of its axle's roll stiffness at rest", "p = K_bar/(K_springs + K_bar)", own},
 	{"understeer-gradient", "rad/(m/s^2)", "car", "tyre", "positive: understeer", "steer asked for beyond the bend's geometry per lateral acceleration, by tyres alone: straight ahead, or at 4 m/s^2 with the loads moved across", "K = (F_f/C_f - F_r/C_r)/a_y", "M. Abe, Vehicle Handling Dynamics, ch. 3"},
+	{"links-steer", "rad/(m/s^2)", "car", "wheel", "positive: adds to understeer", "what an axle's links alone steer per lateral acceleration as the car rolls, in a bend at 4 m/s^2; from hardpoints only", "q = delta/a_y, turned about in front", own},
 	{"critical-speed", "m/s", "car", "tyre", "always positive", "speed above which the car would not run straight on its own, by tyres alone", "V = sqrt(-L/K)", "M. Abe, Vehicle Handling Dynamics, ch. 3"},
 	{"yaw-damping", "1", "car", "body", "1 or more: does not swing", "damping ratio of yaw after a short steer, steering held", "zeta = ((C_f + C_r)/(m*V) + (a^2*C_f + b^2*C_r)/(I*V))/(4*pi*f)", "M. Abe, Vehicle Handling Dynamics, ch. 3"},
 	{"yaw-frequency", "Hz", "car", "body", "always positive", "undamped frequency of yaw, steering held", "f = sqrt(C_f*C_r*L^2/(m*I*V^2)*(1 + K*V^2/L))/(2*pi)", "M. Abe, Vehicle Handling Dynamics, ch. 3"},

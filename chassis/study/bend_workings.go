@@ -53,6 +53,18 @@ func (s *setup) bendWorking(o *bent, l int, v *figure.Value) *figure.Working {
 		return write("s = w - w_open", "m", ownDerivation,
 			got("w", "wheel travel as the inner wheel of a bend at half of standard gravity", "m", p.Travel[i]),
 			got("w_open", "wheel travel with the damper fully open", "m", p.Travel[i]-c.Droop(p, i)))
+	case "links-steer":
+		axle, equation := 0, "q = -delta/a_y"
+		if v.Place.Mode == axleModes[1] {
+			axle, equation = 1, "q = delta/a_y"
+		}
+		delta := v.Value * SteerAt
+		if axle == 0 {
+			delta = -delta
+		}
+		return write(equation, "rad/(m/s^2)", ownDerivation,
+			got("delta", "mean toe of the axle's wheels to the left by the links' points, against straight ahead, in a left turn", "rad", delta),
+			figure.Term{Symbol: "a_y", Name: "lateral acceleration", Value: SteerAt, Unit: "m/s^2", Origin: figure.Chosen})
 	case "camber-to-road":
 		p := &o.half[1-i&1]
 		equation, links := "g = g_links + phi", v.Value-p.Roll
@@ -190,4 +202,5 @@ var bendCodes = map[string]bool{
 	"stop-contact-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true, "understeer-gradient": true, "critical-speed": true,
 	"yaw-damping": true, "yaw-frequency": true, "camber-to-road": true,
+	"links-steer": true,
 }

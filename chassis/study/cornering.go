@@ -122,7 +122,8 @@ const (
 	cContact0 = cDroop0 + 4
 	cLanding0 = cContact0 + 4
 	cCamber0  = cLanding0 + 4
-	cYaw0     = cCamber0 + 4 // damping, frequency per speed
+	cSteer0   = cCamber0 + 4 // one an axle
+	cYaw0     = cSteer0 + 2  // damping, frequency per speed
 )
 
 // bent is what one car in one load state does in corners.
@@ -280,10 +281,15 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 	add("roll-gradient", "", none, cGradient)
 	add("front-transfer-share", "", none, cShare)
 	add("front-roll-share", "", none, cRollShare)
-	add("bar-roll-share", "front", none, cBarFront)
-	add("bar-roll-share", "rear", none, cBarRear)
+	add("bar-roll-share", axleModes[0], none, cBarFront)
+	add("bar-roll-share", axleModes[1], none, cBarRear)
 	add("understeer-gradient", bendMode, none, cUndersteerBend)
 	add("understeer-gradient", straightMode, none, cUndersteer)
+	for axle := range 2 {
+		if car.Led(axle) {
+			add("links-steer", axleModes[axle], none, cSteer0+axle)
+		}
+	}
 	critical := add("critical-speed", "", none, cCritical)
 	if critical.State != figure.Unknown && critical.Value >= s.topSpeed() {
 		critical.State, critical.Reason = figure.Outside, "it is steady up to there"
@@ -302,6 +308,9 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 		}
 	}
 }
+
+// axleModes are the axles as a place's mode.
+var axleModes = [2]string{"front", "rear"}
 
 // The two kinds of understeer gradient by their place's mode.
 const (

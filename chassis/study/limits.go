@@ -13,6 +13,7 @@ import (
 // damper's open end comes first. The arch has codes of its own.
 func (s *setup) limitValues(a *Answer, w *worker, place figure.Place, scratch []float64) {
 	axle := car.AxleOf(w.i)
+	s.lockWarning(a, w, place)
 	for k := range w.car().Axle[axle].Limits {
 		lim := &w.car().Axle[axle].Limits[k]
 		if lim.Name == "arch" {
@@ -44,6 +45,28 @@ func (s *setup) limitValues(a *Answer, w *worker, place figure.Place, scratch []
 		}
 		s.limitBand(a, w, lim, &v, &e, scratch)
 		a.Values = append(a.Values, v, e)
+	}
+}
+
+// lockWarning says where the links lock before the damper is open or the stop
+// solid: the points, or the damper, are then not those of this car. Once a build
+// and corner.
+func (s *setup) lockWarning(a *Answer, w *worker, place figure.Place) {
+	p := s.paths[car.AxleOf(w.i)]
+	if p == nil || w.l != 0 {
+		return
+	}
+	low, high := p.Locks()
+	for _, at := range []struct {
+		locks  float64
+		within bool
+	}{{low, w.bud.Limits.Open < low}, {high, w.bud.Limits.Solid > high}} {
+		if at.within {
+			a.Warnings = append(a.Warnings, Warning{
+				Code: "links-lock", Build: place.Build, Load: place.Load, Corner: place.Corner, Value: at.locks, Unit: "m",
+				Path: "car." + car.AxleNames[car.AxleOf(w.i)] + ".hardpoints",
+			})
+		}
 	}
 }
 

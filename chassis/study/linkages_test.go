@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"errors"
 	"math"
 	"testing"
@@ -169,5 +170,85 @@ func BenchmarkMoveLinkage(b *testing.B) {
 		if _, err := MoveLinkage(c, UsualLinkageAsk(car.Front)); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// Links that lock before the damper is open are told, once a build and corner.
+func TestLinksThatLock(t *testing.T) {
+	job := marl(t)
+	ax := &job.Car.Axle[car.Front]
+	corner := *pointed(t, true).Job.Car.Axle[car.Front].Hardpoints.Corner
+	corner.Arms = []linkage.Arm{{Name: "lower arm", Front: at(-15, 620, 235), Rear: at(-310, 625, 245), Ball: at(5, 705, 220)}}
+	ax.Hardpoints = &linkage.Hardpoints{Corner: &corner}
+	opt := Defaults()
+	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
+	a, err := Run(context.Background(), job, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := ax.Hardpoints.New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]int{}
+	for _, w := range a.Warnings {
+		if w.Code != "links-lock" {
+			continue
+		}
+		told[w.Build]++
+		if w.Corner > 1 {
+			t.Errorf("corner %d has no points", w.Corner)
+		}
+		lock := l.Locked(linkage.Parallel, math.Copysign(0.16, w.Value), 0)
+		if lock == nil || math.Abs(lock.Reached-w.Value) > 1e-3 {
+			t.Errorf("%s locks at %.4f m: %v", w.Build, w.Value, lock)
+		}
+	}
+	if len(told) == 0 {
+		t.Error("nothing is told of links that lock")
+	}
+	for _, w := range pointed(t, true).Warnings {
+		if w.Code == "links-lock" {
+			t.Errorf("links that do not lock are said to: %+v", w)
+		}
+	}
+}
+
+// What the links steer is the difference of the toes over the bend, and a bend the
+// other way steers as far.
+func TestLinksSteer(t *testing.T) {
+	a := pointed(t, true)
+	opt := a.Options
+	opt.NoCorners, opt.NoWorkings = false, false
+	full, err := Run(context.Background(), a.Job, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for i := range full.Values {
+		v := &full.Values[i]
+		switch v.Code {
+		case "links-steer":
+			n++
+			c, err := full.Cornering(v.Place.Build, v.Place.Load)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, err := c.At(SteerAt, 0, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v.Place.Mode != "front" || math.Abs(v.Value+c.Steer(&p, 0)/SteerAt) > 1e-12 || v.Working == nil || math.Abs(v.Working.Result-v.Value) > 1e-9 {
+				t.Errorf("%+v: %g", v.Place, v.Value)
+			}
+		case "camber-to-road":
+			n++
+			if v.Place.Corner > 1 || v.Working == nil || math.Abs(v.Working.Result-v.Value) > 1e-9 {
+				t.Errorf("%+v: %g", v.Place, v.Value)
+			}
+		}
+	}
+	if n != 3*len(full.Job.Builds)*len(full.Job.Loads) {
+		t.Errorf("%d values of links", n)
 	}
 }

@@ -96,6 +96,8 @@ func (s *setup) steer(o *bent, l int, d, own figure.Draw) {
 	n[cCritical] = math.Min(top, straight.Critical(top))
 	if p, err := o.car.At(SteerAt, 0, nil); err == nil {
 		n[cUndersteerBend] = s.bendGradient(o.car, &p, l, d, own)
+		n[cSteer0] = -o.car.Steer(&p, 0) / SteerAt
+		n[cSteer0+1] = o.car.Steer(&p, 1) / SteerAt
 	}
 	for k, v := range s.speeds {
 		r := straight.Response(v)

@@ -33,7 +33,7 @@ type cornerCommand struct {
 
 // cornered are the figures that stand over a build's table.
 var cornered = []string{
-	"roll-gradient", "camber-to-road", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "critical-speed", "yaw-damping", "yaw-frequency",
+	"roll-gradient", "camber-to-road", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "links-steer", "critical-speed", "yaw-damping", "yaw-frequency",
 }
 
 const mostRows = 1000

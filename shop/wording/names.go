@@ -30,7 +30,7 @@ var names = map[string]string{
 	"top-out-speed": "top-out speed", "body-acceleration-peak": "greatest floor acceleration", "roll-gradient": "roll per lateral acceleration",
 	"stop-contact-acceleration": "lateral acceleration at which the stop is met", "landing-balance-shift": "shift of balance on landing",
 	"inside-droop-left": "droop left inside a bend", "camber-to-road": "camber to the road outside a bend", "front-transfer-share": "front share of load moved across", "front-roll-share": "front share of roll stiffness",
-	"bar-roll-share": "bar's share of roll stiffness", "understeer-gradient": "understeer by the tyres", "critical-speed": "critical speed",
+	"bar-roll-share": "bar's share of roll stiffness", "links-steer": "understeer by the links", "understeer-gradient": "understeer by the tyres", "critical-speed": "critical speed",
 	"yaw-damping": "damping of yaw", "yaw-frequency": "frequency of yaw",
 }
 

@@ -17,6 +17,7 @@ var warnings = map[string]string{
 	"rests-past-stop-table":        "at rest the stop is crushed[ {},] past the end of its table: its force is not known there.",
 	"rests-on-stop":                "rests on the bump stop[, crushed {}].",
 	"spring-loose-at-rest":         "the spring is loose in its seats[ by {}] at rest.",
+	"links-lock":                   "by the hardpoints the links lock[ at {} of wheel travel,] before damper and stop end it: look at the points and the damper's lengths again.",
 	"one-weighing-rate-or-preload": "One weighing fixes what each corner carries, not how: spring rate against preload, and gas, bushes and stop beside them, show only as a sum. A second weighing with known ballast over the axle tells the rate.",
 	"one-weighing-friction":        "One weighing cannot show friction: the corner may hang anywhere within its friction. Weigh once after pressing the car down and once after lifting it; half the difference is the friction.",
 	"one-weighing-bars-on":         "Weighed with the anti-roll bars on: their preload hides in the corner loads. Take one drop link off each bar and weigh again.",
