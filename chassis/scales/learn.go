@@ -81,6 +81,19 @@ type Model struct {
 	wide     vector // factor on each prior standard deviation; 0 stands for 1
 	inverse  square // Cholesky factor of the inverse covariance
 	evidence float64
+
+	normal square  // that factor's matrix
+	lines  []lined // the rounds on their tangents at z
+}
+
+// lined is one round on its tangent.
+type lined struct {
+	cov    square         // Cholesky factor of the scatter of what was read
+	rows   [params]vector // derivative by each unknown, over that factor
+	index  [outputs]int   // of what was read
+	n      int            // how many were
+	logDet float64        // of the scatter
+	state  *equilibrium.State
 }
 
 // NewModel is the model before anything was read.
@@ -279,6 +292,7 @@ const (
 
 func (m *Model) fit(totals [][4]float64) error {
 	states := make([]*equilibrium.State, len(totals))
+	m.lines = make([]lined, len(totals))
 	for range mostFits {
 		var normal square
 		var right vector
@@ -299,10 +313,11 @@ func (m *Model) fit(totals [][4]float64) error {
 				return err
 			}
 			states[k] = &at.State
-			if err := m.take(&at, totals[k], &m.Rounds[k].Got, &normal, &right); err != nil {
+			if err := m.take(&at, totals[k], &m.Rounds[k].Got, &normal, &right, &m.lines[k]); err != nil {
 				return err
 			}
 		}
+		m.normal = normal
 		logDet, ok := normal.factor(params)
 		if !ok {
 			break
@@ -324,7 +339,7 @@ func (m *Model) fit(totals [][4]float64) error {
 }
 
 // take adds one round to the normal equations.
-func (m *Model) take(at *Stand, total [4]float64, got *Reading, normal *square, right *vector) error {
+func (m *Model) take(at *Stand, total [4]float64, got *Reading, normal *square, right *vector, line *lined) error {
 	j, err := m.byUnknown(total, &m.z, at)
 	if err != nil {
 		return err
@@ -365,6 +380,7 @@ func (m *Model) take(at *Stand, total [4]float64, got *Reading, normal *square, 
 	for p := range params {
 		cov.forward(&rows[p], n)
 	}
+	*line = lined{cov: cov, rows: rows, index: index, n: n, logDet: logDet, state: &at.State}
 	for a := range n {
 		m.Misfit += miss[a] * miss[a]
 		for p := range params {

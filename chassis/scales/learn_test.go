@@ -3,6 +3,7 @@ package scales_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"trunnion/chassis/car"
@@ -133,6 +134,81 @@ func TestSuspects(t *testing.T) {
 				t.Errorf("missed in %d of 10, at most %d are allowed", missed, row.allowed)
 			}
 		})
+	}
+}
+
+// A glance passes over no slip that the whole work names, on random slips of two
+// and three rounds with random turns.
+func TestGlancePassesNoSuspectOver(t *testing.T) {
+	named := 0
+	for seed := range uint64(60) {
+		r := kit(t)
+		h := newHands(r, 100+seed)
+		rng := rand.New(rand.NewPCG(seed, 3))
+		between := func(low, high float64) float64 { return low + (high-low)*rng.Float64() }
+		n := 2 + rng.IntN(2)
+		rounds := make([]scales.Round, n)
+		for a := range 2 {
+			if rng.IntN(3) == 0 {
+				h.pitch[a] = between(0.7, 1.4)
+			}
+			if rng.IntN(3) == 0 {
+				for i := 2 * a; i < 2*a+2; i++ {
+					h.rig.System.Corner[i].Spring.Stiffen(between(0.75, 1.3))
+				}
+			}
+		}
+		for k := range rounds {
+			if k > 0 {
+				for i := range 4 {
+					rounds[k].Turned[i] = between(-10e-3, 10e-3)
+				}
+			}
+			rounds[k].Got = h.read(t, rounds[k].Turned)
+		}
+		a, b := rng.IntN(4), rng.IntN(4)
+		last := &rounds[n-1]
+		switch rng.IntN(6) {
+		case 0:
+			last.Got.Load[a], last.Got.Load[b] = last.Got.Load[b], last.Got.Load[a]
+		case 1:
+			last.Got.Height[a], last.Got.Height[b] = last.Got.Height[b], last.Got.Height[a]
+		case 2:
+			last.Turned[a] = -last.Turned[a]
+		case 3:
+			last.Turned[a] = 0
+		case 4:
+			last.Turned[a], last.Turned[b] = last.Turned[b], last.Turned[a]
+		}
+		m, err := quiet(r).Learn(rounds)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := m.SuspectWithin(scales.Everything)
+		named += len(all)
+		if got := m.Suspect(); !slices.Equal(got, all) {
+			t.Errorf("seed %d: a glance leaves %d of %d suspects", seed, len(got), len(all))
+		}
+	}
+	if named < 50 {
+		t.Errorf("only %d suspects in all: the slips are too small to try anything", named)
+	}
+}
+
+func BenchmarkSuspects(b *testing.B) {
+	r := kit(b)
+	h := newHands(r, 1)
+	rounds := []scales.Round{{Got: h.read(b, [4]float64{})}, {Turned: turns}, {Turned: [4]float64{1e-3, -1e-3, 0, 2e-3}}}
+	for k := 1; k < 3; k++ {
+		rounds[k].Got = h.read(b, rounds[k].Turned)
+	}
+	m, err := quiet(r).Learn(rounds)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		m.Suspect()
 	}
 }
 

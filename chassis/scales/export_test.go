@@ -1,0 +1,9 @@
+package scales
+
+import "math"
+
+// SuspectWithin is Suspect with another bound on what a glance may pass over.
+func (m *Model) SuspectWithin(short float64) []Suspect { return m.suspect(short) }
+
+// Everything is the bound that passes over nothing.
+var Everything = math.Inf(1)
