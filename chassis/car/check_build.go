@@ -47,6 +47,7 @@ func (k *checker) build(b *Build) {
 					k.at(true, in, "m", say("it must be 0 to {}, counted from the start mark", si(0.2, "m")))
 				}
 			}
+			k.engagement(p)
 		}
 		k.room(ax, where)
 		k.setting(b, a)
@@ -57,6 +58,27 @@ func (k *checker) build(b *Build) {
 			k.within(&r.Load[i], cornerLoads)
 			k.within(&r.Height[i], archHeights)
 		}
+	}
+}
+
+// engagement looks at how much thread has to hold.
+func (k *checker) engagement(p *PlatformSpec) {
+	in, least := &p.Engaged, &p.LeastEngaged
+	for _, x := range []*Input{in, least} {
+		if x.Known() && (x.Value <= 0 || x.Value > 0.3) {
+			k.at(true, x, "m", say("thread in engagement is more than 0 and at most {}", si(0.3, "m")))
+			return
+		}
+	}
+	switch {
+	case in.Known() && !least.Known():
+		k.at(true, in, "m", say("say too how much has to stay, as least_engaged"))
+	case least.Known() && !in.Known():
+		k.at(true, least, "m", say("say too how much is in engagement at the start mark, as engaged"))
+	case in.Known() && least.Value > in.Value:
+		k.at(true, in, "m", say("at the start mark already less is in engagement than the {} that have to stay", of(least, "m")))
+	case in.Known() && p.Kind != "body":
+		k.at(false, in, "m", say("a collar on a body turns on its thread whole; engagement is lost where the body is screwed out of its bracket, of type body"))
 	}
 }
 

@@ -82,5 +82,10 @@ type PlatformSpec struct {
 	Pitch    Input  // per turn [m]
 	Up, Down Input  // usable range from the start mark [m]
 	LeftHand bool   // thread
+	Flats    int    // of the collar; 0: not said
 	From     string // what the position is measured from, in the workshop's words
+
+	// Thread in engagement at the start mark, and the least that has to stay: a
+	// body that is screwed longer loses what it gains. [m]
+	Engaged, LeastEngaged Input
 }

@@ -131,6 +131,12 @@ func adjusterOf(p *car.PlatformSpec) Adjuster {
 	if p.Down.Known() {
 		a.Down = p.Down.At(nil)
 	}
+	if p.Engaged.Known() && p.LeastEngaged.Known() {
+		a.Engaged, a.LeastEngaged = p.Engaged.At(nil), p.LeastEngaged.At(nil)
+	}
+	if p.Flats > 0 {
+		a.Step = 1 / float64(p.Flats)
+	}
 	return a
 }
 

@@ -26,7 +26,7 @@ type levelCommand struct {
 	Price    string   `help:"Cross weight worth one millimetre, in %, instead of the preset's." placeholder:"PERCENT"`
 	Diagonal string   `enum:"front-right-rear-left,front-left-rear-right" default:"front-right-rear-left" help:"Which diagonal cross weight counts: ${enum}."`
 	Only     []string `help:"Turn only these collars." placeholder:"CORNER"`
-	Step     string   `default:"1/8" help:"Smallest turn, as a fraction of one."`
+	Step     string   `help:"Smallest turn, as a fraction of one; else one of the collar's flats, where the job says how many, else 1/8." placeholder:"TURN"`
 	Flats    int      `help:"Flats of the collar, instead of a step." placeholder:"N"`
 	Format   string   `enum:"text,json" default:"text" help:"What to print: ${enum}."`
 	Units    string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`

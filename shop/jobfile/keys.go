@@ -145,6 +145,9 @@ var platformShape = aPart(
 	may("hand", "of the thread", oneOf("right", "left")),
 	may("up", "usable range upward from the start mark", chosen(quantity.Length)),
 	may("down", "usable range downward from the start mark", chosen(quantity.Length)),
+	may("engaged", "thread in engagement at the start mark; a body that is screwed longer loses of it", chosen(quantity.Length)),
+	may("least_engaged", "thread that has to stay in engagement", chosen(quantity.Length)),
+	may("flats", "of the collar; the smallest turn that is asked for is one of them", aCount),
 	may("from", "what the position is measured from", someText),
 )
 

@@ -287,6 +287,15 @@ func (b *builder) fillPlatform(p *car.PlatformSpec, e *entry) {
 	into(&p.Pitch, e, "thread")
 	into(&p.Up, e, "up")
 	into(&p.Down, e, "down")
+	into(&p.Engaged, e, "engaged")
+	into(&p.LeastEngaged, e, "least_engaged")
+	if flats := e.at("flats"); flats != nil {
+		p.Flats = flats.count
+		if p.Flats < 2 || p.Flats > 60 {
+			b.refuse(flats.line, flats.path, "is "+short(flats.text), "a collar has 2 to 60 flats")
+			p.Flats = 0
+		}
+	}
 	if hand := e.word("hand"); hand != "" {
 		p.LeftHand = hand == "left"
 	}

@@ -65,8 +65,12 @@ func Find(job *jobfile.Job, id string) (*car.Build, error) {
 // HasCollars reports whether a build has collars at one axle at least.
 func HasCollars(b *car.Build) bool { return b.Axle[0].Platform != nil || b.Axle[1].Platform != nil }
 
-// Step reads the smallest turn, "1/8", or makes it of the collar's flats [-].
+// Step reads the smallest turn, "1/8", or makes it of the collar's flats; 0 where
+// nothing is said [-].
 func Step(step string, flats int) (float64, error) {
+	if step == "" && flats == 0 {
+		return 0, nil
+	}
 	if flats != 0 {
 		if flats < 2 || flats > 60 {
 			return 0, unasked("flats", "is 2 to 60")
@@ -172,7 +176,8 @@ func LoadOf(job *jobfile.Job, build *car.Build) string {
 
 // Stand puts a build on the scales in a load state, with the margins that the
 // brief wants kept. Collars are from the start mark [m] where they are given,
-// else where the build's setup has them; the step is of a turn.
+// else where the build's setup has them; a step of 0 is one of the collar's flats,
+// else an eighth of a turn.
 func Stand(job *jobfile.Job, build *car.Build, load string, collars *[4]float64, step float64) (*scales.Rig, error) {
 	var aboard []car.Payload
 	var ids []string
@@ -213,7 +218,9 @@ func Stand(job *jobfile.Job, build *car.Build, load string, collars *[4]float64,
 		return nil, noRest(err)
 	}
 	for a := range 2 {
-		rig.Adjuster[a].Step = step
+		if step > 0 {
+			rig.Adjuster[a].Step = step
+		}
 	}
 	rig.Guards = guards(job)
 	return rig, nil

@@ -178,9 +178,6 @@ func (st *onScales) ask() error {
 			st.target.CrossPerMetre = price
 		}
 	}
-	if s.Step == "" {
-		s.Step = "1/8"
-	}
 	flats := 0
 	if s.Flats != "" {
 		var err error
@@ -195,7 +192,7 @@ func (st *onScales) ask() error {
 		if errors.As(err, &ask) {
 			fault(ask.Field, fmt.Errorf("it %s", ask.Text))
 		}
-		step = scales.EighthTurn
+		step = 0
 	}
 	fault("only", levelling.Only(&st.target, s.Only))
 	w := &s.Wishes
@@ -210,6 +207,18 @@ func (st *onScales) ask() error {
 	st.rig, err = levelling.Stand(st.job, st.build, st.load, st.history.Collars(), step)
 	if err != nil {
 		return problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	if s.Step == "" && flats == 0 {
+		// What the job's collars are turned by.
+		for a := range 2 {
+			if x := &st.rig.Adjuster[a]; x.Kind != scales.Fixed && x.Step > 0 {
+				s.Step = "1/" + strconv.FormatFloat(1/x.Step, 'f', 0, 64)
+				break
+			}
+		}
+		if s.Step == "" {
+			s.Step = "1/8"
+		}
 	}
 	return nil
 }
