@@ -51,12 +51,13 @@ const bothShare = math.Sqrt2 / 2
 // StrutCase is a strut under one load. Where Err is not nil there is no Moment.
 type StrutCase struct {
 	Code         string
-	Event        int     // of the brief; −1: none
-	Lateral      float64 // of the car, the strut on the outside [m/s2]
-	Longitudinal float64 // of the car, negative is braking [m/s2]
-	Travel       float64 // of the wheel [m]
-	Factor       float64 // load of the wheel over its load at rest [-]
-	Load         strut.Load
+	Event        int        // of the brief; −1: none
+	Lateral      float64    // of the car, the strut on the outside [m/s2]
+	Longitudinal float64    // of the car, negative is braking [m/s2]
+	Travel       float64    // of the wheel [m]
+	Factor       float64    // load of the wheel over its load at rest [-]
+	Road         geom.Vec   // of the road on the tyre, in the road's axes [N]
+	Load         strut.Load // in the body's axes, which lean with it
 	Moment       strut.Moment
 	Err          error
 }
@@ -131,7 +132,8 @@ var ErrNoGuide = errors.New("study: no build says how its strut is guided")
 //
 // Standing, in a bend, under braking and in both the loads are those of the
 // car's own balance: the outside wheel's, with its share of the axle's lateral
-// force; braking forces as the loads stand, an assumption. Over an obstacle the
+// force, the inertia of wheel and carrier, and the body leaning; braking forces as
+// the loads stand, an assumption. Where a load is set, the body stands level. Over an obstacle the
 // vertical force is the drive's greatest, the longitudinal one follows the
 // edge's slope under a rigid wheel, an assumption. Along the damper act gas, stop
 // and the ends of travel; what the valves add is left out.
@@ -244,7 +246,22 @@ type strutLoads struct {
 // put makes a case of the road's force at a wheel travel. Wheel and carrier weigh
 // down on what the strut carries.
 func (s *strutLoads) put(code string, travel, x, y, z float64) StrutCase {
-	return StrutCase{Code: code, Event: -1, Travel: travel, Factor: z / s.weight, Load: s.load(travel, x, y, z)}
+	return StrutCase{Code: code, Event: -1, Travel: travel, Factor: z / s.weight, Road: geom.Vec{X: x, Y: y, Z: z}, Load: s.load(travel, x, y, z)}
+}
+
+// moving adds the inertia of wheel and carrier at accelerations to the left and
+// forward [m/s2] and turns the forces into the axes of a body that has rolled, left
+// side up, and pitched, nose down [rad].
+func (s *strutLoads) moving(l *strut.Load, lateral, longitudinal, roll, pitch float64) {
+	mass := s.k.System.Unsprung[s.i]
+	l.Hub.X -= mass * longitudinal
+	l.Hub.Y -= mass * lateral
+	sr, cr := math.Sincos(roll)
+	sp, cp := math.Sincos(pitch)
+	for _, v := range []*geom.Vec{&l.Contact, &l.Hub} {
+		y, z := v.Y*cr+v.Z*sr, v.Z*cr-v.Y*sr
+		*v = geom.Vec{X: v.X*cp - z*sp, Y: y, Z: z*cp + v.X*sp}
+	}
 }
 
 func (s *strutLoads) load(travel, x, y, z float64) strut.Load {
@@ -281,11 +298,13 @@ func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) 
 			z := way.fixed * s.weight
 			// The tyre's force on an outside wheel points toward the car.
 			k = s.put(way.code, rest, way.longitudinal/g*z, -way.lateral/g*z, z)
+			s.moving(&k.Load, -way.lateral, way.longitudinal, 0, 0)
 		} else if p, err := c.At(-way.lateral, way.longitudinal, nil); err != nil {
 			// A right turn: the left wheel is outside.
 			k.Err = err
 		} else {
 			k = s.put(way.code, p.Travel[s.i], way.longitudinal/g*p.Load[s.i], p.Side[s.i], p.Load[s.i])
+			s.moving(&k.Load, -way.lateral, way.longitudinal, c.RollAt(&p), c.PitchAt(&p))
 		}
 		k.Lateral, k.Longitudinal = way.lateral, way.longitudinal
 		one.Cases = append(one.Cases, k)

@@ -84,6 +84,8 @@ func caseOf(t testing.TB, one *BuildStrut, code string) *StrutCase {
 	return nil
 }
 
+func norm(v geom.Vec) float64 { return math.Sqrt(v.X*v.X + v.Y*v.Y + v.Z*v.Z) }
+
 // The loads of a strut in a bend, under braking and in both are those of the car
 // there, its left wheel outside; a load that is set is taken instead.
 func TestStrutLoadsAreTheCars(t *testing.T) {
@@ -109,9 +111,29 @@ func TestStrutLoadsAreTheCars(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			f := c.Load.Contact
+			f := c.Road
 			if math.Abs(f.Z-p.Load[0]) > 1e-3 || math.Abs(f.Y-p.Side[0]) > 1e-3 || math.Abs(f.X-by[1]/g*p.Load[0]) > 1e-3 || math.Abs(c.Travel-p.Travel[0]) > 1e-7 {
 				t.Errorf("%s, %s: %+v at %.5f m; the car has %.2f N, %.2f N sideways at %.5f m", one.Build.ID, code, f, c.Travel, p.Load[0], p.Side[0], p.Travel[0])
+			}
+			// What acts in the body's axes is as large as in the road's, and does as much
+			// along the body's own upright.
+			if is, was := norm(c.Load.Contact), norm(f); math.Abs(is-was) > 1e-6*was {
+				t.Errorf("%s, %s: the road pushes with %.3f N, in the body's axes %.3f N", one.Build.ID, code, was, is)
+			}
+			roll, pitch := bend.RollAt(&p), bend.PitchAt(&p)
+			up := geom.Vec{X: math.Sin(pitch), Y: -math.Sin(roll) * math.Cos(pitch), Z: math.Cos(roll) * math.Cos(pitch)}
+			if want := f.X*up.X + f.Y*up.Y + f.Z*up.Z; math.Abs(c.Load.Contact.Z-want) > 1e-6*want {
+				t.Errorf("%s, %s: %.3f N along the body's upright, %.3f N by its direction", one.Build.ID, code, c.Load.Contact.Z, want)
+			}
+			// The strut carries what the road gives less what wheel and carrier take.
+			b, l, err := a.caseOf(one.Build.ID, a.UsualLoad())
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := a.Cases[b][l].System.Unsprung[0]
+			hub := m * math.Sqrt(g*g+by[0]*by[0]+by[1]*by[1])
+			if is := norm(c.Load.Hub); math.Abs(is-hub) > 1e-6*hub {
+				t.Errorf("%s, %s: wheel and carrier push with %.3f N, by their mass %.3f N", one.Build.ID, code, is, hub)
 			}
 			if code == StrutCornering && !(f.Y < 0 && c.Factor > 1.2) {
 				t.Errorf("%s: the outside wheel is pushed by %.0f N and carries %.2f times its load", one.Build.ID, f.Y, c.Factor)

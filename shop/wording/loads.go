@@ -120,7 +120,7 @@ func InversionCosts() string {
 
 // StrutAssumptions are what the forces rest on.
 func StrutAssumptions() string {
-	return "Loads of cornering and braking are those of the car's own balance, unless they were set; brakes are taken to share their force as the wheels are loaded, and both together are a bend and braking of 0.71 of each, assumptions. Over an obstacle the vertical force is the drive's greatest and the longitudinal one follows the edge's slope under a rigid wheel, an assumption; what the valves push with is left out. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
+	return "Loads of cornering and braking are those of the car's own balance, the body leaning and the wheel's own mass pulling, unless they were set; brakes are taken to share their force as the wheels are loaded, and both together are a bend and braking of 0.71 of each, assumptions. Over an obstacle the vertical force is the drive's greatest and the longitudinal one follows the edge's slope under a rigid wheel, an assumption; what the valves push with is left out. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
 }
 
 // Buckling says how near a strut's rod or body comes to buckling.
