@@ -32,6 +32,9 @@ func (b *builder) holes(e *entry, a *car.Axle) {
 		take(&a.BarLink, &used.LinkRatio)
 		take(&a.Bar.Arm, &used.Arm)
 	}
+	if size := &a.Bar; !a.BarRate.Known() && !(size.Diameter.Known() && size.Length.Known() && size.Arm.Known()) {
+		b.refuse(list.line, list.path, "say nothing of the hole in use as the car was weighed", "name it under hole and give it a rate, or give bar.rate")
+	}
 	for i := range a.Holes {
 		h := &a.Holes[i]
 		if h.ID == a.Hole || h.Rate.Known() {
