@@ -213,6 +213,18 @@ func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
 	if len(heavy.Faults) > 0 {
 		t.Fatal(heavy.Faults)
 	}
+	// Four and luggage sit far behind: the reference is set against itself.
+	req := CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left"}
+	req.Load = "holiday"
+	laden, err := d.corners(t.Context(), req, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, b := range laden.Steady.Builds {
+		if b.Build == "arrived" && (!strings.HasPrefix(b.Sentence, "Gets nervous from ") || !strings.Contains(b.Sentence, "with the driver at 120 km/h")) {
+			t.Errorf("laden: %s", b.Sentence)
+		}
+	}
 	first := heavy.Steady.Builds[0]
 	if first.Build != "kit" || !strings.HasPrefix(first.Sentence, "Gets nervous from ") || !strings.Contains(first.Sentence, "“As it arrived” at 120 km/h") {
 		t.Errorf("%s: %s", first.Build, first.Sentence)

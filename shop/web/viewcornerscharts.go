@@ -78,13 +78,14 @@ func (b *bends) travelCharts() {
 			}
 			return math.NaN()
 		})
-		lowest := 0.0
+		lowest, highest := 0.0, 0.0
 		for _, s := range c.Series {
 			for _, y := range s.Y {
-				lowest = math.Min(lowest, y)
+				lowest, highest = math.Min(lowest, y), math.Max(highest, y)
 			}
 		}
-		if lowest < 0 {
+		// A band that is too narrow for its word is none.
+		if -lowest > 0.08*(highest-lowest) {
 			c.Bands = []ChartBand{{From: lowest, To: 0, Label: map[bool]string{true: "in the stop", false: "no droop"}[b.pressed(i)]}}
 		}
 		g.add(c)

@@ -86,6 +86,9 @@ func (b *bends) steady() {
 		if reference != nil && y != reference {
 			one.Sentence = b.nervous(y, reference, at, top)
 		}
+		if y == reference {
+			one.Sentence = b.loadedOtherwise(y, at, top)
+		}
 		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "straight-ahead", 0), "straight ahead")
 		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a bend")
 		b.figure(&one.Figures, b.carValue("critical-speed", id, "", 0), "")
@@ -100,7 +103,26 @@ func (b *bends) nervous(y, reference *yaws, at, top float64) string {
 	if !math.IsInf(own, 1) || !math.IsInf(other, 1) {
 		return b.teller.Unsteady(reference.build.ID, own, other)
 	}
-	return b.teller.Nervous(reference.build.ID, at, y.nerves, top)
+	return b.teller.Nervous(b.teller.AsBuild(reference.build.ID), at, y.nerves, top)
+}
+
+// loadedOtherwise sets the reference build against itself in the load state of
+// ordinary driving; empty where that is what is looked at.
+func (b *bends) loadedOtherwise(y *yaws, at, top float64) string {
+	usual := b.answer.UsualLoad()
+	if usual == b.load {
+		return ""
+	}
+	yaw, err := b.answer.Yaw(y.build.ID, usual)
+	if err != nil {
+		return ""
+	}
+	own := &yaws{bend: y.bend, yaw: y.yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
+	own.asNervous(&yaws{bend: y.bend, yaw: yaw}, at, top)
+	if !math.IsInf(y.yaw.Critical(top), 1) || !math.IsInf(yaw.Critical(top), 1) {
+		return ""
+	}
+	return b.teller.Nervous(b.teller.AsLoaded(usual), at, own.nerves, top)
 }
 
 // order is the speed from which a build is as nervous as the reference; the

@@ -230,10 +230,16 @@ func (n Nerves) Sooner() float64 {
 	return math.Min(n.Sharp, n.Swings)
 }
 
-// Nervous says from what speed a build is as nervous as the reference is at a
-// speed [m/s].
-func (t *Teller) Nervous(reference string, at float64, n Nerves, top float64) string {
-	name := "“" + t.Build(reference) + "”"
+// AsBuild and AsLoaded name what a build is compared with: another build, or the
+// same one loaded otherwise.
+func (t *Teller) AsBuild(id string) string { return "“" + t.Build(id) + "”" }
+
+// AsLoaded is "with the driver".
+func (t *Teller) AsLoaded(id string) string { return strings.TrimLeft(t.loaded(id), ", ") }
+
+// Nervous says from what speed a build is as nervous as what it is compared with
+// is at a speed [m/s].
+func (t *Teller) Nervous(name string, at float64, n Nerves, top float64) string {
 	then := name + " at " + t.road(at)
 	first := n.Sooner()
 	switch {

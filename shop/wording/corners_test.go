@@ -1,0 +1,82 @@
+package wording_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"trunnion/chassis/cornering"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+const g = equilibrium.Gravity
+
+func TestMetAt(t *testing.T) {
+	value := func(low, high float64) *figure.Value {
+		return &figure.Value{Code: "stop-contact-acceleration", Value: 0.57 * g, Low: low * g, High: high * g, HasBand: true}
+	}
+	for _, c := range []struct {
+		v    *figure.Value
+		want string
+	}{
+		{nil, "0.57 g"},
+		{value(0.474, 0.717), "0.57 g (0.47 to 0.72)"},
+		{value(0.6, 1.2), "0.57 g (0.60 or more)"},
+		{&figure.Value{Value: math.NaN(), State: figure.Unknown}, "0.57 g"},
+	} {
+		if got := wording.MetAt(0.571*g, c.v); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+func TestStopMetSaysWhatTheBalanceDoes(t *testing.T) {
+	at := func(corner int, before, after float64) *cornering.Contact {
+		return &cornering.Contact{Corner: corner, Lateral: 0.6 * g, Before: before, After: after}
+	}
+	for _, c := range []struct {
+		k    *cornering.Contact
+		want []string
+	}{
+		{at(figure.FrontRight, 0.52, 0.56), []string{"front right stop is met at 0.60 g", "56.0 %", "52.0 %", "more goes to the front", "pushes wide"}},
+		{at(figure.RearRight, 0.56, 0.54), []string{"more goes to the rear", "tail"}},
+		{at(figure.RearRight, 0.56, 0.562), []string{"hardly changes"}},
+		{&cornering.Contact{Corner: figure.RearLeft, AtRest: true, Before: math.NaN(), After: math.NaN()}, []string{"rear left wheel rests on its stop straight ahead"}},
+	} {
+		got := wording.StopMet(c.k, nil)
+		for _, w := range c.want {
+			if !strings.Contains(got, w) {
+				t.Errorf("%q lacks %q", got, w)
+			}
+		}
+	}
+	braking := wording.StopMet(&cornering.Contact{Corner: figure.FrontLeft, Longitudinal: -0.8 * g, Before: math.NaN(), After: math.NaN()}, nil)
+	if braking != "The front left stop is met at 0.80 g." {
+		t.Errorf("braking: %q", braking)
+	}
+}
+
+func TestNervous(t *testing.T) {
+	tell := wording.New(nil, quantity.Metric)
+	kmh := func(v float64) float64 { return v / 3.6 }
+	name := tell.AsBuild("as-it-arrived")
+	for _, c := range []struct {
+		n    wording.Nerves
+		want string
+	}{
+		{wording.Nerves{Sharp: kmh(130), Swings: kmh(180)}, "Gets nervous from 130 km/h: it answers to steer there as sharply as “as it arrived” at 165 km/h. After that it swings less."},
+		{wording.Nerves{Sharp: math.Inf(1), Swings: kmh(140)}, "Gets nervous from 140 km/h: it swings there as long as “as it arrived” at 165 km/h. It answers less sharply to steer."},
+		{wording.Nerves{Sharp: kmh(150), Swings: math.NaN()}, "Gets nervous from 150 km/h: it answers to steer there as sharply as “as it arrived” at 165 km/h."},
+		{wording.Nerves{Sharp: kmh(165.3), Swings: kmh(165)}, "As steady at 165 km/h as “as it arrived”."},
+		{wording.Nerves{Sharp: kmh(190), Swings: kmh(200)}, "Steadier: only from 190 km/h as nervous as “as it arrived” at 165 km/h."},
+		{wording.Nerves{Sharp: math.Inf(1), Swings: math.Inf(1)}, "Steadier than “as it arrived” at 165 km/h all the way to 200 km/h."},
+		{wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}, ""},
+	} {
+		if got := tell.Nervous(name, kmh(165), c.n, kmh(200)); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
