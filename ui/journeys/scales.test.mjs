@@ -137,7 +137,7 @@ describe('readings at the car', () => {
     const { page, context, faults } = await at(program);
     await page.getByRole('button', { name: 'Write these readings into the job' }).click();
     await page.getByText(/changes not saved/).waitFor();
-    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await page.getByRole('button', { name: '↶ Undo' }).click();
     await page.getByText(/changes not saved/).waitFor({ state: 'detached' });
     await page.getByRole('button', { name: 'Write these readings into the job' }).click();
     await page.getByRole('button', { name: 'Save', exact: true }).click();
