@@ -144,3 +144,38 @@ func stiff(s *car.SpringSpec) *car.SpringSpec {
 	n.Free.Value += load/n.Rate.Value - load/s.Rate.Value
 	return &n
 }
+
+// A figure of a corner judged on its own is judged as in the whole judgement, and
+// only where that looks: in a bend, at the highest speed, in the usual load state.
+func TestCornerValueOnItsOwn(t *testing.T) {
+	a := answer(t, 200, 2)
+	list := judged(t, a)
+	n := 0
+	for i := range list {
+		f := &list[i]
+		if cornerRule(f.Code) == nil {
+			continue
+		}
+		n++
+		verdict, limit := One(a, f.Value)
+		if verdict != f.Verdict || (limit == nil) != (f.Limit == nil) || limit != nil && limit.Value != f.Limit.Value {
+			t.Errorf("%s of %s: %s by %+v, in the judgement %s by %+v", f.Code, f.Value.Place.Build, verdict, limit, f.Verdict, f.Limit)
+		}
+	}
+	if n < 6 {
+		t.Fatalf("only %d findings of corners", n)
+	}
+	others := 0
+	for i := range a.Values {
+		v := &a.Values[i]
+		if v.Code == "understeer-gradient" && v.Place.Mode == "straight-ahead" || v.Code == "yaw-damping" && v.Place.Speed < 20 {
+			others++
+			if verdict, _ := One(a, v); verdict != NoLimit {
+				t.Errorf("%+v is judged %s", v.Place, verdict)
+			}
+		}
+	}
+	if others == 0 {
+		t.Fatal("no other figures of corners")
+	}
+}

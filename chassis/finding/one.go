@@ -19,10 +19,17 @@ func One(a *study.Answer, v *figure.Value) (Verdict, *Limit) {
 	}
 	usual := usualLoad(a, b)
 	best, bestLimit := Verdict(""), (*Limit)(nil)
-	for i := range rules {
-		r := &rules[i]
+	list := Rules()
+	for i := range list {
+		r := &list[i]
 		if r.Judges != v.Code || r.UsualOnly && v.Place.Load != usual {
 			continue
+		}
+		if cornerRule(r.Code) != nil {
+			// Of several of one code the first is judged: in a bend, at the highest speed.
+			if first := a.Get(v.Code, v.Place.Build, v.Place.Load, v.Place.Corner); first == nil || first.Place != v.Place {
+				continue
+			}
 		}
 		l := r.limit(b, v.Place.Load == usual, a.Get(v.Code, a.Reference, v.Place.Load, v.Place.Corner))
 		if l != nil && l.From == "reference build" && v.Place.Build == a.Reference {
