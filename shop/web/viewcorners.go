@@ -665,3 +665,30 @@ func (b *bends) restsOn() {
 		add("car.top_speed", "The top speed is not known; steadiness is looked at up to "+quantity.Format(top, quantity.SpeedRoad, b.system, 0)+".")
 	}
 }
+
+// raised lets an axle stand higher: by the heights that were wanted, else as the
+// static line is pulled.
+func (s *sight) raised(build string, r *finding.Remedy) []Edit {
+	axle := 0
+	if r.Code == "raise-rear" {
+		axle = 1
+	}
+	length := func(metres float64) string {
+		return quantity.Format(metres, quantity.Length, s.system, quantity.Auto)
+	}
+	if !strings.HasSuffix(r.Path, ".setup.heights") {
+		return []Edit{{Path: "builds." + build + "." + car.AxleNames[axle], Move: length(r.Change)}}
+	}
+	out := []Edit{}
+	for _, b := range s.answer.Job.Builds {
+		if b.ID != build {
+			continue
+		}
+		for i := 2 * axle; i < 2*axle+2; i++ {
+			if h := &b.Setup.WantedHeight[i]; h.Known() {
+				out = append(out, Edit{Path: r.Path + "." + strings.ReplaceAll(figure.CornerNames[i], "-", "_"), Value: ref(length(h.Value + r.Change))})
+			}
+		}
+	}
+	return out
+}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"trunnion/examples"
+	"trunnion/shop/quantity"
 )
 
 func bent(tb testing.TB, d *desk, driving, direction string, edits ...Edit) *Corners {
@@ -291,4 +292,34 @@ func TestCornerOverHTTP(t *testing.T) {
 		t.Error("no working")
 	}
 	s.want(422, nil, "POST", "/api/corner", CornerRequest{TryRequest: demoTry(t), Driving: "flying", Direction: "left"})
+}
+
+// What a working proposes for a stop that is met too soon can be tried, and does
+// what it says.
+func TestCornerRemediesCanBeTried(t *testing.T) {
+	d := desked(t)
+	v := bent(t, d, "cornering", "left")
+	s, err := d.seen(v.Key)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w, err := s.working(t.Context(), v.build("lower-old").Events[0].ValueID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := slices.IndexFunc(w.Remedies, func(r RemedyLine) bool { return strings.HasPrefix(r.Text, "Raising the front") })
+	if k < 0 || len(w.Remedies[k].Edits) != 1 {
+		t.Fatalf("remedies: %+v", w.Remedies)
+	}
+	tried := bent(t, d, "cornering", "left", w.Remedies[k].Edits...)
+	if len(tried.Faults) > 0 {
+		t.Fatal(tried.Faults)
+	}
+	i := slices.IndexFunc(tried.build("lower-old").Events, func(e CornerEvent) bool { return e.Corner == "front-right" })
+	after := tried.build("lower-old").Events[i].At
+	said, err := quantity.Parse(w.Remedies[k].After, quantity.Acceleration)
+	// The height is typed to the tenth of a millimetre.
+	if err != nil || math.Abs(after-gs(said.Value)) > 0.005 {
+		t.Errorf("met at %g g, said was %s", after, w.Remedies[k].After)
+	}
 }

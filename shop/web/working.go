@@ -191,6 +191,10 @@ func (s *sight) edits(f *finding.Finding, r *finding.Remedy) []Edit {
 		return []Edit{{Path: prefix + key, Value: ref(piece + "}")}}
 	}
 	switch r.Code {
+	case "stiffer-bar-hole", "softer-bar-hole":
+		return []Edit{{Path: r.Path, Value: ref(r.Choice)}}
+	case "raise-front", "raise-rear":
+		return s.raised(build, r)
 	case "packer":
 		return []Edit{{Path: prefix + "packer", Value: ref(length(ax.Packer.Value + r.Change))}}
 	case "shorter-stop":
