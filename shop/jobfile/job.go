@@ -162,6 +162,13 @@ func (job *Job) fill(w *walker, top *entry) {
 		if build.ID == c.Weighed.Build {
 			fitted = build
 		}
+		if r := build.Readings; r != nil {
+			for i := range job.Loads {
+				if job.Loads[i].ID == r.State {
+					r.Aboard = job.Loads[i].Items
+				}
+			}
+		}
 	}
 	if builds != nil && len(job.Builds) == 0 && len(builds.names) == 0 && !w.refused() {
 		w.refuse(builds.line, builds.path, "has no build", "at least the build that was on the car is due")

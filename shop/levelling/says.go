@@ -49,7 +49,7 @@ func (l *Result) Says(t *wording.Teller) string {
 	case len(l.Rounds) == 0:
 		text = "Weigh it first. From the parts alone: " + strings.ToLower(text[:1]) + text[1:]
 	case p.Met:
-		text = "Every wish is met as it stands. To come nearer: " + strings.ToLower(text[:1]) + text[1:]
+		text = "Every wish is met, and it may stay as it stands. To come nearer: " + strings.ToLower(text[:1]) + text[1:]
 	}
 	return text
 }

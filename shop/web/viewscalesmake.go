@@ -208,16 +208,14 @@ func (st *onScales) ask() error {
 	if err != nil {
 		return problem(http.StatusUnprocessableEntity, err.Error())
 	}
-	if s.Step == "" && flats == 0 {
+	if s.Step == "" && s.Flats == "" {
 		// What the job's collars are turned by.
+		s.Step = "1/8"
 		for a := range 2 {
-			if x := &st.rig.Adjuster[a]; x.Kind != scales.Fixed && x.Step > 0 {
-				s.Step = "1/" + strconv.FormatFloat(1/x.Step, 'f', 0, 64)
+			if p := st.build.Axle[a].Platform; p != nil && p.Flats > 0 {
+				s.Step, s.Flats = "", strconv.Itoa(p.Flats)
 				break
 			}
-		}
-		if s.Step == "" {
-			s.Step = "1/8"
 		}
 	}
 	return nil

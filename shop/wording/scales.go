@@ -23,22 +23,25 @@ func Diagonal(d scales.Diagonal) string {
 	return "front right and rear left"
 }
 
-// Turns are whole and eighth turns as the hand counts them: "2 1/8".
+// Turns are whole turns and a fraction as the hand counts them: "2 1/8".
 func Turns(v float64) string {
 	v = math.Abs(v)
-	eighths := math.Round(v * 8)
-	if math.Abs(v*8-eighths) > 1e-6 {
-		return strconv.FormatFloat(v, 'f', 2, 64)
+	const flats = 60 // the most that a collar has
+	for of := 1; of <= flats; of++ {
+		n := math.Round(v * float64(of))
+		if math.Abs(v*float64(of)-n) > 1e-6 {
+			continue
+		}
+		whole, part := int(n)/of, int(n)%of
+		switch {
+		case part == 0:
+			return strconv.Itoa(whole)
+		case whole == 0:
+			return fmt.Sprintf("%d/%d", part, of)
+		}
+		return fmt.Sprintf("%d %d/%d", whole, part, of)
 	}
-	whole, part := int(eighths)/8, int(eighths)%8
-	fraction := [8]string{"", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"}[part]
-	switch {
-	case part == 0:
-		return strconv.Itoa(whole)
-	case whole == 0:
-		return fraction
-	}
-	return strconv.Itoa(whole) + " " + fraction
+	return strconv.FormatFloat(v, 'f', 2, 64)
 }
 
 // SignedTurns are turns with their sign: "-2 1/8", "0".
@@ -125,7 +128,7 @@ func (t *Teller) ScalesHeld(code string) string {
 // withSign is a difference with its sign.
 func (t *Teller) withSign(code, si string, v float64) string {
 	text := t.Amount(code, si, v)
-	if v > 0 && !strings.HasPrefix(text, "-") {
+	if v > 0 && text != t.Amount(code, si, 0) {
 		return "+" + text
 	}
 	return text
