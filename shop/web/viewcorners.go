@@ -637,8 +637,12 @@ func (b *bends) restsOn() {
 	c := b.answer.Job.Car
 	add := func(path, text string) { b.out.Rests = append(b.out.Rests, CornerRests{Text: text, Path: path}) }
 	estimated := func(in *car.Input) bool { return in.Known() && in.Origin == figure.Estimated }
+	digits := 0 // a millimetre is less than anybody knows of these
+	if b.system == quantity.Imperial {
+		digits = 1
+	}
 	length := func(in *car.Input) string {
-		return quantity.Format(in.Value, quantity.Length, b.system, 0)
+		return quantity.Format(in.Value, quantity.Length, b.system, digits)
 	}
 	switch {
 	case !c.CGHeight.Known():
@@ -658,6 +662,14 @@ func (b *bends) restsOn() {
 		}
 		if c.Axle[a].Hardpoints == nil {
 			add("", "Camber to the road at the "+axle+" is not known: its link points were not measured.")
+		}
+	}
+	for i := range b.list {
+		o := &b.list[i]
+		for a, axle := range car.AxleNames {
+			if o.err == nil && math.IsNaN(o.car.ToStop(o.car.Rest(), 2*a)) {
+				add("builds."+o.build.ID+"."+axle+".stop", "On “"+o.build.Name+"” it is not known where the "+axle+" stops are met: damper, stop, or how they stand is not entered.")
+			}
 		}
 	}
 	if !c.TopSpeed.Known() {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/stability"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -91,6 +92,9 @@ func (b *bends) steady() {
 		}
 		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "straight-ahead", 0), "straight ahead")
 		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a bend")
+		for _, axle := range car.AxleNames {
+			b.figure(&one.Figures, b.carValue("links-steer", id, axle, 0), axle)
+		}
 		b.figure(&one.Figures, b.carValue("critical-speed", id, "", 0), "")
 		b.figure(&one.Figures, b.carValue("yaw-damping", id, "", at), "at "+b.speed(at).Shown)
 		b.figure(&one.Figures, b.carValue("yaw-frequency", id, "", at), "at "+b.speed(at).Shown)
