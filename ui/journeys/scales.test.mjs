@@ -269,6 +269,8 @@ describe('a program that goes away from the scales', () => {
         .getByText(/does not answer/)
         .first()
         .waitFor();
+      // The turns from before this reading may have been made: they are not shown again until there is an answer to it.
+      await page.waitForFunction(() => document.querySelectorAll('.plan .figure').length === 0);
       await page.getByRole('button', { name: 'Save round' }).click();
       await page
         .getByText(/Waiting to be sent/i)

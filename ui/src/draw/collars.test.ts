@@ -16,7 +16,7 @@ describe('the plan drawing', () => {
     expect(rear.querySelector('.figure')?.textContent?.trim()).toBe('2 1/8');
     expect(rear.textContent).toMatch(/turns\s+down/);
     expect(rear.textContent).toMatch(/(?<!anti)clockwise/);
-    expect(corner(container, 'front-left').textContent).toMatch(/turns\s+up[\s\S]*anticlockwise/);
+    expect(corner(container, 'front-left').textContent).toMatch(/turn\s+up[\s\S]*anticlockwise/);
   });
 
   it('has left on the left and right on the right, front above rear', () => {

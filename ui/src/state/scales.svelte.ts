@@ -81,7 +81,7 @@ export function noSettings(): Settings {
     step: '',
     flats: '',
     only: [],
-    wishes: { front: '', rear: '', rake: '', levelFront: '', levelRear: '', cross: '' },
+    wishes: { front: '', rear: '', rake: '', levelFront: '', levelRear: '', cross: '', frontShare: '', leftShare: '' },
     units: 'metric',
   };
 }
@@ -372,6 +372,8 @@ export class Bench {
         levelFront: withUnit(wishes.levelFront, mm),
         levelRear: withUnit(wishes.levelRear, mm),
         cross: withUnit(wishes.cross, '%'),
+        frontShare: withUnit(wishes.frontShare ?? '', '%'),
+        leftShare: withUnit(wishes.leftShare ?? '', '%'),
       },
     };
   }
@@ -416,6 +418,12 @@ export class Bench {
         this.heard(view);
       } catch (error) {
         this.failed(error);
+        // The build or the load state that was looked at last may be gone from the job.
+        if (error instanceof Problem && error.status === 422 && (this.settings.build || this.settings.load)) {
+          this.settings.build = '';
+          this.settings.load = '';
+          this.more = true;
+        }
       } finally {
         this.inFlight = null;
       }

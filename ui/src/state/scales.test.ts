@@ -332,6 +332,28 @@ describe('the bench', () => {
   });
 });
 
+describe('a build that is gone from the job', () => {
+  it('is let go, and the server’s own choice is shown', async () => {
+    const server = sampleScalesServer();
+    const bench = new Bench(
+      {
+        ...server,
+        scales: async (id, settings, draft) => {
+          if (settings.build === 'gone') throw new Problem(422, 'the job has no build "gone"');
+          return server.scales(id, settings, draft);
+        },
+      },
+      '0042',
+      'metric',
+    );
+    bench.want({ build: 'gone' });
+    await bench.ask();
+    expect(bench.view?.build).toBe('kit');
+    expect(bench.settings.build).toBe('');
+    expect(bench.trouble).toBe('');
+  });
+});
+
 describe('a browser that keeps nothing', () => {
   it('says so while a round waits, and still sends it', async () => {
     vi.stubGlobal('localStorage', {
