@@ -35,6 +35,17 @@ func stems(text string) []string {
 	return out
 }
 
+// roots are the stems of a text, those that are taken for one another made one.
+func (r *Rules) roots(text string) []string {
+	out := stems(text)
+	for i, w := range out {
+		if one, ok := r.same[w]; ok {
+			out[i] = one
+		}
+	}
+	return out
+}
+
 func stem(w string) string {
 	for _, end := range []string{"iness", "ness", "ing", "ily", "ies", "ied", "est", "er", "ed", "es", "ly", "y", "s", "e"} {
 		if short, ok := strings.CutSuffix(w, end); ok && len([]rune(short)) >= 3 {
@@ -86,10 +97,11 @@ const (
 )
 
 // Hear finds the symptoms in the owner's words. A phrase of the table is found
-// when all its words are there, in whatever order; when it happens counts half.
+// when all its words are there, in whatever order; one of three or more words
+// that lacks one counts half, and so does when it happens.
 func (r *Rules) Hear(words, when string) []Heard {
-	said := stems(words)
-	at := append(stems(when), said...)
+	said := r.roots(words)
+	at := append(r.roots(when), said...)
 	var out []Heard
 	for i := range r.Symptoms {
 		s := &r.Symptoms[i]
@@ -97,14 +109,24 @@ func (r *Rules) Hear(words, when string) []Heard {
 		counted := map[string]bool{}
 		add := func(phrases []phrase, in []string, factor float64) {
 			for _, p := range phrases {
-				if slices.ContainsFunc(p.stems, func(w string) bool { return !slices.Contains(in, w) }) {
+				lacks := 0
+				for _, w := range p.stems {
+					if !slices.Contains(in, w) {
+						lacks++
+					}
+				}
+				share := factor
+				switch {
+				case lacks == 1 && len(p.stems) >= 3:
+					share *= 0.5
+				case lacks > 0:
 					continue
 				}
 				fresh := false
 				for _, w := range p.stems {
-					if !counted[w] {
+					if !counted[w] && slices.Contains(in, w) {
 						counted[w], fresh = true, true
-						h.score += factor * r.weights[w]
+						h.score += share * r.weights[w]
 					}
 				}
 				if fresh {

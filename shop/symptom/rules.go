@@ -30,6 +30,7 @@ type Rules struct {
 	Symptoms []Symptom // in the order of the table
 	causes   map[string]*cause
 	weights  map[string]float64 // of the stem of a word: rare ones say more [-]
+	same     map[string]string  // the stem that stands for others
 }
 
 // Symptom is one row of the table: what an owner says.
@@ -83,6 +84,7 @@ type step struct {
 type (
 	fileText struct {
 		Trunnion string               `json:"trunnion"`
+		Same     []string             `json:"same"`
 		Causes   map[string]causeText `json:"causes"`
 		Symptoms []symptomText        `json:"symptoms"`
 	}
@@ -159,8 +161,16 @@ func readFile(text []byte, name string) (*fileText, error) {
 const mostRules = 2000
 
 func build(texts []*fileText) (*Rules, error) {
-	r := &Rules{causes: map[string]*cause{}}
+	r := &Rules{causes: map[string]*cause{}, same: map[string]string{}}
 	var rows []symptomText
+	for _, t := range texts {
+		for _, line := range t.Same {
+			list := stems(line)
+			for _, w := range list {
+				r.same[w] = list[0]
+			}
+		}
+	}
 	for _, t := range texts {
 		if len(t.Causes) > mostRules || len(t.Symptoms) > mostRules {
 			return nil, fmt.Errorf("more than %d causes or symptoms", mostRules)
@@ -201,12 +211,12 @@ func (r *Rules) readSymptom(t *symptomText) (*Symptom, error) {
 		return nil, fmt.Errorf("words and causes are due")
 	}
 	for _, text := range append([]string{t.Say}, t.Words...) {
-		if st := stems(text); len(st) > 0 {
+		if st := r.roots(text); len(st) > 0 {
 			s.words = append(s.words, phrase{text, st})
 		}
 	}
 	for _, text := range t.When {
-		if st := stems(text); len(st) > 0 {
+		if st := r.roots(text); len(st) > 0 {
 			s.when = append(s.when, phrase{text, st})
 		}
 	}

@@ -1,0 +1,607 @@
+package symptom
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// Change is the first change that is proposed.
+type Change struct {
+	Text string // what to do, with its size on this car
+	// Computed says that it was put through the same study: Then, Betters and
+	// Worsens are what came of it.
+	Computed bool
+	Then     []string // the cause's own figures, before and after
+	Betters  []string
+	Worsens  []string
+	Edits    []Edit // of the job, that do the same; nil where parts must be chosen
+	Back     string // how to undo it; empty: as the cause says
+}
+
+// Edit is a value of the job to be put at a path.
+type Edit struct{ Path, Value string }
+
+// tryDraws is how many draws stand behind a change that is tried: its figures
+// are shown without bands.
+const tryDraws = 16
+
+// mender finds the first change that this car allows.
+type mender struct {
+	ctx      context.Context
+	scene    *scene
+	tell     *wording.Teller
+	cause    *cause
+	findings []finding.Finding
+	again    []car.Load
+}
+
+// trial is a changed build and how it is told.
+type trial struct {
+	build *car.Build
+	text  string
+	back  string
+	edits []Edit
+}
+
+func (m *mender) first(p *Proposal) Change {
+	for i := range m.cause.first {
+		st := &m.cause.first[i]
+		if st.do == "remedy" {
+			if c, ok := m.remedy(st); ok {
+				return c
+			}
+			continue
+		}
+		t := m.make(st)
+		if t == nil {
+			continue
+		}
+		if c, ok := m.through(t); ok {
+			return c
+		}
+	}
+	return Change{Text: sentence(m.cause.otherwise)}
+}
+
+// base is the build as it is.
+func (m *mender) base() *car.Build {
+	for _, b := range m.scene.was.Job.Builds {
+		if b.ID == m.scene.build {
+			return b
+		}
+	}
+	return nil
+}
+
+// remedy takes the remedy of a finding of this build, where it has one.
+func (m *mender) remedy(st *step) (Change, bool) {
+	for _, code := range st.codes {
+		for i := range m.findings {
+			f := &m.findings[i]
+			if f.Code != code || f.Value == nil || f.Value.Place.Build != m.scene.build || f.Verdict != finding.Over && f.Verdict != finding.Close {
+				continue
+			}
+			one := *f
+			if len(one.Remedies) == 0 {
+				if err := finding.Mend(m.ctx, m.scene.was, &one); err != nil || len(one.Remedies) == 0 {
+					continue
+				}
+			}
+			c := Change{Computed: true, Text: m.axleOf(one.Value.Place) + m.tell.Remedy(&one, &one.Remedies[0])}
+			// What it costs stands in the text.
+			c.Betters = m.effects(one.Remedies[0].Betters)
+			return c, true
+		}
+	}
+	return Change{}, false
+}
+
+func (m *mender) axleOf(p figure.Place) string {
+	if p.Corner < 0 {
+		return ""
+	}
+	return [2]string{"Front: ", "Rear: "}[p.Corner/2]
+}
+
+func (m *mender) effects(list []finding.Effect) []string {
+	var out []string
+	for i := range list {
+		out = append(out, m.moved(list[i].Code, list[i].Place, list[i].Before, list[i].After))
+	}
+	return out
+}
+
+func (m *mender) moved(code string, p figure.Place, before, after float64) string {
+	e, _ := figure.Look(code)
+	p.Build, p.At, p.HasClick, p.Direction, p.Velocity = "", "", false, "", 0
+	text := wording.Name(code)
+	if where := m.tell.Place(p); where != "" {
+		text += ", " + where
+	}
+	return text + ": from " + m.tell.Number(code, before) + " to " + m.tell.Amount(code, e.Unit, after)
+}
+
+// axles are those a step is about.
+func (m *mender) axles(st *step) []int {
+	switch st.axle {
+	case "front":
+		return []int{car.Front}
+	case "rear":
+		return []int{car.Rear}
+	case "worst":
+		for i := range m.cause.evidence {
+			if g, err := m.scene.figureOf(m.cause.evidence[i].of); err == nil && g.place.Corner >= 0 {
+				return []int{car.AxleOf(g.place.Corner)}
+			}
+		}
+	}
+	return []int{car.Front, car.Rear}
+}
+
+func axleWords(axles []int) string {
+	if len(axles) == 2 {
+		return "front and rear"
+	}
+	return car.AxleNames[axles[0]]
+}
+
+// make builds the changed build of a step; nil when the car has nothing to turn.
+func (m *mender) make(st *step) *trial {
+	b := m.base()
+	if b == nil {
+		return nil
+	}
+	changed := *b
+	t := &trial{build: &changed}
+	axles := m.axles(st)
+	switch st.do {
+	case "softer-clicks", "firmer-clicks":
+		return m.clicks(st, t, axles)
+	case "less-bump", "more-force", "less-force":
+		return m.forces(st, t, axles)
+	case "raise", "lower":
+		by := st.by
+		if st.do == "lower" {
+			by = -by
+		}
+		var at [4]float64
+		for _, x := range axles {
+			at[2*x], at[2*x+1] = by, by
+		}
+		return m.platforms(t, at, axles)
+	case "less-packer", "more-packer":
+		return m.packer(st, t, axles)
+	case "firmer-spring", "softer-spring":
+		return m.spring(st, t, axles)
+	case "softer-bar", "firmer-bar":
+		return m.bar(st, t, axles)
+	case "level-diagonal":
+		return m.level(t, [4]float64{1, -1, -1, 1}, "cross-share-front-right-rear-left", 0.5)
+	case "level-rake":
+		return m.level(t, [4]float64{0, 0, 1, 1}, "", 0)
+	}
+	return nil
+}
+
+func (m *mender) path(rest string) string { return "builds." + m.scene.build + "." + rest }
+
+// clicks turns the adjusters of the axles, as far as there are clicks left.
+func (m *mender) clicks(st *step, t *trial, axles []int) *trial {
+	want := int(math.Round(st.by))
+	var turned, back []string
+	for _, x := range axles {
+		d := t.build.Axle[x].Damper
+		if d == nil || d.ClickMost == 0 || len(d.Curves) == 0 {
+			continue
+		}
+		ends := clicksAt(m.scene.was, m.scene.build)[x]
+		now := t.build.Setup.Click[x]
+		to := min(now+want, ends[0])
+		word := "softer"
+		if st.do == "firmer-clicks" {
+			to, word = max(now-want, ends[1]), "firmer"
+		}
+		if to == now {
+			continue
+		}
+		t.build.Setup.Click[x], t.build.Setup.HasClick[x] = to, true
+		n := max(to-now, now-to)
+		turned = append(turned, fmt.Sprintf("%s %s %s, from %d to %d", car.AxleNames[x], counted(n, "click"), word, now, to))
+		back = append(back, fmt.Sprintf("%s click %d", car.AxleNames[x], now))
+		t.edits = append(t.edits, Edit{m.path("setup.click." + car.AxleNames[x]), strconv.Itoa(to)})
+	}
+	if len(turned) == 0 {
+		return nil
+	}
+	t.text = sentence(strings.Join(turned, "; ") + " (counted from closed), left and right alike")
+	t.back = sentence("back to " + strings.Join(back, ", ") + ", counted from closed")
+	return t
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}
+
+// forces asks for another curve, where there is nothing to turn.
+func (m *mender) forces(st *step, t *trial, axles []int) *trial {
+	any := false
+	for _, x := range axles {
+		d := t.build.Axle[x].Damper
+		if d == nil || len(d.Curves) == 0 {
+			continue
+		}
+		any = true
+		one := *d
+		switch st.do {
+		case "less-bump":
+			one.Curves = slices.Clone(d.Curves)
+			for i := range one.Curves {
+				one.Curves[i].Bump = slices.Clone(one.Curves[i].Bump)
+				for k := range one.Curves[i].Bump {
+					one.Curves[i].Bump[k].F *= 1 - st.by
+				}
+			}
+		case "more-force":
+			one.Scale.Value *= 1 + st.by
+		default:
+			one.Scale.Value *= 1 - st.by
+		}
+		t.build.Axle[x].Damper = &one
+	}
+	if !any {
+		return nil
+	}
+	what := map[string]string{"less-bump": "less bump force", "more-force": "more force, bump and rebound", "less-force": "less force, bump and rebound"}[st.do]
+	t.text = sentence(fmt.Sprintf("%s dampers with %s %s at every speed: there are no clicks left to turn, so the builder is asked", axleWords(axles), m.share(st.by), what))
+	t.back = "Keep the dyno sheet of the curve that was in use."
+	return t
+}
+
+func (m *mender) share(v float64) string {
+	return strconv.FormatFloat(math.Round(100*v), 'f', -1, 64) + " %"
+}
+
+// platforms moves collars by so much at each corner [m], within their thread.
+func (m *mender) platforms(t *trial, by [4]float64, axles []int) *trial {
+	var turned, back []string
+	for i := range 4 {
+		if by[i] == 0 {
+			continue
+		}
+		p := t.build.Axle[car.AxleOf(i)].Platform
+		if p == nil || t.build.Setup.WantedHeight[i].Known() {
+			return nil
+		}
+		in := &t.build.Setup.Platform[i]
+		key := "platform"
+		if p.Kind == "body" {
+			in, key = &t.build.Setup.BodyLength[i], "body_length"
+		}
+		was := in.Value
+		in.Value += by[i]
+		if p.Up.Known() && in.Value > p.Up.Value+1e-9 || p.Down.Known() && in.Value < -p.Down.Value-1e-9 {
+			return nil
+		}
+		if !in.Known() {
+			in.Origin = figure.Chosen
+		}
+		in.Value = math.Round(in.Value*1e4) / 1e4
+		turned = append(turned, wording.Corner(i)+" "+m.turns(p, in.Value-was))
+		back = append(back, wording.Corner(i)+" "+m.turns(p, was-in.Value))
+		t.edits = append(t.edits, Edit{m.path("setup." + key + "." + cornerKeys[i]), quantity.Format(in.Value, quantity.Length, quantity.Metric, 1)})
+	}
+	if len(turned) == 0 {
+		return nil
+	}
+	t.text = sentence("collars: " + strings.Join(turned, "; "))
+	t.back = sentence("back: " + strings.Join(back, "; "))
+	return t
+}
+
+var cornerKeys = [4]string{"front_left", "front_right", "rear_left", "rear_right"}
+
+// turns is a way along a thread: "up 4.0 mm (2 2/3 turns of 1.5 mm)".
+func (m *mender) turns(p *car.PlatformSpec, by float64) string {
+	way := "up "
+	if by < 0 {
+		way = "down "
+	}
+	text := way + quantity.Format(math.Abs(by), quantity.Length, m.tell.System, 1)
+	if p.Pitch.Known() && p.Pitch.Value > 0 {
+		text += " (" + quantity.Format(math.Abs(by)/p.Pitch.Value, quantity.Ratio, m.tell.System, 2) + " turns)"
+	}
+	return text
+}
+
+// packer takes packers out or puts them in.
+func (m *mender) packer(st *step, t *trial, axles []int) *trial {
+	var list, back []string
+	for _, x := range axles {
+		ax := &t.build.Axle[x]
+		if ax.Stop == nil {
+			continue
+		}
+		was := ax.Packer.Value
+		to := was + st.by
+		if st.do == "less-packer" {
+			to = max(0, was-st.by)
+		}
+		if to == was {
+			continue
+		}
+		ax.Packer.Value = to
+		if !ax.Packer.Known() {
+			ax.Packer.Origin = figure.Chosen
+		}
+		list = append(list, car.AxleNames[x]+" packers from "+m.length(was)+" to "+m.length(to))
+		back = append(back, car.AxleNames[x]+" packers "+m.length(was))
+		t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".packer"), quantity.Format(to, quantity.Length, quantity.Metric, 0)})
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	t.text, t.back = sentence(strings.Join(list, "; ")+", left and right alike"), sentence("back to "+strings.Join(back, ", "))
+	return t
+}
+
+func (m *mender) length(v float64) string {
+	return quantity.Format(v, quantity.Length, m.tell.System, 0)
+}
+
+// spring takes another rate, its length chosen for the same height.
+func (m *mender) spring(st *step, t *trial, axles []int) *trial {
+	c := m.restCase()
+	if c == nil {
+		return nil
+	}
+	var list []string
+	for _, x := range axles {
+		ax := &t.build.Axle[x]
+		s := ax.Spring
+		if s == nil || !s.Free.Known() || !s.Rate.Known() || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil {
+			continue
+		}
+		i := 2 * x
+		load := c.System.Corner[i].At(c.State.Travel[i]).SpringLoad
+		factor := 1 + st.by
+		if st.do == "softer-spring" {
+			factor = 1 - st.by
+		}
+		to := math.Round(s.Rate.Value*factor/1e3) * 1e3
+		if to == s.Rate.Value || to <= 0 {
+			continue
+		}
+		n := *s
+		n.Rate.Value, n.Rate.Half = to, s.Rate.Half*to/s.Rate.Value
+		n.Free.Value += load/to - load/s.Rate.Value
+		ax.Spring = &n
+		list = append(list, fmt.Sprintf("%s springs of %s instead of %s, free length %s for the same height", car.AxleNames[x],
+			quantity.Format(to, quantity.Stiffness, m.tell.System, quantity.Auto), quantity.Format(s.Rate.Value, quantity.Stiffness, m.tell.System, quantity.Auto), m.length(n.Free.Value)))
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	t.text, t.back = sentence(strings.Join(list, "; ")), sentence(m.cause.back)
+	return t
+}
+
+// restCase is the build at rest in the load state asked about.
+func (m *mender) restCase() *study.Case {
+	a := m.scene.was
+	for b := range a.Job.Builds {
+		for l := range a.Job.Loads {
+			if a.Job.Builds[b].ID == m.scene.build && a.Job.Loads[l].ID == m.scene.load && a.Cases[b][l].Err == nil {
+				return &a.Cases[b][l]
+			}
+		}
+	}
+	return nil
+}
+
+// bar moves the drop links to the next hole.
+func (m *mender) bar(st *step, t *trial, axles []int) *trial {
+	var list, back []string
+	for _, x := range axles {
+		holes, err := m.scene.was.BarHoles(m.scene.build, m.scene.load, x)
+		if err != nil || len(holes) < 2 {
+			continue
+		}
+		slices.SortFunc(holes, func(a, b study.BarHole) int { return cmp.Compare(a.Wheel, b.Wheel) })
+		at := slices.IndexFunc(holes, func(h study.BarHole) bool { return h.Used })
+		to := at + 1
+		if st.do == "softer-bar" {
+			to = at - 1
+		}
+		if at < 0 || to < 0 || to >= len(holes) || holes[to].Err != nil {
+			continue
+		}
+		t.build.Setup.BarHole[x] = holes[to].ID
+		list = append(list, fmt.Sprintf("the %s bar from hole %s to hole %s", car.AxleNames[x], holes[at].ID, holes[to].ID))
+		back = append(back, fmt.Sprintf("%s bar in hole %s", car.AxleNames[x], holes[at].ID))
+		t.edits = append(t.edits, Edit{m.path("setup.bar_hole." + car.AxleNames[x]), holes[to].ID})
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	t.text, t.back = sentence(strings.Join(list, "; ")), sentence("back to "+strings.Join(back, ", "))
+	return t
+}
+
+// level finds how far collars must go for a figure to be where it should: it
+// tries a millimetre and goes on straight from there. Without a code it is the
+// cause's own first figure, which must become nothing.
+func (m *mender) level(t *trial, shape [4]float64, code string, want float64) *trial {
+	read := func(a *study.Answer) (float64, bool) {
+		if code == "" {
+			s := *m.scene
+			s.now = a
+			g, err := s.figureOf(m.cause.evidence[0].of)
+			return g.v, err == nil
+		}
+		v := a.Get(code, m.scene.build, m.scene.load, figure.NoCorner)
+		if v == nil || v.State == figure.Unknown {
+			return 0, false
+		}
+		return v.Value, true
+	}
+	now, ok := read(m.scene.was)
+	if !ok {
+		return nil
+	}
+	const test = 1e-3
+	probe := *t.build
+	var by [4]float64
+	for i := range by {
+		by[i] = test * shape[i]
+	}
+	if m.platforms(&trial{build: &probe}, by, nil) == nil {
+		return nil
+	}
+	got, err := m.scene.was.Again(m.ctx, &probe, m.loads(), tryDraws)
+	if err != nil {
+		return nil
+	}
+	then, ok := read(got)
+	if !ok || math.Abs(then-now) < 1e-9 {
+		return nil
+	}
+	size := (want - now) / (then - now) * test
+	for i := range by {
+		by[i] = math.Round(size*shape[i]*1e4) / 1e4
+	}
+	return m.platforms(t, by, nil)
+}
+
+// loads are the load states that a change is looked at in.
+func (m *mender) loads() []car.Load {
+	if m.again == nil {
+		for _, l := range m.scene.was.Job.Loads {
+			if l.ID == m.scene.load || l.ID == m.scene.usual || l.ID == m.scene.laden {
+				m.again = append(m.again, l)
+			}
+		}
+	}
+	return m.again
+}
+
+// through puts a change through the study again and tells what came of it; not
+// when the cause's own figures get no better by it.
+func (m *mender) through(t *trial) (Change, bool) {
+	got, err := m.scene.was.AgainInCorners(m.ctx, t.build, m.loads(), tryDraws)
+	if err != nil {
+		return Change{}, false
+	}
+	c := Change{Text: t.text, Back: t.back, Edits: t.edits, Computed: true}
+	s := *m.scene
+	s.now, s.shapes = got, nil
+	asked, better := 0, false
+	for i := range m.cause.evidence {
+		e := &m.cause.evidence[i]
+		before, err := m.scene.figureOf(e.of)
+		if err != nil {
+			continue
+		}
+		after, err := s.figureOf(e.of)
+		if err != nil {
+			if before.driven {
+				c.Then = append(c.Then, sentence(e.say+": to be driven again"))
+			}
+			continue
+		}
+		asked++
+		if away := (e.silences - e.speaks) * (after.v - before.v); away > 0 {
+			better = true
+		}
+		text := e.say
+		if where := placeOf(m.tell, &before); where != "" {
+			text += ", " + where
+		}
+		text += ": from " + e.bare(m.tell, before.v) + " to " + e.amount(m.tell, after.v)
+		if now := placeOf(m.tell, &after); now != placeOf(m.tell, &before) {
+			text += ", then " + now
+		}
+		c.Then = append(c.Then, sentence(text))
+	}
+	if asked > 0 && !better {
+		return Change{}, false
+	}
+	c.Betters, c.Worsens = m.elsewhere(got)
+	return c, true
+}
+
+// watched are the figures that a change may move elsewhere, with the direction
+// that is worse and the least that is worth a word: common practice, no source.
+var watched = []struct {
+	code  string
+	worse float64
+	least float64 // [SI]
+}{
+	{"travel-to-stop", -1, 1e-3},
+	{"travel-to-open", -1, 1e-3},
+	{"spring-gap-open", 1, 1e-3},
+	{"solid-before-arch", -1, 1e-3},
+	{"solid-before-block", -1, 1e-3},
+	{"damping-ratio", -1, 0.02},
+	{"corner-frequency", 1, 0.03},
+	{"catch-speed", -1, 0.02},
+	{"stop-contact-acceleration", -1, 0.02 * 9.80665},
+	{"roll-gradient", 1, 0.1 * math.Pi / 180 / 9.80665},
+	{"understeer-gradient", -1, 0.1 * math.Pi / 180 / 9.80665},
+	{"cross-share-front-right-rear-left", 0, 0.001},
+	{"arch-height", 0, 1e-3},
+}
+
+// mostMoved is how many figures are told each way.
+const mostMoved = 4
+
+// elsewhere tells what else moves: of each figure the place that moves most.
+func (m *mender) elsewhere(got *study.Answer) (better, worse []string) {
+	for _, w := range watched {
+		if e := m.cause.evidence; len(e) > 0 && e[0].of.code() == w.code {
+			continue
+		}
+		var most, before, after float64
+		var at figure.Place
+		for i := range got.Values {
+			v := &got.Values[i]
+			if v.Code != w.code || v.State == figure.Unknown || v.Place.Load != m.scene.load && v.Place.Load != m.scene.usual {
+				continue
+			}
+			if v.Code == "damping-ratio" && (v.Place.Direction != "mean" || v.Place.Velocity != got.Options.MainSpeed || got.Get(v.Code, v.Place.Build, v.Place.Load, v.Place.Corner) != v) {
+				continue
+			}
+			old := m.scene.was.Get(v.Code, v.Place.Build, v.Place.Load, v.Place.Corner)
+			if old == nil || old.State == figure.Unknown || v.Place.Mode != old.Place.Mode {
+				continue
+			}
+			if d := math.Abs(v.Value - old.Value); d >= w.least && d > most {
+				most, before, after, at = d, old.Value, v.Value, v.Place
+			}
+		}
+		if most == 0 {
+			continue
+		}
+		text := sentence(m.moved(w.code, at, before, after))
+		if (after-before)*w.worse >= 0 {
+			worse = append(worse, text)
+		} else {
+			better = append(better, text)
+		}
+	}
+	return better[:min(len(better), mostMoved)], worse[:min(len(worse), mostMoved)]
+}
