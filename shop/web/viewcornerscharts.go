@@ -90,7 +90,9 @@ func (b *bends) travelCharts() {
 		}
 		g.add(c)
 	}
-	b.out.Charts = append(b.out.Charts, g)
+	if len(g.Charts) > 0 { // none where no damper and no stop is known
+		b.out.Charts = append(b.out.Charts, g)
+	}
 }
 
 func (b *bends) loadCharts() {

@@ -190,6 +190,10 @@ func reach(own, aim, at, top float64, of func(v float64) float64) float64 {
 func (b *bends) yawCharts(list []*yaws, at, top float64) {
 	u := quantity.Shown(quantity.SpeedRoad, b.system)
 	frequency := quantity.Shown(quantity.Frequency, b.system)
+	label, says := "looked at", "where builds are compared: the brief names no speed"
+	if b.briefed(at) {
+		label, says = "brief", "the fastest of the brief"
+	}
 	for _, one := range []struct {
 		id, title, note string
 		y               Axis
@@ -230,7 +234,19 @@ func (b *bends) yawCharts(list []*yaws, at, top float64) {
 			}
 			c.Series = append(c.Series, line)
 		}
-		c.Marks = append(c.Marks, ChartMark{At: tidyNumber(u.FromSI(at)), Series: -1, Kind: "place", Label: "brief", Says: b.speed(at).Shown + " · the fastest of the brief"})
+		c.Marks = append(c.Marks, ChartMark{At: tidyNumber(u.FromSI(at)), Series: -1, Kind: "place", Label: label, Says: b.speed(at).Shown + " · " + says})
 		b.out.Steady.Charts = append(b.out.Steady.Charts, c)
 	}
+}
+
+// briefed reports whether a speed is one of the brief's.
+func (b *bends) briefed(speed float64) bool {
+	for i := range b.answer.Job.Brief.Roads {
+		for _, v := range b.answer.Job.Brief.Roads[i].Speeds {
+			if near(v.Value, speed) {
+				return true
+			}
+		}
+	}
+	return false
 }
