@@ -36,12 +36,14 @@ func UsualStrutAsk(axle int) StrutAsk {
 	return StrutAsk{Axle: axle, Lateral: 0.9 * equilibrium.Gravity, Braking: 0.9 * equilibrium.Gravity, Points: 21}
 }
 
-// The cases of a strut; obstacles are called by their kind.
+// The cases of a strut; obstacles are called by their kind where the tyre's load
+// is greatest, and by their kind and StrutHardest where the strut's force is.
 const (
 	StrutStanding  = "standing"
 	StrutCornering = "cornering"
 	StrutBraking   = "braking"
 	StrutBoth      = "braking-in-a-bend"
+	StrutHardest   = "-hardest"
 )
 
 // bothShare is how much of a bend and of braking go together: 1/√2 of each lies
@@ -133,10 +135,12 @@ var ErrNoGuide = errors.New("study: no build says how its strut is guided")
 // Standing, in a bend, under braking and in both the loads are those of the
 // car's own balance: the outside wheel's, with its share of the axle's lateral
 // force, the inertia of wheel and carrier, and the body leaning; braking forces as
-// the loads stand, an assumption. Where a load is set, the body stands level. Over an obstacle the
-// vertical force is the drive's greatest, the longitudinal one follows the
-// edge's slope under a rigid wheel, an assumption. Along the damper act gas, stop
-// and the ends of travel; what the valves add is left out.
+// the loads stand, an assumption. Where a load is set, the body stands level. Over
+// an obstacle two moments of the drive are taken: the tyre's greatest load, with a
+// longitudinal force that follows the edge's slope under a rigid wheel, an
+// assumption, and the greatest force through the strut; in both the wheel's own
+// acceleration takes its part. Along the damper act gas, stop and the ends of
+// travel; what the valves add counts with the spring.
 func (a *Answer) Struts(ctx context.Context, ask StrutAsk) (*Struts, error) {
 	if a.ready == nil || ask.Axle < 0 || ask.Axle > 1 {
 		return nil, ErrNoCase
@@ -249,13 +253,12 @@ func (s *strutLoads) put(code string, travel, x, y, z float64) StrutCase {
 	return StrutCase{Code: code, Event: -1, Travel: travel, Factor: z / s.weight, Road: geom.Vec{X: x, Y: y, Z: z}, Load: s.load(travel, x, y, z)}
 }
 
-// moving adds the inertia of wheel and carrier at accelerations to the left and
-// forward [m/s2] and turns the forces into the axes of a body that has rolled, left
-// side up, and pitched, nose down [rad].
-func (s *strutLoads) moving(l *strut.Load, lateral, longitudinal, roll, pitch float64) {
+// moving adds the inertia of wheel and carrier at an acceleration of them, x
+// forward, y to the left, z up [m/s2], and turns the forces into the axes of a body
+// that has rolled, left side up, and pitched, nose down [rad].
+func (s *strutLoads) moving(l *strut.Load, by geom.Vec, roll, pitch float64) {
 	mass := s.k.System.Unsprung[s.i]
-	l.Hub.X -= mass * longitudinal
-	l.Hub.Y -= mass * lateral
+	l.Hub = geom.Vec{X: l.Hub.X - mass*by.X, Y: l.Hub.Y - mass*by.Y, Z: l.Hub.Z - mass*by.Z}
 	sr, cr := math.Sincos(roll)
 	sp, cp := math.Sincos(pitch)
 	for _, v := range []*geom.Vec{&l.Contact, &l.Hub} {
@@ -298,13 +301,13 @@ func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) 
 			z := way.fixed * s.weight
 			// The tyre's force on an outside wheel points toward the car.
 			k = s.put(way.code, rest, way.longitudinal/g*z, -way.lateral/g*z, z)
-			s.moving(&k.Load, -way.lateral, way.longitudinal, 0, 0)
+			s.moving(&k.Load, geom.Vec{X: way.longitudinal, Y: -way.lateral}, 0, 0)
 		} else if p, err := c.At(-way.lateral, way.longitudinal, nil); err != nil {
 			// A right turn: the left wheel is outside.
 			k.Err = err
 		} else {
 			k = s.put(way.code, p.Travel[s.i], way.longitudinal/g*p.Load[s.i], p.Side[s.i], p.Load[s.i])
-			s.moving(&k.Load, -way.lateral, way.longitudinal, c.RollAt(&p), c.PitchAt(&p))
+			s.moving(&k.Load, geom.Vec{X: way.longitudinal, Y: -way.lateral}, c.RollAt(&p), c.PitchAt(&p))
 		}
 		k.Lateral, k.Longitudinal = way.lateral, way.longitudinal
 		one.Cases = append(one.Cases, k)
@@ -312,8 +315,10 @@ func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) 
 	return nil
 }
 
-// strutEvents adds the hardest moment of every obstacle of the brief. Either
-// wheel may meet it; the right strut is the left one's mirror image.
+// strutEvents adds two moments of every obstacle of the brief: the greatest load of
+// the tyre, at the edge, when most of it only throws the wheel up, and the greatest
+// force through the strut. Either wheel may meet it; the right strut is the left
+// one's mirror image.
 func (a *Answer) strutEvents(ctx context.Context, s *strutLoads, all *Struts, one *BuildStrut) error {
 	if a.Job.Brief == nil || all.Ask.NoEvents {
 		return nil
@@ -330,23 +335,52 @@ func (a *Answer) strutEvents(ctx context.Context, s *strutLoads, all *Struts, on
 			one.Cases = append(one.Cases, k)
 			continue
 		}
-		side, at := s.i, 0
-		for _, i := range []int{s.i, s.i + 1} {
-			for n, f := range t.TyreLoad[i] {
-				if f > t.TyreLoad[side][at] {
-					side, at = i, n
-				}
-			}
-		}
-		z, slope := t.TyreLoad[side][at], 0.0
+		slope := 0.0
 		if ev.Kind == "pothole" || ev.Kind == "kerb" {
 			slope = strut.EnvelopeSlope(all.Corner.Wheel.Radius, math.Max(ev.Depth.Value, ev.Height.Value))
 		}
-		k = s.put(ev.Kind, t.Travel[side][at], -slope*z, 0, z)
-		k.Event = e
-		one.Cases = append(one.Cases, k)
+		edge, hard := s.moments(t)
+		for _, m := range []struct {
+			code  string
+			at    strutMoment
+			slope float64
+		}{{ev.Kind, edge, slope}, {ev.Kind + StrutHardest, hard, 0}} {
+			z := t.TyreLoad[m.at.corner][m.at.n]
+			k := s.put(m.code, t.Travel[m.at.corner][m.at.n], -m.slope*z, 0, z)
+			s.moving(&k.Load, geom.Vec{Z: m.at.up}, 0, 0)
+			k.Event = e
+			one.Cases = append(one.Cases, k)
+		}
 	}
 	return nil
+}
+
+// strutMoment is a moment of a drive: which wheel, when, and how it accelerates.
+type strutMoment struct {
+	corner, n int
+	up        float64 // of the hub [m/s2]
+}
+
+// moments finds the greatest load of the axle's tyres in a drive, and the greatest
+// of what is left of it for the strut once the wheel is accelerated.
+//
+//	a = (z(t + h) − 2·z(t) + z(t − h))/h²,   S = F_z − m_u·(g + a)
+func (s *strutLoads) moments(t *Trace) (edge, hard strutMoment) {
+	most, through := math.Inf(-1), math.Inf(-1)
+	mass := s.k.System.Unsprung[s.i]
+	for _, i := range []int{s.i, s.i + 1} {
+		z, load := t.Wheel[i], t.TyreLoad[i]
+		for n := 1; n+1 < len(z); n++ {
+			up := (z[n+1] - 2*z[n] + z[n-1]) / (t.Step * t.Step)
+			if load[n] > most {
+				most, edge = load[n], strutMoment{i, n, up}
+			}
+			if f := load[n] - mass*(equilibrium.Gravity+up); f > through {
+				through, hard = f, strutMoment{i, n, up}
+			}
+		}
+	}
+	return edge, hard
 }
 
 // strutOver fills the strut over its travel, open to solid.

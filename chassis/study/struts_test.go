@@ -194,6 +194,43 @@ func TestStrutOverTravelIsVirtualWork(t *testing.T) {
 	}
 }
 
+// Over an obstacle the strut feels what the tyre's load leaves once the wheel is
+// thrown up by it: far less than the tyre at a pothole's edge.
+func TestStrutsOverObstacles(t *testing.T) {
+	a := pointed(t, false)
+	ask := UsualStrutAsk(car.Front)
+	ask.Points = 0
+	all := struts(t, a, ask)
+	for n := range all.Builds {
+		one := &all.Builds[n]
+		most := map[int]float64{}
+		for i := range one.Cases {
+			c := &one.Cases[i]
+			if c.Event < 0 {
+				continue
+			}
+			if c.Err != nil {
+				t.Fatal(c.Err)
+			}
+			// Without a force along the car the strut's is that by virtual work.
+			through := c.Load.Contact.Z + c.Load.Hub.Z
+			if got := -c.Moment.Forces.Along * c.Moment.Ratio; c.Road.X == 0 && math.Abs(got-through) > 0.02*math.Abs(through)+10 {
+				t.Errorf("%s, %s: %.0f N at the wheel by the strut, %.0f N are left by the wheel", one.Build.ID, c.Code, got, through)
+			}
+			if c.Code == "pothole" && !(through < 0.5*c.Road.Z && c.Road.X < 0) {
+				t.Errorf("%s: at the edge of a pothole %.0f N of %.0f N come through, %.0f N along", one.Build.ID, through, c.Road.Z, c.Road.X)
+			}
+			if was, ok := most[c.Event]; ok && through < was {
+				t.Errorf("%s, %s: %.0f N through the strut, %.0f N at the tyre's peak", one.Build.ID, c.Code, through, was)
+			}
+			most[c.Event] = through
+		}
+		if len(most) != len(a.Job.Brief.Events) {
+			t.Errorf("%s meets %d obstacles", one.Build.ID, len(most))
+		}
+	}
+}
+
 // The reference is itself; a wheel further out loads the rod more, standing, and
 // every change is tried standing and in the bend.
 func TestStrutRatiosAndChanges(t *testing.T) {
@@ -204,7 +241,7 @@ func TestStrutRatiosAndChanges(t *testing.T) {
 	events := len(a.Job.Brief.Events)
 	for n := range all.Builds {
 		one := &all.Builds[n]
-		if len(one.Cases) != 4+events {
+		if len(one.Cases) != 4+2*events {
 			t.Fatalf("%d cases", len(one.Cases))
 		}
 		if (n == all.Reference) != (len(one.Against) == 0) {

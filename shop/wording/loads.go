@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/strut"
@@ -56,11 +57,17 @@ func (t *Teller) LoadCase(code string, share float64) string {
 	case "heavier":
 		return fmt.Sprintf("Load %.0f %% higher", 100*share)
 	}
+	if kind, ok := strings.CutSuffix(code, study.StrutHardest); ok {
+		return upper(spaced(kind)) + ", greatest strut force"
+	}
 	return upper(spaced(code))
 }
 
 // StrutCase names a case of a strut.
 func (t *Teller) StrutCase(k *study.StrutCase) string {
+	if k.Event >= 0 && !strings.HasSuffix(k.Code, study.StrutHardest) {
+		return t.LoadCase(k.Code, 0) + ", greatest tyre load"
+	}
 	if k.Code == study.StrutBraking {
 		return t.LoadCase(k.Code, -k.Longitudinal/equilibrium.Gravity)
 	}
@@ -70,7 +77,7 @@ func (t *Teller) StrutCase(k *study.StrutCase) string {
 // StrutLoad says what a wheel carries in a case over what it carries standing;
 // empty where that is no question.
 func (t *Teller) StrutLoad(k *study.StrutCase) string {
-	if k.Err != nil || k.Code == study.StrutStanding {
+	if k.Err != nil || k.Code == study.StrutStanding || strings.HasSuffix(k.Code, study.StrutHardest) {
 		return ""
 	}
 	return fmt.Sprintf("%s: the wheel carries %.2f times its load at rest, at %s of travel.", t.StrutCase(k), k.Factor, t.length(k.Travel))
@@ -120,7 +127,7 @@ func InversionCosts() string {
 
 // StrutAssumptions are what the forces rest on.
 func StrutAssumptions() string {
-	return "Loads of cornering and braking are those of the car's own balance, the body leaning and the wheel's own mass pulling, unless they were set; brakes are taken to share their force as the wheels are loaded, and both together are a bend and braking of 0.71 of each, assumptions. Over an obstacle the vertical force is the drive's greatest and the longitudinal one follows the edge's slope under a rigid wheel, an assumption; what the valves push with is left out. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
+	return "Loads of cornering and braking are those of the car's own balance, the body leaning and the wheel's own mass pulling, unless they were set; brakes are taken to share their force as the wheels are loaded, and both together are a bend and braking of 0.71 of each, assumptions. Over an obstacle the tyre's load is the drive's, less what throws the wheel itself up, and at a pothole or kerb a longitudinal force follows the edge's slope under a rigid wheel, an assumption; what the valves push with counts with the spring. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
 }
 
 // Buckling says how near a strut's rod or body comes to buckling.
