@@ -26,6 +26,8 @@ type Job struct {
 	Loads  []car.Load   // in the order of the job
 	Brief  brief.Brief
 
+	Handover *Handover // nil: nothing is said of it yet
+
 	// Filled lists what was missing and had to be estimated.
 	Filled []car.Filled
 	// Open lists what stays unanswered because a length is missing that cannot
@@ -174,6 +176,7 @@ func (job *Job) fill(w *walker, top *entry) {
 		w.refuse(builds.line, builds.path, "has no build", "at least the build that was on the car is due")
 	}
 	b.references(job, c, top)
+	job.Handover = b.handover(top.at("handover"), job)
 	if fitted != nil {
 		asOnTheCar(job.Builds, fitted)
 	}

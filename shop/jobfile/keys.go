@@ -331,4 +331,5 @@ var jobShape = anObject(
 	must("builds", "what is compared, in the order in which it is shown", byID(buildShape)),
 	may("loads", "load states, in the order in which they are shown", byID(loadShape)),
 	may("brief", "what the car is for", briefShape),
+	may("handover", "what is said when the car leaves", handoverShape),
 )
