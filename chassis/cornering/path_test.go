@@ -242,3 +242,51 @@ func TestCamberToTheRoad(t *testing.T) {
 		t.Errorf("a car without points leans by %v", v)
 	}
 }
+
+// Whatever points are typed, a corner ends with numbers or with a word.
+func TestWildPaths(t *testing.T) {
+	plain := demoCar(t, 1, "", nil)
+	held := 0
+	rapid.Check(t, func(t *rapid.T) {
+		corner := strutPoints(0.308)
+		move := func(p *geom.Vec) {
+			off := func() float64 { return rapid.Float64Range(-0.12, 0.12).Draw(t, "off") }
+			*p = geom.Vec{X: p.X + off(), Y: p.Y + off(), Z: p.Z + off()}
+		}
+		for _, p := range []*geom.Vec{&corner.Arms[0].Front, &corner.Arms[0].Rear, &corner.Arms[0].Ball, &corner.Rods[0].Inner, &corner.Rods[0].Outer, &corner.Strut.Top, &corner.Strut.Low} {
+			move(p)
+		}
+		l, err := linkage.NewCorner(corner)
+		if err != nil {
+			return
+		}
+		p, err := NewPath(l, false)
+		if err != nil {
+			return
+		}
+		geo := plain.geo
+		geo.Path[0], geo.BrakeShare, geo.DriveShare = p, 0.7, 1
+		c, err := New(plain.sys, equilibrium.Weights{}, &plain.rest.State, geo)
+		if err != nil {
+			return
+		}
+		s := c.Sweep(Asked{Lateral: rapid.Float64Range(-9, 9).Draw(t, "lateral"), Longitudinal: rapid.Float64Range(-8, 4).Draw(t, "longitudinal"), Points: 6})
+		for i := range s.Points {
+			q := &s.Points[i]
+			for k := range 4 {
+				for _, v := range []float64{q.Load[k], q.Travel[k], q.Side[k], q.Lift[k], c.RollCentreAt(q, k/2)} {
+					if math.IsNaN(v) || math.IsInf(v, 0) {
+						t.Fatalf("point %d, wheel %d: %+v", i, k, q)
+					}
+				}
+				if v := c.Camber(q, k); k < 2 && !(math.Abs(v) < 4) {
+					t.Fatalf("point %d, wheel %d leans by %v", i, k, v)
+				}
+			}
+		}
+		held++
+	})
+	if held < 20 {
+		t.Errorf("only %d of the wild cars were held", held)
+	}
+}
