@@ -1,7 +1,9 @@
 package scales
 
 import (
+	"cmp"
 	"math"
+	"slices"
 )
 
 // Verdict is what the gate says of one thing.
@@ -253,24 +255,26 @@ var pairs = [6][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}, {0, 3}, {1, 2}}
 // swapped looks for two corners whose loads or heights read far better the
 // other way about.
 func (g *Gate) swapped(m *Model, got *Reading) error {
-	misfit := func(r Reading) (float64, error) {
-		rounds := append(append([]Round(nil), m.Rounds...), Round{Got: r})
-		next, err := m.again(rounds)
-		if err != nil {
-			return 0, err
-		}
-		return next.Misfit, nil
-	}
-	was, err := misfit(*got)
+	rounds := append(slices.Clone(m.Rounds), Round{Got: *got})
+	read, err := m.again(rounds)
 	if err != nil {
 		return err
 	}
+	was := read.Misfit
 	excess := was - m.Misfit - outputs
 	if excess < swapLeastSteps*math.Sqrt(2*outputs) {
 		g.add("corners-swapped", Pass)
 		return nil
 	}
-	best, pair, what := math.Inf(1), pairs[0], "load"
+	type swap struct {
+		pair   [2]int
+		what   string
+		misfit float64
+		z      vector
+		got    Reading
+	}
+	var list []swap
+	last := len(rounds) - 1
 	for _, p := range pairs {
 		for _, kind := range []string{"load", "height", "both"} {
 			r := *got
@@ -280,10 +284,21 @@ func (g *Gate) swapped(m *Model, got *Reading) error {
 			if kind != "load" {
 				r.Height[p[0]], r.Height[p[1]] = r.Height[p[1]], r.Height[p[0]]
 			}
-			v, err := misfit(r)
-			if err == nil && v < best {
-				best, pair, what = v, p, kind
+			rounds[last].Got = r
+			if look, ok := read.glance(m, rounds); ok {
+				list = append(list, swap{p, kind, look.misfit, look.z, r})
 			}
+		}
+	}
+	// The best at a glance are worked out.
+	const most = 4
+	slices.SortStableFunc(list, func(a, b swap) int { return cmp.Compare(a.misfit, b.misfit) })
+	best, pair, what := math.Inf(1), pairs[0], "load"
+	for _, x := range list[:min(most, len(list))] {
+		rounds := slices.Clone(rounds)
+		rounds[last].Got = x.got
+		if next, err := m.learn(rounds, x.z); err == nil && next.Misfit < best {
+			best, pair, what = next.Misfit, x.pair, x.what
 		}
 	}
 	if best-m.Misfit > swapAdvantage*(was-m.Misfit) {

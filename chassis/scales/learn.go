@@ -267,9 +267,12 @@ func (m *Model) scatter(at *Stand, z *vector) (r [outputs][outputs]float64, err 
 //
 // Source: linear least squares with a prior, e.g. A. Tarantola, Inverse Problem
 // Theory, 2005 (from memory).
-func (m *Model) Learn(rounds []Round) (*Model, error) {
+func (m *Model) Learn(rounds []Round) (*Model, error) { return m.learn(rounds, vector{}) }
+
+// learn begins its search at values of the unknowns.
+func (m *Model) learn(rounds []Round, begin vector) (*Model, error) {
 	next := NewModel(&m.Rig, m.Prior, m.Noise)
-	next.wide = m.wide
+	next.wide, next.z = m.wide, begin
 	next.Rounds = rounds
 	totals := make([][4]float64, len(rounds))
 	for k := range rounds {

@@ -1,6 +1,7 @@
 package scales
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -22,17 +23,19 @@ type Suspect struct {
 	Round  int     // the round it is about, counted from 0; −1: all
 	// Same marks suspects that the readings cannot tell from the first.
 	Same bool
+
+	log float64 // logarithm of the odds: these may be beyond any number [-]
 }
 
 const (
 	suspicious = 100.0 // odds at which a suspect is named: chosen
-	tellApart  = 5.0   // odds between two below which they are not told apart: chosen
+	// How much less likely than the likeliest one may be that is named too: chosen.
+	worthNaming = 1e6
+	tellApart   = 5.0 // odds between two below which they are not told apart: chosen
 
-	// How much likelier than at a glance a slip may turn out to be, where the
-	// readings are explained and by how much they are not: chosen, more than random
-	// slips were seen to need. [nat]
-	glanced    = 4.0
-	glancedFar = 0.2
+	// How much likelier than at a glance a slip may turn out to be: chosen; random
+	// slips were seen to need less than 2. [nat]
+	glanced = 4.0
 
 	wideThread = 0.35 // how far a thread may be off that is not as stated, relative [-]
 	wideRatio  = 0.20 // the same of a motion ratio [-]
@@ -40,17 +43,14 @@ const (
 )
 
 // Suspect compares the parts as stated with slips of hand and wrong figures, by
-// the evidence of all readings for each, and names those a hundred times likelier.
-// The likeliest comes first.
+// the evidence of all readings for each, and names those a hundred times likelier,
+// but for those that another one puts far behind. The likeliest comes first.
 //
 //	ln p(y) = −½·(misfit + ln det H + Σ ln s² + Σ ln det R)
 //
 // Source: Laplace's approximation of the evidence, e.g. D. MacKay, Information
 // Theory, Inference, and Learning Algorithms, 2003, chapter 28 (from memory).
-func (m *Model) Suspect() []Suspect {
-	// Far from the readings a tangent says little: all is looked at then.
-	return m.suspect(glanced + glancedFar*math.Max(0, m.Misfit-float64(m.Data)))
-}
+func (m *Model) Suspect() []Suspect { return m.suspect(glanced) }
 
 // suspect works out every slip that at a glance is no more than so much short of
 // suspicious [nat].
@@ -58,33 +58,14 @@ func (m *Model) suspect(short float64) []Suspect {
 	if len(m.Rounds) == 0 {
 		return nil
 	}
-	var list []Suspect
+	var slips []slip
 	try := func(s Suspect, change func(*Model, []Round)) {
-		other := NewModel(&m.Rig, m.Prior, m.Noise)
-		rounds := slices.Clone(m.Rounds)
-		change(other, rounds)
-		if 0.5*(m.evidence-m.glance(other, rounds)) < math.Log(suspicious)-short {
-			return
+		x := slip{Suspect: s, other: NewModel(&m.Rig, m.Prior, m.Noise), rounds: slices.Clone(m.Rounds), hope: math.Inf(1)}
+		change(x.other, x.rounds)
+		if g, ok := m.glance(x.other, x.rounds); ok {
+			x.hope, x.begin = 0.5*(m.evidence-g.evidence), g.z
 		}
-		got, err := other.Learn(rounds)
-		if err != nil {
-			return
-		}
-		s.Odds = math.Exp(math.Min(300, 0.5*(m.evidence-got.evidence)))
-		if s.Odds < suspicious {
-			return
-		}
-		switch s.Code {
-		case "thread":
-			s.Stated = m.Rig.Adjuster[s.Axle].Pitch
-			s.Value = s.Stated * (1 + got.z[ofPitch+s.Axle]*m.Prior.Pitch)
-		case "motion-ratio":
-			_, s.Stated, _ = m.Rig.System.Corner[2*s.Axle].SpringTravel.At(0)
-			s.Value = s.Stated * (1 + got.z[ofRatio+s.Axle]*m.Prior.Ratio)
-		case "spring-rate":
-			s.Stated, s.Value = 1, 1+got.z[ofRate+s.Axle]*m.Prior.Rate
-		}
-		list = append(list, s)
+		slips = append(slips, x)
 	}
 	last := len(m.Rounds) - 1
 	none := Suspect{Axle: -1, Corner: -1, Other: -1, Round: -1}
@@ -107,37 +88,131 @@ func (m *Model) suspect(short float64) []Suspect {
 	m.suspectSwaps(try, named, last)
 	m.suspectTurns(try, named, last)
 	m.suspectBars(try, named)
-	slices.SortStableFunc(list, func(a, b Suspect) int {
-		switch {
-		case a.Odds > b.Odds:
-			return -1
-		case a.Odds < b.Odds:
-			return 1
+	slices.SortStableFunc(slips, func(a, b slip) int { return cmp.Compare(b.hope, a.hope) })
+	var list []Suspect
+	least := math.Log(suspicious)
+	for k := range slips {
+		x := &slips[k]
+		if x.hope < least-short {
+			continue
 		}
-		return 0
-	})
+		if m.accuse(x); x.log < least {
+			continue
+		}
+		list = append(list, x.Suspect)
+		least = math.Max(least, x.log-math.Log(worthNaming))
+	}
+	slices.SortStableFunc(list, func(a, b Suspect) int { return cmp.Compare(b.log, a.log) })
+	list = slices.DeleteFunc(list, func(s Suspect) bool { return s.log < least })
 	for k := range list {
-		if k > 0 {
-			list[k].Same = list[0].Odds < tellApart*list[k].Odds
-		}
+		list[k].Same = k > 0 && list[0].log < list[k].log+math.Log(tellApart)
 	}
 	return list
 }
 
-// glance is what the evidence would be if every round stayed on its tangent: one
-// step of least squares instead of all, with the readings and turns of the
-// slip. It says which slips are worth the whole work; −Inf: look at it closer.
-func (m *Model) glance(other *Model, rounds []Round) float64 {
-	normal, evidence := m.normal, 0.0
-	var right vector
+// slip is a suspect that is being looked at.
+type slip struct {
+	Suspect
+	other  *Model
+	rounds []Round
+	hope   float64 // at a glance, logarithm of the odds; +Inf: nothing was seen
+	begin  vector
+}
+
+// accuse works a slip out.
+func (m *Model) accuse(x *slip) {
+	x.log = math.Inf(-1)
+	got, err := x.other.learn(x.rounds, x.begin)
+	if err != nil {
+		return
+	}
+	s := &x.Suspect
+	s.log = 0.5 * (m.evidence - got.evidence)
+	s.Odds = math.Exp(math.Min(300, s.log))
+	switch s.Code {
+	case "thread":
+		s.Stated = m.Rig.Adjuster[s.Axle].Pitch
+		s.Value = s.Stated * (1 + got.z[ofPitch+s.Axle]*m.Prior.Pitch)
+	case "motion-ratio":
+		_, s.Stated, _ = m.Rig.System.Corner[2*s.Axle].SpringTravel.At(0)
+		s.Value = s.Stated * (1 + got.z[ofRatio+s.Axle]*m.Prior.Ratio)
+	case "spring-rate":
+		s.Stated, s.Value = 1, 1+got.z[ofRate+s.Axle]*m.Prior.Rate
+	}
+}
+
+// glimpse is a fit at a glance.
+type glimpse struct {
+	misfit   float64 // where it came to
+	evidence float64 // at the least misfit that its slopes promised on the way
+	z        vector
+}
+
+// glance fits other readings, turns or widths with the slopes of this model
+// instead of their own: each step is one rest of the car a round instead of
+// nineteen. It says which slips are worth the whole work; ok is false where it
+// cannot tell.
+//
+// Method: the chord form of Gauss-Newton.
+func (m *Model) glance(other *Model, rounds []Round) (g glimpse, ok bool) {
+	const (
+		steps = 8    // chosen: springs and gas need two or three
+		still = 0.05 // gain of misfit that counts as none [-]
+	)
+	normal := m.normal
+	var prior vector
+	logs := 0.0
 	for p := range params {
-		prior := 1.0
+		prior[p] = 1
 		if w := other.wide[p]; w > 0 {
-			prior = 1 / (w * w)
-			normal[p][p] += prior - 1
+			prior[p] = 1 / (w * w)
+			normal[p][p] += prior[p] - 1
 		}
-		right[p] = -prior * m.z[p]
-		evidence += prior*m.z[p]*m.z[p] - math.Log(prior)
+		logs -= math.Log(prior[p])
+	}
+	for k := range m.lines {
+		logs += m.lines[k].logDet
+	}
+	logDet, ok := normal.factor(params)
+	if !ok {
+		return g, false
+	}
+	g.misfit = math.Inf(1)
+	at, hope := m.z, math.Inf(1)
+	states := make([]*equilibrium.State, len(rounds))
+	for range steps {
+		misfit, right, ok := m.along(other, rounds, &prior, &at, states)
+		if !ok {
+			break
+		}
+		step := right
+		normal.solve(&step, params)
+		promised := misfit
+		for p := range params {
+			promised -= right[p] * step[p]
+		}
+		hope = math.Min(hope, promised)
+		if misfit > g.misfit {
+			break // the slopes of here lead on no farther
+		}
+		g.z, g.misfit = at, misfit
+		if misfit-promised < still {
+			break
+		}
+		for p := range params {
+			at[p] += math.Max(-mostScale, math.Min(mostScale, step[p]))
+		}
+	}
+	g.evidence = hope + logs + logDet
+	return g, !math.IsInf(g.misfit, 1)
+}
+
+// along is the misfit at values of the unknowns, and its slope by the rounds'
+// tangents.
+func (m *Model) along(other *Model, rounds []Round, prior, z *vector, states []*equilibrium.State) (misfit float64, right vector, ok bool) {
+	for p := range params {
+		right[p] = -prior[p] * z[p]
+		misfit += prior[p] * z[p] * z[p]
 	}
 	var moved [4]float64
 	for k := range rounds {
@@ -145,35 +220,31 @@ func (m *Model) glance(other *Model, rounds []Round) float64 {
 		for i := range 4 {
 			moved[i] += rounds[k].Turned[i]
 		}
-		at, err := other.stand(moved, &m.z, line.state)
-		if err != nil {
-			return math.Inf(-1)
+		guess := states[k]
+		if guess == nil {
+			guess = line.state
 		}
+		at, err := other.stand(moved, z, guess)
+		if err != nil {
+			return 0, right, false
+		}
+		states[k] = &at.State
 		want, have := outputsOf(&at.Reading), outputsOf(&rounds[k].Got)
 		var miss vector
 		for a := range line.n {
 			if miss[a] = have[line.index[a]] - want[line.index[a]]; math.IsNaN(miss[a]) {
-				return math.Inf(-1) // the slip lies in what was not read
+				return 0, right, false // the slip lies in what was not read
 			}
 		}
 		line.cov.forward(&miss, line.n)
-		evidence += line.logDet
 		for a := range line.n {
-			evidence += miss[a] * miss[a]
+			misfit += miss[a] * miss[a]
 			for p := range params {
 				right[p] += line.rows[p][a] * miss[a]
 			}
 		}
 	}
-	logDet, ok := normal.factor(params)
-	if !ok {
-		return math.Inf(-1)
-	}
-	normal.forward(&right, params)
-	for p := range params {
-		evidence -= right[p] * right[p]
-	}
-	return evidence + logDet
+	return misfit, right, true
 }
 
 type trier = func(Suspect, func(*Model, []Round))
