@@ -488,7 +488,7 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 // wheel is what is to be said of a wheel at a point.
 func (b *bends) wheel(o *bend, p *cornering.Point, i int) CornerWheel {
 	toStop, droop := o.car.ToStop(p, i), o.car.Droop(p, i)
-	w := CornerWheel{Travel: quantity.Format(p.Travel[i]-o.car.Rest().Travel[i], quantity.Length, b.system, quantity.Auto), State: wording.WheelFree}
+	w := CornerWheel{Travel: b.teller.WheelMoved(p.Travel[i] - o.car.Rest().Travel[i]), State: wording.WheelFree}
 	switch {
 	case p.Load[i] <= 0:
 		w.State, w.Word = wording.WheelAir, "off the ground"

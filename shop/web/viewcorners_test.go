@@ -323,3 +323,11 @@ func TestCornerRemediesCanBeTried(t *testing.T) {
 		t.Errorf("met at %g g, said was %s", after, w.Remedies[k].After)
 	}
 }
+
+// BenchmarkCorners is the demo's four builds round a left turn.
+func BenchmarkCorners(b *testing.B) {
+	d := desked(b)
+	for b.Loop() {
+		bent(b, d, "cornering", "left")
+	}
+}

@@ -171,6 +171,15 @@ func (t *Teller) InStop(force float64) string {
 	return "in the stop, " + t.Amount("", "N", force)
 }
 
+// WheelMoved is how far a wheel has gone from rest [m].
+func (t *Teller) WheelMoved(by float64) string {
+	way := " up"
+	if by < 0 {
+		way = " down"
+	}
+	return t.Amount("", "m", math.Abs(by)) + way
+}
+
 // Left is the word beside a wheel that is free.
 func (t *Teller) Left(toStop, droop float64, outer bool) string {
 	switch {
