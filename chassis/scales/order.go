@@ -61,26 +61,47 @@ func Order(p *Plan) []Step {
 	return list
 }
 
-// Reopened lists what a plan's change of height opens again, for the handover:
-// bushes that were tightened at another height, alignment, lamps by the change
-// of rake, sensors that know the height, and the gap to the stop.
+// Reopened lists what a plan's change of height opens again, for the handover.
 func Reopened(p *Plan) []string {
+	var before, after Reading
+	for i := range 4 {
+		before.Height[i], after.Height[i] = p.Now.Height[i].Value, p.After.Height[i].Value
+	}
+	return Opened(&before, &after)
+}
+
+// Opened lists what a change of height from one reading to another opens again:
+// alignment, the gap to the stop and sensors that know the height where a corner
+// moved, lamps where the rake or an axle did, and bushes that were tightened at
+// another height. What was not read opens nothing.
+//
+// More than 2 mm, of bushes 4 mm: common practice, no source.
+func Opened(before, after *Reading) []string {
 	var list []string
 	corner, axle := 0.0, 0.0
 	for i := range 4 {
-		corner = math.Max(corner, math.Abs(p.After.Height[i].Value-p.Now.Height[i].Value))
+		corner = most(corner, after.Height[i]-before.Height[i])
 	}
 	for a := range 2 {
-		axle = math.Max(axle, math.Abs(p.After.Mean[a].Value-p.Now.Mean[a].Value))
+		axle = most(axle, after.Mean(a)-before.Mean(a))
 	}
 	if corner > heightChange {
 		list = append(list, "alignment", "stop-gap", "sensors")
 	}
-	if math.Abs(p.After.Rake.Value-p.Now.Rake.Value) > heightChange || axle > heightChange {
+	if most(axle, after.Rake()-before.Rake()) > heightChange {
 		list = append(list, "lamps")
 	}
 	if axle > 2*heightChange {
 		list = append(list, "bushes")
 	}
 	return list
+}
+
+// most is the greater of a magnitude and that of a change; a change that is not
+// known is none.
+func most(than, change float64) float64 {
+	if c := math.Abs(change); c > than {
+		return c
+	}
+	return than
 }

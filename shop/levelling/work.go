@@ -189,6 +189,15 @@ func (l *Result) Reopened() []string {
 	return scales.Reopened(l.Plan)
 }
 
+// Opened lists what the moves between the first and the last round that were
+// learnt have opened again, for the handover: codes as of Reopened.
+func (l *Result) Opened() []string {
+	if len(l.learnt) < 2 {
+		return nil
+	}
+	return scales.Opened(&l.Rounds[l.learnt[0]].Got, &l.Rounds[l.LastGood()].Got)
+}
+
 // At are the collars' places from their start marks at the last round that was
 // learnt, as counted [m].
 func (l *Result) At() (at [4]float64) {

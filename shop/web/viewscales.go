@@ -58,6 +58,7 @@ type Scales struct {
 	Predicted []ScalesPredicted   `json:"predicted" doc:"predicted against got, round by round"`
 	Order     []ScalesStep        `json:"order"`
 	Reopened  []string            `json:"reopened" doc:"what the move opens again"`
+	Opened    []string            `json:"opened" doc:"what the moves of the rounds so far have opened again"`
 	Cautions  []string            `json:"cautions"`
 	Rounds    []ScalesRound       `json:"rounds" doc:"all that were kept, those withdrawn too"`
 	Keep      ScalesKeep          `json:"keep"`

@@ -132,6 +132,10 @@ func TestScalesRoundByRound(t *testing.T) {
 	if !(width[1] > 0 && width[1] < 0.5*width[0]) {
 		t.Errorf("two rounds narrow the forecast from ± %v to ± %v mm only", width[0], width[1])
 	}
+	// The rear moved by more than 2 mm a side: that opens alignment again.
+	if len(one.Opened) > 0 || !slices.ContainsFunc(one.Reopened, func(t string) bool { return strings.HasPrefix(t, "Alignment") }) || !slices.Equal(two.Opened, one.Reopened) || len(two.Reopened) > 0 {
+		t.Errorf("opened: %v then %v by the rounds, %v then %v by the next move", one.Opened, two.Opened, one.Reopened, two.Reopened)
+	}
 	// What is kept goes into the job in one save, and then nothing is left to keep.
 	if len(two.Keep.Edits) != 14 {
 		t.Fatalf("%d edits: %+v", len(two.Keep.Edits), two.Keep.Edits)

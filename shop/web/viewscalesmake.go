@@ -262,7 +262,7 @@ func (st *onScales) view(s *Server) *Scales {
 		Builds: []ScalesBuild{}, Build: st.build.ID, Load: st.load, Loads: []ScalesLoad{}, Settings: st.settings, Presets: []ScalesPreset{},
 		Verdict: string(scales.Caution), Checks: []ScalesCheck{}, Corners: []ScalesCorner{}, Totals: []ScalesTotal{}, Axles: []ScalesAxle{},
 		Price: ScalesPrice{Points: []ScalesPricePoint{}, Chosen: -1}, Missed: []string{}, Refused: []string{}, Suspects: []ScalesSuspect{},
-		Learned: []ScalesLearned{}, Predicted: []ScalesPredicted{}, Order: []ScalesStep{}, Reopened: []string{}, Cautions: []string{},
+		Learned: []ScalesLearned{}, Predicted: []ScalesPredicted{}, Order: []ScalesStep{}, Reopened: []string{}, Opened: []string{}, Cautions: []string{},
 		Rounds: []ScalesRound{}, Keep: ScalesKeep{Edits: []Edit{}}, Faults: st.faults,
 	}
 	if v.Faults == nil {
@@ -638,6 +638,9 @@ func (st *onScales) work(v *Scales) {
 	}
 	for _, code := range l.Reopened() {
 		v.Reopened = append(v.Reopened, wording.ScalesReopened(code))
+	}
+	for _, code := range l.Opened() {
+		v.Opened = append(v.Opened, wording.ScalesReopened(code))
 	}
 	if p != nil && p.Turn {
 		for _, code := range []string{"stands-before-hands", "spring-under-load", "count-turns", "lock-collar"} {

@@ -299,6 +299,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/linkage": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Move an axle's linkage, without saving */
+        post: operations["linkage"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/people": {
         parameters: {
             query?: never;
@@ -384,6 +401,23 @@ export interface paths {
         post: operations["login"];
         /** Log out */
         delete: operations["logout"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/struts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Put the builds' struts under loads, without saving */
+        post: operations["struts"];
+        delete?: never;
         options?: never;
         head?: never;
         patch?: never;
@@ -740,6 +774,7 @@ export interface components {
             loaded: string;
             /** @enum {string} */
             state: "free" | "stop" | "droop" | "air";
+            /** @description from rest, as text */
             travel: string;
             word: string;
         };
@@ -969,6 +1004,128 @@ export interface components {
             from: string;
             text: string;
         };
+        Linkage: {
+            /** @enum {string} */
+            axle: "front" | "rear";
+            build: string;
+            builds: components["schemas"]["Choice"][];
+            charts: components["schemas"]["CornerGroup"][];
+            effects: components["schemas"]["LinkageEffect"][];
+            faults: components["schemas"]["Fault"][];
+            frames: components["schemas"]["LinkageFrame"][];
+            /** @description where the changes start from */
+            from: string;
+            /** @description names of the figures of a frame */
+            heads: string[];
+            kind: string;
+            lines: components["schemas"]["LinkageLine"][];
+            marks: components["schemas"]["StrutMark"][];
+            /** @description what has to be measured first, and what is wrong with the points */
+            missing: components["schemas"]["StrutMissing"][];
+            /** @enum {string} */
+            mode: "parallel" | "opposite" | "single";
+            motions: components["schemas"]["LinkageMotion"][];
+            /** Format: int64 */
+            ms: number;
+            notes: string[];
+            /** @description names of the places of a frame */
+            points: string[];
+            says: string[];
+            sliders: components["schemas"]["StrutSlider"][];
+            /**
+             * Format: int64
+             * @description frame at which the build stands, else travel 0
+             */
+            start: number;
+            steers: boolean;
+            unit: components["schemas"]["LinkageUnits"];
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            wheels: components["schemas"]["LinkageWheel"][];
+        };
+        LinkageEffect: {
+            /** @description it is what was moved */
+            asked: boolean;
+            /** @description camber, toe, half-track, roll centre, tie rod */
+            cells: string[];
+            label: string;
+            why?: string;
+        };
+        LinkageFrame: {
+            at: number[][];
+            /**
+             * Format: double
+             * @description height of the roll centre, from where z is counted
+             */
+            roll: number | null;
+            says: string;
+            shown: string;
+            /** Format: double */
+            travel: number;
+            /** @description by the heads */
+            values: string[];
+        };
+        LinkageLine: {
+            /** Format: int64 */
+            from: number;
+            /** @enum {string} */
+            kind: "arm" | "rod" | "strut" | "spring" | "damper" | "carrier";
+            name: string;
+            /** Format: int64 */
+            to: number;
+        };
+        LinkageMotion: {
+            heads: string[];
+            part: string;
+            rows: string[][];
+            text: string;
+        };
+        LinkageRequest: {
+            /** @enum {string} */
+            axle: "front" | "rear";
+            /** @description whose ends of travel are marked; the reference without */
+            build?: string;
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            load?: string;
+            /** @description arm longer by, as typed */
+            longer?: string;
+            /** @description car lower by, as typed */
+            lower?: string;
+            /**
+             * @description how the other wheel moves; with this one without
+             * @enum {string}
+             */
+            mode?: "parallel" | "opposite" | "single";
+            /** @description wheel further out by, as typed */
+            offset?: string;
+            /** @description top mount inward by, as typed */
+            plate?: string;
+            /** @description rack moved to the left by, as typed */
+            rack?: string;
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        LinkageUnits: {
+            angle: string;
+            length: string;
+        };
+        LinkageWheel: {
+            /** Format: int64 */
+            contact: number;
+            /** Format: int64 */
+            hub: number;
+            /** Format: double */
+            radius: number;
+            /** Format: double */
+            width: number;
+        };
         LoadLine: {
             id: string;
             name: string;
@@ -988,6 +1145,11 @@ export interface components {
         Misplaced: {
             location: string;
             message: string;
+        };
+        MountRow: {
+            cells: components["schemas"]["Cell"][];
+            label: string;
+            where: string;
         };
         NarrowText: {
             path: string;
@@ -1299,6 +1461,8 @@ export interface components {
             missed: string[];
             /** Format: int64 */
             ms: number;
+            /** @description what the moves of the rounds so far have opened again */
+            opened: string[];
             order: components["schemas"]["ScalesStep"][];
             plan: components["schemas"]["ScalesPlan"];
             /** @description predicted against got, round by round */
@@ -1676,6 +1840,254 @@ export interface components {
             touch: number | null;
             unit: string;
             use?: components["schemas"]["Use"];
+        };
+        StrutBuild: {
+            build: string;
+            changes: components["schemas"]["StrutChange"][];
+            /**
+             * Format: int64
+             * @description where the wheel stands in the case
+             */
+            frame: number;
+            /** @description its construction in words */
+            how: string;
+            inverted: boolean;
+            marks: components["schemas"]["StrutMark"][];
+            name: string;
+            /** @description frame by frame */
+            now: components["schemas"]["StrutNow"][];
+            reference: boolean;
+            /** @description what gives out first */
+            says: string[];
+            section: components["schemas"]["StrutSection"];
+            /** @description how a spring would leave no side load */
+            straight?: string;
+        };
+        StrutCell: {
+            /** @description the reference */
+            against: string;
+            limit: string;
+            text: string;
+            /** @description what it is as it stands, where something was moved */
+            was: string;
+            /** @description there is none */
+            why?: string;
+        };
+        StrutChange: {
+            case: string;
+            /** @description by StrutMounts' heads */
+            cells: string[];
+            label: string;
+        };
+        StrutFigure: {
+            /** @description case by case, in the order of the cases that a build has, build by build */
+            cases: components["schemas"]["StrutCell"][][];
+            id: string;
+            label: string;
+        };
+        StrutForce: {
+            /** @enum {string} */
+            id: "contact" | "spring" | "top" | "guide" | "lower" | "ball" | "tie";
+            name: string;
+            place: string;
+        };
+        StrutFrame: {
+            at: number[][];
+            shown: string;
+            /** Format: double */
+            travel: number;
+        };
+        StrutMark: {
+            /** Format: double */
+            at: number;
+            /** @enum {string} */
+            kind: "rest" | "open" | "touch" | "solid" | "arch" | "case";
+            label: string;
+        };
+        StrutMissing: {
+            list: string[];
+            path: string;
+            text: string;
+        };
+        StrutMounts: {
+            /** @description of the changes */
+            heads: string[];
+            /** @description what mount each build has */
+            kinds: string[];
+            /** @description of the builds */
+            names: string[];
+            notes: string[];
+            rows: components["schemas"]["MountRow"][];
+        };
+        StrutNow: {
+            /**
+             * Format: double
+             * @description to the carrier
+             */
+            axis: number;
+            figures: string[];
+            forces: number[][];
+            /** @description place of the guide */
+            guide: number[];
+            /** @description place of the lower bearing */
+            lower: number[];
+            ok: boolean;
+            /** Format: double */
+            over: number;
+            /**
+             * Format: double
+             * @description lower end of the spring
+             */
+            seat: number | null;
+            shown: string[];
+            /** @description from and to; empty for none */
+            stop: number[];
+            /** Format: double */
+            to: number;
+            why?: string;
+        };
+        StrutRequest: {
+            /** @enum {string} */
+            axle: "front" | "rear";
+            /** @description deceleration, as typed */
+            braking?: string;
+            /** @description whose forces are drawn; standing without */
+            case?: string;
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            /** @description loads higher by, as typed in % */
+            heavier?: string;
+            /** @description acceleration in the bend, as typed */
+            lateral?: string;
+            load?: string;
+            /** @description arm longer by, as typed */
+            longer?: string;
+            /** @description car lower by, as typed */
+            lower?: string;
+            /** @description wheel further out by, as typed */
+            offset?: string;
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        StrutSection: {
+            /**
+             * Format: double
+             * @description end of an inverted body, from the top mount
+             */
+            bodyEnd: number;
+            /** Format: double */
+            bore: number;
+            /**
+             * Format: double
+             * @description outer diameter of the spring
+             */
+            coil: number;
+            /**
+             * Format: double
+             * @description length of guide or upper bush
+             */
+            guide: number;
+            /**
+             * Format: double
+             * @description diameter of piston or lower bush
+             */
+            lower: number;
+            /** Format: double */
+            lowerLength: number;
+            /**
+             * Format: double
+             * @description inner rod of an inverted strut
+             */
+            rod: number;
+            /** @description all of it in words */
+            shown: string;
+            /**
+             * Format: double
+             * @description diameter of rod or inverted body
+             */
+            sliding: number;
+            /**
+             * Format: double
+             * @description outer diameter of the outer tube
+             */
+            tube: number;
+        };
+        StrutSlider: {
+            /**
+             * Format: int64
+             * @description which of the choices holds
+             */
+            at: number;
+            choices: components["schemas"]["Choice"][];
+            hint: string;
+            id: string;
+            label: string;
+            /**
+             * Format: int64
+             * @description which of them changes nothing
+             */
+            none: number;
+        };
+        StrutUnits: {
+            force: string;
+            length: string;
+        };
+        StrutWheel: {
+            /** Format: double */
+            radius: number;
+            /** Format: double */
+            width: number;
+        };
+        Struts: {
+            /** @enum {string} */
+            axle: "front" | "rear";
+            builds: components["schemas"]["StrutBuild"][];
+            case: string;
+            caseName: string;
+            caseNote: string;
+            cases: components["schemas"]["Choice"][];
+            charts: components["schemas"]["Chart"][];
+            /** @description of inversion, where a build has it */
+            costs?: string;
+            /** @description what is to scale and what is a sketch */
+            drawn: string;
+            faults: components["schemas"]["Fault"][];
+            figures: components["schemas"]["StrutFigure"][];
+            forces: components["schemas"]["StrutForce"][];
+            frames: components["schemas"]["StrutFrame"][];
+            full: boolean;
+            /** @description names of the figures of a frame */
+            heads: string[];
+            /** @description for the workings */
+            key: string;
+            /** @description of the suspension */
+            kind: string;
+            load: string;
+            loadName: string;
+            /** @description what has to be measured first */
+            missing: components["schemas"]["StrutMissing"][];
+            /**
+             * Format: double
+             * @description greatest force of all, for the arrows
+             */
+            most: number;
+            mounts: components["schemas"]["StrutMounts"];
+            /** Format: int64 */
+            ms: number;
+            notes: string[];
+            /** @description names of the places of a frame */
+            points: string[];
+            sliders: components["schemas"]["StrutSlider"][];
+            unit: components["schemas"]["StrutUnits"];
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            wheel: components["schemas"]["StrutWheel"];
         };
         Table: {
             columns: components["schemas"]["Column"][];
@@ -2650,6 +3062,39 @@ export interface operations {
             };
         };
     };
+    linkage: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LinkageRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Linkage"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     people: {
         parameters: {
             query?: never;
@@ -2949,6 +3394,39 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    struts: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StrutRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Struts"];
+                };
             };
             /** @description Error */
             default: {
