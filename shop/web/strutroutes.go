@@ -1,4 +1,39 @@
 package web
 
+import (
+	"context"
+	"net/http"
+
+	"trunnion/shop/access"
+	"trunnion/shop/store"
+)
+
 // strutRoutes are what the page asks about linkages, struts and mounts.
-func (s *Server) strutRoutes() {}
+func (s *Server) strutRoutes() {
+	route(s, op(http.MethodPost, "struts", "/api/struts", "Put the builds' struts under loads, without saving", 200), access.Read, s.struts)
+	route(s, op(http.MethodPost, "linkage", "/api/linkage", "Move an axle's linkage, without saving", 200), access.Read, s.linkage)
+}
+
+func (s *Server) struts(ctx context.Context, _ store.Person, in *struct{ Body StrutRequest }) (*body[*Struts], error) {
+	v, err := s.desk.struts(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
+	if err != nil {
+		return nil, err
+	}
+	return answer(v), nil
+}
+
+func (s *Server) linkage(ctx context.Context, _ store.Person, in *struct{ Body LinkageRequest }) (*body[*Linkage], error) {
+	v, err := s.desk.linkage(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
+	if err != nil {
+		return nil, err
+	}
+	return answer(v), nil
+}
+
+// judgedFor is the full judgement of a request's job, where it names one.
+func (s *Server) judgedFor(ctx context.Context, req *TryRequest) *judged {
+	if req.Run == "" {
+		return nil
+	}
+	return s.runs.judged(ctx, req.Run, s.desk.textOf(ctx, req))
+}

@@ -55,6 +55,8 @@ export function httpServer(): Server {
     working: (key, value, units) =>
       got(api.GET('/api/views/{key}/workings/{value}', { params: { path: { key, value }, query: { units } } })),
     corner: (body, signal) => got(api.POST('/api/corner', { body, signal })),
+    struts: (body) => got(api.POST('/api/struts', { body })),
+    linkage: (body) => got(api.POST('/api/linkage', { body })),
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
     catalogue: async (kind, search) =>
       (await got(api.GET('/api/catalogue', { params: { query: { kind, search } } }))).parts,

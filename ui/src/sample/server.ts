@@ -134,6 +134,8 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     working: async (_key, id) => sampleWorking(id),
     trace: async (_key, build) => sampleTrace(build),
     corner: async () => Promise.reject(new Error('the sample goes round no corner')),
+    struts: async () => Promise.reject(new Error('the sample has no struts')),
+    linkage: async () => Promise.reject(new Error('the sample has no linkage')),
     catalogue: async (kind) => [
       {
         id: `${kind}-1`,

@@ -1,0 +1,263 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"math"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/geom"
+	"trunnion/chassis/linkage"
+	"trunnion/chassis/study"
+	"trunnion/shop/drawing"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// moving is a request while it is answered.
+type moving struct {
+	*sight
+	ask   LinkageRequest
+	axle  int
+	out   *Linkage
+	study study.LinkageAsk
+	plate float64 // top mount inward by [m]
+	build string
+	strip drawing.Strip // of the build whose ends are marked
+	moved *study.Moved
+	plain *study.Moved // without what was changed; moved itself where nothing was
+}
+
+var modes = map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}
+
+// linkage answers how an axle's linkage moves.
+func (d *desk) linkage(ctx context.Context, req LinkageRequest, full *judged) (*Linkage, error) {
+	start := d.now()
+	s, err := d.standing(ctx, req.TryRequest, full)
+	if err != nil {
+		return nil, err
+	}
+	m := &moving{sight: s, ask: req}
+	if req.Axle == car.AxleNames[car.Rear] {
+		m.axle = car.Rear
+	}
+	m.out = &Linkage{
+		Units: unitsName(s.system), Axle: req.Axle, Mode: "parallel",
+		Unit:    LinkageUnits{Length: quantity.Units(quantity.Length, s.system), Angle: quantity.Units(quantity.Angle, s.system)},
+		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Builds: []Choice{}, Marks: []StrutMark{}, Points: []string{}, Lines: []LinkageLine{},
+		Wheels: []LinkageWheel{}, Heads: []string{}, Frames: []LinkageFrame{}, Charts: []CornerGroup{}, Says: []string{}, Effects: []LinkageEffect{},
+		Motions: []LinkageMotion{}, Notes: []string{},
+	}
+	m.out.Faults = faultsOf(s.faults)
+	if s.answer != nil {
+		m.choose()
+		m.out.Faults = append(m.out.Faults, m.asked()...)
+		m.run()
+	}
+	m.out.Ms = int(d.now().Sub(start).Milliseconds())
+	return m.out, nil
+}
+
+// choose picks the build whose ends of travel are marked.
+func (m *moving) choose() {
+	m.build = m.answer.Reference
+	if m.build == "" {
+		m.build = m.answer.Job.Builds[0].ID
+	}
+	for _, b := range m.answer.Job.Builds {
+		m.out.Builds = append(m.out.Builds, Choice{Value: b.ID, Label: b.Name})
+		if b.ID == m.ask.Build {
+			m.build = b.ID
+		}
+	}
+	m.out.Build = m.build
+	m.strip = drawing.Strips(m.answer, m.build, m.load)[2*m.axle]
+	m.out.Marks = m.travelMarks(&m.strip)
+}
+
+const mostRack, mostPlate = 0.100, 0.030 // [m]
+
+func (m *moving) asked() []Fault {
+	var faults []Fault
+	sets := make([][4]drawing.Strip, len(m.answer.Job.Builds))
+	for i, b := range m.answer.Job.Builds {
+		sets[i] = drawing.Strips(m.answer, b.ID, m.load)
+	}
+	m.study = study.UsualLinkageAsk(m.axle)
+	low, high := reachOf(sets, 2*m.axle)
+	// Travel 0 is where points were measured: it is always among what is shown.
+	m.study.Low, m.study.High = math.Min(-frameStep, frameStep*math.Floor(low/frameStep)), math.Max(frameStep, frameStep*math.Ceil(high/frameStep))
+	m.study.Points = 1 + int(math.Round((m.study.High-m.study.Low)/frameStep))
+	if mode, ok := modes[m.ask.Mode]; ok {
+		m.study.Mode, m.out.Mode = mode, m.ask.Mode
+	}
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, m.system, 0) }
+	read := func(path, typed string, most float64, to *float64) {
+		if typed == "" {
+			return
+		}
+		v, err := quantity.Parse(typed, quantity.Length)
+		if err != nil || math.Abs(v.Value) > most {
+			faults = append(faults, Fault{Path: path, Got: typed, Want: "a length from " + length(-most) + " to " + length(most) + " is due", Kind: string(jobfile.Warn)})
+			return
+		}
+		*to = v.Value
+	}
+	read("rack", m.ask.Rack, mostRack, &m.study.Rack)
+	read("lower", m.ask.Lower, mostLower, &m.study.Lower)
+	read("offset", m.ask.Offset, mostOffset, &m.study.Change.Offset)
+	read("longer", m.ask.Longer, mostLonger, &m.study.Change.Extension)
+	read("plate", m.ask.Plate, mostPlate, &m.plate)
+	m.study.Change.Plate = geom.Vec{Y: -m.plate}
+	if m.plate == 0 {
+		m.study.Change.Plate = geom.Vec{}
+	}
+	return faults
+}
+
+// sliders offers what the axle's kind allows to be changed.
+func (m *moving) sliders(h *linkage.Hardpoints) {
+	add := func(s StrutSlider) { m.out.Sliders = append(m.out.Sliders, s) }
+	add(m.lengthSlider("lower", "Car lower", "where the wheel then stands; the linkage stays as it is", m.study.Lower, -0.030, 0.050, 0.005))
+	if h.Corner != nil {
+		add(m.lengthSlider("offset", "Wheel further out", "a lower offset, or a spacer", m.study.Change.Offset, -0.030, 0.050, 0.005))
+		if h.Corner.Strut != nil {
+			add(m.lengthSlider("plate", "Top mount inward", "a camber plate", m.plate, -0.010, 0.020, 0.002))
+		}
+		if len(h.Corner.Arms) > 0 {
+			add(m.lengthSlider("longer", "Arm longer", "an extended arm, the ball joint further out", m.study.Change.Extension, -0.020, 0.030, 0.005))
+		}
+	}
+	if m.moved != nil && m.moved.Steers {
+		add(m.lengthSlider("rack", "Rack to the left", "steering", m.study.Rack, -0.060, 0.060, 0.010))
+	}
+}
+
+func (m *moving) run() {
+	ax := &m.answer.Job.Car.Axle[m.axle]
+	m.out.Kind = ax.Kind
+	if ax.Hardpoints == nil {
+		m.tableOnly(ax)
+		return
+	}
+	move := func(ask study.LinkageAsk) (*study.Moved, error) {
+		got, err := m.answer.Linkage(m.build, m.load, ask)
+		if errors.Is(err, study.ErrNoCase) {
+			got, err = study.MoveLinkage(m.answer.Job.Car, ask)
+		}
+		return got, err
+	}
+	var err error
+	if m.moved, err = move(m.study); err != nil {
+		m.sliders(ax.Hardpoints)
+		m.wrong(err)
+		return
+	}
+	m.plain = m.moved
+	if m.study.Change != (linkage.Change{}) {
+		ask := m.study
+		ask.Change, ask.Lower = linkage.Change{}, 0
+		if plain, err := move(ask); err == nil {
+			m.plain = plain
+		}
+	}
+	m.sliders(ax.Hardpoints)
+	m.out.Steers = m.moved.Steers
+	m.out.Says = m.teller.Moved(m.moved)
+	m.frames(ax.Hardpoints)
+	m.curves()
+	m.effects()
+	m.motions()
+	m.out.Notes = append(m.out.Notes,
+		"Points are the left side's, in the height of the car in which they were measured; travel 0 is there, and bump is positive.",
+		"The ends of travel marked are those of the build chosen; a linkage may lock before or after them, which is said above.")
+}
+
+// wrong says why a linkage does not move.
+func (m *moving) wrong(err error) {
+	var fault *linkage.FaultError
+	one := StrutMissing{Text: "The linkage cannot be moved.", List: []string{}, Path: "car." + car.AxleNames[m.axle] + ".hardpoints"}
+	if errors.As(err, &fault) {
+		one.List = m.teller.LinkageFaults(fault)
+		if len(fault.Faults) == 1 && fault.Faults[0].Code == linkage.NothingSteered {
+			one.Text = "Nothing of this axle is steered: put the rack back."
+		}
+	} else {
+		one.Text = m.teller.StrutFault(err)
+	}
+	m.out.Missing = append(m.out.Missing, one)
+}
+
+// tableOnly says what to measure of an axle without points, and shows what its
+// motion tables give.
+func (m *moving) tableOnly(ax *car.Axle) {
+	name := car.AxleNames[m.axle]
+	list := wording.MeasurePoints(ax.Kind, name)
+	m.out.Missing = append(m.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
+	length := quantity.Units(quantity.Length, m.system)
+	g := CornerGroup{ID: "motion", Title: "What the motion table gives", Note: "How far spring and damper move with the wheel, and the ratio between them. Nothing else of the linkage is known.", Charts: []Chart{}}
+	x := Axis{Label: "wheel travel, bump positive", Unit: length}
+	travel := Chart{ID: "motion-travel", Title: "Travel of spring and damper", Kind: "line", X: x, Y: Axis{Label: "travel of the part", Unit: length}, Series: []Series{}, Marks: m.rules()}
+	ratio := Chart{ID: "motion-ratio", Title: "Motion ratio", Kind: "line", X: x, Y: Axis{Label: "travel of the part over that of the wheel", Tight: true}, Series: []Series{}, Marks: m.rules()}
+	slope := Chart{ID: "motion-slope", Title: "Change of the motion ratio", Kind: "line", X: x, Y: Axis{Label: "change of ratio", Unit: m.teller.Label("1/m")}, Series: []Series{}, Marks: m.rules()}
+	for _, p := range []struct {
+		name   string
+		motion *car.Motion
+	}{{"spring", &ax.Spring}, {"damper", &ax.Damper}} {
+		if !p.motion.Known() {
+			continue
+		}
+		fit := p.motion.At(nil)
+		low, high := m.study.Low, m.study.High
+		if n := len(p.motion.Wheel); n > 0 {
+			low, high = p.motion.Wheel[0], p.motion.Wheel[0]
+			for _, w := range p.motion.Wheel {
+				low, high = math.Min(low, w), math.Max(high, w)
+			}
+		}
+		lines := [3]Series{}
+		for i := range lines {
+			lines[i] = Series{Name: p.name, X: []float64{}, Y: []float64{}}
+		}
+		for _, w := range linkage.Travels(low, high, 61) {
+			v, d, dd := fit.At(w)
+			for i, y := range []float64{m.shownLength(v), tidyNumber(d), tidyNumber(m.teller.Plain("1/m", dd))} {
+				lines[i].X, lines[i].Y = append(lines[i].X, m.shownLength(w)), append(lines[i].Y, y)
+			}
+		}
+		travel.Series, ratio.Series, slope.Series = append(travel.Series, lines[0]), append(ratio.Series, lines[1]), append(slope.Series, lines[2])
+		text := "Measured table of the " + p.name + ", laid through its readings."
+		if p.motion.Path != "" && len(p.motion.Wheel) == 0 {
+			text = "Of the " + p.name + " nothing was measured: its ratio is an estimate by the kind of suspension or by lengths along the arm."
+		}
+		_, r0, s0 := fit.At(0)
+		m.out.Motions = append(m.out.Motions, LinkageMotion{
+			Part: p.name, Text: text + " At travel 0 its ratio is " + m.teller.Figure("1", r0) + ", changing by " + m.teller.Figure("1", 0.05*s0) + " over " + m.teller.With("m", 0.05) + " of bump.",
+			Heads: []string{}, Rows: [][]string{},
+		})
+	}
+	if len(travel.Series) > 0 {
+		g.Charts = append(g.Charts, travel, ratio, slope)
+		m.out.Charts = append(m.out.Charts, g)
+	}
+}
+
+// rules are the ends of travel as marks of a chart.
+func (m *moving) rules() []ChartMark {
+	var out []ChartMark
+	for _, k := range m.out.Marks {
+		label, _, _ := strings.Cut(k.Label, " ")
+		switch k.Kind {
+		case "touch", "solid":
+			label = k.Kind
+		case "arch":
+			label = "arch"
+		case "open":
+			label = "open"
+		}
+		out = append(out, ChartMark{At: k.At, Series: -1, Kind: "place", Label: label, Says: k.Label})
+	}
+	return out
+}

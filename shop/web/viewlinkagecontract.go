@@ -1,0 +1,92 @@
+package web
+
+// LinkageRequest is a job with changes, an axle of it, and how it is moved.
+type LinkageRequest struct {
+	TryRequest
+	Axle   string `json:"axle" enum:"front,rear"`
+	Mode   string `json:"mode,omitempty" enum:"parallel,opposite,single" doc:"how the other wheel moves; with this one without"`
+	Build  string `json:"build,omitempty" maxLength:"100" doc:"whose ends of travel are marked; the reference without"`
+	Rack   string `json:"rack,omitempty" maxLength:"40" doc:"rack moved to the left by, as typed"`
+	Lower  string `json:"lower,omitempty" maxLength:"40" doc:"car lower by, as typed"`
+	Offset string `json:"offset,omitempty" maxLength:"40" doc:"wheel further out by, as typed"`
+	Plate  string `json:"plate,omitempty" maxLength:"40" doc:"top mount inward by, as typed"`
+	Longer string `json:"longer,omitempty" maxLength:"40" doc:"arm longer by, as typed"`
+}
+
+// Linkage is an axle's linkage at every travel of its wheel.
+type Linkage struct {
+	Ms      int             `json:"ms"`
+	Units   string          `json:"units" enum:"metric,imperial,mixed"`
+	Axle    string          `json:"axle" enum:"front,rear"`
+	Kind    string          `json:"kind"`
+	Mode    string          `json:"mode" enum:"parallel,opposite,single"`
+	Steers  bool            `json:"steers"`
+	Unit    LinkageUnits    `json:"unit"`
+	Faults  []Fault         `json:"faults"`
+	Missing []StrutMissing  `json:"missing" doc:"what has to be measured first, and what is wrong with the points"`
+	Sliders []StrutSlider   `json:"sliders"`
+	Build   string          `json:"build"`
+	Builds  []Choice        `json:"builds"`
+	Marks   []StrutMark     `json:"marks"`
+	Points  []string        `json:"points" doc:"names of the places of a frame"`
+	Lines   []LinkageLine   `json:"lines"`
+	Wheels  []LinkageWheel  `json:"wheels"`
+	Heads   []string        `json:"heads" doc:"names of the figures of a frame"`
+	Start   int             `json:"start" doc:"frame at which the build stands, else travel 0"`
+	Frames  []LinkageFrame  `json:"frames"`
+	Charts  []CornerGroup   `json:"charts"`
+	Says    []string        `json:"says"`
+	Effects []LinkageEffect `json:"effects"`
+	From    string          `json:"from" doc:"where the changes start from"`
+	Motions []LinkageMotion `json:"motions"`
+	Notes   []string        `json:"notes"`
+}
+
+// LinkageUnits are the units of the plain numbers.
+type LinkageUnits struct {
+	Length string `json:"length"`
+	Angle  string `json:"angle"`
+}
+
+// LinkageLine joins two places of a frame.
+type LinkageLine struct {
+	From int    `json:"from"`
+	To   int    `json:"to"`
+	Kind string `json:"kind" enum:"arm,rod,strut,spring,damper,carrier"`
+	Name string `json:"name"`
+}
+
+// LinkageWheel is a wheel by its places in a frame.
+type LinkageWheel struct {
+	Hub     int     `json:"hub"`
+	Contact int     `json:"contact"`
+	Radius  float64 `json:"radius"`
+	Width   float64 `json:"width"`
+}
+
+// LinkageFrame is where everything stands at one wheel travel: x forward, y to the
+// left, z up, in the unit of length.
+type LinkageFrame struct {
+	Travel float64     `json:"travel"`
+	Shown  string      `json:"shown"`
+	At     [][]float64 `json:"at"`
+	Roll   *float64    `json:"roll" nullable:"true" doc:"height of the roll centre, from where z is counted"`
+	Values []string    `json:"values" doc:"by the heads"`
+	Says   string      `json:"says"`
+}
+
+// LinkageEffect is what a change does to the wheel where it stands.
+type LinkageEffect struct {
+	Label string   `json:"label"`
+	Asked bool     `json:"asked" doc:"it is what was moved"`
+	Cells []string `json:"cells" doc:"camber, toe, half-track, roll centre, tie rod"`
+	Why   string   `json:"why,omitempty"`
+}
+
+// LinkageMotion is how spring or damper move by the table and by the points.
+type LinkageMotion struct {
+	Part  string     `json:"part"`
+	Text  string     `json:"text"`
+	Heads []string   `json:"heads"`
+	Rows  [][]string `json:"rows"`
+}

@@ -1,0 +1,299 @@
+package web
+
+import (
+	"math"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/linkage"
+	"trunnion/chassis/study"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// linkageFigure is a figure of a linkage as it is shown.
+type linkageFigure struct {
+	group, id, label, si string
+	tight                bool
+	of                   func(*linkage.Figures) float64 // NaN: does not apply
+}
+
+func (m *moving) shownFigures() []linkageFigure {
+	nan := math.NaN()
+	of := func(known bool, v float64) float64 {
+		if !known {
+			return nan
+		}
+		return v
+	}
+	brake, drive := "anti-dive", "anti-lift under power"
+	if m.axle == car.Rear {
+		brake, drive = "anti-lift under braking", "anti-squat"
+	}
+	support := &m.moved.Support
+	list := []linkageFigure{
+		{"ratios", "spring-ratio", "spring ratio", "1", true, func(f *linkage.Figures) float64 { return of(f.Spring.Known, f.Spring.Ratio) }},
+		{"ratios", "spring-slope", "change of the spring ratio", "1/m", false, func(f *linkage.Figures) float64 { return of(f.Spring.Known, f.Spring.Slope) }},
+		{"ratios", "damper-ratio", "damper ratio", "1", true, func(f *linkage.Figures) float64 { return of(f.Damper.Known, f.Damper.Ratio) }},
+		{"ratios", "damper-slope", "change of the damper ratio", "1/m", false, func(f *linkage.Figures) float64 { return of(f.Damper.Known, f.Damper.Slope) }},
+		{"ratios", "bar-ratio", "bar ratio", "1", true, func(f *linkage.Figures) float64 { return of(f.Bar.Known, f.Bar.Ratio) }},
+		{"ratios", "bar-slope", "change of the bar ratio", "1/m", false, func(f *linkage.Figures) float64 { return of(f.Bar.Known, f.Bar.Slope) }},
+		{"angles", "camber", "camber, top outward", "rad", true, func(f *linkage.Figures) float64 { return f.Camber }},
+		{"angles", "toe", "toe-in", "rad", true, func(f *linkage.Figures) float64 { return f.Toe }},
+		{"angles", "caster", "caster", "rad", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Caster) }},
+		{"angles", "inclination", "inclination of the steering axis", "rad", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Inclination) }},
+		{"ground", "half-track", "half-track", "m", true, func(f *linkage.Figures) float64 { return f.HalfTrack }},
+		{"ground", "roll-centre", "roll centre over the ground", "m", false, func(f *linkage.Figures) float64 { return f.RollCentre }},
+		{"ground", "scrub", "scrub radius", "m", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Scrub) }},
+		{"ground", "trail", "trail", "m", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Trail) }},
+		{"support", "brake-support", brake, wording.Part, false, support.Brake},
+	}
+	if !support.DriveGiven || support.DriveShare != 0 {
+		list = append(list, linkageFigure{"support", "drive-support", drive, wording.Part, false, support.Drive})
+	}
+	return list
+}
+
+// known leaves out what an axle does not have.
+func (m *moving) knownFigures() []linkageFigure {
+	var out []linkageFigure
+	for _, f := range m.shownFigures() {
+		for i := range m.moved.Curves.Points {
+			if v := f.of(&m.moved.Curves.Points[i]); !math.IsNaN(v) && !math.IsInf(v, 0) {
+				out = append(out, f)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// frames places every joint at every travel.
+func (m *moving) frames(h *linkage.Hardpoints) {
+	out := m.out
+	figures := m.knownFigures()
+	for _, f := range figures {
+		out.Heads = append(out.Heads, upperFirst(f.label))
+	}
+	start := 0.0
+	if m.strip.Known {
+		start = m.strip.Rest
+	}
+	start += m.study.Lower
+	best := math.Inf(1)
+	for i := range m.moved.Curves.Points {
+		p := &m.moved.Curves.Points[i]
+		places, err := m.moved.Linkage.Places([2]float64{p.Travel, p.Other}, p.Steer)
+		if err != nil {
+			continue // it locked there: said above
+		}
+		if b := h.Beam; b != nil {
+			// A beam swings about the bushes at the body.
+			places = append(places, linkage.Place{Name: "bush", At: b.Bush})
+		}
+		if c := h.Corner; c != nil && c.Pivots != nil {
+			places = append(places, linkage.Place{Name: "inner pivot", At: c.Pivots.Inner}, linkage.Place{Name: "outer pivot", At: c.Pivots.Outer})
+		}
+		if len(out.Points) == 0 {
+			m.lines(places, h)
+		}
+		if off := math.Abs(p.Travel - start); off < best-1e-9 {
+			best, out.Start = off, len(out.Frames)
+		}
+		f := LinkageFrame{Travel: m.shownLength(p.Travel), Shown: quantity.Format(p.Travel, quantity.Length, m.system, quantity.Auto), At: [][]float64{}, Values: []string{}}
+		for _, q := range places {
+			f.At = append(f.At, m.place(q.At))
+		}
+		f.Roll = m.lengthOrNothing(p.Contact.Z + p.RollCentre)
+		says := []string{"at " + f.Shown}
+		for _, k := range figures {
+			text := m.teller.With(k.si, k.of(p))
+			f.Values = append(f.Values, text)
+			if k.id == "camber" || k.id == "toe" || k.id == "roll-centre" {
+				says = append(says, k.label+" "+text)
+			}
+		}
+		f.Says = strings.Join(says, ", ")
+		out.Frames = append(out.Frames, f)
+	}
+}
+
+// lines names the places and joins those that a part joins.
+func (m *moving) lines(places []linkage.Place, h *linkage.Hardpoints) {
+	out := m.out
+	seen := map[string]int{}
+	for k, p := range places {
+		name := p.Name
+		if _, twice := seen[name]; twice {
+			name += " right"
+		}
+		seen[name] = k
+		out.Points = append(out.Points, strings.ReplaceAll(name, "-", " "))
+	}
+	width := usualTyre
+	if t := &m.answer.Job.Car.Axle[m.axle].Tyre.Width; t.Known() {
+		width = t.Value
+	}
+	for _, side := range []string{"", " right"} {
+		hub, ok := seen["wheel centre"+side]
+		contact, ok2 := seen["contact"+side]
+		if ok && ok2 {
+			out.Wheels = append(out.Wheels, LinkageWheel{Hub: hub, Contact: contact, Radius: m.shownLength(h.Radius()), Width: m.shownLength(width)})
+		}
+	}
+	join := func(from, to, kind, name string) {
+		a, ok := seen[from]
+		b, ok2 := seen[to]
+		if ok && ok2 {
+			out.Lines = append(out.Lines, LinkageLine{From: a, To: b, Kind: kind, Name: strings.ReplaceAll(name, "-", " ")})
+		}
+	}
+	for k := range places {
+		base, ok := strings.CutSuffix(out.Points[k], " inner")
+		base, right := strings.CutSuffix(base, " inner right")
+		if !ok && !right {
+			continue
+		}
+		side := ""
+		if right {
+			side = " right"
+		}
+		raw, _ := strings.CutSuffix(places[k].Name, " inner")
+		kind := "rod"
+		switch {
+		case base == "spring" || base == "damper":
+			kind = base
+		case strings.HasSuffix(raw, " front pivot") || strings.HasSuffix(raw, " rear pivot"):
+			kind = "arm"
+		}
+		join(raw+" inner"+side, raw+" outer"+side, kind, base)
+		if kind == "rod" || kind == "arm" {
+			join(raw+" outer"+side, "wheel centre"+side, "carrier", "carrier")
+		}
+	}
+	join("top mount", "strut low", "strut", "strut")
+	join("strut low", "wheel centre", "carrier", "carrier")
+	join("bush", "wheel centre", "arm", "arm of the beam")
+	join("inner pivot", "wheel centre", "arm", "arm")
+	join("outer pivot", "wheel centre", "arm", "arm")
+	if h.Axle != nil {
+		join("wheel centre", "wheel centre right", "arm", "axle")
+	}
+}
+
+// groups heads the charts.
+var linkageGroups = []struct{ id, title, note string }{
+	{"ratios", "Motion ratios", "Travel of spring, damper and drop link over that of the wheel, and how the ratio changes: a ratio that rises with bump makes the spring stiffer at the wheel."},
+	{"angles", "Camber, toe and caster", "Of the left wheel to the body; toe-in and a top that leans outward are positive."},
+	{"ground", "On the ground", "A half-track that changes with travel scrubs the tyre; a roll centre that falls faster than the car leans it more."},
+	{"support", "Under braking and power", "How much of what braking or power moves the links carry past the springs. 100 %: the car would not dive or squat there."},
+}
+
+// curves draw every figure over the travel, as measured and as changed.
+func (m *moving) curves() {
+	length := quantity.Units(quantity.Length, m.system)
+	for _, g := range linkageGroups {
+		group := CornerGroup{ID: g.id, Title: g.title, Note: g.note, Charts: []Chart{}}
+		for _, f := range m.knownFigures() {
+			if f.group != g.id {
+				continue
+			}
+			c := Chart{
+				ID: "linkage-" + f.id, Title: upperFirst(f.label), Kind: "line", X: Axis{Label: "wheel travel, bump positive", Unit: length},
+				Y: Axis{Label: f.label, Unit: m.teller.Label(f.si), Tight: f.tight}, Series: []Series{}, Marks: m.rules(),
+			}
+			add := func(name string, moved *study.Moved) {
+				line := Series{Name: name, X: []float64{}, Y: []float64{}}
+				for i := range moved.Curves.Points {
+					p := &moved.Curves.Points[i]
+					if v := f.of(p); !math.IsNaN(v) && !math.IsInf(v, 0) {
+						line.X, line.Y = append(line.X, m.shownLength(p.Travel)), append(line.Y, tidyNumber(m.teller.Plain(f.si, v)))
+					}
+				}
+				if len(line.X) > 1 {
+					c.Series = append(c.Series, line)
+				}
+			}
+			add("as measured", m.plain)
+			if m.moved != m.plain {
+				add("as changed", m.moved)
+			}
+			group.add(c)
+		}
+		if len(group.Charts) > 0 {
+			m.out.Charts = append(m.out.Charts, group)
+		}
+	}
+}
+
+// effects say what changes do to the wheel where it stands.
+func (m *moving) effects() {
+	m.out.From = "from travel 0, where the points were measured"
+	if m.moved.Standing {
+		m.out.From = "from where “" + m.teller.Build(m.build) + "” stands, " + m.teller.With("m", m.moved.Rest) + " of travel"
+	}
+	add := func(c *study.LinkageChange, asked bool) {
+		one := LinkageEffect{Label: m.teller.LinkageChange(c.Code, c.By), Asked: asked, Cells: []string{}}
+		if c.Err != nil {
+			one.Why = m.teller.StrutFault(c.Err)
+			m.out.Effects = append(m.out.Effects, one)
+			return
+		}
+		change := func(si string, is, was float64) string {
+			by := m.teller.With(si, is-was)
+			if is-was > 0 {
+				by = "+" + by
+			}
+			return m.teller.With(si, is) + " (" + by + ")"
+		}
+		one.Cells = append(one.Cells, change("rad", c.Is.Camber, c.Was.Camber), change("rad", c.Is.Toe, c.Was.Toe), change("m", c.Is.HalfTrack, c.Was.HalfTrack), change("m", c.Is.RollCentre, c.Was.RollCentre))
+		rod := quantity.Nothing
+		if !math.IsNaN(c.Rod) {
+			rod = m.teller.With("m", c.Rod)
+		}
+		one.Cells = append(one.Cells, rod)
+		m.out.Effects = append(m.out.Effects, one)
+	}
+	if m.moved.Asked != nil {
+		add(m.moved.Asked, true)
+	}
+	for i := range m.moved.Tried {
+		add(&m.moved.Tried[i], false)
+	}
+}
+
+// motions set measured tables beside the points.
+func (m *moving) motions() {
+	for i := range m.moved.Motions {
+		t := &m.moved.Motions[i]
+		one := LinkageMotion{Part: t.Part, Heads: []string{}, Rows: [][]string{}}
+		if !t.Table {
+			if math.IsNaN(t.PointsRatio) {
+				continue
+			}
+			one.Text = "No motion table was measured for the " + t.Part + ": the points give its motion. At travel 0 its ratio is " + m.teller.Figure("1", t.PointsRatio) + "."
+			m.out.Motions = append(m.out.Motions, one)
+			continue
+		}
+		one.Text = m.teller.Disagreement(t)
+		for _, c := range wording.MotionColumns() {
+			head := upperFirst(c.Head)
+			if u := m.teller.Label(c.SI); u != "" {
+				head += " [" + u + "]"
+			}
+			one.Heads = append(one.Heads, head)
+		}
+		for k := range t.Rows {
+			var row []string
+			for _, c := range wording.MotionColumns() {
+				text := quantity.Nothing
+				if v := c.Of(&t.Rows[k]); !math.IsNaN(v) {
+					text = m.teller.Figure(c.SI, v)
+				}
+				row = append(row, text)
+			}
+			one.Rows = append(one.Rows, row)
+		}
+		m.out.Motions = append(m.out.Motions, one)
+	}
+}

@@ -1,0 +1,371 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/linkage"
+	"trunnion/chassis/strut"
+	"trunnion/chassis/study"
+	"trunnion/shop/drawing"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// strutting is a request while it is answered.
+type strutting struct {
+	*sight
+	ask  StrutRequest
+	axle int
+	out  *Struts
+
+	study                          study.StrutAsk
+	offset, longer, lower, heavier float64 // [m], [m], [m], [-]
+	all                            *study.Struts
+	corner                         linkage.Corner // with what was moved
+	strips                         [][4]drawing.Strip
+	moments                        [][]strutMoment // build by build, case by case
+	travels                        []float64       // of the wheel, in the case that is drawn [m]
+	drawn                          [][]strut.Moment
+	drawnErrs                      [][]error
+}
+
+// strutMoment is a build's strut in one of its cases, as moved and as it stands.
+type strutMoment struct {
+	is, was strut.Moment
+	err     error
+}
+
+// carriedCase is the case that follows springs and stop over the travel.
+const carriedCase = "carried"
+
+// struts answers what the struts of a job carry.
+func (d *desk) struts(ctx context.Context, req StrutRequest, full *judged) (*Struts, error) {
+	start := d.now()
+	s, err := d.standing(ctx, req.TryRequest, full)
+	if err != nil {
+		return nil, err
+	}
+	u := &strutting{sight: s, ask: req}
+	if req.Axle == car.AxleNames[car.Rear] {
+		u.axle = car.Rear
+	}
+	u.out = &Struts{
+		Key: s.key, Full: s.full, Units: unitsName(s.system), Axle: req.Axle, Load: s.loadShown(),
+		Unit:    StrutUnits{Length: quantity.Units(quantity.Length, s.system), Force: quantity.Units(quantity.Force, s.system)},
+		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Cases: []Choice{}, Points: []string{}, Forces: []StrutForce{}, Heads: []string{},
+		Frames: []StrutFrame{}, Builds: []StrutBuild{}, Figures: []StrutFigure{}, Charts: []Chart{}, Notes: []string{},
+		Mounts: StrutMounts{Heads: []string{}, Kinds: []string{}, Names: []string{}, Rows: []MountRow{}, Notes: []string{}},
+	}
+	bad := u.asked()
+	u.out.Faults = append(faultsOf(s.faults), bad...)
+	if s.answer != nil {
+		u.out.LoadName, u.out.Kind = s.teller.Load(s.load), s.answer.Job.Car.Axle[u.axle].Kind
+		if err := u.run(ctx); err != nil {
+			return nil, err
+		}
+		u.mounts()
+	}
+	u.out.Ms = int(d.now().Sub(start).Milliseconds())
+	return u.out, nil
+}
+
+// standing is a sight of a job: the one that the page looked at a moment ago,
+// where its job is the same, else a new one.
+func (d *desk) standing(ctx context.Context, req TryRequest, full *judged) (*sight, error) {
+	system, err := wording.System(req.Units)
+	if err != nil {
+		return nil, err
+	}
+	text := d.textOf(ctx, &req)
+	s := d.looked(text, full)
+	if s == nil {
+		if s, err = d.sight(ctx, req, full); err != nil {
+			return nil, err
+		}
+	}
+	// A sight is shared: its own load state and units are left as they are.
+	out := &sight{
+		desk: d, key: s.key, request: req, system: system, text: s.text, job: s.job, faults: s.faults, applied: s.applied, answer: s.answer,
+		findings: s.findings, teller: wording.New(s.answer, system), full: s.full, mended: map[int]bool{},
+	}
+	if out.job != nil {
+		out.load = out.loadAsked()
+	}
+	return out, nil
+}
+
+// looked finds a kept sight of a job's text that has an answer and obstacles at
+// the brief's own speeds; with a full judgement only that one's.
+func (d *desk) looked(text []byte, full *judged) *sight {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for _, key := range slices.Backward(d.order) {
+		s := d.views[key]
+		if strings.Contains(key, "-") || s.answer == nil || s.request.Speed != "" || !bytes.Equal(s.text, text) || full != nil && !s.full {
+			continue
+		}
+		return s
+	}
+	return nil
+}
+
+// most that can be asked for.
+const (
+	mostOffset, mostLonger, mostLower = 0.060, 0.040, 0.060 // [m]
+	mostHeavier                       = 0.30                // [-]
+)
+
+// asked reads what is moved and how hard the car is driven.
+func (u *strutting) asked() []Fault {
+	var faults []Fault
+	u.study = study.UsualStrutAsk(u.axle)
+	u.study.Points, u.study.Load = 0, u.load
+	read := func(path, typed string, kind quantity.Kind, low, high float64, to *float64, want string) {
+		if typed == "" {
+			return
+		}
+		v, err := quantity.Parse(typed, kind)
+		if err != nil || !(v.Value >= low && v.Value <= high) {
+			faults = append(faults, Fault{Path: path, Got: typed, Want: want, Kind: string(jobfile.Warn)})
+			return
+		}
+		*to = v.Value
+	}
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.system, 0) }
+	between := func(v float64) string { return "a length from " + length(-v) + " to " + length(v) + " is due" }
+	read("offset", u.ask.Offset, quantity.Length, -mostOffset, mostOffset, &u.offset, between(mostOffset))
+	read("longer", u.ask.Longer, quantity.Length, -mostLonger, mostLonger, &u.longer, between(mostLonger))
+	read("lower", u.ask.Lower, quantity.Length, -mostLower, mostLower, &u.lower, between(mostLower))
+	read("heavier", u.ask.Heavier, quantity.Share, -mostHeavier, mostHeavier, &u.heavier, "from −30 % to 30 % is due")
+	g := "an acceleration up to " + wording.InG(1.5*equilibrium.Gravity) + " is due"
+	read("lateral", u.ask.Lateral, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Lateral, g)
+	read("braking", u.ask.Braking, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Braking, g)
+	u.sliders()
+	return faults
+}
+
+// slider offers steps of a figure; the typed texts are metric whatever is shown.
+func slider(id, label, hint string, now, from, to, step float64, typed, shown func(v float64) string) StrutSlider {
+	s := StrutSlider{ID: id, Label: label, Hint: hint, Choices: []Choice{}}
+	best := math.Inf(1)
+	for k := range int(math.Round((to-from)/step)) + 1 {
+		v := from + float64(k)*step
+		if math.Abs(v) < step/1e3 {
+			v, s.None = 0, k
+		}
+		if off := math.Abs(v - now); off < best-1e-9 {
+			best, s.At = off, k
+		}
+		s.Choices = append(s.Choices, Choice{Value: typed(v), Label: shown(v)})
+	}
+	return s
+}
+
+func millimetres(v float64) string { return strconv.FormatFloat(1e3*v, 'f', -1, 64) + " mm" }
+
+// lengthSlider offers lengths in steps of millimetres [m].
+func (s *sight) lengthSlider(id, label, hint string, now, from, to, step float64) StrutSlider {
+	return slider(id, label, hint, now, from, to, step,
+		func(v float64) string { return millimetres(math.Round(1e3*v) / 1e3) },
+		func(v float64) string {
+			text := quantity.Format(v, quantity.Length, s.system, quantity.Auto)
+			if v > 0 {
+				text = "+" + text
+			}
+			return text
+		})
+}
+
+func (u *strutting) sliders() {
+	percent := func(v float64) string { return strconv.Itoa(int(math.Round(100*v))) + " %" }
+	gs := func(v float64) string { return wording.InG(v) }
+	g := equilibrium.Gravity
+	hard := func(id, label, hint string, now float64) StrutSlider {
+		s := slider(id, label, hint, now, 0, 1.2*g, 0.1*g, gs, gs)
+		s.None = 9 // what is usual
+		return s
+	}
+	u.out.Sliders = []StrutSlider{
+		u.lengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", u.offset, -0.030, 0.050, 0.005),
+		u.lengthSlider("longer", "Arm longer", "a wider track with the wheel's offset kept", u.longer, -0.020, 0.030, 0.005),
+		u.lengthSlider("lower", "Car lower", "the wheel that much further up, under the same loads", u.lower, -0.030, 0.050, 0.005),
+		slider("heavier", "Wheel loads", "a heavier engine: every load of the road by as much", u.heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
+			if v > 0 {
+				return "+" + percent(v)
+			}
+			return strings.Replace(percent(v), "-", "−", 1)
+		}),
+		hard("lateral", "Cornering at", "the wheel on the outside", u.study.Lateral),
+		hard("braking", "Braking at", "brakes share as the wheels are loaded", u.study.Braking),
+	}
+}
+
+// change is what was moved of the corner.
+func (u *strutting) change() linkage.Change {
+	return linkage.Change{Offset: u.offset, Extension: u.longer}
+}
+
+// moved reports that something stands otherwise than measured.
+func (u *strutting) moved() bool {
+	return u.offset != 0 || u.longer != 0 || u.lower != 0 || u.heavier != 0
+}
+
+// run computes and fills all there is to say of the struts.
+func (u *strutting) run(ctx context.Context) error {
+	a := u.answer
+	all, err := a.Struts(ctx, u.study)
+	if all != nil {
+		for _, b := range all.Unguided {
+			one := StrutMissing{Text: wording.MeasureGuide(b.Name), List: []string{}}
+			if d := b.Axle[u.axle].Damper; d != nil && d.ID != "" {
+				one.Path = "parts.dampers." + d.ID + ".guide"
+			}
+			u.out.Missing = append(u.out.Missing, one)
+		}
+	}
+	switch {
+	case ctx.Err() != nil:
+		return ctx.Err()
+	case errors.Is(err, study.ErrNoStrut):
+		u.noStrut()
+		return nil
+	case errors.Is(err, study.ErrNoGuide):
+		return nil
+	case err != nil:
+		u.out.Missing = append(u.out.Missing, StrutMissing{Text: u.teller.StrutFault(err), List: []string{}})
+		return nil
+	}
+	u.all, u.corner = all, all.Corner.With(u.change())
+	for i := range all.Builds {
+		u.strips = append(u.strips, drawing.Strips(a, all.Builds[i].Build.ID, u.load))
+		u.moments = append(u.moments, u.momentsOf(&all.Builds[i]))
+	}
+	u.cases()
+	u.frames()
+	u.figures()
+	u.changes()
+	u.sentences()
+	u.charts()
+	if all.Inverted {
+		u.out.Costs = wording.InversionCosts()
+	}
+	u.out.Notes = append(u.out.Notes, wording.StrutAssumptions())
+	return nil
+}
+
+// noStrut says what to measure, or that there is no strut.
+func (u *strutting) noStrut() {
+	ax := &u.answer.Job.Car.Axle[u.axle]
+	name := car.AxleNames[u.axle]
+	if ax.Kind != string(linkage.Strut) {
+		u.out.Missing = append(u.out.Missing, StrutMissing{Text: wording.NoStrut(ax.Kind, name), List: []string{}})
+		return
+	}
+	list := wording.MeasurePoints(ax.Kind, name)
+	u.out.Missing = append(u.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
+	for _, b := range u.answer.Job.Builds {
+		d := b.Axle[u.axle].Damper
+		if d != nil && !d.Guide.Known() {
+			u.out.Missing = append(u.out.Missing, StrutMissing{Text: wording.MeasureGuide(b.Name), List: []string{}, Path: "parts.dampers." + d.ID + ".guide"})
+		}
+	}
+}
+
+// loaded is a case's load with what was moved.
+func (u *strutting) loaded(l strut.Load) strut.Load {
+	l.Contact.X *= 1 + u.heavier
+	l.Contact.Y *= 1 + u.heavier
+	l.Contact.Z *= 1 + u.heavier
+	return l
+}
+
+// momentsOf puts one build's strut under its cases as it was moved.
+func (u *strutting) momentsOf(one *study.BuildStrut) []strutMoment {
+	body := strut.Strut{Corner: u.corner, Layout: one.Layout}
+	out := make([]strutMoment, len(one.Cases))
+	for n := range one.Cases {
+		c, m := &one.Cases[n], &out[n]
+		m.is, m.was, m.err = c.Moment, c.Moment, c.Err
+		if m.err != nil || !u.moved() {
+			continue
+		}
+		load := u.loaded(c.Load)
+		list, errs, err := body.Over([]float64{c.Travel + u.lower}, 0, func(float64) strut.Load { return load })
+		if m.err = err; err == nil {
+			m.is, m.err = list[0], errs[0]
+		}
+	}
+	return out
+}
+
+// caseID names a case of a strut for good.
+func caseID(c *study.StrutCase) string {
+	if c.Event >= 0 {
+		return c.Code + "-" + strconv.Itoa(c.Event)
+	}
+	return c.Code
+}
+
+// caseOf finds a case of a build; −1 without one.
+func caseOf(one *study.BuildStrut, id string) int {
+	return slices.IndexFunc(one.Cases, func(c study.StrutCase) bool { return caseID(&c) == id })
+}
+
+// caseName is a case in words: obstacles with their size and speed.
+func (u *strutting) caseName(c *study.StrutCase) string {
+	if c.Event < 0 {
+		return u.teller.StrutCase(c)
+	}
+	e := &u.answer.Job.Brief.Events[c.Event]
+	return upperFirst(spaced(e.Kind)) + ", " + u.eventLine(e)
+}
+
+func (u *strutting) cases() {
+	u.out.Case = "standing"
+	for n := range u.all.Builds[0].Cases {
+		c := &u.all.Builds[0].Cases[n]
+		u.out.Cases = append(u.out.Cases, Choice{Value: caseID(c), Label: u.caseName(c)})
+		if caseID(c) == u.ask.Case {
+			u.out.Case = u.ask.Case
+		}
+	}
+	u.out.Cases = append(u.out.Cases, Choice{Value: carriedCase, Label: wording.Carried})
+	if u.ask.Case == carriedCase {
+		u.out.Case = carriedCase
+	}
+	for _, c := range u.out.Cases {
+		if c.Value == u.out.Case {
+			u.out.CaseName = c.Label
+		}
+	}
+	var held *study.StrutCase
+	if n := caseOf(&u.all.Builds[0], u.out.Case); n >= 0 {
+		held = &u.all.Builds[0].Cases[n]
+	}
+	u.out.CaseNote = u.teller.StrutHolds(held)
+}
+
+// referenceOf is the reference build's place among the struts; −1 without one.
+func (u *strutting) referenceOf() int { return u.all.Reference }
+
+// judgedOf is how a value is judged.
+func (s *sight) judgedOf(v *figure.Value) finding.Verdict {
+	for i := range s.findings {
+		if s.findings[i].Value == v {
+			return s.findings[i].Verdict
+		}
+	}
+	verdict, _ := finding.One(s.answer, v)
+	return verdict
+}

@@ -1,0 +1,228 @@
+package web
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"trunnion/chassis/strut"
+	"trunnion/chassis/study"
+	"trunnion/examples"
+)
+
+func hatchTry(tb testing.TB, edits ...Edit) TryRequest {
+	tb.Helper()
+	text, err := examples.Jobs.ReadFile("sedley-hatch/job.yaml")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return TryRequest{Text: string(text), Edits: append([]Edit{}, edits...), Units: "metric"}
+}
+
+func strutsOf(tb testing.TB, d *desk, req StrutRequest) *Struts {
+	tb.Helper()
+	if req.Axle == "" {
+		req.Axle = "front"
+	}
+	v, err := d.struts(context.Background(), req, nil)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return v
+}
+
+func (s *Struts) figure(id string) *StrutFigure {
+	for i := range s.Figures {
+		if s.Figures[i].ID == id {
+			return &s.Figures[i]
+		}
+	}
+	return nil
+}
+
+// What is drawn, frame by frame, is a rod and a carrier at rest.
+func TestStrutFramesAreInEquilibrium(t *testing.T) {
+	d := desked(t)
+	for _, id := range []string{"standing", "braking-in-a-bend", "pothole-0", carriedCase} {
+		v := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t), Case: id})
+		if len(v.Builds) != 2 || v.Case != id || len(v.Frames) < 40 || len(v.Faults) > 0 {
+			t.Fatalf("%s: %d builds, case %q, %d frames, faults %v", id, len(v.Builds), v.Case, len(v.Frames), v.Faults)
+		}
+		looked := 0
+		for _, b := range v.Builds {
+			if len(b.Now) != len(v.Frames) {
+				t.Fatalf("%s: %d of %d frames", b.Build, len(b.Now), len(v.Frames))
+			}
+			for k, n := range b.Now {
+				if !n.OK {
+					if n.Why == "" {
+						t.Errorf("%s at %s: nothing, and no reason", b.Build, v.Frames[k].Shown)
+					}
+					continue
+				}
+				looked++
+				top, guide, lower := n.Forces[2], n.Forces[3], n.Forces[4]
+				for x := range 3 {
+					if off := top[x] + guide[x] + lower[x]; math.Abs(off) > 0.3 {
+						t.Fatalf("%s at %s: %g N are left over on the rod", b.Build, v.Frames[k].Shown, off)
+					}
+				}
+				// Moments about the top: the guide's and the lower bearing's.
+				g, l := math.Hypot(math.Hypot(guide[0], guide[1]), guide[2]), math.Hypot(math.Hypot(lower[0], lower[1]), lower[2])
+				if d := g*n.Over - l*n.To; math.Abs(d) > 0.3*n.To {
+					t.Errorf("%s at %s: %g N mm are left over", b.Build, v.Frames[k].Shown, d)
+				}
+				if len(n.Shown) != len(v.Forces) || len(n.Figures) != len(v.Heads) || len(v.Frames[k].At) != len(v.Points) {
+					t.Fatal("texts and names do not fit")
+				}
+			}
+		}
+		if looked < 60 {
+			t.Errorf("%s: %d frames have forces", id, looked)
+		}
+	}
+}
+
+// The figures are the study's own; moved, they are those of the strut that was
+// moved.
+func TestStrutFiguresAreTheStudys(t *testing.T) {
+	d := desked(t)
+	plain := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t)})
+	s, err := d.standing(context.Background(), hatchTry(t), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, err := s.answer.Struts(context.Background(), study.UsualStrutAsk(0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range all.Builds[0].Cases {
+		for i := range all.Builds {
+			m := &all.Builds[i].Cases[n].Moment
+			if got, want := plain.figure("stress").Cases[n][i].Text, s.teller.With("stress", m.Stress); got != want {
+				t.Errorf("case %d, build %d: bending %q, the study has %q", n, i, got, want)
+			}
+			if got, want := plain.figure("break-away").Cases[n][i].Text, s.teller.With("N", m.BreakAway); got != want {
+				t.Errorf("case %d, build %d: break-away %q, the study has %q", n, i, got, want)
+			}
+		}
+	}
+	out := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "20 mm"})
+	ask := study.UsualStrutAsk(0)
+	ask.Offset = 0.020
+	wide, err := s.answer.Struts(context.Background(), ask)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cell := out.figure("side").Cases[0][0]
+	if want := s.teller.With("N", wide.Builds[0].Cases[0].Moment.Forces.Across); cell.Text != want || !strings.HasSuffix(cell.Was, "of as it stands") {
+		t.Errorf("20 mm further out: %q, %q; the study has %q", cell.Text, cell.Was, want)
+	}
+	if plain.figure("side").Cases[0][0].Was != "" || plain.figure("side").Cases[0][1].Against == "" || plain.figure("side").Cases[0][0].Against != "" {
+		t.Errorf("compared with the wrong thing: %+v", plain.figure("side").Cases[0])
+	}
+	if plain.Costs == "" || len(plain.Builds[1].Says) < 2 || len(plain.Builds[1].Changes) != 8 || len(plain.Charts) < 3 {
+		t.Errorf("costs %q, says %v, %d changes, %d charts", plain.Costs, plain.Builds[1].Says, len(plain.Builds[1].Changes), len(plain.Charts))
+	}
+	// A limit is only named where one was stated.
+	if l := plain.figure("stress").Cases[0][0].Limit; !strings.HasPrefix(l, "no limit stated") {
+		t.Errorf("limit of bending: %q", l)
+	}
+	stated := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t, set("parts.dampers.old-front.guide.yield", "600 MPa"))})
+	if l := stated.figure("stress").Cases[0][0].Limit; !strings.Contains(l, "% of the yield strength entered, 600 N/mm²") {
+		t.Errorf("limit of bending with a yield strength: %q, faults %v", l, stated.Faults)
+	}
+}
+
+// A strut's drawing stands where its linkage stands: hub and contact a wheel's
+// radius apart, the top mount still.
+func TestStrutFramesAreRigid(t *testing.T) {
+	v := strutsOf(t, desked(t), StrutRequest{TryRequest: hatchTry(t), Longer: "10 mm"})
+	at := func(f *StrutFrame, name string) []float64 {
+		for i, p := range v.Points {
+			if p == name {
+				return f.At[i]
+			}
+		}
+		t.Fatal("no " + name)
+		return nil
+	}
+	apart := func(a, b []float64) float64 {
+		return math.Sqrt((a[0]-b[0])*(a[0]-b[0]) + (a[1]-b[1])*(a[1]-b[1]) + (a[2]-b[2])*(a[2]-b[2]))
+	}
+	first := &v.Frames[0]
+	for k := range v.Frames {
+		f := &v.Frames[k]
+		for _, pair := range [][2]string{{"hub", "contact"}, {"ball", "armFront"}, {"ball", "armRear"}, {"tieInner", "tieOuter"}, {"hub", "ball"}, {"hub", "low"}} {
+			if d := apart(at(f, pair[0]), at(f, pair[1])) - apart(at(first, pair[0]), at(first, pair[1])); math.Abs(d) > 2e-3 {
+				t.Fatalf("at %s %v are %g mm off", f.Shown, pair, d)
+			}
+		}
+		if apart(at(f, "top"), at(first, "top")) != 0 {
+			t.Fatal("the top mount moves")
+		}
+	}
+}
+
+func TestStrutsSayWhatToMeasure(t *testing.T) {
+	d := desked(t)
+	v := strutsOf(t, d, StrutRequest{TryRequest: demoTry(t)})
+	if len(v.Builds) != 0 || len(v.Missing) < 2 || v.Missing[0].Path != "car.front.hardpoints" || len(v.Missing[0].List) < 4 {
+		t.Fatalf("the demo without link points: %d builds, missing %+v", len(v.Builds), v.Missing)
+	}
+	if len(v.Mounts.Rows) == 0 || len(v.Mounts.Names) != 4 || len(v.Mounts.Kinds) != 4 || len(v.Mounts.Rows[0].Cells) != 4 {
+		t.Errorf("mounts of the demo: %+v", v.Mounts)
+	}
+	if v := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t), Axle: "rear"}); len(v.Missing) != 1 || !strings.Contains(v.Missing[0].Text, "twist beam") {
+		t.Errorf("a twist beam: %+v", v.Missing)
+	}
+	if v := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "a lot", Lateral: "9 g"}); len(v.Faults) != 2 || v.Faults[0].Path != "offset" || len(v.Builds) != 2 {
+		t.Errorf("nonsense: %+v", v.Faults)
+	}
+	got := hatchTry(t)
+	got.Text = strings.Replace(got.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, -700, 220 mm]", 1)
+	v = strutsOf(t, d, StrutRequest{TryRequest: got})
+	if !slices.ContainsFunc(v.Faults, func(f Fault) bool { return strings.Contains(f.Got, "lower-arm ball joint") }) {
+		t.Errorf("a ball joint on the other side: %+v", v.Faults)
+	}
+}
+
+// A strut that is too short says so and by how much.
+func TestStrutFaultsInWords(t *testing.T) {
+	d := desked(t)
+	s, err := d.standing(context.Background(), hatchTry(t), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for err, want := range map[error]string{
+		&strut.OverrunError{Short: 0.2, Over: -0.012, Apart: 0.3}: "12.0 mm past the guide",
+		strut.ErrUnheld:  "in one line",
+		strut.ErrSection: "impossible",
+	} {
+		if got := s.teller.StrutFault(err); !strings.Contains(got, want) {
+			t.Errorf("%v is told as %q", err, got)
+		}
+	}
+}
+
+func TestStrutSlidersAnswerQuickly(t *testing.T) {
+	d := desked(t)
+	attempt(t, d, hatchTry(t))
+	start := time.Now()
+	v := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "15 mm", Case: "cornering"})
+	t.Logf("%d ms, %v", v.Ms, time.Since(start))
+	if v.Sliders[0].Choices[v.Sliders[0].At].Value != "15 mm" || v.Sliders[0].Choices[v.Sliders[0].None].Value != "0 mm" {
+		t.Errorf("the slider stands at %+v", v.Sliders[0])
+	}
+}
+
+func BenchmarkStruts(b *testing.B) {
+	d := desked(b)
+	attempt(b, d, hatchTry(b))
+	for b.Loop() {
+		strutsOf(b, d, StrutRequest{TryRequest: hatchTry(b), Offset: "15 mm", Case: "cornering"})
+	}
+}

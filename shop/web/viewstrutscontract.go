@@ -1,0 +1,186 @@
+package web
+
+// StrutRequest is a job with changes, an axle of it, and what its struts are put
+// under.
+type StrutRequest struct {
+	TryRequest
+	Axle    string `json:"axle" enum:"front,rear"`
+	Case    string `json:"case,omitempty" maxLength:"80" doc:"whose forces are drawn; standing without"`
+	Offset  string `json:"offset,omitempty" maxLength:"40" doc:"wheel further out by, as typed"`
+	Longer  string `json:"longer,omitempty" maxLength:"40" doc:"arm longer by, as typed"`
+	Lower   string `json:"lower,omitempty" maxLength:"40" doc:"car lower by, as typed"`
+	Heavier string `json:"heavier,omitempty" maxLength:"40" doc:"loads higher by, as typed in %"`
+	Lateral string `json:"lateral,omitempty" maxLength:"40" doc:"acceleration in the bend, as typed"`
+	Braking string `json:"braking,omitempty" maxLength:"40" doc:"deceleration, as typed"`
+}
+
+// Struts are the struts of an axle, build by build, at every travel of the wheel.
+type Struts struct {
+	Key      string         `json:"key" doc:"for the workings"`
+	Ms       int            `json:"ms"`
+	Full     bool           `json:"full"`
+	Units    string         `json:"units" enum:"metric,imperial,mixed"`
+	Axle     string         `json:"axle" enum:"front,rear"`
+	Kind     string         `json:"kind" doc:"of the suspension"`
+	Load     string         `json:"load"`
+	LoadName string         `json:"loadName"`
+	Unit     StrutUnits     `json:"unit"`
+	Faults   []Fault        `json:"faults"`
+	Missing  []StrutMissing `json:"missing" doc:"what has to be measured first"`
+	Sliders  []StrutSlider  `json:"sliders"`
+	Cases    []Choice       `json:"cases"`
+	Case     string         `json:"case"`
+	CaseName string         `json:"caseName"`
+	CaseNote string         `json:"caseNote"`
+	Points   []string       `json:"points" doc:"names of the places of a frame"`
+	Forces   []StrutForce   `json:"forces"`
+	Heads    []string       `json:"heads" doc:"names of the figures of a frame"`
+	Most     float64        `json:"most" doc:"greatest force of all, for the arrows"`
+	Wheel    StrutWheel     `json:"wheel"`
+	Frames   []StrutFrame   `json:"frames"`
+	Builds   []StrutBuild   `json:"builds"`
+	Figures  []StrutFigure  `json:"figures"`
+	Charts   []Chart        `json:"charts"`
+	Drawn    string         `json:"drawn" doc:"what is to scale and what is a sketch"`
+	Costs    string         `json:"costs,omitempty" doc:"of inversion, where a build has it"`
+	Notes    []string       `json:"notes"`
+	Mounts   StrutMounts    `json:"mounts"`
+}
+
+// StrutUnits are the units of the plain numbers.
+type StrutUnits struct {
+	Length string `json:"length"`
+	Force  string `json:"force"`
+}
+
+// StrutMissing is something that has to be measured.
+type StrutMissing struct {
+	Text string   `json:"text"`
+	List []string `json:"list"`
+	Path string   `json:"path"`
+}
+
+// StrutSlider is something that can be moved, in the steps offered.
+type StrutSlider struct {
+	ID      string   `json:"id"`
+	Label   string   `json:"label"`
+	Hint    string   `json:"hint"`
+	Choices []Choice `json:"choices"`
+	At      int      `json:"at" doc:"which of the choices holds"`
+	None    int      `json:"none" doc:"which of them changes nothing"`
+}
+
+// StrutForce is a force and the place it acts at: one of the points, or the guide
+// or lower bearing of the build.
+type StrutForce struct {
+	ID    string `json:"id" enum:"contact,spring,top,guide,lower,ball,tie"`
+	Name  string `json:"name"`
+	Place string `json:"place"`
+}
+
+// StrutWheel is the wheel and tyre, in the unit of length.
+type StrutWheel struct {
+	Radius float64 `json:"radius"`
+	Width  float64 `json:"width"`
+}
+
+// StrutFrame is where everything stands at one wheel travel, left side: x forward,
+// y to the left, z up, in the unit of length.
+type StrutFrame struct {
+	Travel float64     `json:"travel"`
+	Shown  string      `json:"shown"`
+	At     [][]float64 `json:"at"`
+}
+
+// StrutBuild is one build's strut.
+type StrutBuild struct {
+	Build     string        `json:"build"`
+	Name      string        `json:"name"`
+	Reference bool          `json:"reference"`
+	Inverted  bool          `json:"inverted"`
+	How       string        `json:"how" doc:"its construction in words"`
+	Says      []string      `json:"says" doc:"what gives out first"`
+	Marks     []StrutMark   `json:"marks"`
+	Frame     int           `json:"frame" doc:"where the wheel stands in the case"`
+	Section   StrutSection  `json:"section"`
+	Now       []StrutNow    `json:"now" doc:"frame by frame"`
+	Changes   []StrutChange `json:"changes"`
+	Straight  string        `json:"straight,omitempty" doc:"how a spring would leave no side load"`
+}
+
+// StrutMark is a travel that means something.
+type StrutMark struct {
+	At    float64 `json:"at"`
+	Kind  string  `json:"kind" enum:"rest,open,touch,solid,arch,case"`
+	Label string  `json:"label"`
+}
+
+// StrutSection are a strut's diameters and lengths, in the unit of length.
+type StrutSection struct {
+	Sliding     float64 `json:"sliding" doc:"diameter of rod or inverted body"`
+	Bore        float64 `json:"bore"`
+	Lower       float64 `json:"lower" doc:"diameter of piston or lower bush"`
+	Guide       float64 `json:"guide" doc:"length of guide or upper bush"`
+	LowerLength float64 `json:"lowerLength"`
+	Tube        float64 `json:"tube" doc:"outer diameter of the outer tube"`
+	Rod         float64 `json:"rod" doc:"inner rod of an inverted strut"`
+	BodyEnd     float64 `json:"bodyEnd" doc:"end of an inverted body, from the top mount"`
+	Coil        float64 `json:"coil" doc:"outer diameter of the spring"`
+	Shown       string  `json:"shown" doc:"all of it in words"`
+}
+
+// StrutNow is one build's strut at one frame. Distances are along its axis from
+// the top mount.
+type StrutNow struct {
+	OK      bool        `json:"ok"`
+	Why     string      `json:"why,omitempty"`
+	Guide   []float64   `json:"guide" doc:"place of the guide"`
+	Lower   []float64   `json:"lower" doc:"place of the lower bearing"`
+	Over    float64     `json:"over"`
+	To      float64     `json:"to"`
+	Axis    float64     `json:"axis" doc:"to the carrier"`
+	Seat    *float64    `json:"seat" nullable:"true" doc:"lower end of the spring"`
+	Stop    []float64   `json:"stop" doc:"from and to; empty for none"`
+	Forces  [][]float64 `json:"forces"`
+	Shown   []string    `json:"shown"`
+	Figures []string    `json:"figures"`
+}
+
+// StrutFigure is one figure over all cases and builds.
+type StrutFigure struct {
+	ID    string        `json:"id"`
+	Label string        `json:"label"`
+	Cases [][]StrutCell `json:"cases" doc:"case by case, in the order of the cases that a build has, build by build"`
+}
+
+// StrutCell is a figure of one build in one case.
+type StrutCell struct {
+	Text    string `json:"text"`
+	Against string `json:"against" doc:"the reference"`
+	Was     string `json:"was" doc:"what it is as it stands, where something was moved"`
+	Limit   string `json:"limit"`
+	Why     string `json:"why,omitempty" doc:"there is none"`
+}
+
+// StrutChange is a change that workshops make, tried.
+type StrutChange struct {
+	Case  string   `json:"case"`
+	Label string   `json:"label"`
+	Cells []string `json:"cells" doc:"by StrutMounts' heads"`
+}
+
+// StrutMounts are what passes through the upper mounts.
+type StrutMounts struct {
+	Heads []string   `json:"heads" doc:"of the changes"`
+	Kinds []string   `json:"kinds" doc:"what mount each build has"`
+	Names []string   `json:"names" doc:"of the builds"`
+	Rows  []MountRow `json:"rows"`
+	Notes []string   `json:"notes"`
+}
+
+// MountRow is a figure of the mounts, build by build.
+type MountRow struct {
+	Label string `json:"label"`
+	Where string `json:"where"`
+	Cells []Cell `json:"cells"`
+}

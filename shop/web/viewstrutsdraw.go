@@ -1,0 +1,267 @@
+package web
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"trunnion/chassis/geom"
+	"trunnion/chassis/linkage"
+	"trunnion/chassis/strut"
+	"trunnion/chassis/study"
+	"trunnion/shop/drawing"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+const (
+	// frameStep is how far apart a travel slider's steps are. Chosen. [m]
+	frameStep = 0.002
+	// usualReach is how far a wheel is moved where the ends of its travel are not
+	// known: common practice, no source. [m]
+	usualReach = 0.080
+	// mostReach is as far as a slider goes. Chosen. [m]
+	mostReach = 0.150
+)
+
+// strutPoints are the places of a frame, in its order.
+var strutPoints = []string{"contact", "hub", "ball", "armFront", "armRear", "tieInner", "tieOuter", "top", "low", "springTop", "springAt"}
+
+func placesOf(j *strut.Joints) []geom.Vec {
+	return []geom.Vec{j.Contact, j.Hub, j.Ball, j.ArmFront, j.ArmRear, j.TieInner, j.TieOuter, j.Top, j.Low, j.SpringTop, j.SpringAt}
+}
+
+// strutForces are the forces drawn, in the order of a frame, as they act on the
+// carrier with its tube and on the rod.
+var strutForces = []StrutForce{
+	{"contact", "road on the tyre", "contact"},
+	{"spring", "spring", "springAt"},
+	{"top", "side force of the top mount", "top"},
+	{"guide", "guide or upper bush on what slides", "guide"},
+	{"lower", "piston or lower bush on what slides", "lower"},
+	{"ball", "ball joint", "ball"},
+	{"tie", "tie rod", "tieOuter"},
+}
+
+// reachOf is the range of wheel travel that builds have between them, and some
+// more [m].
+func reachOf(sets [][4]drawing.Strip, corner int) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	for i := range sets {
+		g := &sets[i][corner]
+		if !g.Known {
+			continue
+		}
+		open, end := g.Open, g.Solid
+		if math.IsNaN(end) {
+			end = g.Closed
+		}
+		if math.IsNaN(open) {
+			open = g.Rest - usualReach
+		}
+		if math.IsNaN(end) {
+			end = g.Rest + usualReach
+		}
+		low, high = math.Min(low, open), math.Max(high, end)
+		if !math.IsNaN(g.Arch) {
+			high = math.Max(high, g.Arch)
+		}
+	}
+	if !(low < high) {
+		low, high = -usualReach, usualReach
+	}
+	return math.Max(low, -mostReach), math.Min(high, mostReach)
+}
+
+// travelsOf are steps over a range with some travels of their own among them,
+// rising [m].
+func travelsOf(low, high float64, own []float64) []float64 {
+	var out []float64
+	for k := math.Ceil(low / frameStep); k*frameStep <= high; k++ {
+		w := k * frameStep
+		if !slices.ContainsFunc(own, func(o float64) bool { return math.Abs(o-w) < 0.4*frameStep }) {
+			out = append(out, w)
+		}
+	}
+	for _, o := range own {
+		if !math.IsNaN(o) && !slices.ContainsFunc(out, func(w float64) bool { return math.Abs(o-w) < 1e-5 }) {
+			out = append(out, o)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// strips are the marks of travel of a build at a corner.
+func (s *sight) travelMarks(g *drawing.Strip) []StrutMark {
+	out := []StrutMark{}
+	if !g.Known {
+		return out
+	}
+	for _, m := range []struct {
+		kind, label string
+		at          float64
+	}{{"open", "damper open", g.Open}, {"rest", "rest", g.Rest}, {"touch", "stop touched", g.Touch}, {"solid", "stop solid", g.Solid}, {"arch", "tyre at the arch", g.Arch}} {
+		if !math.IsNaN(m.at) && math.Abs(m.at) <= 2*mostReach {
+			out = append(out, StrutMark{At: s.shownLength(m.at), Kind: m.kind, Label: m.label + " " + quantity.Format(m.at, quantity.Length, s.system, quantity.Auto)})
+		}
+	}
+	return out
+}
+
+// frames moves every build's strut through its travel under the loads of the
+// chosen case.
+func (u *strutting) frames() {
+	out := u.out
+	out.Points, out.Forces = strutPoints, strutForces
+	for _, f := range wording.StrutFigures(u.axle) {
+		out.Heads = append(out.Heads, f.Label)
+	}
+	own := make([]float64, len(u.all.Builds))
+	for i := range u.all.Builds {
+		own[i] = u.strips[i][2*u.axle].Rest
+		if n := caseOf(&u.all.Builds[i], out.Case); n >= 0 && u.all.Builds[i].Cases[n].Err == nil {
+			own[i] = u.all.Builds[i].Cases[n].Travel + u.lower
+		}
+	}
+	low, high := reachOf(u.strips, 2*u.axle)
+	travels := travelsOf(low, high, own)
+	moved := make([][]strut.Moment, len(u.all.Builds))
+	errs := make([][]error, len(u.all.Builds))
+	loads := make([]func(float64) strut.Load, len(u.all.Builds))
+	for i := range u.all.Builds {
+		moved[i], errs[i], loads[i] = u.over(i, travels)
+	}
+	u.travels, u.drawn, u.drawnErrs = travels, moved, errs
+	u.wheel()
+	// A travel at which the linkage itself stands is one to be drawn: a strut may
+	// be too short or too long there, and says so.
+	kept := []int{}
+	for k, w := range travels {
+		var lock *linkage.LockError
+		at := -1
+		for i := range moved {
+			if moved[i] != nil && (errs[i][k] == nil || !errors.As(errs[i][k], &lock)) && moved[i][k].Joints.Top != (geom.Vec{}) {
+				at = i
+				break
+			}
+		}
+		if at < 0 {
+			continue
+		}
+		kept = append(kept, k)
+		f := StrutFrame{Travel: u.shownLength(w), Shown: quantity.Format(w, quantity.Length, u.system, quantity.Auto), At: [][]float64{}}
+		for _, p := range placesOf(&moved[at][k].Joints) {
+			f.At = append(f.At, u.place(p))
+		}
+		out.Frames = append(out.Frames, f)
+	}
+	var sketched []string
+	for i := range u.all.Builds {
+		one := &u.all.Builds[i]
+		b := StrutBuild{
+			Build: one.Build.ID, Name: one.Build.Name, Reference: i == u.referenceOf(), Inverted: one.Layout.Inverted,
+			Says: []string{}, Marks: u.travelMarks(&u.strips[i][2*u.axle]), Now: []StrutNow{}, Changes: []StrutChange{},
+		}
+		b.How = "rod in its tube"
+		if b.Inverted {
+			b.How = "inverted: the body slides in the outer tube"
+		}
+		if !math.IsNaN(one.Straight) {
+			b.Straight = u.teller.StraightSpring(one.Build.Name, one.Straight)
+		}
+		first := math.NaN()
+		for n, k := range kept {
+			if travels[k] == own[i] || math.Abs(travels[k]-own[i]) < math.Abs(travels[kept[b.Frame]]-own[i]) {
+				b.Frame = n
+			}
+			now := u.now(i, &moved[i][k], errs[i][k], loads[i](travels[k]).Contact)
+			if math.IsNaN(first) && now.OK {
+				first = now.To
+			}
+			b.Now = append(b.Now, now)
+		}
+		if !math.IsNaN(own[i]) {
+			b.Marks = append(b.Marks, StrutMark{At: u.shownLength(own[i]), Kind: "case", Label: "of the case drawn"})
+		}
+		var more []string
+		b.Section, more = u.section(one, first)
+		for _, m := range more {
+			if !slices.Contains(sketched, m) {
+				sketched = append(sketched, m)
+			}
+		}
+		out.Builds = append(out.Builds, b)
+	}
+	out.Drawn = wording.StrutDrawn(append(sketched, "tyre width, springs’ diameter"))
+	for i := range u.moments {
+		for n := range u.moments[i] {
+			if m := &u.moments[i][n]; m.err == nil {
+				for _, f := range forcesOf(&m.was, u.all.Builds[i].Cases[n].Load.Contact) {
+					out.Most = math.Max(out.Most, u.force(r3.Norm(f)))
+				}
+			}
+		}
+	}
+}
+
+// over moves one build's strut, in the case that is drawn.
+func (u *strutting) over(i int, travels []float64) ([]strut.Moment, []error, func(float64) strut.Load) {
+	one := &u.all.Builds[i]
+	body := strut.Strut{Corner: u.corner, Layout: one.Layout}
+	load := func(float64) strut.Load { return strut.Load{} }
+	var trouble error
+	if u.out.Case == carriedCase {
+		carried, _, err := u.answer.StrutCarried(one.Build.ID, u.load, u.axle)
+		if err != nil {
+			trouble = err
+		} else {
+			load = func(w float64) strut.Load { return u.loaded(carried(w)) }
+		}
+	} else if n := caseOf(one, u.out.Case); n < 0 {
+		trouble = study.ErrNoCase
+	} else if trouble = one.Cases[n].Err; trouble == nil {
+		held := u.loaded(one.Cases[n].Load)
+		load = func(float64) strut.Load { return held }
+	}
+	list, errs, err := body.Over(travels, 0, load)
+	if err != nil {
+		list, errs, trouble = make([]strut.Moment, len(travels)), make([]error, len(travels)), err
+	}
+	if trouble != nil {
+		for k := range errs {
+			errs[k] = trouble
+		}
+	}
+	return list, errs, load
+}
+
+// place is a point in the unit shown.
+func (s *sight) place(p geom.Vec) []float64 {
+	return []float64{s.shownLength(p.X), s.shownLength(p.Y), s.shownLength(p.Z)}
+}
+
+// force is a force [N] as a plain number in the unit shown.
+func (s *sight) force(v float64) float64 {
+	u := quantity.Shown(quantity.Force, s.system)
+	return math.Round(u.FromSI(v)*10) / 10
+}
+
+// forcesOf are the forces in the order drawn [N].
+func forcesOf(m *strut.Moment, contact geom.Vec) []geom.Vec {
+	j, f := &m.Joints, &m.Forces
+	push := r3.Unit(r3.Sub(j.Low, j.Top))
+	if j.SpringTop != j.SpringAt {
+		push = r3.Unit(r3.Sub(j.SpringAt, j.SpringTop))
+	}
+	side := geom.Vec{}
+	if f.Across > 0 {
+		side = r3.Scale(1/f.Across, f.Side)
+	}
+	tie := r3.Scale(f.Tie, r3.Unit(r3.Sub(j.TieOuter, j.TieInner)))
+	return []geom.Vec{
+		contact, r3.Scale(f.Spring, push), f.Side, r3.Scale(-m.Bearing.Guide, side), r3.Scale(m.Bearing.Lower, side), f.Ball, tie,
+	}
+}

@@ -1,0 +1,149 @@
+package web
+
+import (
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"trunnion/chassis/geom"
+	"trunnion/chassis/strut"
+	"trunnion/chassis/study"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// What a drawing needs and nobody measured: usual sizes, common practice, no
+// source. [m]
+const (
+	usualTyre   = 0.205 // width
+	usualCoil   = 0.125 // outer diameter of a spring
+	usualGuide  = 0.020 // length of a guide
+	usualPiston = 0.012 // length of a piston's band
+	tubeOver    = 0.006 // that an outer tube is wider than what slides in it
+)
+
+// wheel is the size of wheel and tyre.
+func (u *strutting) wheel() {
+	width := usualTyre
+	if t := &u.answer.Job.Car.Axle[u.axle].Tyre.Width; t.Known() {
+		width = t.Value
+	}
+	u.out.Wheel = StrutWheel{Radius: u.shownLength(u.corner.Wheel.Radius), Width: u.shownLength(width)}
+}
+
+// now is one build's strut at one travel.
+func (u *strutting) now(i int, m *strut.Moment, err error, contact geom.Vec) StrutNow {
+	out := StrutNow{OK: err == nil, Guide: []float64{}, Lower: []float64{}, Stop: []float64{}, Forces: [][]float64{}, Shown: []string{}, Figures: []string{}}
+	if err != nil {
+		out.Why = u.teller.StrutFault(err)
+		return out
+	}
+	one := &u.all.Builds[i]
+	j := &m.Joints
+	axis := r3.Sub(j.Low, j.Top)
+	long := r3.Norm(axis)
+	axis = r3.Scale(1/long, axis)
+	at := func(d float64) []float64 { return u.place(r3.Add(j.Top, r3.Scale(d, axis))) }
+	over, to := m.Bearing.Over, m.Bearing.Over+m.Bearing.Apart
+	out.Guide, out.Lower = at(over), at(to)
+	out.Over, out.To, out.Axis = u.shownLength(over), u.shownLength(to), u.shownLength(long)
+	u.springAndStop(&out, one, m.Travel, over)
+	for _, f := range forcesOf(m, contact) {
+		out.Forces = append(out.Forces, []float64{u.force(f.X), u.force(f.Y), u.force(f.Z)})
+		out.Shown = append(out.Shown, u.teller.With("N", r3.Norm(f)))
+	}
+	for _, f := range wording.StrutFigures(u.axle) {
+		out.Figures = append(out.Figures, u.teller.With(f.SI, f.Of(one, m)))
+	}
+	return out
+}
+
+// springAndStop puts spring and stop on the strut's axis, from the lengths that
+// the build has at a travel [m].
+func (u *strutting) springAndStop(out *StrutNow, one *study.BuildStrut, travel, over float64) {
+	for b, build := range u.answer.Job.Builds {
+		for l := range u.answer.Job.Loads {
+			if build != one.Build || u.answer.Job.Loads[l].ID != u.load || u.answer.Cases[b][l].Err != nil {
+				continue
+			}
+			m := &u.answer.Cases[b][l].System.Corner[2*u.axle]
+			s, _, _ := m.SpringTravel.At(travel)
+			if free := m.Spring.StackFree(); free > 0 {
+				out.Seat = u.lengthOrNothing(free - (m.Compressed0 + s))
+			}
+			stop := one.Build.Axle[u.axle].Stop
+			if !m.HasStop || stop == nil || !stop.Length.Known() || one.Layout.Inverted {
+				continue // an inverted strut's stop is inside it
+			}
+			x, _, _ := m.DamperTravel.At(travel)
+			gap := m.Mounts0 - x - m.Touch
+			end := over - 0.5*guideLength(&one.Layout)
+			from := end - math.Max(0, gap) - math.Max(0, stop.Length.Value+math.Min(0, gap))
+			out.Stop = []float64{u.shownLength(from), u.shownLength(end - math.Max(0, gap))}
+		}
+	}
+}
+
+func guideLength(l *strut.Layout) float64 {
+	if l.GuideLength > 0 {
+		return l.GuideLength
+	}
+	return usualGuide
+}
+
+// section is a strut's sizes; first is how far its lower bearing stands from the
+// top when it is open, in the unit shown. sketched names what was not measured.
+func (u *strutting) section(one *study.BuildStrut, first float64) (out StrutSection, sketched []string) {
+	d := one.Build.Axle[u.axle].Damper
+	l := &one.Layout
+	lower := l.LowerDiameter
+	if lower == 0 {
+		lower = l.Sliding.Diameter
+	}
+	low := l.LowerLength
+	if l.GuideLength == 0 {
+		sketched = append(sketched, "the guide’s length")
+	}
+	if low == 0 {
+		low = usualPiston
+		sketched = append(sketched, "the piston’s length")
+	}
+	tube := lower + 2*tubeOver
+	switch {
+	case !l.Inverted && d.Body.Known() && d.Body.Value > lower:
+		tube = d.Body.Value
+	case l.Inverted:
+		tube = l.Sliding.Diameter + tubeOver
+		sketched = append(sketched, "the outer tube’s diameter", "where the inverted body ends")
+	default:
+		sketched = append(sketched, "the tube’s diameter")
+	}
+	out = StrutSection{
+		Sliding: u.shownLength(l.Sliding.Diameter), Bore: u.shownLength(l.Sliding.Bore), Lower: u.shownLength(lower), Guide: u.shownLength(guideLength(l)),
+		LowerLength: u.shownLength(low), Tube: u.shownLength(tube), Coil: u.shownLength(usualCoil),
+	}
+	if l.Inverted {
+		out.Rod = u.shownLength(d.Rod.Value)
+		if !math.IsNaN(first) {
+			out.BodyEnd = first + u.shownLength(0.5*low+0.010)
+		}
+	}
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.system, quantity.Auto) }
+	words := []string{}
+	if l.Inverted {
+		words = append(words, "body "+length(l.Sliding.Diameter))
+	} else {
+		words = append(words, "rod "+length(l.Sliding.Diameter))
+	}
+	if l.Sliding.Bore > 0 {
+		words[0] += " with a bore of " + length(l.Sliding.Bore)
+	}
+	if l.Inverted {
+		words = append(words, "inner rod "+length(d.Rod.Value), length(l.ToGuide)+" to the upper bush", length(l.Apart)+" between the bushes")
+	} else {
+		words = append(words, "piston "+length(lower), length(l.ToGuide)+" to the guide", length(l.Apart)+" from guide to piston")
+	}
+	out.Shown = strings.Join(words, ", ") + ", at travel zero"
+	return out, sketched
+}

@@ -1,0 +1,275 @@
+package web
+
+import (
+	"math"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/strut"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// referenceMoment is the reference build in a case; nil without one.
+func (u *strutting) referenceMoment(id string) *strut.Moment {
+	r := u.referenceOf()
+	if r < 0 {
+		return nil
+	}
+	if n := caseOf(&u.all.Builds[r], id); n >= 0 && u.moments[r][n].err == nil {
+		return &u.moments[r][n].is
+	}
+	return nil
+}
+
+// referenceName is the reference build's name.
+func (u *strutting) referenceName() string {
+	if r := u.referenceOf(); r >= 0 {
+		return u.all.Builds[r].Build.Name
+	}
+	return ""
+}
+
+// figures fills every figure over cases and builds, each beside the reference
+// build in the same case, moved alike, and beside itself as it stands.
+func (u *strutting) figures() {
+	for _, f := range wording.StrutFigures(u.axle) {
+		row := StrutFigure{ID: f.ID, Label: f.Label, Cases: [][]StrutCell{}}
+		for _, c := range u.out.Cases {
+			if c.Value == carriedCase {
+				continue
+			}
+			cells := make([]StrutCell, len(u.all.Builds))
+			for i := range u.all.Builds {
+				cells[i] = u.cellOf(&f, i, c.Value)
+			}
+			row.Cases = append(row.Cases, cells)
+		}
+		u.out.Figures = append(u.out.Figures, row)
+	}
+}
+
+func (u *strutting) cellOf(f *wording.StrutFigure, i int, id string) StrutCell {
+	one := &u.all.Builds[i]
+	out := StrutCell{Text: quantity.Nothing}
+	n := caseOf(one, id)
+	if n < 0 {
+		out.Why = "this build has no such case"
+		return out
+	}
+	m := &u.moments[i][n]
+	if m.err != nil {
+		out.Why = u.teller.StrutFault(m.err)
+		return out
+	}
+	v := f.Of(one, &m.is)
+	if math.IsNaN(v) {
+		out.Why = "its measures are not known"
+		return out
+	}
+	out.Text = u.teller.With(f.SI, v)
+	out.Limit, _ = u.teller.StrutLimit(f.ID, one, u.axle, v)
+	if r := u.referenceMoment(id); r != nil && i != u.referenceOf() {
+		out.Against = wording.Times(v, f.Of(&u.all.Builds[u.referenceOf()], r), "“"+u.referenceName()+"”")
+	}
+	if u.moved() {
+		out.Was = wording.Times(v, f.Of(one, &m.was), "as it stands")
+	}
+	return out
+}
+
+// changeHeads are the figures that changes are told by.
+var changeHeads = []string{"side", "guide", "stress", "break-away"}
+
+// changes are what workshops do to a corner, tried on every build.
+func (u *strutting) changes() {
+	var told []wording.StrutFigure
+	for _, f := range wording.StrutFigures(u.axle) {
+		for _, id := range changeHeads {
+			if f.ID == id {
+				told = append(told, f)
+				u.out.Mounts.Heads = append(u.out.Mounts.Heads, f.Label)
+			}
+		}
+	}
+	for i := range u.all.Builds {
+		one := &u.all.Builds[i]
+		for k := range one.Changes {
+			ch := &one.Changes[k]
+			c := &one.Cases[ch.Case]
+			row := StrutChange{Case: u.caseName(c), Label: u.teller.LoadCase(ch.Code, ch.By), Cells: []string{}}
+			for _, f := range told {
+				text := quantity.Nothing
+				if ch.Err == nil {
+					is := f.Of(one, &ch.Moment)
+					text = u.teller.With(f.SI, is)
+					if times := wording.Times(is, f.Of(one, &c.Moment), "before"); times != "" {
+						text += ", " + times
+					}
+				}
+				row.Cells = append(row.Cells, text)
+			}
+			u.out.Builds[i].Changes = append(u.out.Builds[i].Changes, row)
+		}
+	}
+}
+
+// sentences say of each build what gives out first.
+func (u *strutting) sentences() {
+	reference := u.referenceOf()
+	for i := range u.all.Builds {
+		one := &u.all.Builds[i]
+		var nearest, stress, worst, best *wording.StrutWorst
+		for n := range one.Cases {
+			m := &u.moments[i][n]
+			if m.err != nil {
+				u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.caseName(&one.Cases[n])+": "+u.teller.StrutFault(m.err))
+				continue
+			}
+			for _, f := range wording.StrutFigures(u.axle) {
+				v := f.Of(one, &m.is)
+				if math.IsNaN(v) {
+					continue
+				}
+				w := wording.StrutWorst{Figure: f.Label, SI: f.SI, Case: u.caseName(&one.Cases[n]), Value: v}
+				if _, share := u.teller.StrutLimit(f.ID, one, u.axle, v); !math.IsNaN(share) && (nearest == nil || share > nearest.Share) {
+					one := w
+					one.Share = share
+					nearest = &one
+				}
+				if f.ID == "stress" && (stress == nil || v > stress.Value) {
+					one := w
+					stress = &one
+				}
+				r := u.referenceMoment(caseID(&one.Cases[n]))
+				if r == nil || i == reference {
+					continue
+				}
+				was := f.Of(&u.all.Builds[reference], r)
+				if !(was > 0) {
+					continue
+				}
+				w.Share = v / was
+				if worst == nil || w.Share > worst.Share {
+					one := w
+					worst = &one
+				}
+				if best == nil || w.Share < best.Share {
+					one := w
+					best = &one
+				}
+			}
+		}
+		u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.teller.StrutFirst(nearest, stress, worst, best, u.referenceName())...)
+	}
+}
+
+// charts draw figures over the travel, in the case that is drawn.
+func (u *strutting) charts() {
+	length := quantity.Units(quantity.Length, u.system)
+	for _, id := range []string{"side", "stress", "guide-pressure", "break-away"} {
+		for _, f := range wording.StrutFigures(u.axle) {
+			if f.ID != id {
+				continue
+			}
+			c := Chart{
+				ID: "strut-" + id, Title: f.Label, Note: u.out.CaseName, Kind: "line",
+				X: Axis{Label: "wheel travel, bump positive", Unit: length}, Y: Axis{Label: f.Label, Unit: u.teller.Label(f.SI)}, Series: []Series{},
+			}
+			u.chart(&c, &f)
+			if len(c.Series) > 0 {
+				u.out.Charts = append(u.out.Charts, c)
+			}
+		}
+	}
+}
+
+func (u *strutting) chart(c *Chart, f *wording.StrutFigure) {
+	for i := range u.all.Builds {
+		one := &u.all.Builds[i]
+		line := Series{Name: one.Build.Name, Build: one.Build.ID, X: []float64{}, Y: []float64{}}
+		for k, w := range u.travels {
+			if u.drawnErrs[i][k] != nil {
+				continue
+			}
+			if v := f.Of(one, &u.drawn[i][k]); !math.IsNaN(v) {
+				line.X, line.Y = append(line.X, u.shownLength(w)), append(line.Y, tidyNumber(u.teller.Plain(f.SI, v)))
+			}
+		}
+		if len(line.X) < 2 {
+			continue
+		}
+		for _, m := range u.out.Builds[i].Marks {
+			if m.Kind == "case" {
+				c.Marks = append(c.Marks, ChartMark{At: m.At, Series: len(c.Series), Kind: "place", Label: "case", Says: one.Build.Name + ": where it stands in the case"})
+			}
+		}
+		c.Series = append(c.Series, line)
+	}
+}
+
+// mountCodes are the figures of what passes through an upper mount.
+var mountCodes = []string{"mount-damage-relative", "stop-hits", "stop-force-peak", "top-out-speed"}
+
+// mounts sets what passes through the mounts side by side: of the two wheels of
+// the axle the one that has it worse.
+func (u *strutting) mounts() {
+	out := &u.out.Mounts
+	out.Notes = wording.MountNotes(u.full)
+	for _, b := range u.answer.Job.Builds {
+		spring := 0.0
+		if sp := b.Axle[u.axle].Spring; sp != nil {
+			spring = sp.Rate.Value
+		}
+		out.Names = append(out.Names, b.Name)
+		out.Kinds = append(out.Kinds, u.teller.Mount(b, u.axle, spring))
+	}
+	for _, code := range mountCodes {
+		u.mountRows(code)
+	}
+}
+
+// mountPlace is where a figure of the mounts is told, both wheels together.
+type mountPlace struct {
+	road, event, load string
+	speed, threshold  float64
+}
+
+func (u *strutting) mountRows(code string) {
+	var order []mountPlace
+	worst := map[mountPlace]map[string]*figure.Value{}
+	for k := range u.answer.Values {
+		v := &u.answer.Values[k]
+		p := &v.Place
+		if v.Code != code || v.Tier != figure.Time || p.Corner < 0 || car.AxleOf(p.Corner) != u.axle || (code == "stop-force-peak" || code == "top-out-speed") && p.Event == "" {
+			continue
+		}
+		at := mountPlace{p.Road, p.Event, p.Load, p.Speed, p.Threshold}
+		if worst[at] == nil {
+			order = append(order, at)
+			worst[at] = map[string]*figure.Value{}
+		}
+		if had := worst[at][p.Build]; had == nil || stateOf(had) == "unknown" || stateOf(v) != "unknown" && v.Value > had.Value {
+			worst[at][p.Build] = v
+		}
+	}
+	for _, at := range order {
+		row := MountRow{Label: upperFirst(wording.Name(code)), Cells: []Cell{}}
+		something := false
+		for _, b := range u.answer.Job.Builds {
+			v := worst[at][b.ID]
+			if v == nil {
+				row.Cells = append(row.Cells, u.cell(nil, ""))
+				continue
+			}
+			q := v.Place
+			q.Corner = figure.NoCorner
+			row.Where = u.where(&q)
+			something = something || v.Value != 0
+			row.Cells = append(row.Cells, u.cell(v, u.judgedOf(v)))
+		}
+		if something {
+			u.out.Mounts.Rows = append(u.out.Mounts.Rows, row)
+		}
+	}
+}
