@@ -164,8 +164,14 @@ func (s *Store) Reindex(ctx context.Context, report func(done, all int)) (int, e
 			if err != nil {
 				return err
 			}
+			if err := dropDerived(ctx, tx, id); err != nil {
+				return err
+			}
 			return putWords(ctx, tx, id, f)
 		})
+		if err == nil {
+			_, err = s.Steps(ctx, id)
+		}
 		if err != nil {
 			return i, err
 		}

@@ -73,12 +73,18 @@ func (s *Store) Save(ctx context.Context, c Change) (Revision, error) {
 		return Revision{}, err
 	}
 	row := revisionRow{JobID: c.Job, Number: c.Expected + 1, SavedBy: c.Who, Why: c.Why, SHA256: sum(c.Text), Text: string(c.Text)}
+	changes := s.changesOf(ctx, &row)
 	err = s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
 		if err := s.put(ctx, tx, &row, f); err != nil {
 			return err
 		}
 		if _, err := tx.NewInsert().Model(&row).Exec(ctx); err != nil {
 			return err
+		}
+		if changes != nil {
+			if _, err := tx.NewInsert().Model(changes).Exec(ctx); err != nil {
+				return err
+			}
 		}
 		if err := putWords(ctx, tx, c.Job, f); err != nil {
 			return err
