@@ -188,6 +188,15 @@ func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
 	if len(figures.rows) > 0 {
 		figures.write(w.out, lineWidth)
 	}
+	for a := range 2 {
+		if f := c.RollStiffness(a).Preload; math.Abs(f) >= 1 {
+			side := 2 * a
+			if f < 0 {
+				side++
+			}
+			say(w.out, "  Straight ahead the bar lifts the %s corner by %s.\n", wording.Corner(side), quantity.Format(math.Abs(f), quantity.Force, w.system, 0))
+		}
+	}
 	w.holes(id)
 	for i := range s.Contacts {
 		k := &s.Contacts[i]
