@@ -110,69 +110,12 @@ func (ed *editor) at(path string) string {
 
 // labelOf is what a path is called: "Front spring, kit".
 func labelOf(path string) string {
-	words := strings.Split(path, ".")
-	text := ""
-	switch {
-	case words[0] == "builds" && len(words) == 2:
-		text = "build " + words[1]
-	case words[0] == "builds" && len(words) == 3:
-		text = plainKey(words[2]) + ", " + words[1]
-	case words[0] == "builds" && words[2] == "setup" && len(words) == 5:
-		text = plainKey(words[4]) + " " + plainKey(words[3]) + ", " + words[1]
-	case words[0] == "builds":
-		text = plainKey(words[2]) + " " + plainKey(strings.Join(words[3:], " ")) + ", " + words[1]
-	case words[0] == "loads" && len(words) == 3:
-		key, item, found := strings.Cut(words[2], "[")
-		text = plainKey(key) + ", " + words[1]
-		if n, err := strconv.Atoi(strings.TrimSuffix(item, "]")); found && err == nil {
-			text = plainKey(key) + " " + strconv.Itoa(n+1) + ", " + words[1]
-		}
-	case words[0] == "loads" && len(words) > 3:
-		text = plainKey(words[3]) + ", " + words[1]
-		if _, item, found := strings.Cut(words[2], "["); found {
-			if n, err := strconv.Atoi(strings.TrimSuffix(item, "]")); err == nil {
-				text = plainKey(words[3]) + " of item " + strconv.Itoa(n+1) + ", " + words[1]
-			}
-		}
-	case words[0] == "brief" && len(words) > 2 && words[1] == "uses":
-		text = strings.Join(words[2:], ".")
-	case words[0] == "brief" && words[len(words)-1] != words[0]:
-		text = plainKey(words[len(words)-1])
-	case words[0] == "job" && len(words) == 2:
-		text = plainKey(words[1])
-	case words[0] == "car" && len(words) == 2:
-		text = plainKey(words[1])
-	default:
-		text = wording.Input(path)
-	}
 	for _, l := range limitKeys {
 		if l.Path == path {
-			text = l.Label
+			return strings.ToUpper(l.Label[:1]) + l.Label[1:]
 		}
 	}
-	if text == "" {
-		return path
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}
-
-// plainKey is a key of a job in words.
-func plainKey(key string) string {
-	switch key {
-	case "words":
-		return "in the owner's words"
-	case "by":
-		return "measured by"
-	case "name":
-		return "name"
-	case "cg_height":
-		return "centre of gravity, sprung"
-	case "usual_load":
-		return "usual load state"
-	case "with":
-		return "adds to"
-	}
-	return strings.ReplaceAll(key, "_", " ")
+	return wording.Label(path)
 }
 
 // sections are where the parts of an axle stand in a job.
