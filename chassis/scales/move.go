@@ -12,6 +12,7 @@ import (
 type Collar struct {
 	Move      float64 // at the collar, up positive [m]
 	Turns     float64 // turns of the collar, up positive [-]
+	Step      float64 // smallest turn [-]
 	Clockwise bool    // which way that is, from above, collar under its spring
 	At        float64 // from the start mark, after it [m]
 	RoomUp    float64 // left of the range after it [m]
@@ -259,7 +260,7 @@ func (m *Model) collar(i int, move, exact float64, b *bounds) Collar {
 		c.Held = "no-collar"
 		return c
 	}
-	c.Turns = move / a.Pitch
+	c.Turns, c.Step = move/a.Pitch, a.Step
 	c.Clockwise = a.Clockwise(move > 0)
 	low, high := a.reach()
 	c.RoomUp, c.RoomDown = math.Max(0, high-c.At), math.Max(0, c.At-low)

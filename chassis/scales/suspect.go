@@ -28,7 +28,9 @@ type Suspect struct {
 }
 
 const (
-	suspicious = 100.0 // odds at which a suspect is named: chosen
+	suspicious   = 100.0 // odds at which a suspect is named: chosen
+	mostSuspects = 10    // that are named: with more, what was read is no record of one car
+
 	// How much less likely than the likeliest one may be that is named too: chosen.
 	worthNaming = 1e6
 	tellApart   = 5.0 // odds between two below which they are not told apart: chosen
@@ -104,6 +106,7 @@ func (m *Model) suspect(short float64) []Suspect {
 	}
 	slices.SortStableFunc(list, func(a, b Suspect) int { return cmp.Compare(b.log, a.log) })
 	list = slices.DeleteFunc(list, func(s Suspect) bool { return s.log < least })
+	list = list[:min(len(list), mostSuspects)]
 	for k := range list {
 		list[k].Same = k > 0 && list[0].log < list[k].log+math.Log(tellApart)
 	}

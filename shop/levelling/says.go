@@ -41,7 +41,7 @@ func (l *Result) Says(t *wording.Teller) string {
 			if c.Move < 0 {
 				way = "down"
 			}
-			each = append(each, wording.Corner(i)+" "+wording.Turns(c.Turns)+" "+way)
+			each = append(each, wording.Corner(i)+" "+wording.TurnsBy(c.Turns, c.Step)+" "+way)
 		}
 	}
 	text := "Turn " + strings.Join(each, ", ") + "; then roll it on, bounce it and read again."

@@ -197,8 +197,14 @@ func (st *onScales) ask() error {
 	fault("only", levelling.Only(&st.target, s.Only))
 	w := &s.Wishes
 	for _, x := range []struct{ field, name, typed string }{
-		{"front", "front", w.Front}, {"rear", "rear", w.Rear}, {"rake", "rake", w.Rake}, {"levelFront", "level-front", w.LevelFront},
-		{"levelRear", "level-rear", w.LevelRear}, {"cross", "cross", w.Cross}, {"frontShare", "front-share", w.FrontShare}, {"leftShare", "left-share", w.LeftShare},
+		{"front", "front", w.Front},
+		{"rear", "rear", w.Rear},
+		{"rake", "rake", w.Rake},
+		{"levelFront", "level-front", w.LevelFront},
+		{"levelRear", "level-rear", w.LevelRear},
+		{"cross", "cross", w.Cross},
+		{"frontShare", "front-share", w.FrontShare},
+		{"leftShare", "left-share", w.LeftShare},
 	} {
 		if typed := strings.TrimSpace(x.typed); typed != "" {
 			fault("wishes."+x.field, levelling.Wish(&st.target, x.name, typed))
@@ -331,7 +337,7 @@ func (st *onScales) kept(s *Server, v *Scales) {
 			case typed[i] != "" || math.IsNaN(p.Turns[i]):
 				r.Turned[i] = typed[i]
 			case p.Turns[i] != 0:
-				r.Turned[i] = "as asked: " + wording.SignedTurns(p.Turns[i])
+				r.Turned[i] = "as asked: " + wording.SignedTurns(p.Turns[i], st.rig.Adjuster[car.AxleOf(i)].Step)
 			}
 		}
 		w, _ := p.Round.Weigh()
@@ -441,7 +447,7 @@ func (st *onScales) corners(v *Scales) {
 		a := &st.rig.Adjuster[car.AxleOf(i)]
 		turning := a.Kind != scales.Fixed && a.Pitch > 0
 		if err == nil && turning && l.LastGood() >= 0 {
-			c.Asked = wording.SignedTurns(asked[i])
+			c.Asked = wording.SignedTurns(asked[i], a.Step)
 		}
 		p := l.Plan
 		if p != nil && !l.Stopped {
@@ -471,7 +477,7 @@ func (st *onScales) collar(c *scales.Collar) *ScalesCollar {
 		way = "down"
 	}
 	return &ScalesCollar{
-		Turns: wording.Turns(c.Turns), Way: way, Clockwise: c.Clockwise, TurnsNumber: c.Turns, Move: t.Amount("", "m", math.Abs(c.Move)), At: t.ScalesOff("", "m", c.At),
+		Turns: wording.TurnsBy(c.Turns, c.Step), Way: way, Clockwise: c.Clockwise, TurnsNumber: c.Turns, Move: t.Amount("", "m", math.Abs(c.Move)), At: t.ScalesOff("", "m", c.At),
 		RoomUp: t.Amount("", "m", c.RoomUp), RoomDown: t.Amount("", "m", c.RoomDown), Held: t.ScalesHeld(c.Held), Text: t.ScalesTurn(c),
 	}
 }

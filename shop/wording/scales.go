@@ -23,30 +23,49 @@ func Diagonal(d scales.Diagonal) string {
 	return "front right and rear left"
 }
 
-// Turns are whole turns and a fraction as the hand counts them: "2 1/8".
+// Turns are whole and eighth turns as the hand counts them: "2 1/8".
 func Turns(v float64) string {
 	v = math.Abs(v)
-	const flats = 60 // the most that a collar has
-	for of := 1; of <= flats; of++ {
-		n := math.Round(v * float64(of))
-		if math.Abs(v*float64(of)-n) > 1e-6 {
-			continue
-		}
-		whole, part := int(n)/of, int(n)%of
-		switch {
-		case part == 0:
-			return strconv.Itoa(whole)
-		case whole == 0:
-			return fmt.Sprintf("%d/%d", part, of)
-		}
-		return fmt.Sprintf("%d %d/%d", whole, part, of)
+	eighths := math.Round(v * 8)
+	if math.Abs(v*8-eighths) > 1e-6 {
+		return strconv.FormatFloat(v, 'f', 2, 64)
 	}
-	return strconv.FormatFloat(v, 'f', 2, 64)
+	whole, part := int(eighths)/8, int(eighths)%8
+	fraction := [8]string{"", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"}[part]
+	switch {
+	case part == 0:
+		return strconv.Itoa(whole)
+	case whole == 0:
+		return fraction
+	}
+	return strconv.Itoa(whole) + " " + fraction
+}
+
+// TurnsBy are turns as the hand counts them by a smallest turn: by the eighth
+// "2 1/4", by a collar of six flats "2 4/6".
+func TurnsBy(v, step float64) string {
+	v = math.Abs(v)
+	flats := math.Round(1 / step)
+	if !(step > 0) || math.Abs(flats*step-1) > 1e-9 || 8/flats == math.Trunc(8/flats) {
+		return Turns(v)
+	}
+	n := math.Round(v * flats)
+	if math.Abs(v*flats-n) > 1e-6 || flats > 60 {
+		return Turns(v)
+	}
+	whole, part := math.Floor(n/flats), math.Mod(n, flats)
+	switch {
+	case part == 0:
+		return fmt.Sprintf("%.0f", whole)
+	case whole == 0:
+		return fmt.Sprintf("%.0f/%.0f", part, flats)
+	}
+	return fmt.Sprintf("%.0f %.0f/%.0f", whole, part, flats)
 }
 
 // SignedTurns are turns with their sign: "-2 1/8", "0".
-func SignedTurns(v float64) string {
-	text := Turns(v)
+func SignedTurns(v, step float64) string {
+	text := TurnsBy(v, step)
 	if v < 0 && text != "0" {
 		text = "-" + text
 	}
@@ -77,7 +96,7 @@ func (t *Teller) ScalesTurn(c *scales.Collar) string {
 	if math.Abs(c.Turns) <= 1 {
 		turns = "turn"
 	}
-	text := fmt.Sprintf("%s %s %s, %s from above (%s)", Turns(c.Turns), turns, way, sense, t.length(math.Abs(c.Move)))
+	text := fmt.Sprintf("%s %s %s, %s from above (%s)", TurnsBy(c.Turns, c.Step), turns, way, sense, t.length(math.Abs(c.Move)))
 	if c.Held != "" {
 		text += "; no further: " + t.held(c.Held)
 	}

@@ -78,3 +78,20 @@ func TestScalesSentences(t *testing.T) {
 		t.Errorf("the price is said %q", got)
 	}
 }
+
+func TestTurnsBy(t *testing.T) {
+	for _, row := range []struct {
+		turns, step float64
+		want        string
+	}{
+		{-2.125, 1.0 / 8, "2 1/8"}, {0.25, 1.0 / 8, "1/4"}, {3 + 4.0/6, 1.0 / 6, "3 4/6"}, {2.0 / 6, 1.0 / 6, "2/6"}, {3, 1.0 / 6, "3"}, {0, 1.0 / 6, "0"},
+		{0.5, 0.25, "1/2"}, {1.0 / 3, 1.0 / 8, "0.33"}, {0.12345, 1.0 / 8, "0.12"}, {2.5, 0, "2 1/2"}, {-1.5, 0.3, "1 1/2"}, {7.0 / 12, 1.0 / 12, "7/12"},
+	} {
+		if got := TurnsBy(row.turns, row.step); got != row.want {
+			t.Errorf("%v by %v is %q, want %q", row.turns, row.step, got, row.want)
+		}
+	}
+	if got := SignedTurns(-3-4.0/6, 1.0/6); got != "-3 4/6" {
+		t.Errorf("signed %q", got)
+	}
+}

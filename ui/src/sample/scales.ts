@@ -135,6 +135,7 @@ export function sampleScales(settings?: Settings): Scales {
       { text: 'Roll it on, chocks off, read again', caution: true, mind: '', now: false, again: false },
     ],
     reopened: ['alignment', 'the gap to the stop'],
+    opened: [],
     cautions: ['It says nothing about whether the car is safe or legal.'],
     rounds: [],
     keep: { edits: [{ path: 'car.weighed.load.front_left', value: '431.8 kg' }], says: 'four loads and four heights' },
