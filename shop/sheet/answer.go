@@ -1,0 +1,336 @@
+package sheet
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/shop/quantity"
+)
+
+const (
+	notMeasured = "not measured"
+	notKnown    = "not known"
+)
+
+func (m *maker) head() {
+	info := &m.Job.Info
+	m.sheet.Title = m.Job.Car.Name
+	pair := func(label, text string) {
+		if text != "" {
+			m.sheet.Head = append(m.sheet.Head, Pair{label, text})
+		}
+	}
+	pair("Owner", info.Owner)
+	pair("Registration", info.Plate)
+	pair("Job", info.Number)
+	pair("Came in", info.Date)
+	pair("Odometer", m.hand.Odometer)
+	pair("Left with", m.build.Name)
+	pair("Printed", m.Printed)
+	if uses := m.uses(); uses != "" {
+		pair("Used for", uses)
+	}
+}
+
+func (m *maker) uses() string {
+	var list []string
+	for i := range m.Job.Brief.Uses {
+		u := &m.Job.Brief.Uses[i]
+		list = append(list, u.Name+" "+quantity.Format(u.Share.Value, quantity.Share, m.System, 0))
+	}
+	return strings.Join(list, ", ")
+}
+
+// words is what the owner said.
+func (m *maker) words() Part {
+	said := strings.TrimSpace(m.Job.Info.Words)
+	if said == "" {
+		m.miss("the owner's own words are not written down")
+		return Part{}
+	}
+	who := m.Job.Info.Owner
+	if who == "" {
+		who = "The owner"
+	}
+	return Part{Quote: &Quote{who, said}}
+}
+
+func (m *maker) paragraph() Part { return Part{Words: strings.TrimSpace(m.hand.Paragraph)} }
+
+// told are the figures in which a car is told to its owner, each the worse
+// corner of its axle.
+var told = []struct {
+	label string
+	code  string
+	axle  int
+	least bool // the smaller of the two is the worse
+	full  bool // in the fullest load state
+}{
+	{"Height in front, hub to arch", "arch-height", 0, true, false},
+	{"Height at the rear", "arch-height", 1, true, false},
+	{"Bump left in front", "travel-to-stop", 0, true, false},
+	{"Bump left at the rear", "travel-to-stop", 1, true, false},
+	{"Bump left in front, fullest", "travel-to-stop", 0, true, true},
+	{"Bump left at the rear, fullest", "travel-to-stop", 1, true, true},
+	{"Droop left in front", "travel-to-open", 0, true, false},
+	{"Droop left at the rear", "travel-to-open", 1, true, false},
+	{"Frequency in front", "corner-frequency", 0, false, false},
+	{"Frequency at the rear", "corner-frequency", 1, false, false},
+	{"Damping ratio in front", "damping-ratio", 0, true, false},
+	{"Damping ratio at the rear", "damping-ratio", 1, true, false},
+}
+
+// answer is the table of before and after.
+func (m *maker) answer() Part {
+	t := &Table{Columns: []string{"At the worse side of each axle", "as it arrived", "as it leaves"}}
+	full := m.fullest()
+	for _, row := range told {
+		load := m.Load
+		if row.full {
+			if load = full; full == m.Load {
+				continue
+			}
+		}
+		was, is := m.worse(row.code, m.before, load, row.axle, row.least), m.worse(row.code, m.build, load, row.axle, row.least)
+		label := row.label
+		if row.full {
+			label = strings.Replace(label, "fullest", lowered(m.tell.Load(full)), 1)
+		}
+		t.Rows = append(t.Rows, []string{label, m.shown(was), m.shown(is)})
+	}
+	for i := range m.Job.Brief.Events {
+		was, is := m.blow(m.before, i), m.blow(m.build, i)
+		if was == nil || is == nil {
+			continue
+		}
+		p := figure.Place{Corner: figure.NoCorner, Event: is.Place.Event, Speed: is.Place.Speed, Load: is.Place.Load}
+		t.Rows = append(t.Rows, []string{"Hardest blow of a stop, " + strings.TrimSpace(m.tell.Place(p)), m.shown(was), m.shown(is)})
+	}
+	t.Note = "Computed from the measured car, " + m.aboard(m.Load) + " unless said; in brackets where the figure lies 95 times in 100. Bump left below nothing: it rests in the stop by so much."
+	if m.before == m.build {
+		t.Columns = []string{"At the worse side of each axle", "as it leaves"}
+		for i := range t.Rows {
+			t.Rows[i] = []string{t.Rows[i][0], t.Rows[i][2]}
+		}
+	}
+	return Part{Table: t}
+}
+
+func (m *maker) worse(code string, b *car.Build, load string, axle int, least bool) *figure.Value {
+	if b == nil {
+		return nil
+	}
+	var got *figure.Value
+	for _, corner := range []int{2 * axle, 2*axle + 1} {
+		v := m.get(code, b.ID, load, corner)
+		if v == nil || math.IsNaN(v.Value) {
+			continue
+		}
+		if got == nil || (v.Value < got.Value) == least {
+			got = v
+		}
+	}
+	return got
+}
+
+// blow is the greatest force of a stop over an obstacle of the brief.
+func (m *maker) blow(b *car.Build, event int) *figure.Value {
+	if b == nil {
+		return nil
+	}
+	var most *figure.Value
+	want := &m.Job.Brief.Events[event]
+	for i := range m.Answer.Values {
+		v := &m.Answer.Values[i]
+		if v.Code != "stop-force-peak" || v.Place.Build != b.ID || v.State == figure.Unknown || !strings.HasPrefix(v.Place.Event, want.Kind) ||
+			math.Abs(v.Place.Speed-want.Speed.Value) > 0.1 {
+			continue
+		}
+		if most == nil || v.Value > most.Value {
+			most = v
+		}
+	}
+	return most
+}
+
+func (m *maker) shown(v *figure.Value) string {
+	if v == nil {
+		return notKnown
+	}
+	return m.tell.Value(v)
+}
+
+// findings are the gravest of the build that leaves: an honest sheet says them.
+func (m *maker) findings() Part {
+	var list []string
+	for i := range m.Findings {
+		f := &m.Findings[i]
+		if f.Value.Place.Build != m.build.ID {
+			continue
+		}
+		if f.Verdict == finding.Over && len(list) < 4 || f.Verdict == finding.Close && len(list) < 2 {
+			list = append(list, m.tell.Finding(f).What)
+		}
+	}
+	if len(list) == 0 {
+		return Part{}
+	}
+	return Part{List: append([]string{"What remains, to be talked about:"}, list...)}
+}
+
+// plan is the car from above with what stands at each corner.
+func (m *maker) plan() Part {
+	p := &Plan{Diagonal: [2]int{figure.FrontRight, figure.RearLeft}}
+	r := m.build.Readings
+	w := &m.Job.Car.Weighed
+	for i := range 4 {
+		c := PlanCorner{Name: upper(spaced(figure.CornerNames[i]))}
+		add := func(label, text string) { c.Lines = append(c.Lines, Pair{label, text}) }
+		read := func(in *figure.Input, kind quantity.Kind, what string) string {
+			if in.Known() && in.Origin == figure.Measured {
+				return quantity.Format(in.Value, kind, m.System, 0)
+			}
+			m.miss(what)
+			return notMeasured
+		}
+		var height, load figure.Input
+		if r != nil {
+			height, load = r.Height[i], r.Load[i]
+		}
+		if m.build == m.before {
+			height, load = w.Height[i], w.Load[i]
+		}
+		add("height", read(&height, quantity.Length, "heights after fitting are not measured"))
+		if m.build != m.before {
+			before := w.Height[i]
+			if before.Known() {
+				add("before", quantity.Format(before.Value, quantity.Length, m.System, 0))
+			}
+		}
+		add("load", read(&load, quantity.Mass, "loads after fitting are not measured"))
+		m.cornerSetting(i, add)
+		p.Corners[i] = c
+	}
+	m.totals(p)
+	state := "as weighed"
+	if r != nil && r.State != "" {
+		state = m.aboard(r.State)
+	}
+	bars := "drop links off"
+	if r != nil && r.BarsOn || r == nil && m.build == m.before && w.BarsOn {
+		bars = "drop links on"
+	}
+	p.Note = "Hub centre to arch edge; load of the tyre. Read " + state + ", " + bars + "."
+	for _, extra := range []string{m.hand.Fuel, m.hand.Ballast} {
+		if extra != "" {
+			p.Note += " " + upper(extra) + "."
+		}
+	}
+	return Part{Plan: p}
+}
+
+// cornerSetting adds what is set at a corner: platform, clicks, pressure, serial.
+func (m *maker) cornerSetting(i int, add func(label, text string)) {
+	a := car.AxleOf(i)
+	axle := &m.build.Axle[a]
+	set := &m.build.Setup
+	if pl := axle.Platform; pl != nil {
+		at := set.Platform[i]
+		if pl.Kind == "body" {
+			at = set.BodyLength[i]
+		}
+		text := quantity.Format(at.Value, quantity.Length, m.System, 1) + " from its mark"
+		if pl.Up.Known() && pl.Down.Known() {
+			text += ", thread left " + quantity.Format(pl.Up.Value-at.Value, quantity.Length, m.System, 0) + " up, " +
+				quantity.Format(pl.Down.Value+at.Value, quantity.Length, m.System, 0) + " down"
+		}
+		add("platform", text)
+	}
+	if set.HasClick[a] {
+		text := strconv.Itoa(set.Click[a]) + " out from closed"
+		if n := clicksOf(axle); n > 0 {
+			text += " of " + strconv.Itoa(n)
+		}
+		add("clicks", text)
+	}
+	cold := m.hand.Tyres[a].Cold
+	if cold == "" {
+		cold = set.Pressures
+	}
+	if cold == "" {
+		m.miss("tyre pressures are not written down")
+		cold = notMeasured
+	}
+	if hot := m.hand.Tyres[a].Hot; hot != "" {
+		cold += " cold, " + hot + " hot"
+	}
+	add("tyre", cold)
+	if s := axle.Serials[i%2]; s != "" {
+		add("damper", "no. "+s)
+	}
+}
+
+func clicksOf(a *car.BuildAxle) int {
+	if a.Damper == nil {
+		return 0
+	}
+	return a.Damper.ClickMost
+}
+
+// totals are the sums of what was read, else of what was computed.
+func (m *maker) totals(p *Plan) {
+	add := func(label, text string) { p.Totals = append(p.Totals, Pair{label, text}) }
+	r := m.build.Readings
+	loads, heights := m.Job.Car.Weighed.Load, m.Job.Car.Weighed.Height
+	if m.build != m.before {
+		if r == nil {
+			p.Cross = notMeasured
+			return
+		}
+		loads, heights = r.Load, r.Height
+	}
+	sum, known := 0.0, true
+	for i := range loads {
+		sum += loads[i].Value
+		known = known && loads[i].Known()
+	}
+	share := func(v float64) string { return quantity.Format(v/sum, quantity.Share, m.System, 1) }
+	if known && sum > 0 {
+		add("total", quantity.Format(sum, quantity.Mass, m.System, 0))
+		add("on the front", share(loads[0].Value+loads[1].Value))
+		add("on the left", share(loads[0].Value+loads[2].Value))
+		p.Cross = share(loads[1].Value + loads[2].Value)
+	} else {
+		p.Cross = notMeasured
+	}
+	if heights[0].Known() && heights[1].Known() && heights[2].Known() && heights[3].Known() {
+		rake := (heights[2].Value + heights[3].Value - heights[0].Value - heights[1].Value) / 2
+		add("rear arch over front", quantity.Format(rake, quantity.Length, m.System, 0))
+	}
+}
+
+// aboard is a load state in a sentence: "with the driver".
+func (m *maker) aboard(load string) string {
+	return strings.TrimSpace(strings.TrimPrefix(m.tell.AsLoaded(load), ","))
+}
+
+func spaced(text string) string { return strings.ReplaceAll(strings.ReplaceAll(text, "-", " "), "_", " ") }
+
+func upper(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// lowered is a name inside a sentence.
+func lowered(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToLower(text[:1]) + text[1:]
+}

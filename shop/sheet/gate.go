@@ -1,0 +1,143 @@
+package sheet
+
+import (
+	"strings"
+
+	"trunnion/shop/jobfile"
+	"trunnion/shop/wording"
+)
+
+// checkWords are the checks before a car leaves and the caution at each: the
+// usual ones of the trade, common practice, no source.
+var checkWords = map[string][2]string{
+	"thread_engagement": {"Threads engaged to the maker's mark", "Past the mark, or without one: do not drive it. A body screwed too far out comes apart."},
+	"lock_rings":        {"Lock rings tight and marked", "A ring that walks lets the car sink on one side."},
+	"torques":           {"Everything loosened is at its torque", "From the maker's book; new nuts where it asks for them."},
+	"bushes_at_height":  {"Rubber bushes tightened at ride height", "Tightened hanging they hold the car up, and tear."},
+	"hoses":             {"Brake hoses free", "At full bump, full droop and both locks; a stretched hose is a lost brake."},
+	"leads":             {"Sensor leads free", "At full bump, full droop and both locks."},
+	"drive_shafts":      {"Drive shafts: angle and plunge", "At full droop and full bump, both sides."},
+	"drop_links":        {"Drop links free over the travel", "They must not go over centre or touch the shaft."},
+	"steering":          {"Steering free at both locks", "With the wheel at both ends of its travel."},
+	"clearance":         {"Tyre clear of body, strut and arch", "At both ends of travel and both locks, full as well as empty."},
+	"wheel_nuts":        {"Wheel nuts at their torque", "Again after 50 to 100 km (30 to 60 miles): common practice, no source."},
+	"alignment":         {"Alignment at the final height", "Every later change of height opens it again."},
+	"lamps":             {"Headlamp aim at the final height", "By whoever may set it where the car is used."},
+	"sensors":           {"Driver-aid and height sensors", "Checked or calibrated by somebody equipped for it; until then say which do not work."},
+	"test_drive":        {"Driven, and looked at again", "Marks on the rods, rings, heights after the drive."},
+	"initials":          {"Initials and date", "Of the person who answers for the work."},
+}
+
+var stateWords = map[string]string{"done": "done", "not-done": "NOT DONE", "not-applicable": "not applicable", "open": "open"}
+
+// checks lists everything that is looked at before a car leaves; what is open or
+// not done keeps the sheet a draft.
+func (m *maker) checks() []Check {
+	list := make([]Check, 0, len(jobfile.CheckKeys))
+	for _, key := range jobfile.CheckKeys {
+		got := m.hand.Checks[key]
+		c := Check{Key: key, What: checkWords[key][0], Caution: checkWords[key][1], State: got.State, By: got.By, Date: got.Date, Note: got.Note}
+		if c.State == "" {
+			c.State = "open"
+		}
+		c.Shown = stateWords[c.State]
+		switch {
+		case c.State == "open":
+			m.miss(lowered(c.What) + ": open")
+		case c.State == "not-done":
+			m.miss(lowered(c.What) + ": not done")
+		case c.State == "done" && (c.By == "" || c.Date == ""):
+			m.miss(lowered(c.What) + ": who did it, and when, is not written down")
+		}
+		list = append(list, c)
+	}
+	return list
+}
+
+func (m *maker) torques() Part {
+	if len(m.hand.Torques) == 0 {
+		return Part{}
+	}
+	t := &Table{Columns: []string{"Tightened", "to", "by"}}
+	for _, one := range m.hand.Torques {
+		t.Rows = append(t.Rows, []string{one.What, one.To, one.By})
+	}
+	return Part{Table: t}
+}
+
+func (m *maker) normal() Part {
+	if len(m.hand.Normal) == 0 {
+		return Part{}
+	}
+	return Part{List: append(append([]string{}, m.hand.Normal...), "Not normal: a knock that grows, a wheel that sits lower than it did, oil on a damper, a tyre that rubs. Then come back, and do not wait for the date.")}
+}
+
+func (m *maker) bounds() Part {
+	var list []string
+	if m.hand.HeightAbove != "" {
+		list = append(list, "Never higher than "+m.hand.HeightAbove+".")
+	}
+	if m.hand.HeightBelow != "" {
+		list = append(list, "Never lower than "+m.hand.HeightBelow+".")
+	}
+	if m.build.Axle[0].Platform != nil || m.build.Axle[1].Platform != nil {
+		list = append(list, "A change of height opens again: "+reopened()+".")
+	}
+	if m.build.Setup.HasClick[0] || m.build.Setup.HasClick[1] {
+		list = append(list, "Clicks by hand only, both sides of an axle alike; close and open them all the way every few months, so that they stay free.")
+	}
+	return Part{List: list}
+}
+
+// reopened is what every change of height opens again, in words.
+func reopened() string {
+	var list []string
+	for _, code := range []string{"bushes", "alignment", "lamps", "sensors", "stop-gap"} {
+		list = append(list, lowered(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
+	}
+	return strings.Join(list, "; ")
+}
+
+func (m *maker) again() Part {
+	var pairs []Pair
+	add := func(label string, d jobfile.Due, usual string) {
+		text := d.Date
+		if d.After != "" {
+			if text != "" {
+				text += " or after "
+			}
+			text += d.After
+		}
+		if text == "" {
+			m.miss("no date for the " + label)
+			text = "no date agreed"
+		}
+		pairs = append(pairs, Pair{label, text + ": " + or(d.What, usual)})
+	}
+	add("re-check", m.hand.Recheck, "heights, lock rings, torques, alignment, rub marks, travel marker")
+	add("service", m.hand.Service, "oil, seals and gas of the dampers, measured before and after")
+	return Part{Pairs: pairs}
+}
+
+func (m *maker) cautions() []string {
+	return append(append([]string{}, m.hand.Cautions...), wording.Cautions()...)
+}
+
+func (m *maker) signed() Part {
+	line := func(label, name, date string) string {
+		if name == "" {
+			return label
+		}
+		if date != "" {
+			name += ", " + date
+		}
+		return label + ": " + name
+	}
+	if m.hand.MeasuredBy == "" {
+		m.miss("who measured is not written down")
+	}
+	if m.hand.SignedBy == "" || m.hand.Signed == "" {
+		m.miss("it is not signed and dated")
+	}
+	return Part{Sign: []string{line("Measured by", m.hand.MeasuredBy, ""), line("For the workshop", m.hand.SignedBy, m.hand.Signed), "Received by the owner"}}
+}

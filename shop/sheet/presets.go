@@ -1,0 +1,192 @@
+package sheet
+
+import (
+	"math"
+	"strconv"
+
+	"trunnion/chassis/figure"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+)
+
+// presets are the ways to set the car, each with what it will feel like against
+// the way it leaves.
+func (m *maker) presets() Part {
+	if len(m.hand.Presets) == 0 {
+		return Part{}
+	}
+	t := &Table{Columns: []string{"", "clicks, front / rear", "tyres", "bars, front / rear", "what it does"}, Wide: []int{4}}
+	t.Rows = append(t.Rows, []string{"as it leaves", m.clicks(m.asLeft()), or(m.asLeft().Pressures, quantity.Nothing), bars(m.asLeft().BarHole), m.ratios(m.asLeft())})
+	for i := range m.hand.Presets {
+		p := &m.hand.Presets[i]
+		t.Rows = append(t.Rows, []string{p.Name, m.clicks(p), or(p.Pressures, quantity.Nothing), bars(p.BarHole), m.feel(p)})
+	}
+	t.Note = "Clicks are counted from fully closed, clockwise, by hand and without force: close first, then open by so many. The ratio is damping over critical at " +
+		quantity.Format(m.Answer.Options.MainSpeed, quantity.SpeedDamper, m.System, 0) + " of the damper, the mean of bump and rebound."
+	return Part{Table: t}
+}
+
+// asLeft is the setting in which the car leaves, as a preset.
+func (m *maker) asLeft() *jobfile.Preset {
+	s := &m.build.Setup
+	p := &jobfile.Preset{Name: "as it leaves", Click: s.Click, HasClick: s.HasClick, Pressures: s.Pressures, BarHole: s.BarHole}
+	if p.Pressures == "" {
+		f, r := m.hand.Tyres[0].Cold, m.hand.Tyres[1].Cold
+		if p.Pressures = f; r != f && r != "" {
+			p.Pressures = f + " / " + r
+		}
+	}
+	return p
+}
+
+func (m *maker) clicks(p *jobfile.Preset) string {
+	text := ""
+	for a := range 2 {
+		if a > 0 {
+			text += " / "
+		}
+		switch most := clicksOf(&m.build.Axle[a]); {
+		case !p.HasClick[a]:
+			text += quantity.Nothing
+		case most > 0 && p.Click[a] > most:
+			// A click beyond what is counted is not printed as a setting.
+			text += strconv.Itoa(p.Click[a]) + " is past the last, " + strconv.Itoa(most)
+			m.miss("the preset " + p.Name + " asks for a click that the damper does not have")
+		default:
+			text += strconv.Itoa(p.Click[a])
+		}
+	}
+	return text
+}
+
+func bars(hole [2]string) string {
+	if hole[0] == "" && hole[1] == "" {
+		return quantity.Nothing
+	}
+	return or(hole[0], quantity.Nothing) + " / " + or(hole[1], quantity.Nothing)
+}
+
+// ratio is the damping ratio at a click: the worse side of the axle, between
+// clicks that were measured by a straight line; NaN where it is not known.
+func (m *maker) ratio(axle, click int) float64 {
+	low, high := math.Inf(-1), math.Inf(1)
+	var atLow, atHigh float64
+	for i := range m.Answer.Values {
+		v := &m.Answer.Values[i]
+		p := &v.Place
+		if v.Code != "damping-ratio" || p.Build != m.build.ID || p.Load != m.Load || p.Corner != 2*axle || !p.HasClick || p.Direction != "mean" ||
+			p.Velocity != m.Answer.Options.MainSpeed || v.State == figure.Unknown {
+			continue
+		}
+		c := float64(p.Click)
+		if c <= float64(click) && c > low {
+			low, atLow = c, v.Value
+		}
+		if c >= float64(click) && c < high {
+			high, atHigh = c, v.Value
+		}
+	}
+	switch {
+	case math.IsInf(low, 0) || math.IsInf(high, 0):
+		return math.NaN()
+	case low == high:
+		return atLow
+	}
+	return atLow + (atHigh-atLow)*(float64(click)-low)/(high-low)
+}
+
+func (m *maker) ratios(p *jobfile.Preset) string {
+	f, r := math.NaN(), math.NaN()
+	if p.HasClick[0] {
+		f = m.ratio(0, p.Click[0])
+	}
+	if p.HasClick[1] {
+		r = m.ratio(1, p.Click[1])
+	}
+	if math.IsNaN(f) && math.IsNaN(r) {
+		return ""
+	}
+	two := func(v float64) string {
+		if math.IsNaN(v) {
+			return notKnown
+		}
+		return strconv.FormatFloat(v, 'f', 2, 64)
+	}
+	return "ratio " + two(f) + " / " + two(r)
+}
+
+// feel is what a preset does: computed first, then the workshop's own words.
+func (m *maker) feel(p *jobfile.Preset) string {
+	text := m.ratios(p)
+	left := m.asLeft()
+	for a, where := range []string{"in front", "at the rear"} {
+		if !p.HasClick[a] || !left.HasClick[a] {
+			continue
+		}
+		is, was := m.ratio(a, p.Click[a]), m.ratio(a, left.Click[a])
+		if math.IsNaN(is) || math.IsNaN(was) || was <= 0 {
+			continue
+		}
+		change := is/was - 1
+		word := "as before"
+		// A tenth is about what a driver notices: common practice, no source.
+		switch percent := strconv.Itoa(int(math.Round(math.Abs(change)*100))) + " % "; {
+		case change > 0.1:
+			word = percent + "more damping"
+		case change < -0.1:
+			word = percent + "less damping"
+		}
+		text += ", " + word + " " + where
+	}
+	for _, more := range []string{p.Feel, p.Order} {
+		if more != "" {
+			text += "; " + more
+		}
+	}
+	return text
+}
+
+// wayBack is how the car is put back to the way it left.
+func (m *maker) wayBack() Part {
+	if len(m.hand.Presets) == 0 {
+		return Part{}
+	}
+	return Part{Words: "The way back: " + m.home()}
+}
+
+func (m *maker) home() string {
+	left := m.asLeft()
+	text := ""
+	for a, where := range []string{"front", "rear"} {
+		if left.HasClick[a] {
+			if text != "" {
+				text += "; "
+			}
+			text += where + " both closed by hand, then " + strconv.Itoa(left.Click[a]) + " out"
+		}
+	}
+	if left.Pressures != "" {
+		text += "; tyres " + left.Pressures
+	}
+	if b := bars(left.BarHole); b != quantity.Nothing {
+		text += "; bars " + b
+	}
+	if text == "" {
+		return "nothing on this car is set by hand."
+	}
+	return text + "."
+}
+
+// card is the presets for the pocket.
+func (m *maker) card() {
+	c := &m.sheet.Card
+	c.Title = m.Job.Car.Name
+	c.Under = or(m.Job.Info.Plate, "job "+m.Job.Info.Number)
+	c.Home = m.home()
+	c.Foot = "Both sides alike. Change one thing, write it down."
+	c.Table = Table{Columns: []string{"", "clicks F / R", "tyres", "bars F / R"}}
+	left := m.asLeft()
+	for _, p := range append([]jobfile.Preset{*left}, m.hand.Presets...) {
+		c.Table.Rows = append(c.Table.Rows, []string{p.Name, m.clicks(&p), or(p.Pressures, quantity.Nothing), bars(p.BarHole)})
+	}
+}

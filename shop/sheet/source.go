@@ -1,0 +1,165 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// Source is what a sheet is made of.
+type Source struct {
+	Job      *jobfile.Job
+	Answer   *study.Answer     // of the job, with bands
+	Findings []finding.Finding // of that answer; may be nil
+	Build    string            // that leaves; empty: the job's own choice, else its last
+	Load     string            // empty: the usual one
+	System   quantity.System
+	Program  string // version
+	Printed  string // date of printing
+	Find     string // address under which the job is found; empty: its number and fingerprint
+	Workshop Workshop
+}
+
+// Faults of making a sheet.
+var (
+	ErrNoBuild = errors.New("the job has no such build")
+	ErrNoLoad  = errors.New("the job has no such load state")
+	ErrNoCar   = errors.New("the job has no answer to print")
+)
+
+// maker is a sheet being made.
+type maker struct {
+	Source
+	build  *car.Build
+	before *car.Build // as it arrived
+	hand   jobfile.Handover
+	tell   *wording.Teller
+	sheet  *Sheet
+}
+
+// New makes a sheet.
+func New(src Source) (*Sheet, error) {
+	if src.Job == nil || src.Job.Car == nil || src.Answer == nil {
+		return nil, ErrNoCar
+	}
+	m := &maker{Source: src, tell: wording.New(src.Answer, src.System)}
+	if src.Job.Handover != nil {
+		m.hand = *src.Job.Handover
+	}
+	if err := m.choose(); err != nil {
+		return nil, err
+	}
+	m.sheet = &Sheet{
+		Format: Format, Program: src.Program, Number: src.Job.Info.Number, Fingerprint: src.Job.SHA256, Printed: src.Printed,
+		Build: m.build.ID, Load: m.Load, Units: unitsName(src.System), Workshop: src.Workshop, Missing: []string{}, Find: src.Find,
+	}
+	if m.sheet.Workshop.Name == "" {
+		m.sheet.Workshop.Name = src.Job.Info.Workshop
+	}
+	if m.sheet.Find == "" {
+		m.sheet.Find = "job " + m.sheet.Number + ", " + m.sheet.Fingerprint[:16]
+	}
+	m.head()
+	add := func(id, title string, parts ...Part) {
+		parts = slices.DeleteFunc(parts, Part.empty)
+		if len(parts) > 0 {
+			m.sheet.Sections = append(m.sheet.Sections, Section{ID: id, Title: title, Parts: parts})
+		}
+	}
+	add("answer", "What was asked, and the answer", m.words(), m.answer(), m.paragraph(), m.findings())
+	add("corners", "The car as it leaves", m.plan())
+	add("travel", "Travel at each wheel", m.strips(), m.travel())
+	add("fitted", "What was fitted", m.fitted())
+	add("presets", "Ways to set it", m.presets(), m.wayBack())
+	add("lamps", "Alignment, lamps and sensors", m.alignment(), m.lamps())
+	add("limits", "Rules that were looked up", m.limits())
+	add("normal", "What is normal, and what is not", m.normal())
+	add("bounds", "How far it may be set", m.bounds())
+	add("again", "When to come back", m.again())
+	add("torques", "Torques", m.torques())
+	add("checks", "Looked at before it left", Part{Checks: m.checks()})
+	add("cautions", "Cautions", Part{List: m.cautions()})
+	add("signed", "Measured and signed", m.signed())
+	m.card()
+	m.sheet.Draft = len(m.sheet.Missing) > 0
+	return m.sheet, nil
+}
+
+// empty reports whether nothing stands in a part.
+func (p Part) empty() bool {
+	return p.Words == "" && p.Quote == nil && len(p.List) == 0 && len(p.Pairs) == 0 && p.Table == nil && p.Plan == nil && p.Strips == nil &&
+		len(p.Checks) == 0 && len(p.Sign) == 0
+}
+
+// choose finds the build that leaves and the load state it is told in.
+func (m *maker) choose() error {
+	if m.Build == "" {
+		m.Build = m.hand.Build
+	}
+	for _, b := range m.Job.Builds {
+		if b.ID == m.Build || m.Build == "" {
+			m.build = b
+		}
+		if b.ID == m.Job.Car.Weighed.Build {
+			m.before = b
+		}
+	}
+	if m.build == nil {
+		return fmt.Errorf("%w: %q", ErrNoBuild, m.Build)
+	}
+	if m.Load == "" {
+		m.Load = m.Job.Brief.UsualLoad
+	}
+	if !slices.ContainsFunc(m.Job.Loads, func(l car.Load) bool { return l.ID == m.Load }) {
+		return fmt.Errorf("%w: %q", ErrNoLoad, m.Load)
+	}
+	return nil
+}
+
+// miss keeps why the sheet is still a draft.
+func (m *maker) miss(what string) {
+	if !slices.Contains(m.sheet.Missing, what) {
+		m.sheet.Missing = append(m.sheet.Missing, what)
+	}
+}
+
+// get is a value of a build in a load state; nil when it is not known.
+func (m *maker) get(code, build, load string, corner int) *figure.Value {
+	v := m.Answer.Get(code, build, load, corner)
+	if v == nil || v.State == figure.Unknown {
+		return nil
+	}
+	return v
+}
+
+// fullest is the load state that puts the rear lowest in the build that leaves.
+func (m *maker) fullest() string {
+	best, least := m.Load, 0.0
+	for i := range m.Job.Loads {
+		id := m.Job.Loads[i].ID
+		v := m.get("arch-height", m.build.ID, id, figure.RearLeft)
+		if v != nil && (least == 0 || v.Value < least) {
+			best, least = id, v.Value
+		}
+	}
+	return best
+}
+
+func unitsName(s quantity.System) string {
+	switch s {
+	case quantity.Imperial:
+		return "imperial"
+	case quantity.Mixed:
+		return "mixed"
+	case quantity.Metric:
+	}
+	return "metric"
+}
