@@ -283,3 +283,45 @@ func TestPadOutOfLevel(t *testing.T) {
 		near(t, "cross by a pad 3 mm high", 3*cross, row.three, row.digit/2, "%")
 	}
 }
+
+// The height of the centre of gravity by lifting one axle, suspension locked:
+// 1450 kg, 12.5 kg more on the axle that stays, wheelbase 2.6 m, raised by
+// 0.45 m, wheel centres at 0.31 m.
+//
+// Source: the usual formula of textbooks, from memory; the figure derived here.
+// 1e-9.
+func TestHeightByLiftingAnAxle(t *testing.T) {
+	l := collars.Lift{Total: collars.Band{Value: 1450}, Gain: collars.Band{Value: 12.5}, Wheelbase: collars.Band{Value: 2.6}, Raised: collars.Band{Value: 0.45}, Radius: collars.Band{Value: 0.31}}
+	near(t, "height of the centre of gravity", l.CGHeight().Value, 0.437547513, 0.5e-9, "m")
+	near(t, "without bands", l.CGHeight().Half, 0, 0, "m")
+}
+
+// A car of known height put through it: what the axle on the scales gains by the
+// moments of a rigid body is read back as that height, whatever the car, and the
+// band is what a reading off by its own moves it by.
+func TestLiftFindsTheHeight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
+		total, wheelbase, radius := draw("total", 700, 2500), draw("wheelbase", 2, 3.3), draw("radius", 0.25, 0.4)
+		height, behind := draw("height", 0.3, 0.8), draw("behind", 0.9, 1.6)
+		raised := draw("raised", 0.2, 0.8)
+		// The rear axle raised: the body turns about the front wheel centres.
+		slope := math.Asin(raised / wheelbase)
+		x := behind*math.Cos(slope) - (height-radius)*math.Sin(slope)
+		front := total * (wheelbase*math.Cos(slope) - x) / (wheelbase * math.Cos(slope))
+		level := total * (wheelbase - behind) / wheelbase
+		l := collars.Lift{Total: collars.Band{Value: total}, Gain: collars.Band{Value: front - level, Half: 1}, Wheelbase: collars.Band{Value: wheelbase}, Raised: collars.Band{Value: raised}, Radius: collars.Band{Value: radius}}
+		got := l.CGHeight()
+		if math.Abs(got.Value-height) > 1e-9 {
+			t.Fatalf("%.12f m, want %.12f m", got.Value, height)
+		}
+		if want := wheelbase / (total * math.Tan(slope)); math.Abs(got.Half-want) > 1e-9 {
+			t.Fatalf("one kilogram moves it by %.9f m, want %.9f m", got.Half, want)
+		}
+		// What the wheels weigh is at the height of their centres.
+		const unsprung = 150
+		if s := l.Sprung(unsprung); math.Abs((total-unsprung)*s.Value+unsprung*radius-total*height) > 1e-6 {
+			t.Fatalf("sprung at %.6f m of %.6f m", s.Value, height)
+		}
+	})
+}

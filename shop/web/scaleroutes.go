@@ -27,6 +27,7 @@ func (s *Server) scaleRoutes() {
 	route(s, op(http.MethodPost, "keep-round", "/api/jobs/{id}/scales/rounds", "Keep a round", 201), access.Measure, b.keepRound)
 	route(s, op(http.MethodPost, "withdraw-round", "/api/jobs/{id}/scales/rounds/{round}/withdraw", "Take a round back; it stays kept, and is no longer counted", 200), access.Measure, b.withdrawRound)
 	route(s, op(http.MethodPost, "read-scales", "/api/jobs/{id}/scales/read", "Read pasted readings", 200), access.Read, b.readScales)
+	route(s, op(http.MethodPost, "scales-lift", "/api/jobs/{id}/scales/lift", "Height of the centre of gravity, from one axle lifted", 200), access.Read, b.scalesLift)
 }
 
 // ScalesQuery are the settings of a plain look.

@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -344,6 +345,45 @@ func TestScalesReadsText(t *testing.T) {
 	s.want(200, &got, "POST", "/api/jobs/demo/scales/read", ScalesText{Text: "load: 1 2 3 kg\nweights: 1\n"})
 	if len(got.Faults) != 2 || !strings.Contains(got.Faults[0], "line 1: 3 figures") {
 		t.Errorf("%+v", got.Faults)
+	}
+}
+
+// One axle lifted gives the height of the centre of gravity, with its band, and
+// what writes it into the job; what cannot be is named.
+func TestScalesLift(t *testing.T) {
+	s := openShop(t, t.TempDir(), true)
+	var v ScalesLift
+	ask := func(r ScalesLiftRequest) *ScalesLift {
+		v = ScalesLift{}
+		s.want(200, &v, "POST", "/api/jobs/demo/scales/lift", r)
+		return &v
+	}
+	good := ScalesLiftRequest{Total: "1450 kg", Level: "780 kg", Lifted: "795 kg ± 0.5 kg", Raised: "450 mm", Radius: "310 mm"}
+	ask(good)
+	// h = r + ΔW·L/(W·tan θ) with the demo's wheelbase of 2700 mm.
+	h := 310 + 15*2700/(1450*math.Tan(math.Asin(450.0/2700)))
+	if want := fmt.Sprintf("%.1f mm", h); v.Shown != want || len(v.Faults) > 0 || len(v.Edits) != 1 || v.Edits[0].Path != "car.cg_height" || !strings.Contains(v.Says, v.Sprung) {
+		t.Errorf("%+v, want %s", v, want)
+	}
+	if now := attempt(t, desked(t), demoTry(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
+		t.Errorf("in the job it is %+v", now.Fields["car.cg_height"])
+	}
+	for field, spoil := range map[string]func(*ScalesLiftRequest){
+		"level":  func(r *ScalesLiftRequest) { r.Level = "" },
+		"total":  func(r *ScalesLiftRequest) { r.Total = "14 kg" },
+		"raised": func(r *ScalesLiftRequest) { r.Raised = "45 mm" },
+		"radius": func(r *ScalesLiftRequest) { r.Radius = "310 kg" },
+		"lifted": func(r *ScalesLiftRequest) { r.Lifted = "779 kg" },
+	} {
+		r := good
+		spoil(&r)
+		if ask(r); len(v.Faults) != 1 || v.Faults[0].Field != field || len(v.Edits) > 0 || !strings.Contains(v.Says, field) {
+			t.Errorf("%s: %+v", field, v)
+		}
+	}
+	good.Total, good.Units = "", "imperial"
+	if ask(good); !strings.HasSuffix(v.Shown, " in") || strings.Contains(v.Says, "mm") {
+		t.Errorf("as weighed, in inches: %+v", v)
 	}
 }
 

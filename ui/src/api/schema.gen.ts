@@ -231,6 +231,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/scales/lift": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Height of the centre of gravity, from one axle lifted */
+        post: operations["scales-lift"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{id}/scales/next": {
         parameters: {
             query?: never;
@@ -774,7 +791,6 @@ export interface components {
             loaded: string;
             /** @enum {string} */
             state: "free" | "stop" | "droop" | "air";
-            /** @description from rest, as text */
             travel: string;
             word: string;
         };
@@ -1576,6 +1592,30 @@ export interface components {
             after: string;
             band: string;
             now: string;
+        };
+        ScalesLift: {
+            band: string;
+            /** @description what writes it into the job */
+            edits: components["schemas"]["Edit"][];
+            faults: components["schemas"]["FieldFault"][];
+            says: string;
+            /** @description of the whole car, over the ground */
+            shown: string;
+            /** @description of the sprung mass alone */
+            sprung: string;
+        };
+        ScalesLiftRequest: {
+            /** @description on the axle that stays, all wheels level */
+            level: string;
+            /** @description on the same axle, the other one raised */
+            lifted: string;
+            /** @description wheel centres over the ground, all wheels level */
+            radius: string;
+            /** @description by how much the wheel centres of the other axle stand higher */
+            raised: string;
+            /** @description of the car as it is lifted; empty: as the job has it weighed */
+            total: string;
+            units: string;
         };
         ScalesLoad: {
             id: string;
@@ -2908,6 +2948,41 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Scales"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "scales-lift": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ScalesLiftRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ScalesLift"];
                 };
             };
             /** @description Error */

@@ -1,0 +1,142 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"net/http"
+	"strings"
+
+	"trunnion/chassis/scales"
+	"trunnion/shop/intake"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/quantity"
+	"trunnion/shop/store"
+	"trunnion/shop/wording"
+)
+
+// ScalesLiftRequest is a car with one axle raised, its suspension locked, and the
+// other axle on the scales. Every figure is typed with its unit, and with its
+// band where it has another than the usual one.
+type ScalesLiftRequest struct {
+	Total  string `json:"total" maxLength:"60" doc:"of the car as it is lifted; empty: as the job has it weighed"`
+	Level  string `json:"level" maxLength:"60" doc:"on the axle that stays, all wheels level"`
+	Lifted string `json:"lifted" maxLength:"60" doc:"on the same axle, the other one raised"`
+	Raised string `json:"raised" maxLength:"60" doc:"by how much the wheel centres of the other axle stand higher"`
+	Radius string `json:"radius" maxLength:"60" doc:"wheel centres over the ground, all wheels level"`
+	Units  string `json:"units" maxLength:"10"`
+}
+
+// ScalesLift is the height of the centre of gravity.
+type ScalesLift struct {
+	Says   string              `json:"says"`
+	Shown  string              `json:"shown" doc:"of the whole car, over the ground"`
+	Band   string              `json:"band"`
+	Sprung string              `json:"sprung" doc:"of the sprung mass alone"`
+	Edits  []Edit              `json:"edits" doc:"what writes it into the job"`
+	Faults []intake.FieldFault `json:"faults"`
+}
+
+// Half-widths of what was typed without its own: common practice, no source.
+const (
+	liftLoadHalf   = 1.0  // of a reading of the scales [kg]
+	liftLengthHalf = 3e-3 // of a length by tape [m]
+	liftLeast      = 0.05 // of the wheelbase, that an axle is raised: less says nothing [-]
+	liftMost       = 0.5  // [-]
+)
+
+func (b *bay) scalesLift(ctx context.Context, _ store.Person, in *struct {
+	JobPath
+	Body ScalesLiftRequest
+},
+) (*body[*ScalesLift], error) {
+	r, err := b.store.Job(ctx, in.ID)
+	if err != nil {
+		return nil, err
+	}
+	job, faults := jobfile.ReadBytes(r.Text, "job.yaml")
+	if job == nil {
+		if err := jobfile.AsError("job", faults); err != nil {
+			return nil, err
+		}
+		return nil, problem(http.StatusUnprocessableEntity, "the job cannot be read")
+	}
+	units := in.Body.Units
+	if units == "" {
+		units = b.o.Units
+	}
+	system, err := wording.System(units)
+	if err != nil {
+		return nil, problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	return answer(liftOf(job, &in.Body, system)), nil
+}
+
+func liftOf(job *jobfile.Job, in *ScalesLiftRequest, system quantity.System) *ScalesLift {
+	out := &ScalesLift{Edits: []Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
+	fault := func(field, text string) { out.Faults = append(out.Faults, intake.FieldFault{Field: field, Text: text}) }
+	read := func(field, typed string, kind quantity.Kind, half float64) scales.Band {
+		if strings.TrimSpace(typed) == "" {
+			fault(field, "is missing")
+			return scales.Band{}
+		}
+		v, err := quantity.Parse(typed, kind)
+		if err != nil {
+			fault(field, err.Error())
+			return scales.Band{}
+		}
+		if v.Half > 0 {
+			half = v.Half
+		}
+		return scales.Band{Value: v.Value, Half: half}
+	}
+	c := job.Car
+	l := scales.Lift{Wheelbase: scales.Band{Value: c.Wheelbase.Value, Half: c.Wheelbase.Half}}
+	if strings.TrimSpace(in.Total) == "" {
+		for i := range 4 {
+			l.Total.Value += c.Weighed.Load[i].Value
+		}
+		l.Total.Half = 2 * liftLoadHalf
+	} else {
+		l.Total = read("total", in.Total, quantity.Mass, 2*liftLoadHalf)
+	}
+	level, lifted := read("level", in.Level, quantity.Mass, liftLoadHalf), read("lifted", in.Lifted, quantity.Mass, liftLoadHalf)
+	l.Gain = scales.Band{Value: lifted.Value - level.Value, Half: math.Hypot(level.Half, lifted.Half)}
+	l.Raised = read("raised", in.Raised, quantity.Length, liftLengthHalf)
+	l.Radius = read("radius", in.Radius, quantity.Length, liftLengthHalf)
+	show := func(v float64, kind quantity.Kind) string { return quantity.Format(v, kind, system, quantity.Auto) }
+	if len(out.Faults) == 0 {
+		raised := l.Raised.Value / l.Wheelbase.Value
+		switch {
+		case !(l.Total.Value > 100):
+			fault("total", "is "+show(l.Total.Value, quantity.Mass)+": no car weighs that")
+		case level.Value <= 0 || level.Value >= l.Total.Value:
+			fault("level", fmt.Sprintf("%s of %s is no share of an axle", show(level.Value, quantity.Mass), show(l.Total.Value, quantity.Mass)))
+		case !(raised >= liftLeast && raised <= liftMost):
+			fault("raised", fmt.Sprintf("%s to %s is due: less says nothing, more is not stood on", show(liftLeast*l.Wheelbase.Value, quantity.Length), show(liftMost*l.Wheelbase.Value, quantity.Length)))
+		case !(l.Radius.Value > 0.2 && l.Radius.Value < 0.5):
+			fault("radius", fmt.Sprintf("%s is no height of a wheel's centre", show(l.Radius.Value, quantity.Length)))
+		case l.Gain.Value <= 0:
+			fault("lifted", fmt.Sprintf("the axle on the scales gains %s: it must gain, or the centre of gravity lies below the wheel centres", show(l.Gain.Value, quantity.Mass)))
+		}
+	}
+	if len(out.Faults) > 0 {
+		out.Says = "No height yet: " + out.Faults[0].Field + " " + out.Faults[0].Text + "."
+		return out
+	}
+	unsprung := 2 * (c.Unsprung[0].Value + c.Unsprung[1].Value)
+	h, s := l.CGHeight(), l.Sprung(unsprung)
+	band := func(b scales.Band) string {
+		return quantity.Shown(quantity.Length, system).Number(b.Value, 0) + " ± " + quantity.Format(b.Half, quantity.Length, system, 0)
+	}
+	if system == quantity.Imperial {
+		band = func(b scales.Band) string {
+			return quantity.Shown(quantity.Length, system).Number(b.Value, 1) + " ± " + quantity.Format(b.Half, quantity.Length, system, 1)
+		}
+	}
+	out.Shown, out.Band, out.Sprung = show(h.Value, quantity.Length), "± "+show(h.Half, quantity.Length), band(s)
+	out.Says = fmt.Sprintf("The centre of gravity stands %s over the ground; that of the sprung mass, without %s of wheels, %s.", band(h), show(unsprung, quantity.Mass), band(s))
+	value := band(s)
+	out.Edits = append(out.Edits, Edit{Path: "car.cg_height", Value: &value})
+	return out
+}
