@@ -259,5 +259,11 @@ func (m *moving) rules() []ChartMark {
 		}
 		out = append(out, ChartMark{At: k.At, Series: -1, Kind: "place", Label: label, Says: k.Label})
 	}
+	// Where two stand close, the first is a line without its word.
+	for k := range out[:max(0, len(out)-1)] {
+		if out[k+1].At-out[k].At < 0.13*m.shownLength(m.study.High-m.study.Low) {
+			out[k].Label = ""
+		}
+	}
 	return out
 }

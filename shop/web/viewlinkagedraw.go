@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
@@ -89,7 +90,7 @@ func (m *moving) frames(h *linkage.Hardpoints) {
 		}
 		if b := h.Beam; b != nil {
 			// A beam swings about the bushes at the body.
-			places = append(places, linkage.Place{Name: "bush", At: b.Bush})
+			places = append(places, linkage.Place{Name: "bush", At: b.Bush}, linkage.Place{Name: "bush", At: geom.Mirror(b.Bush)})
 		}
 		if c := h.Corner; c != nil && c.Pivots != nil {
 			places = append(places, linkage.Place{Name: "inner pivot", At: c.Pivots.Inner}, linkage.Place{Name: "outer pivot", At: c.Pivots.Outer})
@@ -173,7 +174,13 @@ func (m *moving) lines(places []linkage.Place, h *linkage.Hardpoints) {
 	}
 	join("top mount", "strut low", "strut", "strut")
 	join("strut low", "wheel centre", "carrier", "carrier")
-	join("bush", "wheel centre", "arm", "arm of the beam")
+	for _, side := range []string{"", " right"} {
+		join("bush"+side, "wheel centre"+side, "arm", "arm of the beam")
+		if h.Beam != nil || h.Axle != nil || h.Corner != nil && h.Corner.Pivots != nil {
+			join("spring outer"+side, "wheel centre"+side, "carrier", "seat of the spring")
+			join("damper outer"+side, "wheel centre"+side, "carrier", "foot of the damper")
+		}
+	}
 	join("inner pivot", "wheel centre", "arm", "arm")
 	join("outer pivot", "wheel centre", "arm", "arm")
 	if h.Axle != nil {
@@ -230,7 +237,7 @@ func (m *moving) curves() {
 func (m *moving) effects() {
 	m.out.From = "from travel 0, where the points were measured"
 	if m.moved.Standing {
-		m.out.From = "from where “" + m.teller.Build(m.build) + "” stands, " + m.teller.With("m", m.moved.Rest) + " of travel"
+		m.out.From = "from where “" + m.teller.Build(m.build) + "” stands, " + m.teller.With("m", m.moved.Rest) + " of travel, both wheels’ mean"
 	}
 	add := func(c *study.LinkageChange, asked bool) {
 		one := LinkageEffect{Label: m.teller.LinkageChange(c.Code, c.By), Asked: asked, Cells: []string{}}

@@ -226,13 +226,7 @@ func (u *strutting) run(ctx context.Context) error {
 	a := u.answer
 	all, err := a.Struts(ctx, u.study)
 	if all != nil {
-		for _, b := range all.Unguided {
-			one := StrutMissing{Text: wording.MeasureGuide(b.Name), List: []string{}}
-			if d := b.Axle[u.axle].Damper; d != nil && d.ID != "" {
-				one.Path = "parts.dampers." + d.ID + ".guide"
-			}
-			u.out.Missing = append(u.out.Missing, one)
-		}
+		u.unguided(all.Unguided)
 	}
 	switch {
 	case ctx.Err() != nil:
@@ -274,12 +268,45 @@ func (u *strutting) noStrut() {
 	}
 	list := wording.MeasurePoints(ax.Kind, name)
 	u.out.Missing = append(u.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
+	var unknown []*car.Build
 	for _, b := range u.answer.Job.Builds {
-		d := b.Axle[u.axle].Damper
-		if d != nil && !d.Guide.Known() {
-			u.out.Missing = append(u.out.Missing, StrutMissing{Text: wording.MeasureGuide(b.Name), List: []string{}, Path: "parts.dampers." + d.ID + ".guide"})
+		if d := b.Axle[u.axle].Damper; d == nil || !d.Guide.Known() {
+			unknown = append(unknown, b)
 		}
 	}
+	u.unguided(unknown)
+}
+
+// unguided says of which dampers the guide has to be measured.
+func (u *strutting) unguided(builds []*car.Build) {
+	if len(builds) == 0 {
+		return
+	}
+	one := StrutMissing{Text: wording.MeasureGuides(), List: []string{}}
+	var order []string
+	names := map[string][]string{}
+	for _, b := range builds {
+		id := ""
+		if d := b.Axle[u.axle].Damper; d != nil {
+			id = d.ID
+		}
+		if names[id] == nil {
+			order = append(order, id)
+		}
+		names[id] = append(names[id], "“"+b.Name+"”")
+	}
+	for _, id := range order {
+		line := strings.Join(names[id], ", ")
+		if id != "" {
+			path := "parts.dampers." + id + ".guide"
+			line += ": " + path
+			if one.Path == "" {
+				one.Path = path
+			}
+		}
+		one.List = append(one.List, line)
+	}
+	u.out.Missing = append(u.out.Missing, one)
 }
 
 // loaded is a case's load with what was moved.
@@ -328,7 +355,16 @@ func (u *strutting) caseName(c *study.StrutCase) string {
 		return u.teller.StrutCase(c)
 	}
 	e := &u.answer.Job.Brief.Events[c.Event]
-	return upperFirst(spaced(e.Kind)) + ", " + u.eventLine(e)
+	return u.teller.StrutCase(c) + " (" + u.eventLine(e) + ")"
+}
+
+// caseShort is a case in a sentence: without the obstacle's size where the brief
+// has one obstacle alone.
+func (u *strutting) caseShort(c *study.StrutCase) string {
+	if c.Event >= 0 && len(u.answer.Job.Brief.Events) == 1 {
+		return u.teller.StrutCase(c)
+	}
+	return u.caseName(c)
 }
 
 func (u *strutting) cases() {

@@ -74,7 +74,6 @@ type StrutSlider struct {
 // or lower bearing of the build.
 type StrutForce struct {
 	ID    string `json:"id" enum:"contact,spring,top,guide,lower,ball,tie"`
-	Name  string `json:"name"`
 	Place string `json:"place"`
 }
 
@@ -99,6 +98,7 @@ type StrutBuild struct {
 	Reference bool          `json:"reference"`
 	Inverted  bool          `json:"inverted"`
 	How       string        `json:"how" doc:"its construction in words"`
+	Forces    []string      `json:"forces" doc:"names of the forces"`
 	Says      []string      `json:"says" doc:"what gives out first"`
 	Marks     []StrutMark   `json:"marks"`
 	Frame     int           `json:"frame" doc:"where the wheel stands in the case"`
@@ -126,6 +126,7 @@ type StrutSection struct {
 	Rod         float64 `json:"rod" doc:"inner rod of an inverted strut"`
 	BodyEnd     float64 `json:"bodyEnd" doc:"end of an inverted body, from the top mount"`
 	Coil        float64 `json:"coil" doc:"outer diameter of the spring"`
+	Below       float64 `json:"below" doc:"of the outer tube under the place at the carrier"`
 	Shown       string  `json:"shown" doc:"all of it in words"`
 }
 

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -36,13 +37,13 @@ func placesOf(j *strut.Joints) []geom.Vec {
 // strutForces are the forces drawn, in the order of a frame, as they act on the
 // carrier with its tube and on the rod.
 var strutForces = []StrutForce{
-	{"contact", "road on the tyre", "contact"},
-	{"spring", "spring", "springAt"},
-	{"top", "side force of the top mount", "top"},
-	{"guide", "guide or upper bush on what slides", "guide"},
-	{"lower", "piston or lower bush on what slides", "lower"},
-	{"ball", "ball joint", "ball"},
-	{"tie", "tie rod", "tieOuter"},
+	{"contact", "contact"},
+	{"spring", "springAt"},
+	{"top", "top"},
+	{"guide", "guide"},
+	{"lower", "lower"},
+	{"ball", "ball"},
+	{"tie", "tieOuter"},
 }
 
 // reachOf is the range of wheel travel that builds have between them, and some
@@ -108,6 +109,7 @@ func (s *sight) travelMarks(g *drawing.Strip) []StrutMark {
 			out = append(out, StrutMark{At: s.shownLength(m.at), Kind: m.kind, Label: m.label + " " + quantity.Format(m.at, quantity.Length, s.system, quantity.Auto)})
 		}
 	}
+	slices.SortStableFunc(out, func(x, y StrutMark) int { return cmp.Compare(x.At, y.At) })
 	return out
 }
 
@@ -163,7 +165,7 @@ func (u *strutting) frames() {
 		one := &u.all.Builds[i]
 		b := StrutBuild{
 			Build: one.Build.ID, Name: one.Build.Name, Reference: i == u.referenceOf(), Inverted: one.Layout.Inverted,
-			Says: []string{}, Marks: u.travelMarks(&u.strips[i][2*u.axle]), Now: []StrutNow{}, Changes: []StrutChange{},
+			Forces: wording.StrutForces(one.Layout.Inverted), Says: []string{}, Marks: u.travelMarks(&u.strips[i][2*u.axle]), Now: []StrutNow{}, Changes: []StrutChange{},
 		}
 		b.How = "rod in its tube"
 		if b.Inverted {
@@ -188,6 +190,11 @@ func (u *strutting) frames() {
 		}
 		var more []string
 		b.Section, more = u.section(one, first)
+		for _, now := range b.Now {
+			if now.OK {
+				b.Section.Below = math.Max(b.Section.Below, math.Max(b.Section.BodyEnd, now.To+b.Section.LowerLength)+u.shownLength(tubeOver)-now.Axis)
+			}
+		}
 		for _, m := range more {
 			if !slices.Contains(sketched, m) {
 				sketched = append(sketched, m)

@@ -109,6 +109,7 @@ func (u *strutting) section(one *study.BuildStrut, first float64) (out StrutSect
 		low = usualPiston
 		sketched = append(sketched, "the piston’s length")
 	}
+	sketched = append(sketched, "where the tube ends")
 	tube := lower + 2*tubeOver
 	switch {
 	case !l.Inverted && d.Body.Known() && d.Body.Value > lower:

@@ -131,7 +131,7 @@ func (u *strutting) sentences() {
 				if math.IsNaN(v) {
 					continue
 				}
-				w := wording.StrutWorst{Figure: f.Label, SI: f.SI, Case: u.caseName(&one.Cases[n]), Value: v}
+				w := wording.StrutWorst{Figure: f.ID, Label: f.Label, Case: u.caseShort(&one.Cases[n]), Value: v}
 				if _, share := u.teller.StrutLimit(f.ID, one, u.axle, v); !math.IsNaN(share) && (nearest == nil || share > nearest.Share) {
 					one := w
 					one.Share = share
@@ -174,7 +174,7 @@ func (u *strutting) charts() {
 			}
 			c := Chart{
 				ID: "strut-" + id, Title: f.Label, Note: u.out.CaseName, Kind: "line",
-				X: Axis{Label: "wheel travel, bump positive", Unit: length}, Y: Axis{Label: f.Label, Unit: u.teller.Label(f.SI)}, Series: []Series{},
+				X: Axis{Label: "wheel travel, bump positive", Unit: length}, Y: Axis{Label: f.Label, Unit: f.Unit(u.teller)}, Series: []Series{},
 			}
 			u.chart(&c, &f)
 			if len(c.Series) > 0 {

@@ -36,14 +36,14 @@ func StrutFigures(axle int) []StrutFigure {
 	return []StrutFigure{
 		{"side", "Side force at the top mount", "N", func(_ *b, x *m) float64 { return x.Forces.Across }},
 		{"stress", "Bending stress of rod or body", Stress, func(_ *b, x *m) float64 { return x.Bearing.Stress }},
-		{"deflection", "Top bends sideways by", "m", func(_ *b, x *m) float64 { return x.Bearing.Deflection }},
+		{"deflection", "Top bends sideways by", Fine, func(_ *b, x *m) float64 { return x.Bearing.Deflection }},
 		{"guide", "Force on the guide or upper bush", "N", func(_ *b, x *m) float64 { return x.Bearing.Guide }},
-		{"guide-pressure", "Pressure on the guide or upper bush", Stress, func(_ *b, x *m) float64 { return known(x.Bearing.GuidePressure) }},
+		{"guide-pressure", "Pressure on the guide or upper bush", FineStress, func(_ *b, x *m) float64 { return known(x.Bearing.GuidePressure) }},
 		{"lower", "Force on the piston or lower bush", "N", func(_ *b, x *m) float64 { return x.Bearing.Lower }},
-		{"lower-pressure", "Pressure on the piston or lower bush", Stress, func(_ *b, x *m) float64 { return known(x.Bearing.LowerPressure) }},
+		{"lower-pressure", "Pressure on the piston or lower bush", FineStress, func(_ *b, x *m) float64 { return known(x.Bearing.LowerPressure) }},
 		{"friction", "Friction of the side load, along the strut", "N", func(_ *b, x *m) float64 { return x.Bearing.Friction }},
-		{"break-away", "Break-away of it, at the wheel", "N", func(_ *b, x *m) float64 { return x.BreakAway }},
-		{"buckling", "Force along the strut over what buckles it", Part, func(one *b, x *m) float64 { return buckling(one, axle, x) }},
+		{"break-away", "Break-away of that friction, at the wheel", "N", func(_ *b, x *m) float64 { return x.BreakAway }},
+		{"buckling", "Share of what buckles it, along the strut", Part, func(one *b, x *m) float64 { return buckling(one, axle, x) }},
 	}
 }
 
@@ -62,11 +62,34 @@ func buckling(one *study.BuildStrut, axle int, m *strut.Moment) float64 {
 
 func guideOf(one *study.BuildStrut, axle int) *car.Guide { return &one.Build.Axle[axle].Damper.Guide }
 
+// Fine stands for a small length, FineStress for a small pressure in a solid: both
+// are read with a digit more than others.
+const Fine, FineStress = "fine", "fine-stress"
+
+// plainly is the unit that Fine or FineStress is a finer reading of.
+func plainly(si string) string {
+	switch si {
+	case Fine:
+		return "m"
+	case FineStress:
+		return Stress
+	}
+	return si
+}
+
 // With is a figure with its unit.
 func (t *Teller) With(si string, v float64) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return "–"
+		return quantity.Nothing
 	}
+	switch {
+	case si == Fine:
+		u := quantity.Shown(quantity.Length, t.System)
+		return u.Format(v, u.Digits()+1)
+	case si == FineStress && t.System != quantity.Imperial:
+		return quantity.Shown(quantity.Ratio, t.System).Number(v/1e6, 1) + " " + t.Label(Stress)
+	}
+	si = plainly(si)
 	if label := t.Label(si); label != "" {
 		return t.Figure(si, v) + " " + label
 	}
@@ -105,7 +128,7 @@ func Times(is, was float64, whose string) string {
 	if !(was > 0) || math.IsNaN(is) {
 		return ""
 	}
-	return fmt.Sprintf("× %.2f of %s", is/was, whose)
+	return fmt.Sprintf("× %.2f of %s", is/was, whose)
 }
 
 // StrutHolds says what is drawn of a case.
@@ -134,8 +157,8 @@ func (t *Teller) StrutLoaded(k *study.StrutCase) string {
 
 // StrutWorst is a figure of a build's strut in one of its cases.
 type StrutWorst struct {
-	Figure string // its label
-	SI     string
+	Figure string // its id
+	Label  string
 	Case   string // its name
 	Value  float64
 	Share  float64 // of a stated limit, or over the reference [-]
@@ -145,18 +168,22 @@ type StrutWorst struct {
 func (t *Teller) StrutFirst(nearest, stress, worst, best *StrutWorst, reference string) []string {
 	var out []string
 	if nearest != nil {
-		out = append(out, fmt.Sprintf("Nearest to a stated limit: %s, %s of it, %s.", lower(nearest.Figure), t.With(Part, nearest.Share), lower(nearest.Case)))
+		of := "what buckles it"
+		if nearest.Figure == "stress" {
+			of = "the yield strength entered, bent"
+		}
+		out = append(out, fmt.Sprintf("Nearest to a stated limit: %s of %s, %s.", t.With(Part, nearest.Share), of, during(nearest.Case)))
 	}
 	if stress != nil {
 		out = append(out, fmt.Sprintf("Bent hardest %s: %s.", during(stress.Case), t.With(Stress, stress.Value)))
 	}
 	if worst != nil && worst.Share > 1.005 {
-		out = append(out, fmt.Sprintf("Most above “%s”: %s × %.2f, %s.", reference, lower(worst.Figure), worst.Share, lower(worst.Case)))
+		out = append(out, fmt.Sprintf("Most above “%s”: %s × %.2f, %s.", reference, lower(worst.Label), worst.Share, during(worst.Case)))
 	} else if worst != nil {
 		out = append(out, fmt.Sprintf("Nothing above “%s”.", reference))
 	}
 	if best != nil && best.Share < 0.995 {
-		out = append(out, fmt.Sprintf("Most below “%s”: %s × %.2f, %s.", reference, lower(best.Figure), best.Share, lower(best.Case)))
+		out = append(out, fmt.Sprintf("Most below “%s”: %s × %.2f, %s.", reference, lower(best.Label), best.Share, during(best.Case)))
 	}
 	return out
 }
@@ -240,9 +267,9 @@ func MeasurePoints(kind, axle string) []string {
 	return append(append([]string{head}, common...), more...)
 }
 
-// MeasureGuide says what to measure of a strut whose guide is not known.
-func MeasureGuide(build string) string {
-	return fmt.Sprintf("“%s”: nothing is known of how its strut is guided. With the strut on the bench, measure from the top mount to the middle of the guide (of an inverted strut: to the upper bush) and from there to the piston (to the lower bush), both at travel zero; the guide's and the piston band's length along the strut; the rod's diameter, or the sliding body's with its bore.", build)
+// MeasureGuides says what to measure of struts whose guides are not known.
+func MeasureGuides() string {
+	return "Of these struts nothing is known of how they are guided. With the strut on the bench, measure from the top mount to the middle of the guide (of an inverted strut: to the upper bush) and from there to the piston (to the lower bush), both at travel zero; the guide's and the piston band's length along the strut; the rod's diameter, or the sliding body's with its bore."
 }
 
 // NoStrut says that an axle has no strut to be drawn.
@@ -311,6 +338,7 @@ func (t *Teller) LinkageChange(code string, by float64) string {
 
 // Plain is a figure as a plain number in the reader's unit, for drawing.
 func (t *Teller) Plain(si string, v float64) float64 {
+	si = plainly(si)
 	switch {
 	case si == Stress && t.System != quantity.Imperial:
 		return v / 1e6
@@ -326,3 +354,15 @@ func (t *Teller) Plain(si string, v float64) float64 {
 	}
 	return v
 }
+
+// StrutForces name the forces that are drawn of a strut, in that order.
+func StrutForces(inverted bool) []string {
+	out := []string{"road on the tyre", "spring", "top mount, sideways", "guide on the rod", "tube on the piston", "ball joint", "tie rod"}
+	if inverted {
+		out[3], out[4] = "upper bush on the body", "lower bush on the body"
+	}
+	return out
+}
+
+// Unit is the label of a figure's unit.
+func (f *StrutFigure) Unit(t *Teller) string { return t.Label(plainly(f.SI)) }

@@ -1884,6 +1884,8 @@ export interface components {
         StrutBuild: {
             build: string;
             changes: components["schemas"]["StrutChange"][];
+            /** @description names of the forces */
+            forces: string[];
             /**
              * Format: int64
              * @description where the wheel stands in the case
@@ -1928,7 +1930,6 @@ export interface components {
         StrutForce: {
             /** @enum {string} */
             id: "contact" | "spring" | "top" | "guide" | "lower" | "ball" | "tie";
-            name: string;
             place: string;
         };
         StrutFrame: {
@@ -2016,6 +2017,11 @@ export interface components {
             units: "metric" | "imperial" | "mixed";
         };
         StrutSection: {
+            /**
+             * Format: double
+             * @description of the outer tube under the place at the carrier
+             */
+            below: number;
             /**
              * Format: double
              * @description end of an inverted body, from the top mount
