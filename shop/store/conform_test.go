@@ -427,6 +427,16 @@ func TestRounds(t *testing.T) {
 		if all := must[[]Round](t)(s.Rounds(ctx, "j", "")); len(all) != 10 || all[0].Text != r.Text {
 			t.Errorf("all rounds are %+v", all)
 		}
+		must[Round](t)(s.AddRound(ctx, Round{Job: "j", Build: "kit", Kind: "road", Taken: taken.Add(-time.Hour), Who: "Bo", Text: "z"}))
+		of := must[[]Round](t)(s.RoundsOf(ctx, "j", "kit", "scales"))
+		for k, r := range of {
+			if r.Number != k+1 || r.Kind != "scales" || r.Build != "kit" {
+				t.Errorf("of the kind, the round %d is %+v", k+1, r)
+			}
+		}
+		if all := must[[]Round](t)(s.RoundsOf(ctx, "j", "", "heights")); len(of) != 9 || len(all) != 1 || all[0].Build != "arrived" {
+			t.Errorf("%d rounds of the kit's scales, want 9; of all heights %+v", len(of), all)
+		}
 		absent(t, second(s.AddRound(ctx, Round{Job: "nobody", Build: "kit", Kind: "scales", Who: "Bo", Text: "x"})))
 	})
 }
