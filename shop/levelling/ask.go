@@ -176,7 +176,7 @@ func LoadOf(job *jobfile.Job, build *car.Build) string {
 
 // Stand puts a build on the scales in a load state, with the margins that the
 // brief wants kept. Collars are from the start mark [m] where they are given,
-// else where the build's setup has them; a step of 0 is one of the collar's flats,
+// else where the build's setup, or the heights wanted in it, have them; a step of 0 is one of the collar's flats,
 // else an eighth of a turn.
 func Stand(job *jobfile.Job, build *car.Build, load string, collars *[4]float64, step float64) (*scales.Rig, error) {
 	var aboard []car.Payload
@@ -204,15 +204,18 @@ func Stand(job *jobfile.Job, build *car.Build, load string, collars *[4]float64,
 	if err != nil {
 		return nil, noRest(err)
 	}
-	stood := build
-	if collars != nil {
-		stood = at(build, *collars)
+	base := equilibrium.Calibrate(old, equilibrium.NewHangup(), nil)
+	if collars == nil {
+		stand, err := start(job, build, &base)
+		if err != nil {
+			return nil, err
+		}
+		collars = &stand
 	}
-	design, err := corner.NewDesign(job.Car, stood)
+	design, err := corner.NewDesign(job.Car, at(build, *collars))
 	if err != nil {
 		return nil, noRest(err)
 	}
-	base := equilibrium.Calibrate(old, equilibrium.NewHangup(), nil)
 	rig, err := scales.NewRig(design, &base, aboard)
 	if err != nil {
 		return nil, noRest(err)
@@ -241,6 +244,46 @@ func Collars(b *car.Build) (at [4]float64) {
 	return at
 }
 
+// start is where the collars of a build stand from their start marks by its
+// setup: where heights are wanted, where these put them [m].
+func start(job *jobfile.Job, b *car.Build, base *equilibrium.Baseline) (stand [4]float64, err error) {
+	stand = Collars(b)
+	if !wantsHeights(b) {
+		return stand, nil
+	}
+	wanted := *b
+	wanted.Readings = nil
+	plain := wanted
+	plain.Setup.WantedHeight = [4]car.Input{}
+	var seats [2][4]float64
+	for k, build := range []*car.Build{&plain, &wanted} {
+		design, err := corner.NewDesign(job.Car, build)
+		if err != nil {
+			return stand, noRest(err)
+		}
+		sys, err := equilibrium.NewSystem(design, base, equilibrium.NewHangup(), nil)
+		if err != nil {
+			return stand, noRest(err)
+		}
+		for i := range 4 {
+			seats[k][i] = sys.Corner[i].Compressed0
+		}
+	}
+	for i := range 4 {
+		stand[i] += seats[1][i] - seats[0][i]
+	}
+	return stand, nil
+}
+
+func wantsHeights(b *car.Build) bool {
+	for i := range 4 {
+		if b.Setup.WantedHeight[i].Known() {
+			return true
+		}
+	}
+	return false
+}
+
 func isBody(b *car.Build, i int) bool {
 	p := b.Axle[car.AxleOf(i)].Platform
 	return p != nil && p.Kind == string(scales.Body)
@@ -249,6 +292,7 @@ func isBody(b *car.Build, i int) bool {
 // at is a build with its collars elsewhere.
 func at(b *car.Build, collars [4]float64) *car.Build {
 	moved := *b
+	moved.Setup.WantedHeight = [4]car.Input{}
 	for i := range 4 {
 		in := figure.Input{Value: collars[i], Origin: figure.Measured}
 		switch {

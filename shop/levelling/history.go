@@ -32,14 +32,14 @@ type entry struct {
 	// asked" does not change when the wishes do. Null: as asked, by the plan then.
 	Turns [4]*float64 `json:"turns"`
 	Load  string      `json:"load,omitempty"`
-	Start *start      `json:"start,omitempty"` // of the first round of a build
+	Start *origin     `json:"start,omitempty"` // of the first round of a build
 
 	Withdraws string `json:"withdraws,omitempty"` // id of a round
 	Why       string `json:"why,omitempty"`
 }
 
-// start is how the car stood in the job before its first round.
-type start struct {
+// origin is how the car stood in the job before its first round.
+type origin struct {
 	Collars [4]float64         `json:"collars"` // from their start marks [m]
 	Before  *intake.RoundTyped `json:"before,omitempty"`
 	Load    string             `json:"load,omitempty"` // of Before
@@ -66,7 +66,7 @@ type Withdrawal struct {
 // History is what was kept of a build at the scales.
 type History struct {
 	Rounds []*Past
-	start  *start
+	start  *origin
 }
 
 // Read reads what was kept, in the order of its numbers. An entry that cannot be
@@ -197,17 +197,18 @@ func (h *History) Collars() *[4]float64 {
 }
 
 // RoundText is the text under which a round is kept. Turns that are NaN are kept
-// as asked; job is nil where it cannot be read.
-func (h *History) RoundText(build *car.Build, load string, round *intake.RoundTyped, turns [4]float64) (string, error) {
+// as asked. Collars are where they stood before the first round, from their start
+// marks [m].
+func (h *History) RoundText(build *car.Build, load string, round *intake.RoundTyped, turns, collars [4]float64) (string, error) {
 	x := entry{Round: round, Load: load}
 	for i := range 4 {
 		if !math.IsNaN(turns[i]) {
 			x.Turns[i] = &turns[i]
 		}
 	}
-	if len(h.Rounds) == 0 && build != nil {
+	if len(h.Rounds) == 0 {
 		before, state := h.before(build)
-		x.Start = &start{Collars: Collars(build), Before: before, Load: state}
+		x.Start = &origin{Collars: collars, Before: before, Load: state}
 	}
 	return textOf(&x)
 }
@@ -225,8 +226,11 @@ func textOf(x *entry) (string, error) {
 	return string(text), nil
 }
 
-// Put is a value that goes into the job, at its path.
-type Put struct{ Path, Value string }
+// Put is a value that goes into the job, at its path; or what is taken out.
+type Put struct {
+	Path, Value string
+	Out         bool
+}
 
 // Keep is what writes the last good readings of a build and the places of its
 // collars into the job. What stands there already is left out.
@@ -240,7 +244,7 @@ func (l *Result) Keep(text []byte, length func(metres float64) string, mass func
 		if piece, err := jobfile.Piece(text, under+path); err == nil && unquoted(piece) == value {
 			return
 		}
-		list = append(list, Put{under + path, value})
+		list = append(list, Put{Path: under + path, Value: value})
 	}
 	places := [4]string{"front_left", "front_right", "rear_left", "rear_right"}
 	got := &l.Rounds[k].Got
@@ -257,6 +261,10 @@ func (l *Result) Keep(text []byte, length func(metres float64) string, mass func
 	}
 	put("readings.bars", "off")
 	at := l.At()
+	heights := wantsHeights(l.Build)
+	if heights { // the collars stand where they stand, and no longer where these would put them
+		list = append(list, Put{Path: under + "setup.heights", Out: true})
+	}
 	for i, place := range places {
 		if l.Build.Axle[car.AxleOf(i)].Platform == nil {
 			continue
@@ -266,23 +274,11 @@ func (l *Result) Keep(text []byte, length func(metres float64) string, mass func
 			key = "setup.body_length."
 		}
 		const seen = 5e-6 // less is the rounding of what was written [m]
-		if now := Collars(l.Build); math.Abs(now[i]-at[i]) > seen {
+		if now := Collars(l.Build); heights || math.Abs(now[i]-at[i]) > seen {
 			put(key+place, length(at[i]))
 		}
 	}
 	return list
-}
-
-// Moved lists the collars that stand elsewhere than the job's setup has them, by
-// corner [m].
-func (l *Result) Moved() (by [4]float64) {
-	now, at := Collars(l.Build), l.At()
-	for i := range 4 {
-		if l.Build.Axle[car.AxleOf(i)].Platform != nil {
-			by[i] = at[i] - now[i]
-		}
-	}
-	return by
 }
 
 func unquoted(text string) string {

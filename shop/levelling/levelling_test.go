@@ -67,7 +67,7 @@ func (k *keeper) add(id, text string) {
 
 func (k *keeper) round(id string, r *intake.RoundTyped, turns [4]float64) {
 	k.t.Helper()
-	text, err := levelling.Read(k.entries).RoundText(k.build, "driver", r, turns)
+	text, err := levelling.Read(k.entries).RoundText(k.build, "driver", r, turns, levelling.Collars(k.build))
 	if err != nil {
 		k.t.Fatal(err)
 	}
@@ -135,7 +135,7 @@ func TestRoundsInAnotherLoad(t *testing.T) {
 	r := typed(scales.Reading{Load: [4]float64{432, 465, 327, 321}, Height: [4]float64{0.35, 0.345, 0.358, 0.355}})
 	k := &keeper{t: t, build: b}
 	k.round("a", r, [4]float64{})
-	text, err := levelling.Read(k.entries).RoundText(b, "four-aboard", r, [4]float64{1, 1, 0, 0})
+	text, err := levelling.Read(k.entries).RoundText(b, "four-aboard", r, [4]float64{1, 1, 0, 0}, levelling.Collars(b))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -214,6 +214,70 @@ func TestKeptRoundsAreNotCountedTwice(t *testing.T) {
 	for _, b := range job2.Builds {
 		if b.ID == "kit" && (math.Abs(b.Setup.Platform[2].Value+3.19e-3) > 1e-9 || b.Readings == nil || b.Readings.State != "driver" || b.Readings.BarsOn) {
 			t.Errorf("the job has the collar at %v and the readings %+v", b.Setup.Platform[2].Value, b.Readings)
+		}
+	}
+}
+
+// Where heights are wanted, the collars begin where these put them; once a round
+// is kept, the collars stand in the job and the heights do not.
+func TestWantedHeightsOnScales(t *testing.T) {
+	text, _, _ := demo(t)
+	text, err := jobfile.Insert(text, "builds.kit.setup.heights", "[340, 340, 345, 345 mm]")
+	if err != nil {
+		t.Fatal(err)
+	}
+	job, faults := jobfile.ReadBytes(text, "job.yaml")
+	if job == nil {
+		t.Fatal(faults)
+	}
+	b, err := levelling.Find(job, "kit")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rig, err := levelling.Stand(job, b, "empty", nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := rig.Stand([4]float64{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Wanted in the state as weighed, which is empty; drop links off changes a
+	// little from side to side.
+	for i, want := range [4]float64{0.340, 0.340, 0.345, 0.345} {
+		if math.Abs(st.Reading.Height[i]-want) > 0.5e-3 || rig.At[i] > -2e-3 {
+			t.Errorf("corner %d stands at %.2f mm, want %.1f mm; its collar at %.2f mm", i, st.Reading.Height[i]*1e3, want*1e3, rig.At[i]*1e3)
+		}
+	}
+	w, _ := typed(st.Reading).Weigh()
+	w.Turned = [4]float64{}
+	l, err := levelling.Work(b, "empty", rig, scales.Road.Level(scales.FrontRightRearLeft), []intake.Weighing{w})
+	if err != nil {
+		t.Fatal(err)
+	}
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, quantity.Metric, 2) }
+	mass := func(v float64) string { return quantity.Format(v, quantity.Mass, quantity.Metric, 2) }
+	kept := text
+	for _, p := range l.Keep(text, length, mass, typed(st.Reading)) {
+		if p.Out {
+			kept, err = jobfile.Remove(kept, p.Path)
+		} else {
+			kept, err = jobfile.Put(kept, p.Path, p.Value)
+		}
+		if err != nil {
+			t.Fatalf("%+v: %v", p, err)
+		}
+	}
+	job, faults = jobfile.ReadBytes(kept, "job.yaml")
+	if job == nil {
+		t.Fatal(faults)
+	}
+	if b, err = levelling.Find(job, "kit"); err != nil {
+		t.Fatal(err)
+	}
+	for i, at := range levelling.Collars(b) {
+		if math.Abs(at-rig.At[i]) > 6e-6 || b.Setup.WantedHeight[i].Known() {
+			t.Errorf("corner %d is kept at %.3f mm, it stood at %.3f mm; heights wanted: %v", i, at*1e3, rig.At[i]*1e3, b.Setup.WantedHeight[i].Known())
 		}
 	}
 }

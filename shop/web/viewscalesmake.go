@@ -698,8 +698,12 @@ func (st *onScales) keep(v *Scales) {
 	mass := func(x float64) string { return quantity.Format(x, quantity.Mass, st.system, 2) }
 	list := l.Keep(st.text, length, mass, &st.of[k].Round)
 	for _, p := range list {
-		value := p.Value
-		v.Keep.Edits = append(v.Keep.Edits, Edit{Path: p.Path, Value: &value})
+		e := Edit{Path: p.Path}
+		if !p.Out {
+			value := p.Value
+			e.Value = &value
+		}
+		v.Keep.Edits = append(v.Keep.Edits, e)
 	}
 	v.Keep.Says = fmt.Sprintf("Writes round %d into the job: four loads, four heights and where the collars stand.", st.of[k].Number)
 	if len(list) == 0 {
