@@ -1,0 +1,62 @@
+package pastjobs
+
+import (
+	"slices"
+	"strings"
+
+	"trunnion/shop/jobfile"
+	"trunnion/shop/wording"
+)
+
+// Line is one change as it is shown.
+type Line struct {
+	Path  string
+	Label string // "Rear click, kit"
+	From  string // as typed; empty where nothing stood
+	To    string
+	Kind  string // setup, part, reading, load, brief, handover, words
+}
+
+// Lines names differences. What was set on the car comes first, then parts,
+// readings, and what is only said.
+func Lines(list []jobfile.Difference) []Line {
+	out := make([]Line, len(list))
+	for i, d := range list {
+		out[i] = Line{Path: d.Path, Label: wording.Label(d.Path), From: d.From, To: d.To, Kind: kindOf(d.Path)}
+	}
+	slices.SortStableFunc(out, func(a, b Line) int { return slices.Index(kindOrder, a.Kind) - slices.Index(kindOrder, b.Kind) })
+	return out
+}
+
+var kindOrder = []string{"setup", "part", "reading", "load", "brief", "handover", "words"}
+
+// kindOf is what a path is about.
+func kindOf(path string) string {
+	words := strings.Split(path, ".")
+	switch words[0] {
+	case "builds":
+		if len(words) > 2 {
+			key, _, _ := strings.Cut(words[2], "[")
+			switch key {
+			case "setup":
+				return "setup"
+			case "front", "rear", "mass":
+				return "part"
+			case "readings":
+				return "reading"
+			}
+		}
+		return "words"
+	case "parts":
+		return "part"
+	case "car":
+		return "reading"
+	case "loads":
+		return "load"
+	case "brief":
+		return "brief"
+	case "handover":
+		return "handover"
+	}
+	return "words"
+}
