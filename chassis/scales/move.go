@@ -3,6 +3,7 @@ package scales
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"trunnion/chassis/car"
@@ -116,6 +117,32 @@ func (m *Model) Plan(t Target) (*Plan, error) {
 	}
 	p.single(m, kept)
 	return p, nil
+}
+
+// Unseen reports that every wish is met as the car stands, and that the move
+// changes nothing by more than what one settled reading scatters by: nobody could
+// see it.
+func (p *Plan) Unseen() bool {
+	if !p.Met || !p.Turn {
+		return false
+	}
+	less := func(now, after, scatter Band) bool { return math.Abs(after.Value-now.Value) < scatter.Half }
+	ok := less(p.Now.Cross, p.After.Cross, p.Scatter.Cross) && less(p.Now.Rake, p.After.Rake, p.Scatter.Rake)
+	for a := range 2 {
+		ok = ok && less(p.Now.Level[a], p.After.Level[a], p.Scatter.Level[a]) && less(p.Now.Mean[a], p.After.Mean[a], p.Scatter.Mean[a])
+	}
+	return ok
+}
+
+// Stay takes the move out of a plan: the collars stay where they are.
+func (p *Plan) Stay() {
+	for i := range p.Collar {
+		c := &p.Collar[i]
+		c.At, c.RoomUp, c.RoomDown = c.At-c.Move, c.RoomUp+c.Move, c.RoomDown-c.Move
+		c.Move, c.Turns = 0, 0
+	}
+	p.After, p.Turn, p.Meets, p.Single.Corner = p.Now, false, p.Met, -1
+	p.Missed = slices.DeleteFunc(p.Missed, func(m Missed) bool { return m.Why != "collars-never-move-it" })
 }
 
 // guardedSeek seeks, and draws the ranges in until every guard holds.

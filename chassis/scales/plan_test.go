@@ -246,6 +246,43 @@ func TestSharesAreRefused(t *testing.T) {
 	}
 }
 
+// A move within the scatter of a reading is not made where every wish is met; one
+// that can be seen, or that a wish asks for, is.
+func TestUnseenMove(t *testing.T) {
+	r := kit(t)
+	wish := roadWish()
+	for _, row := range []struct {
+		name   string
+		from   [4]float64 // off the best move [m]
+		unseen bool
+	}{
+		{"an eighth off", [4]float64{1.5e-3 / 8, -1.5e-3 / 8, 1.5e-3 / 8, 1.5e-3 / 8}, true},
+		{"three turns off", [4]float64{4.5e-3, -4.5e-3, 0, 0}, false},
+	} {
+		best := planOf(t, model(r), wish)
+		var move [4]float64
+		for i := range 4 {
+			move[i] = best.Collar[i].Move + row.from[i]
+		}
+		p := planOf(t, model(r).Turn(move), wish)
+		if p.Unseen() != row.unseen || !p.Turn {
+			t.Errorf("%s: unseen %v, turn %v, met %v", row.name, p.Unseen(), p.Turn, p.Met)
+		}
+		at, room := p.Collar[0].At-p.Collar[0].Move, p.Collar[0].RoomUp+p.Collar[0].RoomDown
+		p.Stay()
+		if c := p.Collar[0]; c.Turns != 0 || c.Move != 0 || math.Abs(c.At-at) > 1e-12 || math.Abs(c.RoomUp+c.RoomDown-room) > 1e-12 || math.Abs(c.At-move[0]) > 1e-12 {
+			t.Errorf("%s: it stays as %+v", row.name, c)
+		}
+		if p.Turn || p.After != p.Now || p.Meets != p.Met {
+			t.Errorf("%s: a plan to stay turns", row.name)
+		}
+	}
+	tight := scales.Race.Level(scales.FrontRightRearLeft)
+	if p := planOf(t, model(r), tight); p.Met || p.Unseen() {
+		t.Error("a wish that is not met is passed over")
+	}
+}
+
 // A race car levelled to the millimetre with its cross at the half: the twist
 // cannot be had away, cross wins, and that is said.
 func TestTwistIsNamed(t *testing.T) {

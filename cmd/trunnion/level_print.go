@@ -117,6 +117,9 @@ func printPlan(w io.Writer, l *levelling.Result, t *wording.Teller) {
 	for k := range p.Refused {
 		printWrapped(w, "", t.ScalesRefusal(&p.Refused[k]))
 	}
+	if l.Unseen {
+		printWrapped(w, "", "As it stands, every wish lies within its tolerance, and what a turn could still change is less than one reading scatters by.")
+	}
 	if p.Met && p.Turn {
 		printWrapped(w, "", "As it stands, every wish already lies within its tolerance.")
 	}

@@ -27,6 +27,8 @@ func (l *Result) Says(t *wording.Teller) string {
 		return "Weigh it: nothing can be turned on this build, and its readings narrow what is predicted of it."
 	case !HasCollars(l.Build):
 		return "Nothing can be turned on this build; keep its readings, and its predictions are narrower."
+	case l.Unseen:
+		return "Leave the collars: every wish is met, and what a turn could still change is less than one reading scatters by. Connect the bars, then alignment."
 	case !p.Turn && p.Met:
 		return "Leave the collars: every wish is met. Connect the bars, then alignment."
 	case !p.Turn && len(p.Missed) > 0:

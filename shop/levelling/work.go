@@ -20,6 +20,7 @@ type Result struct {
 	Forecast []scales.Forecast // of each round, before it was read
 	Plan     *scales.Plan      // nil where the readings stop it before
 	Stopped  bool              // nothing is to be turned
+	Unseen   bool              // a move was left out that is smaller than the readings scatter by
 	Suspects []scales.Suspect
 
 	pending [4]float64 // turned since the last round that was learnt [m]
@@ -46,9 +47,9 @@ func Work(build *car.Build, load string, rig *scales.Rig, target scales.Target, 
 	if l.Stopped {
 		return l, nil
 	}
-	plan, err := l.Model.Plan(l.Target)
+	plan, err := l.plan()
 	if err != nil {
-		return nil, noRest(err)
+		return nil, err
 	}
 	l.Plan = plan
 	if len(l.Gates) == 0 {
@@ -58,6 +59,19 @@ func Work(build *car.Build, load string, rig *scales.Rig, target scales.Target, 
 	last.Reach(plan)
 	l.Stopped = last.Verdict == scales.Stop || len(plan.Refused) > 0
 	return l, nil
+}
+
+// plan is the next move from what was learnt. One that nobody could see is not
+// made.
+func (l *Result) plan() (*scales.Plan, error) {
+	p, err := l.Model.Plan(l.Target)
+	if err != nil {
+		return nil, noRest(err)
+	}
+	if l.Unseen = len(l.learnt) > 0 && p.Unseen(); l.Unseen {
+		p.Stay()
+	}
+	return p, nil
 }
 
 // take looks at one round, and learns from it where its gate lets it.
@@ -128,8 +142,8 @@ func (l *Result) asked() (*[4]float64, error) {
 	p := l.Plan
 	if p == nil {
 		var err error
-		if p, err = l.Model.Plan(l.Target); err != nil {
-			return nil, noRest(err)
+		if p, err = l.plan(); err != nil {
+			return nil, err
 		}
 	}
 	var g scales.Gate
