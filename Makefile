@@ -135,7 +135,9 @@ needs:
 		fi; \
 	}; \
 	need /usr/bin/chromium 'chromium'; \
-	need '/usr/lib/postgresql/*/bin/initdb' 'postgresql'
+	need '/usr/lib/postgresql/*/bin/initdb' 'postgresql'; \
+	need /usr/bin/pdftotext 'poppler-utils'; \
+	need /usr/bin/mutool 'mupdf-tools'
 
 .PHONY: page-test
 page-test: $(MODULES)

@@ -243,17 +243,16 @@ func (m *maker) cornerSetting(i int, add func(label, text string)) {
 		if pl.Kind == "body" {
 			at = set.BodyLength[i]
 		}
-		text := quantity.Format(at.Value, quantity.Length, m.System, 1) + " from its mark"
+		add("platform", quantity.Format(at.Value, quantity.Length, m.System, 1)+" over its mark")
 		if pl.Up.Known() && pl.Down.Known() {
-			text += ", thread left " + quantity.Format(pl.Up.Value-at.Value, quantity.Length, m.System, 0) + " up, " +
-				quantity.Format(pl.Down.Value+at.Value, quantity.Length, m.System, 0) + " down"
+			add("thread", quantity.Format(pl.Up.Value-at.Value, quantity.Length, m.System, 0)+" up, "+
+				quantity.Format(pl.Down.Value+at.Value, quantity.Length, m.System, 0)+" down left")
 		}
-		add("platform", text)
 	}
 	if set.HasClick[a] {
-		text := strconv.Itoa(set.Click[a]) + " out from closed"
+		text := strconv.Itoa(set.Click[a]) + " from closed"
 		if n := clicksOf(axle); n > 0 {
-			text += " of " + strconv.Itoa(n)
+			text += ", of " + strconv.Itoa(n)
 		}
 		add("clicks", text)
 	}
@@ -318,7 +317,9 @@ func (m *maker) aboard(load string) string {
 	return strings.TrimSpace(strings.TrimPrefix(m.tell.AsLoaded(load), ","))
 }
 
-func spaced(text string) string { return strings.ReplaceAll(strings.ReplaceAll(text, "-", " "), "_", " ") }
+func spaced(text string) string {
+	return strings.ReplaceAll(strings.ReplaceAll(text, "-", " "), "_", " ")
+}
 
 func upper(text string) string {
 	if text == "" {

@@ -24,6 +24,11 @@ func (m *maker) strips() Part {
 	}
 	low, high := drawing.Scale(is)
 	s := &Strips{Unit: unit.Label(), Low: *at(low), High: *at(high)}
+	for i := range is {
+		if arch := at(is[i].Arch); arch != nil {
+			s.High = math.Max(s.High, *arch)
+		}
+	}
 	var was [4]drawing.Strip
 	if m.before != nil && m.before != m.build {
 		was = drawing.Strips(m.Answer, m.before.ID, m.Load)
