@@ -535,7 +535,11 @@ func (st *onScales) whole(v *Scales) {
 		if then := after.Level(a); !math.IsNaN(then) {
 			row.Level.After = t.ScalesOff("", "m", then)
 		}
-		row.Says = t.ScalesLevelled(a, got.Level(a), after.Level(a))
+		then := math.NaN() // where nothing is turned it stays as it was read
+		if p != nil && p.Turn {
+			then = after.Level(a)
+		}
+		row.Says = t.ScalesLevelled(a, got.Level(a), then)
 		v.Axles = append(v.Axles, row)
 	}
 }
