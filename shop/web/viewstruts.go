@@ -200,7 +200,7 @@ func (u *strutting) sliders() {
 		u.lengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", u.offset, -0.030, 0.050, 0.005),
 		u.lengthSlider("longer", "Arm longer", "a wider track with the wheel's offset kept", u.longer, -0.020, 0.030, 0.005),
 		u.lengthSlider("lower", "Car lower", "the wheel that much further up, under the same loads", u.lower, -0.030, 0.050, 0.005),
-		slider("heavier", "Wheel loads", "a heavier engine: every load of the road by as much", u.heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
+		slider("heavier", "Axle heavier by", "a heavier engine in front: every load of the road by as much", u.heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
 			if v > 0 {
 				return "+" + percent(v)
 			}

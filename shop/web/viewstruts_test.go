@@ -8,9 +8,11 @@ import (
 	"testing"
 	"time"
 
+	"trunnion/chassis/finding"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
 	"trunnion/examples"
+	"trunnion/shop/jobfile"
 )
 
 func hatchTry(tb testing.TB, edits ...Edit) TryRequest {
@@ -224,5 +226,69 @@ func BenchmarkStruts(b *testing.B) {
 	attempt(b, d, hatchTry(b))
 	for b.Loop() {
 		strutsOf(b, d, StrutRequest{TryRequest: hatchTry(b), Offset: "15 mm", Case: "cornering"})
+	}
+}
+
+// In inches the same strut: nothing is computed from what is shown.
+func TestStrutsInInches(t *testing.T) {
+	d := desked(t)
+	metric := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t)})
+	req := hatchTry(t)
+	req.Units = "imperial"
+	inch := strutsOf(t, d, StrutRequest{TryRequest: req})
+	if inch.Unit.Length != "in" || inch.Unit.Force != "lbf" || len(inch.Frames) != len(metric.Frames) {
+		t.Fatalf("units %+v, %d frames for %d", inch.Unit, len(inch.Frames), len(metric.Frames))
+	}
+	for k := range metric.Frames {
+		if d := inch.Frames[k].At[0][1]*25.4 - metric.Frames[k].At[0][1]; math.Abs(d) > 0.01 {
+			t.Fatalf("frame %d is %g mm off", k, d)
+		}
+	}
+	was, is := metric.Builds[0].Now[10].Forces[0][2], inch.Builds[0].Now[10].Forces[0][2]
+	if math.Abs(is*4.4482216-was) > 0.3 {
+		t.Errorf("the road pushes with %g lbf, %g N", is, was)
+	}
+	if text := inch.figure("stress").Cases[0][0].Text; !strings.HasSuffix(text, "psi") {
+		t.Errorf("bending stress %q", text)
+	}
+}
+
+// With the full judgement the mounts are compared on the roads; the reference is
+// 1 by itself.
+func TestMountsOfAFullJudgement(t *testing.T) {
+	d := desked(t)
+	req := hatchTry(t)
+	job, faults := jobfile.ReadBytes([]byte(req.Text), "job.yaml")
+	if job == nil {
+		t.Fatal(faults)
+	}
+	opt := study.Defaults()
+	opt.Samples, opt.NoWorkings, opt.NoCorners = 0, true, true
+	a, err := study.Run(context.Background(), study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ride := study.RideDefaults()
+	ride.Samples, ride.Unchecked = 1, true
+	if err := a.Ride(context.Background(), ride, nil); err != nil {
+		t.Fatal(err)
+	}
+	findings, err := finding.Judge(context.Background(), a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	v, err := d.struts(context.Background(), StrutRequest{TryRequest: req, Axle: "front"}, &judged{answer: a, findings: findings, job: job, faults: faults})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !v.Full || len(v.Mounts.Notes) != 2 {
+		t.Errorf("full %v, notes %v", v.Full, v.Mounts.Notes)
+	}
+	i := slices.IndexFunc(v.Mounts.Rows, func(r MountRow) bool { return strings.HasPrefix(r.Label, "Wear of the upper mount") })
+	if i < 0 {
+		t.Fatalf("nothing of the mounts' wear: %+v", v.Mounts.Rows)
+	}
+	if c := v.Mounts.Rows[i].Cells; !strings.HasPrefix(c[0].Text, "1.0") || c[1].Text == c[0].Text {
+		t.Errorf("wear: %+v", c)
 	}
 }
