@@ -35,6 +35,9 @@ func TestScripts(t *testing.T) {
 			if err := tipping(filepath.Join(env.WorkDir, "tipping.yaml")); err != nil {
 				return err
 			}
+			if err := histories(env.WorkDir); err != nil {
+				return err
+			}
 			return os.CopyFS(filepath.Join(env.WorkDir, "examples"), examples.Jobs)
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},

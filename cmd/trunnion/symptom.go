@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"encoding/json"
+	"io"
 	"os"
 	"strconv"
 	"strings"
@@ -76,12 +77,20 @@ func (c *symptomCommand) Run(ctx context.Context, s streams) error {
 		return usage("%w", err)
 	}
 	if c.Format == "json" {
-		e := json.NewEncoder(s.out)
-		e.SetIndent("", "  ")
-		return e.Encode(got)
+		return writeIndented(s.out, struct {
+			Format string `json:"format"`
+			*symptom.Asked
+		}{"trunnion.symptom/1", got})
 	}
 	printSymptom(s, got)
 	return nil
+}
+
+// writeIndented writes a document as JSON.
+func writeIndented(to io.Writer, document any) error {
+	e := json.NewEncoder(to)
+	e.SetIndent("", "  ")
+	return e.Encode(document)
 }
 
 func (c *symptomCommand) rules() (*symptom.Rules, error) {

@@ -10,11 +10,11 @@ import (
 
 // Line is one change as it is shown.
 type Line struct {
-	Path  string
-	Label string // "Rear click, kit"
-	From  string // as typed; empty where nothing stood
-	To    string
-	Kind  string // setup, part, reading, load, brief, handover, words
+	Path  string `json:"path"`
+	Label string `json:"label"` // "Rear click, kit"
+	From  string `json:"from"`  // as typed; empty where nothing stood
+	To    string `json:"to"`
+	Kind  string `json:"kind"` // setup, part, reading, load, brief, handover, words
 }
 
 // Lines names differences. What was set on the car comes first, then parts,

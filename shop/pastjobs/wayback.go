@@ -16,28 +16,28 @@ import (
 
 // Turn is one thing to do on the car.
 type Turn struct {
-	Order  int    // of the work: 1 is first
-	Kind   string // part, packer, bar-hole, collar, body, links, pressures, click, ballast, heights
-	Build  string
-	Place  string  // "rear left", "front"
-	Text   string  // the whole instruction
-	From   string  // as it is now
-	To     string  // as it shall be
-	Amount float64 // turns, clicks or metres, by Unit; positive: up, or towards open
-	Unit   string  // turns, clicks, m; empty where it is not counted
-	Refuse string  // why no figure is told
+	Order  int     `json:"order"` // of the work: 1 is first
+	Kind   string  `json:"kind"`  // part, packer, bar-hole, collar, body, links, pressures, click, ballast, heights
+	Build  string  `json:"build"`
+	Place  string  `json:"place"`  // "rear left", "front"
+	Text   string  `json:"text"`   // the whole instruction
+	From   string  `json:"from"`   // as it is now
+	To     string  `json:"to"`     // as it shall be
+	Amount float64 `json:"amount"` // turns, clicks or metres, by Unit; positive: up, or towards open
+	Unit   string  `json:"unit"`   // turns, clicks, m; empty where it is not counted
+	Refuse string  `json:"refuse"` // why no figure is told
 }
 
 // Way is how to bring a car from one state to another.
 type Way struct {
-	Turns    []Turn
-	Cautions []string // before the first turn
-	After    []string // to be looked at when all is done
-	Record   []Line   // what differs on paper only: readings, prices, words, a part's own figures
+	Turns    []Turn   `json:"turns"`
+	Cautions []string `json:"cautions"` // before the first turn
+	After    []string `json:"after"`    // to be looked at when all is done
+	Record   []Line   `json:"record"`   // what differs on paper only: readings, prices, words, a part's own figures
 	// Text is the job as it is now with the builds as they were; Edits is what that
 	// changes. Empty where nothing differs.
-	Text  []byte
-	Edits []jobfile.Difference
+	Text  []byte               `json:"-"`
+	Edits []jobfile.Difference `json:"edits"`
 }
 
 // The order of work. Parts are changed with the wheels hanging, collars while the
@@ -57,7 +57,7 @@ func WayBack(now, then []byte, system quantity.System, builds ...string) (*Way, 
 	if to == nil {
 		return nil, jobfile.AsError("the job as it was", faults)
 	}
-	w := &walk{way: &Way{}, system: system}
+	w := &walk{way: &Way{}, system: system, did: map[string]bool{}}
 	both := map[string]bool{}
 	for _, a := range from.Builds {
 		b := buildOf(to, a.ID)
@@ -79,7 +79,15 @@ func WayBack(now, then []byte, system quantity.System, builds ...string) (*Way, 
 	}
 	for _, d := range differs {
 		words := strings.Split(d.Path, ".")
-		if !onCar(d.Path) && (words[0] != "builds" || len(words) > 1 && (both[words[1]] || len(builds) == 0)) {
+		if onCar(d.Path) {
+			// What no turn does is said, so that nothing is lost: a figure of a part, a
+			// thread, a tyre.
+			if len(words) > 3 && words[2] != "setup" && !w.did[strings.Join(words[:4], ".")] {
+				w.way.Record = append(w.way.Record, Lines([]jobfile.Difference{d})...)
+			}
+			continue
+		}
+		if words[0] != "builds" || len(words) > 1 && (both[words[1]] || len(builds) == 0) {
 			w.way.Record = append(w.way.Record, Lines([]jobfile.Difference{d})...)
 		}
 	}
@@ -133,6 +141,7 @@ func buildOf(job *jobfile.Job, id string) *car.Build {
 type walk struct {
 	way    *Way
 	system quantity.System
+	did    map[string]bool // paths of an axle's keys that a turn is about
 }
 
 func (w *walk) add(t Turn) { w.way.Turns = append(w.way.Turns, t) }
@@ -207,10 +216,11 @@ func massOf(b *car.Build) string {
 func (w *walk) parts(a, b *car.Build, x int) {
 	p, q := &a.Axle[x], &b.Axle[x]
 	name := car.AxleNames[x]
-	swap := func(what, was, is, extra string) {
+	swap := func(key, what, was, is, extra string) {
 		if was == is {
 			return
 		}
+		w.did["builds."+a.ID+"."+name+"."+key] = true
 		t := Turn{Kind: "part", Build: a.ID, Place: name, From: was, To: is}
 		switch {
 		case is == "":
@@ -229,31 +239,32 @@ func (w *walk) parts(a, b *car.Build, x int) {
 		}
 		return s.ID
 	}
-	swap("spring", springID(p.Spring), springID(q.Spring), " Clock both ends into their seats.")
-	swap("helper", springID(p.Helper), springID(q.Helper), "")
+	swap("spring", "spring", springID(p.Spring), springID(q.Spring), " Clock both ends into their seats.")
+	swap("helper", "helper", springID(p.Helper), springID(q.Helper), "")
 	damper := func(d *car.DamperSpec) string {
 		if d == nil {
 			return ""
 		}
 		return d.ID
 	}
-	swap("damper", damper(p.Damper), damper(q.Damper), " Left and right by their serial numbers.")
+	swap("damper", "damper", damper(p.Damper), damper(q.Damper), " Left and right by their serial numbers.")
 	stop := func(s *car.StopSpec) string {
 		if s == nil {
 			return ""
 		}
 		return s.ID
 	}
-	swap("bump stop", stop(p.Stop), stop(q.Stop), "")
+	swap("stop", "bump stop", stop(p.Stop), stop(q.Stop), "")
 	mount := func(m *car.MountSpec) string {
 		if m == nil {
 			return ""
 		}
 		return m.ID
 	}
-	swap("top mount", mount(p.Mount), mount(q.Mount), "")
+	swap("mount", "top mount", mount(p.Mount), mount(q.Mount), "")
 	for side, word := range []string{"left", "right"} {
 		if p.Serials[side] != q.Serials[side] {
+			w.did["builds."+a.ID+"."+name+".serials"] = true
 			w.add(Turn{
 				Kind: "part", Build: a.ID, Place: name + " " + word, From: p.Serials[side], To: q.Serials[side],
 				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", upperFirst(name), word, cmp.Or(q.Serials[side], "not said"), cmp.Or(p.Serials[side], "not said")),
@@ -267,6 +278,7 @@ func (w *walk) packer(a, b *car.Build, x int) {
 	if math.Abs(was-is) < 5e-5 {
 		return
 	}
+	w.did["builds."+a.ID+"."+car.AxleNames[x]+".packer"] = true
 	way := "out"
 	if is > was {
 		way = "in"

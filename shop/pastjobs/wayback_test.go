@@ -19,7 +19,7 @@ func TestWayBackIsInTheOrderOfWork(t *testing.T) {
 	now := changed(
 		t, demo(t), kitSetup, "setup:\n      click: {front: 10, rear: 6}\n      platform: {front_left: 6 mm, front_right: 2 mm, rear_left: -1.5 mm}\n      bars: off\n      pressures: 2.4 bar",
 		"damper: kit-rear, stop: r36", "damper: kit-rear, stop: r42, packer: 5 mm",
-		"price: 2950 EUR", "price: 3100 EUR", "rear-60: {rate: maker 60 N/mm", "rear-60: {rate: maker 61 N/mm",
+		"price: 2950 EUR", "price: 3100 EUR", "seats_closer: 32 mm", "seats_closer: 30 mm", "rear-60: {rate: maker 60 N/mm", "rear-60: {rate: maker 61 N/mm",
 	)
 	way, err := WayBack(now, then, quantity.Metric)
 	if err != nil {
@@ -52,7 +52,7 @@ func TestWayBackIsInTheOrderOfWork(t *testing.T) {
 	for _, l := range way.Record {
 		record = append(record, l.Path)
 	}
-	if want := []string{"parts.springs.rear-60.rate", "builds.kit.price"}; !cmp.Equal(record, want) {
+	if want := []string{"parts.springs.rear-60.rate", "builds.kit.price", "builds.kit.front.seats_closer"}; !cmp.Equal(record, want) {
 		t.Errorf("on paper only: %v; want %v", record, want)
 	}
 	if len(way.Cautions) < 4 || len(way.After) < 5 {

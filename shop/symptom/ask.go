@@ -16,12 +16,12 @@ import (
 
 // Question is what somebody says of a build.
 type Question struct {
-	Words   string // the owner's
-	When    string // it happens; may be empty
-	Build   string // id
-	Load    string // id; found in the words when empty
-	Symptom string // id of a row of the table; heard in the words when empty
-	Most    int    // causes; 0 means 3
+	Words   string `json:"words"`   // the owner's
+	When    string `json:"when"`    // it happens; may be empty
+	Build   string `json:"build"`   // id
+	Load    string `json:"load"`    // id; found in the words when empty
+	Symptom string `json:"symptom"` // id of a row of the table; heard in the words when empty
+	Most    int    `json:"most"`    // causes; 0 means 3
 }
 
 // Speaks is which way a piece of evidence points.
@@ -37,41 +37,43 @@ const (
 
 // Evidence is one figure looked at for a cause.
 type Evidence struct {
-	Speaks Speaks
-	Text   string  // the figure with its place and band, and where it would speak for the cause
-	Code   string  // the result code it is about
-	Place  string  // in words
-	Value  float64 // [SI unit of Unit]
-	Unit   string
-	Factor float64 // on the odds [-]
+	Speaks Speaks  `json:"speaks"`
+	Text   string  `json:"text"`  // the figure with its place and band, and where it would speak for the cause
+	Code   string  `json:"code"`  // the result code it is about
+	Place  string  `json:"place"` // in words
+	Value  float64 `json:"value"` // [SI unit of Unit]
+	Unit   string  `json:"unit"`
+	Factor float64 `json:"factor"` // on the odds [-]
 }
 
 // Proposal is one cause that may be behind it.
 type Proposal struct {
-	Rank     int
-	ID, Name string
+	Rank int    `json:"rank"`
+	ID   string `json:"id"`
+	Name string `json:"name"`
 	// Weight is its share among the causes that were looked at. It ranks; it is no
 	// probability: what it starts from is common practice. [-]
-	Weight   float64
-	Evidence []Evidence
-	Check    string // the quickest that separates it from the others
-	First    Change
-	Costs    string // in general; on this car they stand in First
-	Back     string
+	Weight   float64    `json:"weight"`
+	Evidence []Evidence `json:"evidence"`
+	Check    string     `json:"check"` // the quickest that separates it from the others
+	First    Change     `json:"first"`
+	Costs    string     `json:"costs"` // in general; on this car they stand in First
+	Back     string     `json:"back"`
 }
 
 // Asked is the answer to a question.
 type Asked struct {
-	Question
-	BuildName, LoadName string
-	LoadWhy             string // why this load state was looked at
-	Symptoms            []Heard
-	Causes              []Proposal
-	Caution             string
+	Question  `json:"asked"`
+	BuildName string     `json:"build_name"`
+	LoadName  string     `json:"load_name"`
+	LoadWhy   string     `json:"load_why"` // why this load state was looked at
+	Symptoms  []Heard    `json:"symptoms"`
+	Causes    []Proposal `json:"causes"`
+	Caution   string     `json:"caution"`
 	// Open says that no row of the table was heard; Causes is empty and Rows lists
 	// what can be chosen.
-	Open bool
-	Rows []Heard
+	Open bool    `json:"open"`
+	Rows []Heard `json:"rows"`
 }
 
 const caution = "These are proposals from the figures of this job and common practice, no diagnosis: look before you change, and change one thing at a time."

@@ -19,19 +19,22 @@ import (
 
 // Change is the first change that is proposed.
 type Change struct {
-	Text string // what to do, with its size on this car
+	Text string `json:"text"` // what to do, with its size on this car
 	// Computed says that it was put through the same study: Then, Betters and
 	// Worsens are what came of it.
-	Computed bool
-	Then     []string // the cause's own figures, before and after
-	Betters  []string
-	Worsens  []string
-	Edits    []Edit // of the job, that do the same; nil where parts must be chosen
-	Back     string // how to undo it; empty: as the cause says
+	Computed bool     `json:"computed"`
+	Then     []string `json:"then"` // the cause's own figures, before and after
+	Betters  []string `json:"betters"`
+	Worsens  []string `json:"worsens"`
+	Edits    []Edit   `json:"edits"` // of the job, that do the same; nil where parts must be chosen
+	Back     string   `json:"back"`  // how to undo it; empty: as the cause says
 }
 
 // Edit is a value of the job to be put at a path.
-type Edit struct{ Path, Value string }
+type Edit struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+}
 
 // tryDraws is how many draws stand behind a change that is tried: its figures
 // are shown without bands.

@@ -82,10 +82,11 @@ func (r *Rules) weigh() {
 
 // Heard is a symptom that was found in the owner's words.
 type Heard struct {
-	ID, Say string
-	Share   float64  // of the hearing, 0 to 1 [-]
-	Matched []string // phrases of the table that were found
-	RuleOut string
+	ID      string   `json:"id"`
+	Say     string   `json:"say"`
+	Share   float64  `json:"share"`   // of the hearing, 0 to 1 [-]
+	Matched []string `json:"matched"` // phrases of the table that were found
+	RuleOut string   `json:"rule_out"`
 	score   float64
 }
 
