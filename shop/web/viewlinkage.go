@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
@@ -197,7 +198,7 @@ func (m *moving) tableOnly(ax *car.Axle) {
 	list := wording.MeasurePoints(ax.Kind, name)
 	m.out.Missing = append(m.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
 	length := quantity.Units(quantity.Length, m.system)
-	g := CornerGroup{ID: "motion", Title: "What the motion table gives", Note: "How far spring and damper move with the wheel, and the ratio between them. Nothing else of the linkage is known.", Charts: []Chart{}}
+	g := CornerGroup{ID: "motion", Title: "What is known of its motion", Note: "How far spring and damper move with the wheel, and the ratio between them. Nothing else of the linkage is known.", Charts: []Chart{}}
 	x := Axis{Label: "wheel travel, bump positive", Unit: length}
 	travel := Chart{ID: "motion-travel", Title: "Travel of spring and damper", Kind: "line", X: x, Y: Axis{Label: "travel of the part", Unit: length}, Series: []Series{}, Marks: m.rules()}
 	ratio := Chart{ID: "motion-ratio", Title: "Motion ratio", Kind: "line", X: x, Y: Axis{Label: "travel of the part over that of the wheel", Tight: true}, Series: []Series{}, Marks: m.rules()}
@@ -229,8 +230,12 @@ func (m *moving) tableOnly(ax *car.Axle) {
 		}
 		travel.Series, ratio.Series, slope.Series = append(travel.Series, lines[0]), append(ratio.Series, lines[1]), append(slope.Series, lines[2])
 		text := "Measured table of the " + p.name + ", laid through its readings."
-		if p.motion.Path != "" && len(p.motion.Wheel) == 0 {
-			text = "Of the " + p.name + " nothing was measured: its ratio is an estimate by the kind of suspension or by lengths along the arm."
+		switch p.motion.Origin {
+		case figure.Computed:
+			text = "No motion table was measured for the " + p.name + ": its ratio is that of lengths taped along the arm."
+		case figure.Estimated:
+			text = "Of the motion of the " + p.name + " nothing was measured: its ratio is an estimate."
+		default:
 		}
 		_, r0, s0 := fit.At(0)
 		m.out.Motions = append(m.out.Motions, LinkageMotion{

@@ -8,6 +8,7 @@ import (
 
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
+	"trunnion/examples"
 )
 
 func linkageOf(tb testing.TB, d *desk, req LinkageRequest) *Linkage {
@@ -134,6 +135,35 @@ func TestLinkageWithoutPoints(t *testing.T) {
 	}
 	if _, err := study.MoveLinkage(s.job.Car, study.UsualLinkageAsk(0)); err == nil {
 		t.Error("the demo has points: this tests nothing")
+	}
+}
+
+// A ratio that was not measured is not called measured.
+func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
+	d := desked(t)
+	text, err := examples.Jobs.ReadFile("wend-roadster/job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range linkageOf(t, d, LinkageRequest{TryRequest: TryRequest{Text: string(text), Edits: []Edit{}, Units: "metric"}}).Motions {
+		if strings.HasPrefix(m.Text, "Measured") {
+			t.Errorf("%s of a car on the telephone: %s", m.Part, m.Text)
+		}
+	}
+	for _, m := range linkageOf(t, d, LinkageRequest{TryRequest: demoTry(t)}).Motions {
+		if !strings.HasPrefix(m.Text, "Measured") {
+			t.Errorf("%s of the demo: %s", m.Part, m.Text)
+		}
+	}
+}
+
+// A linkage that locks says where and what, and is drawn as far as it goes.
+func TestLinkageThatLocks(t *testing.T) {
+	req := hatchTry(t)
+	req.Text = strings.Replace(req.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, 430, 225 mm]", 1)
+	v := linkageOf(t, desked(t), LinkageRequest{TryRequest: req})
+	if len(v.Says) == 0 || !strings.Contains(v.Says[0], "locks at") || !strings.Contains(v.Says[0], "ball joint") || len(v.Frames) < 20 {
+		t.Errorf("%d frames, says %q", len(v.Frames), v.Says)
 	}
 }
 

@@ -423,6 +423,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sheet": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The sheet of a job with edits, as it would print */
+        post: operations["sheet"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/struts": {
         parameters: {
             query?: never;
@@ -484,6 +501,24 @@ export interface paths {
         /** How a figure was reached */
         get: operations["working"];
         put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/workshop": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What the workshop says of itself on its sheets */
+        get: operations["workshop"];
+        /** Save the next revision of that */
+        put: operations["save-workshop"];
         post?: never;
         delete?: never;
         options?: never;
@@ -1818,6 +1853,130 @@ export interface components {
             version: string;
             workshop: string;
         };
+        Sheet: {
+            build: string;
+            card: components["schemas"]["SheetCard"];
+            draft: boolean;
+            find: string;
+            fingerprint: string;
+            format: string;
+            head: components["schemas"]["SheetPair"][];
+            load: string;
+            missing: string[];
+            number: string;
+            printed: string;
+            program: string;
+            sections: components["schemas"]["SheetSection"][];
+            title: string;
+            units: string;
+            workshop: components["schemas"]["SheetWorkshop"];
+        };
+        SheetCard: {
+            foot: string;
+            home: string;
+            table: components["schemas"]["SheetTable"];
+            title: string;
+            under: string;
+        };
+        SheetCheck: {
+            by: string;
+            caution: string;
+            date: string;
+            key: string;
+            note: string;
+            shown: string;
+            state: string;
+            what: string;
+        };
+        SheetPair: {
+            label: string;
+            text: string;
+        };
+        SheetPart: {
+            checks?: components["schemas"]["SheetCheck"][];
+            list?: string[];
+            pairs?: components["schemas"]["SheetPair"][];
+            plan?: components["schemas"]["SheetPlan"];
+            quote?: components["schemas"]["SheetQuote"];
+            sign?: string[];
+            strips?: components["schemas"]["SheetStrips"];
+            table?: components["schemas"]["SheetTable"];
+            words?: string;
+        };
+        SheetPlan: {
+            corners: components["schemas"]["SheetPlanCorner"][];
+            cross: string;
+            diagonal: number[];
+            note: string;
+            totals: components["schemas"]["SheetPair"][];
+        };
+        SheetPlanCorner: {
+            lines: components["schemas"]["SheetPair"][];
+            name: string;
+        };
+        SheetQuote: {
+            who: string;
+            words: string;
+        };
+        SheetRequest: {
+            build?: string;
+            edits: components["schemas"]["Edit"][];
+            load?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        SheetSection: {
+            id: string;
+            parts: components["schemas"]["SheetPart"][];
+            title: string;
+        };
+        SheetStrip: {
+            /** Format: double */
+            arch: number | null;
+            /** Format: double */
+            before: number | null;
+            bump: string;
+            /** Format: double */
+            closed: number | null;
+            droop: string;
+            /** Format: double */
+            firm: number | null;
+            /** Format: double */
+            loose: number | null;
+            name: string;
+            /** Format: double */
+            open: number | null;
+            /** Format: double */
+            rest: number | null;
+            /** Format: double */
+            rest_high: number | null;
+            /** Format: double */
+            rest_low: number | null;
+            /** Format: double */
+            solid: number | null;
+            /** Format: double */
+            touch: number | null;
+        };
+        SheetStrips: {
+            corners: components["schemas"]["SheetStrip"][];
+            /** Format: double */
+            high: number;
+            /** Format: double */
+            low: number;
+            note: string;
+            unit: string;
+        };
+        SheetTable: {
+            columns: string[];
+            note?: string;
+            rows: string[][];
+            wide?: number[];
+        };
+        SheetWorkshop: {
+            name: string;
+            words: string;
+        };
         Speed: {
             shown: string;
             value: string;
@@ -2281,6 +2440,35 @@ export interface components {
             terms: components["schemas"]["Term"][];
             title: string;
             where: string;
+        };
+        WorkshopRequest: {
+            /** @description PNG or JPEG; absent leaves the one that is there */
+            logo?: string;
+            name: string;
+            /** @description takes the one that is there away */
+            noLogo?: boolean;
+            /** Format: int64 */
+            recheckDays: number;
+            /** Format: int64 */
+            recheckKm: number;
+            /** Format: int64 */
+            revision: number;
+            who?: string;
+            why?: string;
+            words: string;
+        };
+        WorkshopView: {
+            hasLogo: boolean;
+            name: string;
+            /** Format: int64 */
+            recheckDays: number;
+            /** Format: int64 */
+            recheckKm: number;
+            /** Format: int64 */
+            revision: number;
+            when: string;
+            who: string;
+            words: string;
         };
         Worst: {
             text: string;
@@ -3487,6 +3675,39 @@ export interface operations {
             };
         };
     };
+    sheet: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SheetRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Sheet"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     struts: {
         parameters: {
             query?: never;
@@ -3608,6 +3829,68 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Working"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    workshop: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkshopView"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "save-workshop": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WorkshopRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkshopView"];
                 };
             };
             /** @description Error */
