@@ -179,7 +179,7 @@ func (e *evidence) look(s *scene, tell *wording.Teller) Evidence {
 	g, err := s.figureOf(e.of)
 	if err != nil {
 		out.Speaks = Silent
-		out.Text = sentence(e.say + " is not computed: " + err.Error())
+		out.Text = sentence(e.say + " is not known: " + err.Error())
 		return out
 	}
 	out.Value, out.Factor = g.v, e.factor(g)

@@ -239,7 +239,10 @@ func (s *scene) values(e *expression) ([]got, error) {
 	}
 	if len(out) == 0 {
 		if reason == "" {
-			reason = "it was not computed for this build and load state"
+			reason = "there is no such figure of this build in this load state"
+			if e.at.click != "" {
+				reason = "the damper has no measured clicks"
+			}
 			if driven[e.name] && !drivable {
 				reason = errNotDriven.Error()
 			}
