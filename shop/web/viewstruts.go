@@ -240,6 +240,7 @@ func (u *strutting) run(ctx context.Context) error {
 		u.out.Missing = append(u.out.Missing, StrutMissing{Text: u.teller.StrutFault(err), List: []string{}})
 		return nil
 	}
+	u.underPower(all)
 	u.all, u.corner = all, all.Corner.With(u.change())
 	for i := range all.Builds {
 		u.strips = append(u.strips, drawing.Strips(a, all.Builds[i].Build.ID, u.load))
@@ -256,6 +257,39 @@ func (u *strutting) run(ctx context.Context) error {
 	}
 	u.out.Notes = append(u.out.Notes, wording.StrutAssumptions())
 	return nil
+}
+
+// usualPower is how hard the car pulls in the case under power: common practice, no
+// source. [m/s2]
+const usualPower = 0.3 * equilibrium.Gravity
+
+// underPower adds the case under power after the bends, or says what it needs.
+func (u *strutting) underPower(all *study.Struts) {
+	for i := range all.Builds {
+		one := &all.Builds[i]
+		c, err := u.answer.StrutUnderPower(all, one, usualPower)
+		switch {
+		case errors.Is(err, study.ErrNotDriven):
+			if i == 0 && !u.answer.Job.Car.DriveShare.Known() {
+				u.out.Notes = append(u.out.Notes, wording.NoPower())
+			}
+			continue
+		case errors.Is(err, strut.ErrNotAStrut):
+			continue
+		case err != nil:
+			c = study.StrutCase{Code: study.StrutDriving, Event: -1, Longitudinal: usualPower, Err: err}
+		}
+		at := slices.IndexFunc(one.Cases, func(k study.StrutCase) bool { return k.Event >= 0 })
+		if at < 0 {
+			at = len(one.Cases)
+		}
+		one.Cases = slices.Insert(one.Cases, at, c)
+		for k := range one.Changes {
+			if one.Changes[k].Case >= at {
+				one.Changes[k].Case++
+			}
+		}
+	}
 }
 
 // noStrut says what to measure, or that there is no strut.
@@ -352,17 +386,17 @@ func caseOf(one *study.BuildStrut, id string) int {
 // caseName is a case in words: obstacles with their size and speed.
 func (u *strutting) caseName(c *study.StrutCase) string {
 	if c.Event < 0 {
-		return u.teller.StrutCase(c)
+		return u.teller.StrutNamed(c)
 	}
 	e := &u.answer.Job.Brief.Events[c.Event]
-	return u.teller.StrutCase(c) + " (" + u.eventLine(e) + ")"
+	return u.teller.StrutNamed(c) + " (" + u.eventLine(e) + ")"
 }
 
 // caseShort is a case in a sentence: without the obstacle's size where the brief
 // has one obstacle alone.
 func (u *strutting) caseShort(c *study.StrutCase) string {
 	if c.Event >= 0 && len(u.answer.Job.Brief.Events) == 1 {
-		return u.teller.StrutCase(c)
+		return u.teller.StrutNamed(c)
 	}
 	return u.caseName(c)
 }

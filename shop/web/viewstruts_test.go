@@ -192,6 +192,32 @@ func TestStrutsSayWhatToMeasure(t *testing.T) {
 	}
 }
 
+// Under power there is a case only where it is known what drives.
+func TestStrutsUnderPower(t *testing.T) {
+	d := desked(t)
+	plain := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t)})
+	has := func(v *Struts) bool {
+		return slices.ContainsFunc(v.Cases, func(c Choice) bool { return c.Value == study.StrutDriving && c.Label == "Pulling away at 0.30 g" })
+	}
+	if has(plain) || !slices.ContainsFunc(plain.Notes, func(n string) bool { return strings.Contains(n, "car.drive_share") }) {
+		t.Errorf("nothing is known of the drive: cases %+v, notes %v", plain.Cases, plain.Notes)
+	}
+	driven := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t, set("car.drive_share", "100 %")), Case: study.StrutDriving})
+	if !has(driven) || driven.Case != study.StrutDriving || len(driven.Faults) > 0 || !strings.Contains(driven.Builds[0].Loaded, "along") {
+		t.Fatalf("front-wheel drive: cases %+v, case %q, faults %v, %q", driven.Cases, driven.Case, driven.Faults, driven.Builds[0].Loaded)
+	}
+	for _, f := range driven.Figures {
+		if len(f.Cases) != len(driven.Cases)-1 {
+			t.Errorf("%s has %d of %d cases", f.ID, len(f.Cases), len(driven.Cases)-1)
+		}
+	}
+	for k, c := range driven.Builds[0].Changes {
+		if c.Case != plain.Builds[0].Changes[k].Case {
+			t.Errorf("change %d is told in another case: %+v", k, c)
+		}
+	}
+}
+
 // A strut that is too short says so and by how much.
 func TestStrutFaultsInWords(t *testing.T) {
 	d := desked(t)

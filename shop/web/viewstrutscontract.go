@@ -101,6 +101,7 @@ type StrutBuild struct {
 	Forces    []string      `json:"forces" doc:"names of the forces"`
 	Says      []string      `json:"says" doc:"what gives out first"`
 	Marks     []StrutMark   `json:"marks"`
+	Loaded    string        `json:"loaded,omitempty" doc:"what the road presses the wheel with in the case"`
 	Frame     int           `json:"frame" doc:"where the wheel stands in the case"`
 	Section   StrutSection  `json:"section"`
 	Now       []StrutNow    `json:"now" doc:"frame by frame"`

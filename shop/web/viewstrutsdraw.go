@@ -174,6 +174,9 @@ func (u *strutting) frames() {
 		if !math.IsNaN(one.Straight) {
 			b.Straight = u.teller.StraightSpring(one.Build.Name, one.Straight)
 		}
+		if n := caseOf(one, out.Case); n >= 0 && one.Cases[n].Err == nil && u.heavier == 0 {
+			b.Loaded = u.teller.StrutLoaded(&one.Cases[n])
+		}
 		first := math.NaN()
 		for n, k := range kept {
 			if travels[k] == own[i] || math.Abs(travels[k]-own[i]) < math.Abs(travels[kept[b.Frame]]-own[i]) {

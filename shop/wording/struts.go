@@ -131,28 +131,40 @@ func Times(is, was float64, whose string) string {
 	return fmt.Sprintf("× %.2f of %s", is/was, whose)
 }
 
+// StrutNamed is StrutCase with the case under power.
+func (t *Teller) StrutNamed(k *study.StrutCase) string {
+	if k.Code == study.StrutDriving {
+		return "Pulling away at " + InG(k.Longitudinal)
+	}
+	return t.StrutCase(k)
+}
+
+// NoPower says why there is no case under power.
+func NoPower() string {
+	return "There is no case under power: which axle drives is not known. Enter car.drive_share, the front axle's share of the driving force."
+}
+
 // StrutHolds says what is drawn of a case.
 func (t *Teller) StrutHolds(k *study.StrutCase) string {
 	if k == nil {
 		return "The road pushes straight up with what spring, gas, stop and bushes push down with at each travel: no bend, no braking."
 	}
-	return fmt.Sprintf("The loads of “%s” are held while the wheel is moved; they belong to the travel that is marked.", t.StrutCase(k))
+	return fmt.Sprintf("The loads of “%s” are held while the wheel is moved; they belong to the travel that is marked.", t.StrutNamed(k))
 }
 
 // Carried is the name of the case that follows springs and stop.
 const Carried = "What springs and stop carry"
 
-// StrutLoaded says what presses a wheel in a case.
+// StrutLoaded says what the road presses a wheel with in a case.
 func (t *Teller) StrutLoaded(k *study.StrutCase) string {
-	c := &k.Load.Contact
-	text := fmt.Sprintf("wheel load %s at %s", t.With("N", c.Z), t.With("m", k.Travel))
-	if math.Abs(c.Y) > 1 {
-		text += ", across " + t.With("N", math.Abs(c.Y))
+	text := fmt.Sprintf("The wheel carries %s, × %.2f of its load at rest", t.With("N", k.Road.Z), k.Factor)
+	if math.Abs(k.Road.Y) > 1 {
+		text += ", with " + t.With("N", math.Abs(k.Road.Y)) + " across"
 	}
-	if math.Abs(c.X) > 1 {
-		text += ", along " + t.With("N", math.Abs(c.X))
+	if math.Abs(k.Road.X) > 1 {
+		text += ", with " + t.With("N", math.Abs(k.Road.X)) + " along"
 	}
-	return text
+	return text + "."
 }
 
 // StrutWorst is a figure of a build's strut in one of its cases.

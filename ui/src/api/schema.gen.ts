@@ -2053,6 +2053,8 @@ export interface components {
             /** @description its construction in words */
             how: string;
             inverted: boolean;
+            /** @description what the road presses the wheel with in the case */
+            loaded?: string;
             marks: components["schemas"]["StrutMark"][];
             name: string;
             /** @description frame by frame */
