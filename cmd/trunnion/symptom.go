@@ -163,7 +163,11 @@ func printSymptom(s streams, got *symptom.Asked) {
 			}
 		}
 	}
-	line("", "“"+got.Words+"”"+comma(got.When)+": "+got.BuildName+", "+got.LoadName+" ("+got.LoadWhy+").")
+	said := "“" + got.Words + "”" + comma(got.When)
+	if got.Words == "" {
+		said = upperFirst(got.Symptoms[0].Say)
+	}
+	line("", said+": "+got.BuildName+", "+got.LoadName+" ("+got.LoadWhy+").")
 	if got.Open {
 		line("", "No row of the table was heard in these words. Name one with --symptom:")
 		for _, r := range got.Rows {
@@ -172,6 +176,9 @@ func printSymptom(s streams, got *symptom.Asked) {
 		return
 	}
 	for _, h := range got.Symptoms {
+		if got.Words == "" {
+			break
+		}
 		text := h.Say
 		if len(h.Matched) > 0 {
 			text += " (" + strings.Join(h.Matched, ", ") + ")"

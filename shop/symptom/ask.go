@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -127,7 +128,10 @@ func (r *Rules) Ask(ctx context.Context, a *study.Answer, findings []finding.Fin
 		c := r.causes[p.ID]
 		p.Check, p.Costs, p.Back = sentence(c.check), sentence(c.costs), sentence(c.back)
 		m := &mender{ctx: ctx, scene: s, tell: tell, cause: c, findings: findings}
-		p.First = m.first(p)
+		p.First = m.first()
+		if against := odds(p); against < leastOdds && p.First.Computed {
+			p.First.Text = "Only if the check says so, for the figures speak against it: " + lowerFirst(p.First.Text)
+		}
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
@@ -136,6 +140,24 @@ func (r *Rules) Ask(ctx context.Context, a *study.Answer, findings []finding.Fin
 		}
 	}
 	return out, nil
+}
+
+// leastOdds is how far the figures may speak against a cause before its change is
+// held back. Chosen.
+const leastOdds = 0.5
+
+// odds is what all figures together do to the odds of a cause. [-]
+func odds(p *Proposal) float64 {
+	f := 1.0
+	for i := range p.Evidence {
+		f *= p.Evidence[i].Factor
+	}
+	return f
+}
+
+func lowerFirst(text string) string {
+	r := []rune(text)
+	return strings.ToLower(string(r[0])) + string(r[1:])
 }
 
 // rank weighs the causes of the symptoms that were heard: how likely a symptom
@@ -150,9 +172,10 @@ func (r *Rules) rank(s *scene, tell *wording.Teller, heard []Heard) []Proposal {
 	}
 	var out []Proposal
 	sum := 0.0
-	for id, p := range prior {
+	// In one order always: a sum of floats hangs on it.
+	for _, id := range slices.Sorted(maps.Keys(prior)) {
 		c := r.causes[id]
-		one := Proposal{ID: id, Name: c.name, Weight: p}
+		one := Proposal{ID: id, Name: c.name, Weight: prior[id]}
 		for i := range c.evidence {
 			e := c.evidence[i].look(s, tell)
 			one.Weight *= e.Factor
@@ -183,10 +206,11 @@ func (e *evidence) look(s *scene, tell *wording.Teller) Evidence {
 		return out
 	}
 	out.Value, out.Factor = g.v, e.factor(g)
-	switch {
-	case out.Factor > 1.25:
+	// The word is that of the figure itself; its band weighs in the factor.
+	switch up := e.speaks > e.silences; {
+	case up && g.v >= e.speaks || !up && g.v <= e.speaks:
 		out.Speaks = For
-	case out.Factor < 0.8:
+	case up && g.v <= e.silences || !up && g.v >= e.silences:
 		out.Speaks = Against
 	default:
 		out.Speaks = Neither
@@ -200,7 +224,11 @@ func (e *evidence) look(s *scene, tell *wording.Teller) Evidence {
 	if g.banded && g.high > g.low {
 		text += " (" + e.bare(tell, g.low) + " to " + e.bare(tell, g.high) + ")"
 	}
-	out.Text = sentence(text + "; it would speak for this " + e.limit)
+	up, down := "above ", "below "
+	if e.speaks < e.silences {
+		up, down = down, up
+	}
+	out.Text = sentence(text + "; for it " + up + e.amount(tell, e.speaks) + ", against it " + down + e.amount(tell, e.silences))
 	return out
 }
 

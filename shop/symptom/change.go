@@ -58,7 +58,7 @@ type trial struct {
 	edits []Edit
 }
 
-func (m *mender) first(p *Proposal) Change {
+func (m *mender) first() Change {
 	for i := range m.cause.first {
 		st := &m.cause.first[i]
 		if st.do == "remedy" {
@@ -318,13 +318,23 @@ func (m *mender) platforms(t *trial, by [4]float64, axles []int) *trial {
 
 var cornerKeys = [4]string{"front_left", "front_right", "rear_left", "rear_right"}
 
+// fine is a length that is turned: tenths of a millimetre, or hundredths of an
+// inch.
+func (m *mender) fine(v float64) string {
+	digits := 1
+	if m.tell.System == quantity.Imperial {
+		digits = quantity.Auto
+	}
+	return quantity.Format(v, quantity.Length, m.tell.System, digits)
+}
+
 // turns is a way along a thread: "up 4.0 mm (2 2/3 turns of 1.5 mm)".
 func (m *mender) turns(p *car.PlatformSpec, by float64) string {
 	way := "up "
 	if by < 0 {
 		way = "down "
 	}
-	text := way + quantity.Format(math.Abs(by), quantity.Length, m.tell.System, 1)
+	text := way + m.fine(math.Abs(by))
 	if p.Pitch.Known() && p.Pitch.Value > 0 {
 		text += " (" + quantity.Format(math.Abs(by)/p.Pitch.Value, quantity.Ratio, m.tell.System, 2) + " turns)"
 	}
@@ -399,7 +409,7 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 	if len(list) == 0 {
 		return nil
 	}
-	t.text, t.back = sentence(strings.Join(list, "; ")), sentence(m.cause.back)
+	t.text, t.back = sentence(strings.Join(list, "; ")), "Keep the old springs, labelled with axle and height."
 	return t
 }
 

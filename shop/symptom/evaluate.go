@@ -304,7 +304,7 @@ func (c *choice) fits(a *study.Answer, v *figure.Value, clicks [2][2]int) bool {
 		return true
 	}
 	return (c.direction == "" || p.Direction == c.direction) && (c.mode == "" || p.Mode == c.mode) &&
-		(c.event == "" || strings.HasPrefix(p.Event, c.event)) && (c.threshold == 0 || p.Threshold == c.threshold)
+		(c.event == "" || strings.HasPrefix(p.Event, c.event)) && (c.threshold == 0 || p.Threshold == c.threshold) && (!c.roads || p.Event == "")
 }
 
 // made are the figures that stand in no register.

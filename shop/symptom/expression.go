@@ -37,6 +37,7 @@ type choice struct {
 	click     string  // "", firmest, softest, or a number
 	mode      string
 	event     string
+	roads     bool    // no events
 	threshold float64 // [N]
 }
 
@@ -247,6 +248,8 @@ func (c *choice) add(word string) error {
 		c.reference = true
 	case "bump", "rebound", "mean", "left", "right":
 		c.direction = key
+	case "roads":
+		c.roads = true
 	case "firmest", "softest":
 		c.click = key
 	case "click":

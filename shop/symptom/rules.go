@@ -69,7 +69,7 @@ type evidence struct {
 	speaks   float64 // from here on it speaks for the cause [SI]
 	silences float64 // from here on against it [SI]
 	strength float64 // factor on the odds, either way [-]
-	limit    string  // "below 5 mm"
+	limit    string  // as typed: "below 5 mm"
 }
 
 // step is a first change that the model can put through the study again.
