@@ -86,6 +86,8 @@ func (t *Teller) With(si string, v float64) string {
 	case si == Fine:
 		u := quantity.Shown(quantity.Length, t.System)
 		return u.Format(v, u.Digits()+1)
+	case si == Stress && t.System == quantity.Imperial:
+		return quantity.Shown(quantity.Pressure, t.System).Format(v, 0)
 	case si == FineStress && t.System != quantity.Imperial:
 		return quantity.Shown(quantity.Ratio, t.System).Number(v/1e6, 1) + " " + t.Label(Stress)
 	}
