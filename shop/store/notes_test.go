@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"database/sql"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -219,4 +220,42 @@ func TestWalkGivesEveryRevisionInOrder(t *testing.T) {
 		}
 		absent(t, s.Walk(ctx, "nobody", func(Revision) error { return nil }))
 	})
+}
+
+// A store of the first version is brought up with everything in it.
+func TestFirstVersionIsBroughtUp(t *testing.T) {
+	ctx, dir := t.Context(), t.TempDir()
+	path := filepath.Join(dir, databaseName)
+	db, err := sql.Open("sqlite", path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	steps, err := migrator(db, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := steps.UpTo(ctx, 1); err != nil {
+		t.Fatal(err)
+	}
+	text := string(jobText("A", "B", "C", "p", "s"))
+	for _, statement := range []string{
+		`INSERT INTO jobs VALUES ('j', 1, 5, 5, 'Ada', '', '` + sum([]byte(text)) + `', '', 'A', 'B', 'C', '', '', '', '', '', '', '', '')`,
+		`INSERT INTO job_revisions VALUES ('j', 1, 5, 'Ada', '', '` + sum([]byte(text)) + `', '` + strings.ReplaceAll(text, "'", "''") + `')`,
+	} {
+		if _, err := db.Exec(statement); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, dir, Options{})
+	if r := must[Revision](t)(s.Job(ctx, "j")); string(r.Text) != text {
+		t.Errorf("the job is %q", r.Text)
+	}
+	must[Note](t)(s.AddNote(ctx, Note{Job: "j", Kind: RemarkNote, Who: "Bo", NoteBody: NoteBody{Text: "kept"}}))
+	must[Revision](t)(s.Save(ctx, Change{Job: "j", Expected: 1, Who: "Ada", Text: jobText("Z", "B", "C", "p", "s")}))
+	if steps := must[[]Step](t)(s.Steps(ctx, "j")); len(steps) != 2 || len(steps[1].Changes) != 1 {
+		t.Errorf("the steps are %+v", steps)
+	}
 }
