@@ -24,7 +24,7 @@ func Put(job []byte, path, value string) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return place(job, path, string(quoted))
+	return Insert(job, path, string(quoted))
 }
 
 // Insert puts a piece of a job at a path, in place of what stands there: a part

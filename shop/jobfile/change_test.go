@@ -173,6 +173,10 @@ func TestItems(t *testing.T) {
 	if err != nil || !strings.Contains(string(after), "name: one\n        mass: 1 kg\n") || strings.Contains(string(after), "other") || !strings.Contains(string(after), "name: Two") {
 		t.Errorf("second of a block list: %v\n%s", err, after)
 	}
+	out, err := Put(text, "handover.normal[2]", "a hiss: short, at standstill")
+	if err != nil || !strings.Contains(string(out), "\n    - 'a hiss: short, at standstill'\n") {
+		t.Errorf("words added to a list: %v", err)
+	}
 	for _, path := range []string{"brief.roads[6]", "brief.roads[-1]", "car[0]", "brief.nothing[3]"} {
 		if _, err := Insert(text, path, "{road: motorway}"); err == nil {
 			t.Errorf("%s was added", path)

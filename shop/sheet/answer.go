@@ -184,7 +184,7 @@ func (m *maker) findings() Part {
 
 // plan is the car from above with what stands at each corner.
 func (m *maker) plan() Part {
-	p := &Plan{Diagonal: [2]int{figure.FrontRight, figure.RearLeft}}
+	p := &Plan{Totals: []Pair{}, Diagonal: [2]int{figure.FrontRight, figure.RearLeft}}
 	r := m.build.Readings
 	w := &m.Job.Car.Weighed
 	for i := range 4 {

@@ -11,7 +11,7 @@ import (
 
 // fitted is what the build put onto the car.
 func (m *maker) fitted() Part {
-	t := &Table{Columns: []string{"", "front", "rear"}, Wide: []int{1, 2}}
+	t := &Table{Columns: []string{"part", "front", "rear"}, Wide: []int{1, 2}}
 	row := func(label string, text func(a int) string) {
 		cells := []string{label, text(0), text(1)}
 		if cells[1] != "" || cells[2] != "" {

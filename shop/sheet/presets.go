@@ -15,7 +15,7 @@ func (m *maker) presets() Part {
 	if len(m.hand.Presets) == 0 {
 		return Part{}
 	}
-	t := &Table{Columns: []string{"", "clicks, front / rear", "tyres", "bars, front / rear", "what it does"}, Wide: []int{4}}
+	t := &Table{Columns: []string{"setting", "clicks, front / rear", "tyres", "bars, front / rear", "what it does"}, Wide: []int{4}}
 	t.Rows = append(t.Rows, []string{"as it leaves", m.clicks(m.asLeft()), or(m.asLeft().Pressures, quantity.Nothing), bars(m.asLeft().BarHole), m.ratios(m.asLeft())})
 	for i := range m.hand.Presets {
 		p := &m.hand.Presets[i]
@@ -184,7 +184,7 @@ func (m *maker) card() {
 	c.Under = or(m.Job.Info.Plate, "job "+m.Job.Info.Number)
 	c.Home = m.home()
 	c.Foot = "Both sides alike. Change one thing, write it down."
-	c.Table = Table{Columns: []string{"", "clicks F / R", "tyres", "bars F / R"}}
+	c.Table = Table{Columns: []string{"setting", "clicks F / R", "tyres", "bars F / R"}}
 	left := m.asLeft()
 	for _, p := range append([]jobfile.Preset{*left}, m.hand.Presets...) {
 		c.Table.Rows = append(c.Table.Rows, []string{p.Name, m.clicks(&p), or(p.Pressures, quantity.Nothing), bars(p.BarHole)})

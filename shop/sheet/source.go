@@ -59,7 +59,8 @@ func New(src Source) (*Sheet, error) {
 	}
 	m.sheet = &Sheet{
 		Format: Format, Program: src.Program, Number: src.Job.Info.Number, Fingerprint: src.Job.SHA256, Printed: src.Printed,
-		Build: m.build.ID, Load: m.Load, Units: unitsName(src.System), Workshop: src.Workshop, Missing: []string{}, Find: src.Find,
+		Build: m.build.ID, Load: m.Load, Units: unitsName(src.System), Workshop: src.Workshop, Missing: []string{}, Head: []Pair{}, Sections: []Section{},
+		Find: src.Find,
 	}
 	if m.sheet.Workshop.Name == "" {
 		m.sheet.Workshop.Name = src.Job.Info.Workshop

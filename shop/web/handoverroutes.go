@@ -1,4 +1,287 @@
 package web
 
+import (
+	"bytes"
+	"context"
+	"errors"
+	"net"
+	"net/http"
+	"runtime"
+	"strconv"
+	"time"
+
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/access"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/sheet"
+	"trunnion/shop/store"
+	"trunnion/shop/wording"
+)
+
 // handoverRoutes are what the page asks about the handover.
-func (s *Server) handoverRoutes() {}
+func (s *Server) handoverRoutes() {
+	route(s, op(http.MethodPost, "sheet", "/api/sheet", "The sheet of a job with edits, as it would print", 200), access.Read, s.sheet)
+	route(s, get("workshop", "/api/workshop", "What the workshop says of itself on its sheets"), access.Read, s.workshop)
+	route(s, op(http.MethodPut, "save-workshop", "/api/workshop", "Save the next revision of that", 200), access.Overseer, s.saveWorkshop)
+	s.mux.HandleFunc("GET /api/jobs/{id}/sheet", s.sheetFile)
+	s.mux.HandleFunc("GET /api/workshop/logo", s.logo)
+}
+
+// SheetRequest is a job with edits, and which build leaves.
+type SheetRequest struct {
+	Text  string `json:"text" maxLength:"2097152"`
+	Edits []Edit `json:"edits" maxItems:"500"`
+	Units string `json:"units" enum:"metric,imperial,mixed"`
+	Build string `json:"build,omitempty" maxLength:"100"`
+	Load  string `json:"load,omitempty" maxLength:"100"`
+}
+
+func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body SheetRequest }) (*body[*sheet.Sheet], error) {
+	b := in.Body
+	seen, err := s.desk.sight(ctx, TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units, Load: b.Load}, nil)
+	if err != nil {
+		return nil, err
+	}
+	if seen.answer == nil {
+		p := problem(http.StatusUnprocessableEntity, "the job has no answer to print")
+		p.Faults = faultsOf(seen.faults)
+		return nil, p
+	}
+	shop, err := s.ownWords(ctx)
+	if err != nil {
+		return nil, err
+	}
+	made, err := sheet.New(sheet.Source{
+		Job: seen.job, Answer: seen.answer, Findings: seen.findings, Build: b.Build, Load: b.Load, System: seen.system, Program: s.o.Version,
+		Printed: s.o.Now().Format(time.DateOnly), Workshop: shop,
+	})
+	return answer(made), sheetProblem(err)
+}
+
+func sheetProblem(err error) error {
+	if errors.Is(err, sheet.ErrNoBuild) || errors.Is(err, sheet.ErrNoLoad) || errors.Is(err, sheet.ErrNoCar) {
+		return problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	return err
+}
+
+// ownWords is what the workshop prints of itself.
+func (s *Server) ownWords(ctx context.Context) (sheet.Workshop, error) {
+	w, err := s.store.Workshop(ctx)
+	return sheet.Workshop{Name: w.Name, Words: w.Words, Logo: w.Logo}, err
+}
+
+// sheetForms are the files that a sheet is given as.
+var sheetForms = map[string]struct {
+	media, end string
+}{
+	"pdf":  {"application/pdf", "pdf"},
+	"card": {"application/pdf", "card.pdf"},
+	"xlsx": {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "xlsx"},
+	"csv":  {"text/csv; charset=utf-8", "csv"},
+	"json": {"application/json", "json"},
+}
+
+// sheetFile gives the sheet of a job as it was last saved, in one of its forms.
+func (s *Server) sheetFile(w http.ResponseWriter, r *http.Request) {
+	out, name, media, err := s.sheetAs(r)
+	if err != nil {
+		var p *Problem
+		if asProblem(s.problemOf(r.Context(), err), &p) {
+			writeProblem(w, p)
+		}
+		return
+	}
+	w.Header().Set("Content-Type", media)
+	w.Header().Set("Content-Disposition", `attachment; filename="`+name+`"`)
+	w.Header().Set("Content-Length", strconv.Itoa(len(out)))
+	_, _ = w.Write(out)
+}
+
+func (s *Server) sheetAs(r *http.Request) (out []byte, name, media string, err error) {
+	ctx, ask := r.Context(), r.URL.Query()
+	if _, err := s.guard.May(ctx, access.Read); err != nil {
+		return nil, "", "", err
+	}
+	form, ok := sheetForms[ask.Get("format")]
+	if !ok {
+		return nil, "", "", problem(http.StatusUnprocessableEntity, "a sheet is given as pdf, card, xlsx, csv or json")
+	}
+	paper := sheet.A4
+	if ask.Get("paper") == string(sheet.Letter) {
+		paper = sheet.Letter
+	}
+	made, err := s.savedSheet(r)
+	if err != nil {
+		return nil, "", "", err
+	}
+	var file bytes.Buffer
+	switch ask.Get("format") {
+	case "pdf":
+		err = sheet.WritePDF(&file, made, paper)
+	case "card":
+		err = sheet.WriteCardPDF(&file, made)
+	case "xlsx":
+		err = sheet.WriteXLSX(&file, made)
+	case "csv":
+		err = sheet.WriteCSV(&file, made)
+	default:
+		err = sheet.WriteJSON(&file, made)
+	}
+	return file.Bytes(), "sheet-" + slugOf(made.Number+" "+made.Title) + "." + form.end, form.media, err
+}
+
+// savedSheet studies the saved job with all its draws: paper outlives a try.
+func (s *Server) savedSheet(r *http.Request) (*sheet.Sheet, error) {
+	ctx, ask := r.Context(), r.URL.Query()
+	kept, err := s.store.Job(ctx, r.PathValue("id"))
+	if err != nil {
+		return nil, err
+	}
+	system, err := wording.System(ask.Get("units"))
+	if err != nil {
+		return nil, problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	job, faults := jobfile.ReadBytes(kept.Text, "job.yaml")
+	if job == nil {
+		p := problem(http.StatusUnprocessableEntity, "the job has faults: no sheet was made")
+		p.Faults = faultsOf(faults)
+		return nil, p
+	}
+	opt := study.Defaults()
+	opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.NoModes, opt.NoCorners = runtime.NumCPU(), true, true, true, true
+	ride := study.RideDefaults()
+	ride.EventsOnly = true
+	select {
+	case s.desk.busy <- struct{}{}:
+		defer func() { <-s.desk.busy }()
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	a, err := study.Run(ctx, studied(job), opt)
+	if err != nil {
+		return nil, noStudy(ctx, err)
+	}
+	if err := a.Ride(ctx, ride, nil); err != nil {
+		return nil, noStudy(ctx, err)
+	}
+	list, err := finding.Judge(ctx, a)
+	if err != nil {
+		return nil, noStudy(ctx, err)
+	}
+	shop, err := s.ownWords(ctx)
+	if err != nil {
+		return nil, err
+	}
+	made, err := sheet.New(sheet.Source{
+		Job: job, Answer: a, Findings: list, Build: ask.Get("build"), Load: ask.Get("load"), System: system, Program: s.o.Version,
+		Printed: s.o.Now().Format(time.DateOnly), Find: s.findAt(r), Workshop: shop,
+	})
+	return made, sheetProblem(err)
+}
+
+func noStudy(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return problem(http.StatusUnprocessableEntity, "the job has no answer to print: "+err.Error())
+}
+
+// findAt is the address that the code on the paper holds: only one that another
+// machine can reach; else the job's number and fingerprint.
+func (s *Server) findAt(r *http.Request) string {
+	host := hostOf(r.Host)
+	if ip := net.ParseIP(host); host == "localhost" || ip != nil && ip.IsLoopback() {
+		return ""
+	}
+	scheme := "http"
+	if s.o.TLS {
+		scheme = "https"
+	}
+	return scheme + "://" + r.Host + "/jobs/" + r.PathValue("id") + "/handover"
+}
+
+// WorkshopView is what the workshop says of itself.
+type WorkshopView struct {
+	Name        string `json:"name" maxLength:"200"`
+	Words       string `json:"words" maxLength:"1000"`
+	HasLogo     bool   `json:"hasLogo"`
+	RecheckDays int    `json:"recheckDays" minimum:"0" maximum:"3650"`
+	RecheckKm   int    `json:"recheckKm" minimum:"0" maximum:"1000000"`
+	Revision    int    `json:"revision" minimum:"0"`
+	When        string `json:"when"`
+	Who         string `json:"who"`
+}
+
+// WorkshopRequest is that to be saved.
+type WorkshopRequest struct {
+	Name        string `json:"name" maxLength:"200"`
+	Words       string `json:"words" maxLength:"1000"`
+	RecheckDays int    `json:"recheckDays" minimum:"0" maximum:"3650"`
+	RecheckKm   int    `json:"recheckKm" minimum:"0" maximum:"1000000"`
+	Revision    int    `json:"revision" minimum:"0"`
+	Logo        []byte `json:"logo,omitempty" doc:"PNG or JPEG; absent leaves the one that is there"`
+	NoLogo      bool   `json:"noLogo,omitempty" doc:"takes the one that is there away"`
+	Who         string `json:"who,omitempty" maxLength:"100"`
+	Why         string `json:"why,omitempty" maxLength:"300"`
+}
+
+func (s *Server) workshopView(w store.Workshop) WorkshopView {
+	return WorkshopView{
+		Name: w.Name, Words: w.Words, HasLogo: len(w.Logo) > 0, RecheckDays: w.RecheckDays, RecheckKm: w.RecheckKm, Revision: w.Revision,
+		When: s.when(w.When), Who: w.Who,
+	}
+}
+
+func (s *Server) workshop(ctx context.Context, _ store.Person, _ *struct{}) (*body[WorkshopView], error) {
+	w, err := s.store.Workshop(ctx)
+	return answer(s.workshopView(w)), err
+}
+
+func (s *Server) saveWorkshop(ctx context.Context, who store.Person, in *struct{ Body WorkshopRequest }) (*body[WorkshopView], error) {
+	b := in.Body
+	old, err := s.store.Workshop(ctx)
+	if err != nil {
+		return nil, err
+	}
+	logo := old.Logo
+	switch {
+	case b.NoLogo:
+		logo = nil
+	case len(b.Logo) > 0:
+		if err := sheet.CheckLogo(b.Logo); err != nil {
+			return nil, problem(http.StatusUnprocessableEntity, err.Error())
+		}
+		logo = b.Logo
+	}
+	why := b.Why
+	if why == "" {
+		why = "as the workshop wants it"
+	}
+	w, err := s.store.SaveWorkshop(ctx, store.Workshop{
+		Name: b.Name, Words: b.Words, Logo: logo, RecheckDays: b.RecheckDays, RecheckKm: b.RecheckKm, Revision: b.Revision, Who: s.nameOf(who, b.Who), Why: why,
+	})
+	return answer(s.workshopView(w)), err
+}
+
+// logo gives the workshop's picture.
+func (s *Server) logo(w http.ResponseWriter, r *http.Request) {
+	_, err := s.guard.May(r.Context(), access.Read)
+	var shop store.Workshop
+	if err == nil {
+		shop, err = s.store.Workshop(r.Context())
+	}
+	if err == nil && len(shop.Logo) == 0 {
+		err = problem(http.StatusNotFound, "the workshop has no picture")
+	}
+	if err != nil {
+		var p *Problem
+		if asProblem(s.problemOf(r.Context(), err), &p) {
+			writeProblem(w, p)
+		}
+		return
+	}
+	w.Header().Set("Content-Type", http.DetectContentType(shop.Logo))
+	_, _ = w.Write(shop.Logo)
+}

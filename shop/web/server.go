@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"log/slog"
 	"net/http"
+	"reflect"
 	"runtime/debug"
 	"strings"
 	"sync"
@@ -15,6 +16,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
 	"trunnion/shop/access"
+	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 )
 
@@ -101,7 +103,21 @@ func (s *Server) config() huma.Config {
 	c.Info.Description = "A workshop's jobs, tries and runs. Texts and figures are ready to show; plain numbers are for drawing, in the unit named beside them."
 	c.OpenAPIPath, c.DocsPath, c.SchemasPath = "", "", ""
 	c.CreateHooks = nil // no links to schemas in answers
+	c.Components.Schemas = huma.NewMapRegistry("#/components/schemas/", schemaName)
 	return c
+}
+
+// schemaName names a type in the description. The sheet is a contract of its own,
+// with types called as the page calls others: a part, a table, a strip.
+func schemaName(t reflect.Type, hint string) string {
+	name := huma.DefaultSchemaNamer(t, hint)
+	for t.Kind() == reflect.Pointer {
+		t = t.Elem()
+	}
+	if t.PkgPath() == reflect.TypeFor[sheet.Sheet]().PkgPath() && name != "Sheet" {
+		return "Sheet" + name
+	}
+	return name
 }
 
 // Description is the interface in OpenAPI 3.1.

@@ -56,6 +56,16 @@ export type Person = S['Person'];
 export type PartRequest = S['PartRequest'];
 export type PresetRequest = S['PresetRequest'];
 export type KeepRequest = S['KeepRequest'];
+export type SheetTree = S['Sheet'];
+export type SheetRequest = S['SheetRequest'];
+export type SheetSection = S['SheetSection'];
+export type SheetPart = S['SheetPart'];
+export type SheetPlan = S['SheetPlan'];
+export type SheetStrips = S['SheetStrips'];
+export type SheetStrip = S['SheetStrip'];
+export type SheetCheck = S['SheetCheck'];
+export type WorkshopView = S['WorkshopView'];
+export type WorkshopRequest = S['WorkshopRequest'];
 
 /** What a save that came too late is answered with: both versions, and the fields in which they differ. */
 export interface Conflict {
@@ -89,6 +99,9 @@ export interface Server {
   savePreset(preset: PresetRequest): Promise<Preset>;
   keepPart(request: KeepRequest): Promise<Part>;
   keepPreset(request: KeepRequest): Promise<Preset>;
+  sheet(request: SheetRequest): Promise<SheetTree>;
+  workshop(): Promise<WorkshopView>;
+  saveWorkshop(request: WorkshopRequest): Promise<WorkshopView>;
   people(): Promise<Person[]>;
   savePerson(person: { name: string; role: Person['role']; passphrase?: string; barred?: boolean }): Promise<Person>;
   scales: ScalesServer['scales'];

@@ -67,6 +67,9 @@ export function httpServer(): Server {
     savePreset: (body) => got(api.PUT('/api/presets', { body })),
     keepPart: (body) => got(api.POST('/api/catalogue/keep', { body })),
     keepPreset: (body) => got(api.POST('/api/presets/keep', { body })),
+    sheet: (body) => got(api.POST('/api/sheet', { body })),
+    workshop: () => got(api.GET('/api/workshop')),
+    saveWorkshop: (body) => got(api.PUT('/api/workshop', { body })),
     people: async () => (await got(api.GET('/api/people'))).people,
     savePerson: (body) => got(api.POST('/api/people', { body })),
     scales: (id, settings, draft, signal) =>

@@ -158,6 +158,18 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     savePreset: async () => Promise.reject(new Error('the sample keeps nothing')),
     keepPart: async () => Promise.reject(new Error('the sample keeps nothing')),
     keepPreset: async () => Promise.reject(new Error('the sample keeps nothing')),
+    sheet: async () => Promise.reject(new Error('the sample prints nothing')),
+    workshop: async () => ({
+      name: 'Tarrowby Works',
+      words: '',
+      hasLogo: false,
+      recheckDays: 28,
+      recheckKm: 800,
+      revision: 1,
+      when: '',
+      who: 'Ines',
+    }),
+    saveWorkshop: async () => Promise.reject(new Error('the sample keeps nothing')),
     people: async () => sampleSession.people,
     savePerson: async () => Promise.reject(new Error('the sample keeps nothing')),
     presets: async () => [
