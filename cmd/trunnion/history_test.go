@@ -13,7 +13,7 @@ import (
 )
 
 // histories writes then.yaml and now.yaml, two states of the demo, and the folder
-// kept, in which they are revisions 1 and 2 of the job marl with a note.
+// kept, in which they are revisions 1 and 2 of the job marl with notes.
 func histories(dir string) (err error) {
 	then, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
 	if err != nil {
@@ -46,6 +46,16 @@ func histories(dir string) (err error) {
 	clock = clock.Add(-time.Hour)
 	if _, err = s.Save(context.Background(), store.Change{Job: "marl", Expected: 1, Who: "Bo", Why: "track day", Text: now}); err != nil {
 		return err
+	}
+	for _, n := range []store.Note{
+		{Kind: store.ComeBackNote, NoteBody: store.NoteBody{ComeBack: &store.ComeBack{Cause: "top nut loose", Step: "fitting", Part: "kit-front", Cost: "120 EUR", Hours: "1.5 h"}}},
+		{Kind: store.ServiceNote, NoteBody: store.NoteBody{Service: &store.Service{Serial: "K-1", Work: store.RanHours, Use: "circuit", Hours: 51, Gas: "18 bar"}}},
+		{Kind: store.RecheckNote, NoteBody: store.NoteBody{Recheck: &store.Recheck{Km: 640, Next: &store.RecheckAt{Date: "2026-12-05"}}}},
+	} {
+		n.Job, n.Who = "marl", "Bo"
+		if _, err = s.AddNote(context.Background(), n); err != nil {
+			return err
+		}
 	}
 	_, err = s.AddNote(context.Background(), store.Note{Job: "marl", Kind: store.ChangeNote, Who: "Bo", NoteBody: store.NoteBody{
 		Change: &store.Changed{What: "rear click", From: "7", To: "9", Where: "lap 4", Words: "better over the kerb", Verdict: "keep"},

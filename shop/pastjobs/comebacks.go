@@ -12,21 +12,23 @@ import (
 
 // Count is how often something came back, and what it cost.
 type Count struct {
-	What  string
-	Times int
-	Jobs  int      // different ones
-	Cost  []string // by currency: "240.00 EUR"
-	Hours float64  // [h]
-	Last  time.Time
+	What  string    `json:"what"`
+	Times int       `json:"times"`
+	Jobs  int       `json:"jobs"`  // different ones
+	Cost  []string  `json:"cost"`  // by currency: "240.00 EUR"
+	Hours float64   `json:"hours"` // [h]
+	Last  time.Time `json:"last"`
 }
 
 // ComeBacks counts what came back by cause, by the step of the job that would
 // have caught it, and by part, the most often first.
 type ComeBacks struct {
-	All                   int
-	Jobs                  int // that the workshop has on record
-	Share                 float64
-	ByCause, ByStep, Part []Count
+	All     int     `json:"all"`
+	Jobs    int     `json:"jobs"` // that the workshop has on record
+	Share   float64 `json:"share"`
+	ByCause []Count `json:"by_cause"`
+	ByStep  []Count `json:"by_step"`
+	Part    []Count `json:"part"`
 }
 
 // CountComeBacks counts the come-backs among notes. jobs is how many jobs are on

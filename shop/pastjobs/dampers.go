@@ -12,19 +12,20 @@ import (
 
 // Damper is the life of one damper by its serial number.
 type Damper struct {
-	Serial       string
-	Jobs         []string
-	Use          string  // the last one said
-	Hours, Km    float64 // since its last service or rebuild [h], [km]
-	SinceRebuild float64 // [h]
-	AllHours     float64 // ever [h]
-	Gas          string  // last reading
-	GasAt        time.Time
-	Serviced     time.Time // or rebuilt; zero for never
-	Rebuilt      time.Time
-	Verdict      string // due, soon, not yet, not known
-	Text         string
-	Notes        []store.Note
+	Serial       string       `json:"serial"`
+	Jobs         []string     `json:"jobs"`
+	Use          string       `json:"use"`           // the last one said
+	Hours        float64      `json:"hours"`         // since its last service or rebuild [h]
+	Km           float64      `json:"km"`            // since then [km]
+	SinceRebuild float64      `json:"since_rebuild"` // [h]
+	AllHours     float64      `json:"all_hours"`     // ever [h]
+	Gas          string       `json:"gas"`           // last reading
+	GasAt        time.Time    `json:"gas_at,omitzero"`
+	Serviced     time.Time    `json:"serviced,omitzero"` // or rebuilt; zero for never
+	Rebuilt      time.Time    `json:"rebuilt,omitzero"`
+	Verdict      string       `json:"verdict"` // due, soon, not yet, not known
+	Text         string       `json:"text"`
+	Notes        []store.Note `json:"-"`
 }
 
 // interval is when a damper is due by its use: common practice, no source.

@@ -15,13 +15,15 @@ import (
 
 // Due is a car that should come, or should have come.
 type Due struct {
-	Job               string
-	Owner, Plate, Car string
-	What              string // re-check, service, or what the handover says
-	Date              string // 2026-12-01; empty where only kilometres are said
-	After             string // distance or hours, in words
-	Days              int    // until then; negative: overdue
-	Text              string
+	Job   string `json:"job"`
+	Owner string `json:"owner"`
+	Plate string `json:"plate"`
+	Car   string `json:"car"`
+	What  string `json:"what"`  // re-check, service, or what the handover says
+	Date  string `json:"date"`  // 2026-12-01; empty where only kilometres are said
+	After string `json:"after"` // distance or hours, in words
+	Days  int    `json:"days"`  // until then; negative: overdue
+	Text  string `json:"text"`
 }
 
 // dueKind is what is kept of a job's newest revision for the list of cars that
@@ -115,7 +117,7 @@ func soon(list []Due, today time.Time, days int) []Due {
 	day := time.Date(today.Year(), today.Month(), today.Day(), 0, 0, 0, 0, time.UTC)
 	var out []Due
 	for _, d := range list {
-		who := strings.Join(slices.DeleteFunc([]string{d.Owner, d.Car, d.Plate}, func(s string) bool { return s == "" }), ", ")
+		who := joined(d.Owner, d.Car, d.Plate)
 		switch {
 		case d.Date == "":
 			d.Days = days // unknown: after those that have a date

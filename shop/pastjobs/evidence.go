@@ -20,18 +20,18 @@ import (
 // that were looked up with their text and date, and blanks to sign. It judges
 // nothing.
 type Pack struct {
-	Title    string
-	Head     [][2]string // of the car and the job
-	Sections []Section
-	Blanks   []string // to be filled in by hand
-	Caution  string
+	Title    string      `json:"title"`
+	Head     [][2]string `json:"head"` // of the car and the job
+	Sections []Section   `json:"sections"`
+	Blanks   []string    `json:"blanks"` // to be filled in by hand
+	Caution  string      `json:"caution"`
 }
 
 // Section is one table of the pack.
 type Section struct {
-	Title   string
-	Columns []string
-	Rows    [][]string
+	Title   string     `json:"title"`
+	Columns []string   `json:"columns"`
+	Rows    [][]string `json:"rows"`
 }
 
 const packCaution = "Figures and quotations for somebody who is licensed to judge. Nothing here judges the car, and no rule is complete or up to date because it stands here."

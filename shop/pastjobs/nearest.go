@@ -95,12 +95,14 @@ func TraitsOf(ctx context.Context, text []byte) (*Traits, error) {
 
 // Near is a past job that is like the one asked about.
 type Near struct {
-	Job      store.Head
-	Build    string
-	Distance float64  // in standard deviations of the workshop's own cars [-]
-	Why      []string // each trait of both, the nearest first
-	Became   []string // come-backs, re-checks, what was kept or reverted
-	Left     bool     // it was handed over
+	Job      store.Head `json:"-"`
+	ID       string     `json:"id"`    // of the job
+	Title    string     `json:"title"` // car, owner and plate
+	Build    string     `json:"build"`
+	Distance float64    `json:"distance"` // in standard deviations of the workshop's own cars [-]
+	Why      []string   `json:"why"`      // each trait of both, the nearest first
+	Became   []string   `json:"became"`   // come-backs, re-checks, what was kept or reverted
+	Left     bool       `json:"left"`     // it was handed over
 }
 
 // mostNear is how many are shown when nobody says, and fewestJobs how many a
@@ -112,9 +114,9 @@ const (
 
 // Nearest is what was found.
 type Nearest struct {
-	Near  []Near
-	Of    int    // jobs on record that could be compared
-	Doubt string // fewer than ten: the spread is not worth much
+	Near  []Near `json:"near"`
+	Of    int    `json:"of"`    // jobs on record that could be compared
+	Doubt string `json:"doubt"` // fewer than ten: the spread is not worth much
 }
 
 // FindNearest finds the past jobs that are nearest to a text of a job, from this
@@ -209,7 +211,7 @@ func spreadOf(least float64, n int, of func(int) float64) float64 {
 
 // near compares two cars: d² = Σ(Δ/sd)²/n.
 func near(mine, other *Traits, head store.Head, sd []float64, system quantity.System) Near {
-	n := Near{Job: head, Build: other.Build, Left: other.Left}
+	n := Near{Job: head, ID: head.ID, Title: joined(head.Car, head.Owner, head.Plate), Build: other.Build, Left: other.Left}
 	type term struct {
 		d    float64
 		text string
@@ -233,6 +235,11 @@ func near(mine, other *Traits, head store.Head, sd []float64, system quantity.Sy
 		n.Why = append(n.Why, t.text)
 	}
 	return n
+}
+
+// joined puts what is not empty behind one another.
+func joined(parts ...string) string {
+	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), ", ")
 }
 
 // unlike is the share of the time that two cars are used unlike, and alike.

@@ -16,15 +16,18 @@ import (
 // Record is what a build should measure: what was measured at the handover, or
 // where it was not, what is computed.
 type Record struct {
-	Build, State string // load state the figures are of; empty: as weighed
-	Height, Load [4]Known
+	Build  string   `json:"build"` // load state the figures are of; empty: as weighed
+	State  string   `json:"state"`
+	Height [4]Known `json:"height"`
+	Load   [4]Known `json:"load"`
 }
 
 // Known is a figure of the record with its band.
 type Known struct {
-	Value, Half float64 // [m] or [kg]
-	There       bool
-	From        string // measured after fitting, measured as it arrived, computed
+	Value float64 `json:"value"` // [m] or [kg]
+	Half  float64 `json:"half"`
+	There bool    `json:"there"`
+	From  string  `json:"from"` // measured after fitting, measured as it arrived, computed
 }
 
 // RecordOf is the record of a build: its readings, else the weighing where it was
@@ -88,14 +91,14 @@ func emptyLoad(loads []car.Load) string {
 
 // Off is one figure that was measured again.
 type Off struct {
-	Corner int
-	What   string  // height, load
-	Record Known   // [m] or [kg]
-	Now    float64 // [m] or [kg]
-	Half   float64 // of what was measured now [m] or [kg]
-	By     float64 // now less the record [m] or [kg]
-	Over   bool    // by more than both bands together
-	Text   string
+	Corner int     `json:"corner"`
+	What   string  `json:"what"`   // height, load
+	Record Known   `json:"record"` // [m] or [kg]
+	Now    float64 `json:"now"`    // [m] or [kg]
+	Half   float64 `json:"half"`   // of what was measured now [m] or [kg]
+	By     float64 `json:"by"`     // now less the record [m] or [kg]
+	Over   bool    `json:"over"`   // by more than both bands together
+	Text   string  `json:"text"`
 }
 
 // heightBand and loadBand are how well a tape and a scale are taken to be read
