@@ -128,6 +128,9 @@ func PutBack(now, then []byte, want func(path string) bool) ([]byte, []Differenc
 		if _, err := Piece(now, d.Path); err != nil {
 			continue // gone with what stood above it
 		}
+		if _, err := Piece(then, d.Path); err == nil {
+			continue // a name there, spelled out here: what stands there was brought
+		}
 		out, err := Remove(now, d.Path)
 		if err != nil {
 			return nil, nil, err

@@ -86,6 +86,11 @@ func TestPutBackGivesTheValuesOfTheOtherText(t *testing.T) {
 	if job, faults := ReadBytes(back, "job.yaml"); job == nil {
 		t.Errorf("the text put back is refused: %v", faults)
 	}
+	// The other way round a name becomes a part that is spelled out.
+	forth, _, err := PutBack(then, now, nil)
+	if err != nil || len(Differ(forth, now)) != 0 {
+		t.Errorf("brought forward it still differs: %v (%v)", Differ(forth, now), err)
+	}
 	all, _, err := PutBack(now, then, nil)
 	if err != nil || len(Differ(all, then)) != 0 {
 		t.Errorf("put back wholly it still differs: %v (%v)", Differ(all, then), err)

@@ -38,6 +38,9 @@ type Way struct {
 	// changes. Empty where nothing differs.
 	Text  []byte               `json:"-"`
 	Edits []jobfile.Difference `json:"edits"`
+	// Fault says why the text could not be made, though the turns stand: a value
+	// that is shared by a name (&), say.
+	Fault string `json:"fault,omitempty"`
 }
 
 // The order of work. Parts are changed with the wheels hanging, collars while the
@@ -92,7 +95,7 @@ func WayBack(now, then []byte, system quantity.System, builds ...string) (*Way, 
 		}
 	}
 	if err := w.edits(now, then, onCar); err != nil {
-		return nil, err
+		w.way.Fault = err.Error()
 	}
 	w.order()
 	return w.way, nil
@@ -114,9 +117,13 @@ func (w *walk) edits(now, then []byte, onCar func(string) bool) error {
 	}
 	// Only the builds are put back: a part that the later job has and the earlier
 	// has not stays on its list.
-	if len(edits) > 0 {
-		w.way.Text, w.way.Edits = text, edits
+	if len(edits) == 0 {
+		return nil
 	}
+	if job, faults := jobfile.ReadBytes(text, "the job put back"); job == nil {
+		return jobfile.AsError("the job put back", faults)
+	}
+	w.way.Text, w.way.Edits = text, edits
 	return nil
 }
 

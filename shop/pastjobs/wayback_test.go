@@ -104,6 +104,46 @@ func TestWayBackDoesNotTellWhatItDoesNotKnow(t *testing.T) {
 	}
 }
 
+// A part that went with its name for other values, a part that is gone, curves
+// that were measured anew: the turns stand, and the text is whole or not there.
+func TestWayBackStandsWhereTheTextIsTangled(t *testing.T) {
+	then := demo(t)
+	for name, pairs := range map[string][]string{
+		"another damper": {"damper: kit-rear, stop: r36", "damper: kit-front, stop: r36"},
+		"part gone": {
+			"    r36: {length: 36 mm, crush: [0, 5, 10, 15, 18, 21, 23, 24 mm], force: [0, 110, 270, 580, 980, 1850, 3400, 5200 N]}\n", "",
+			"stop: r36", "stop: r42",
+		},
+		"figures of its own": {"damper: kit-rear, stop: r36", "damper: kit-rear, stop: {use: r36, loss: 30 %}"},
+		"spelled out":        {"rear: {spring: rear-80, damper: kit-rear", "rear: {spring: {rate: 82 N/mm, free: 168 mm, block: 66 mm}, damper: kit-rear"},
+		"names":              {"worn: {speed: &speeds [25, 50, 130, 260, 390, 520, 1040 mm/s], bump: [35,", "worn: {speed: &speeds [26, 50, 130, 260, 390, 520, 1040 mm/s], bump: [36,"},
+		"a build more":       {"\nloads:\n", "  fifth:\n    front: {spring: front-46, damper: kit-front, stop: f42, seats_closer: 32 mm}\n    rear: {spring: rear-80, damper: kit-rear, stop: r36, seats_closer: 69 mm}\n    setup: {click: {front: 7, rear: 7}}\n\nloads:\n"},
+	} {
+		now := changed(t, then, pairs...)
+		for _, direction := range [][2][]byte{{now, then}, {then, now}} {
+			way, err := WayBack(direction[0], direction[1], quantity.Metric)
+			if err != nil {
+				t.Errorf("%s: %v", name, err)
+				continue
+			}
+			if len(way.Turns)+len(way.Record) == 0 {
+				t.Errorf("%s: nothing is said", name)
+			}
+			if way.Fault != "" {
+				t.Errorf("%s: %s", name, way.Fault)
+			}
+			if way.Text == nil {
+				continue
+			}
+			for _, d := range jobfile.Differ(way.Text, direction[1]) {
+				if strings.HasPrefix(d.Path, "builds.kit.") {
+					t.Errorf("%s: left over %+v", name, d)
+				}
+			}
+		}
+	}
+}
+
 // There and back again: the turns of the way out and of the way home undo each
 // other.
 func TestWayThereUndoesTheWayBack(t *testing.T) {
