@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -21,7 +22,7 @@ type historyCommand struct {
 	place
 	Job    string   `arg:"" help:"Job file as the car stands now, or the id of a job in the data folder."`
 	Other  string   `arg:"" optional:"" help:"Job file as the car shall stand; then nothing is looked up in the data folder."`
-	At     int      `help:"Print the job's text as of this revision, or, with --since or --back-to, start from it." placeholder:"N"`
+	At     string   `help:"Print the job's text as of this revision, or of a moment in UTC (2026-11-16, or 2026-11-16T14:30); with --since or --back-to, start from it." placeholder:"N"`
 	Since  int      `help:"What differs from this revision to the newest, or to --at." placeholder:"N"`
 	BackTo int      `help:"What to do on the car to put it back to this revision." placeholder:"N"`
 	Build  []string `help:"Only these builds, by id." placeholder:"ID"`
@@ -37,7 +38,7 @@ func (c *historyCommand) Run(ctx context.Context, s streams) error {
 		return usage("%w", err)
 	}
 	if c.Other != "" {
-		if c.At != 0 || c.Since != 0 || c.BackTo != 0 {
+		if c.At != "" || c.Since != 0 || c.BackTo != 0 {
 			return usage("revisions are of a job in the data folder; two files have none")
 		}
 		now, err := readText(c.Job, s.in)
@@ -50,7 +51,7 @@ func (c *historyCommand) Run(ctx context.Context, s streams) error {
 		}
 		return c.compare(s, system, now, then, nameOf(c.Job), nameOf(c.Other))
 	}
-	if c.At < 0 || c.Since < 0 || c.BackTo < 0 {
+	if c.Since < 0 || c.BackTo < 0 {
 		return usage("revisions count from 1")
 	}
 	if c.Since != 0 && c.BackTo != 0 {
@@ -102,9 +103,13 @@ func (c *historyCommand) fromStore(ctx context.Context, s streams, system quanti
 		}
 		return kept.Revision(ctx, c.Job, number)
 	}
+	at, err := c.moment(ctx, kept)
+	if err != nil {
+		return err
+	}
 	switch {
 	case c.BackTo != 0, c.Since != 0:
-		now, err := text(c.At)
+		now, err := text(at)
 		if err != nil {
 			return err
 		}
@@ -116,8 +121,8 @@ func (c *historyCommand) fromStore(ctx context.Context, s streams, system quanti
 			return c.differences(s, then, now)
 		}
 		return c.compare(s, system, now.Text, then.Text, revisionName(now), revisionName(then))
-	case c.At != 0:
-		r, err := text(c.At)
+	case at != 0:
+		r, err := text(at)
 		if err != nil {
 			return err
 		}
@@ -125,6 +130,35 @@ func (c *historyCommand) fromStore(ctx context.Context, s streams, system quanti
 		return err
 	}
 	return c.list(ctx, s, kept)
+}
+
+// moment is the revision that --at names; 0 where it names none.
+func (c *historyCommand) moment(ctx context.Context, kept *store.Store) (int, error) {
+	if c.At == "" {
+		return 0, nil
+	}
+	if n, err := strconv.Atoi(c.At); err == nil {
+		if n < 1 {
+			return 0, usage("revisions count from 1")
+		}
+		return n, nil
+	}
+	at, err := time.Parse("2006-01-02T15:04", c.At)
+	if err != nil {
+		if at, err = time.Parse(time.DateOnly, c.At); err != nil {
+			return 0, usage("--at is a revision, 3, or a moment, 2026-11-16 or 2026-11-16T14:30")
+		}
+		at = at.AddDate(0, 0, 1).Add(-time.Microsecond) // the day's end
+	}
+	history, err := kept.History(ctx, c.Job)
+	if err != nil {
+		return 0, err
+	}
+	n := pastjobs.RevisionAt(history, at)
+	if n == 0 {
+		return 0, usage("the job began after %s: its first revision was saved at %s", c.At, when(history[len(history)-1].When))
+	}
+	return n, nil
 }
 
 func revisionName(r store.Revision) string {

@@ -123,3 +123,18 @@ func TestPutBackUndoesAnySetting(t *testing.T) {
 		}
 	})
 }
+
+// No two texts end in a panic, and a text does not differ from itself.
+func FuzzDiffer(f *testing.F) {
+	f.Add([]byte("trunnion: job/1\ncar: {name: a}"), []byte("trunnion: job/1\nbuilds: {a: {front: {spring: x}}}"))
+	f.Add([]byte("a: ["), []byte("{}"))
+	f.Fuzz(func(t *testing.T, a, b []byte) {
+		if d := Differ(a, a); len(d) != 0 {
+			t.Fatalf("a text differs from itself: %v", d)
+		}
+		Differ(a, b)
+		if out, _, err := PutBack(a, b, nil); err == nil {
+			Differ(out, b)
+		}
+	})
+}

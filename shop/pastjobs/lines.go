@@ -3,8 +3,10 @@ package pastjobs
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"trunnion/shop/jobfile"
+	"trunnion/shop/store"
 	"trunnion/shop/wording"
 )
 
@@ -59,4 +61,18 @@ func kindOf(path string) string {
 		return "handover"
 	}
 	return "words"
+}
+
+// RevisionAt is the revision that stood at a moment: the newest that was saved by
+// then, whatever the order of the list; 0 when there was none yet. The store gives
+// out times that only go forward, so that a clock set back does not turn them
+// round.
+func RevisionAt(history []store.Revision, at time.Time) int {
+	newest := 0
+	for i := range history {
+		if !history[i].When.After(at) {
+			newest = max(newest, history[i].Number)
+		}
+	}
+	return newest
 }

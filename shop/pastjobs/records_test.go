@@ -274,3 +274,13 @@ handover:
 		t.Error("a build that is not there has a pack")
 	}
 }
+
+func TestRevisionAtAMoment(t *testing.T) {
+	day := time.Date(2026, 11, 16, 10, 0, 0, 0, time.UTC)
+	history := []store.Revision{{Number: 3, When: day.Add(2 * time.Hour)}, {Number: 2, When: day.Add(time.Microsecond)}, {Number: 1, When: day}}
+	for at, want := range map[time.Time]int{day.Add(-time.Second): 0, day: 1, day.Add(time.Hour): 2, day.Add(2 * time.Hour): 3, day.AddDate(1, 0, 0): 3} {
+		if got := RevisionAt(history, at); got != want {
+			t.Errorf("at %v stood revision %d; want %d", at, got, want)
+		}
+	}
+}

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"trunnion/chassis/figure"
 	"trunnion/shop/jobfile"
@@ -125,13 +126,13 @@ type (
 // them: a cause or symptom of the same id replaces the program's, a new one is
 // added.
 func Standard(files ...[]byte) (*Rules, error) {
-	var texts []*fileText
-	for i, text := range append([][]byte{standard}, files...) {
-		name := "rules"
-		if i == 0 {
-			name = "the program's rules"
-		}
-		one, err := readFile(text, name)
+	first, err := ownTable()
+	if err != nil {
+		return nil, err
+	}
+	texts := []*fileText{first}
+	for _, text := range files {
+		one, err := readFile(text, "rules")
 		if err != nil {
 			return nil, err
 		}
@@ -139,6 +140,9 @@ func Standard(files ...[]byte) (*Rules, error) {
 	}
 	return build(texts)
 }
+
+// ownTable is the program's table, read once and only looked at.
+var ownTable = sync.OnceValues(func() (*fileText, error) { return readFile(standard, "the program's rules") })
 
 func readFile(text []byte, name string) (*fileText, error) {
 	plain, err := jobfile.AsJSON(text, name)
