@@ -107,15 +107,21 @@ func (s *Server) config() huma.Config {
 	return c
 }
 
-// schemaName names a type in the description. The sheet is a contract of its own,
-// with types called as the page calls others: a part, a table, a strip.
+// lent are packages whose own types stand in answers, by what their names begin
+// with there: the page calls others the same, a part, a strip, a change.
+var lent = map[string]string{
+	reflect.TypeFor[sheet.Sheet]().PkgPath(): "Sheet",
+	reflect.TypeFor[store.Store]().PkgPath(): "Kept",
+}
+
+// schemaName names a type in the description.
 func schemaName(t reflect.Type, hint string) string {
 	name := huma.DefaultSchemaNamer(t, hint)
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
-	if t.PkgPath() == reflect.TypeFor[sheet.Sheet]().PkgPath() && name != "Sheet" {
-		return "Sheet" + name
+	if prefix := lent[t.PkgPath()]; !strings.HasPrefix(name, prefix) {
+		return prefix + name
 	}
 	return name
 }

@@ -2,17 +2,7 @@ import type { Chart } from '../api/contract';
 
 export type MarkKind = NonNullable<Chart['marks']>[number]['kind'];
 
-/** The shape a mark has on a chart: each kind its own, so that it is told without colour. */
-export const markSymbol: Record<MarkKind, 'triangle' | 'square' | 'circle' | 'diamond' | 'times' | 'plus'> = {
-  'front-stop': 'triangle',
-  'rear-stop': 'square',
-  lift: 'circle',
-  droop: 'diamond',
-  end: 'times',
-  place: 'plus',
-};
-
-/** The same shapes as paths about 0 0, for keys and lists. */
+/** The shape a mark has, as a path about 0 0: each kind its own, so that it is told without colour. */
 export const markPath: Record<MarkKind, string> = {
   'front-stop': 'M0-5.5 5.5 4.5H-5.5Z',
   'rear-stop': 'M-4.5-4.5h9v9h-9Z',
