@@ -145,6 +145,57 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/history": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every revision and note of a job, the newest first */
+        get: operations["history"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/nearest": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Past jobs that are most like this one, as it was last saved */
+        get: operations["nearest"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/notes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Write something down about a job */
+        post: operations["add-note"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{id}/order": {
         parameters: {
             query?: never;
@@ -156,6 +207,40 @@ export interface paths {
         get: operations["job-order"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/records": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Come-backs and dampers of a job, and the workshop's counts */
+        get: operations["records"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/remeasure": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What was measured again, against the record */
+        post: operations["remeasure"];
         delete?: never;
         options?: never;
         head?: never;
@@ -316,6 +401,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/way": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What differs between two states of a job, and how to bring the car from one to the other */
+        post: operations["way"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/linkage": {
         parameters: {
             query?: never;
@@ -451,6 +553,40 @@ export interface paths {
         put?: never;
         /** Put the builds' struts under loads, without saving */
         post: operations["struts"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/support": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What may be behind what the owner says, without saving */
+        post: operations["support"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/symptoms": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What owners say, as the table has it */
+        get: operations["symptoms"];
+        put?: never;
+        post?: never;
         delete?: never;
         options?: never;
         head?: never;
@@ -647,6 +783,10 @@ export interface components {
         };
         Column: {
             build: string;
+        };
+        ComeBackCount: {
+            text: string;
+            what: string;
         };
         Control: {
             /** @enum {string} */
@@ -865,6 +1005,19 @@ export interface components {
             text?: string;
             who?: string;
         };
+        DamperLine: {
+            /** @description each reading with its date, the oldest first */
+            gas: string[];
+            notes: components["schemas"]["NoteShown"][];
+            serial: string;
+            text: string;
+            /** @enum {string} */
+            verdict: "due" | "soon" | "not yet" | "not known";
+        };
+        DamperSerial: {
+            place: string;
+            serial: string;
+        };
         Difference: {
             job: string;
             label: string;
@@ -1002,6 +1155,38 @@ export interface components {
             /** Format: double */
             touch: number | null;
         };
+        History: {
+            entries: components["schemas"]["HistoryEntry"][];
+            /**
+             * Format: int64
+             * @description revision
+             */
+            newest: number;
+        };
+        HistoryEntry: {
+            id: string;
+            lines: components["schemas"]["HistoryLine"][];
+            /**
+             * Format: int64
+             * @description changes that are not listed here
+             */
+            more?: number;
+            note?: components["schemas"]["NoteShown"];
+            /** Format: int64 */
+            revision: number;
+            when: string;
+            who: string;
+            /** @description of a revision */
+            why?: string;
+        };
+        HistoryLine: {
+            from: string;
+            /** @enum {string} */
+            kind: "setup" | "part" | "reading" | "load" | "brief" | "handover" | "words";
+            label: string;
+            path: string;
+            to: string;
+        };
         Job: {
             draft?: components["schemas"]["DraftBody"];
             id: string;
@@ -1046,6 +1231,33 @@ export interface components {
             units: "metric" | "imperial" | "mixed";
             who?: string;
             why?: string;
+        };
+        KeptChanged: {
+            from?: string;
+            reason?: string;
+            to: string;
+            verdict?: string;
+            what: string;
+            where?: string;
+            words?: string;
+        };
+        KeptComeBack: {
+            cause: string;
+            cost?: string;
+            hours?: string;
+            part?: string;
+            step: string;
+        };
+        KeptService: {
+            found?: string;
+            gas?: string;
+            /** Format: double */
+            hours?: number;
+            /** Format: double */
+            km?: number;
+            serial: string;
+            use?: string;
+            work: string;
         };
         LimitLine: {
             label: string;
@@ -1206,10 +1418,71 @@ export interface components {
             path: string;
             text: string;
         };
+        NearJob: {
+            became: string[];
+            build: string;
+            car: string;
+            distance: string;
+            id: string;
+            /** @description it was handed over */
+            left: boolean;
+            number: string;
+            owner: string;
+            saved: string;
+            why: string[];
+        };
+        NearestJobs: {
+            doubt?: string;
+            jobs: components["schemas"]["NearJob"][];
+            /**
+             * Format: int64
+             * @description jobs that could be compared
+             */
+            of: number;
+        };
         Note: {
             build?: string;
             path?: string;
             text: string;
+        };
+        NoteRequest: {
+            change?: components["schemas"]["KeptChanged"];
+            comeBack?: components["schemas"]["KeptComeBack"];
+            /** @description made by who writes, so that a note that comes twice is kept once */
+            id?: string;
+            /** @enum {string} */
+            kind: "change" | "come-back" | "recheck" | "service" | "remark";
+            recheck?: components["schemas"]["RecheckRequest"];
+            /**
+             * Format: int64
+             * @description of the job that it is about; 0 for the newest
+             */
+            revision?: number;
+            service?: components["schemas"]["KeptService"];
+            /** @description RFC 3339; now without */
+            taken?: string;
+            text?: string;
+            who?: string;
+        };
+        NoteShown: {
+            facts: string[];
+            from?: string;
+            id: string;
+            /** @enum {string} */
+            kind: "change" | "come-back" | "recheck" | "service" | "remark";
+            kindName: string;
+            /** Format: int64 */
+            revision: number;
+            text?: string;
+            /** @description what it is about */
+            title: string;
+            to?: string;
+            /** @enum {string} */
+            verdict?: "keep" | "revert";
+            when: string;
+            who: string;
+            /** @description of the owner or driver */
+            words?: string;
         };
         Order: {
             cautions: string[];
@@ -1347,6 +1620,73 @@ export interface components {
             heights: string[];
             /** @description front left, front right, rear left, rear right */
             loads: string[];
+        };
+        RecheckRequest: {
+            build?: string;
+            /** @description when to come again */
+            date?: string;
+            found?: string;
+            heights?: string[];
+            /**
+             * Format: double
+             * @description since the handover
+             */
+            km?: number;
+            loads?: string[];
+        };
+        RecordLine: {
+            corner: string;
+            from: string;
+            height: string;
+            load: string;
+        };
+        Records: {
+            byCause: components["schemas"]["ComeBackCount"][];
+            byStep: components["schemas"]["ComeBackCount"][];
+            /** @description that were written before, the most often first */
+            causes: string[];
+            comeBacks: components["schemas"]["NoteShown"][];
+            dampers: components["schemas"]["DamperLine"][];
+            /** @description of the dampers of the job's builds */
+            serials: components["schemas"]["DamperSerial"][];
+            steps: components["schemas"]["Choice"][];
+            /** @description of the whole workshop */
+            summary: string;
+            work: components["schemas"]["Choice"][];
+        };
+        RemeasureLine: {
+            corner: string;
+            /** @description off by more than both bands together */
+            over: boolean;
+            text: string;
+            /** @enum {string} */
+            what: "height" | "load";
+        };
+        RemeasureRequest: {
+            build: string;
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            /** @description hub to arch, front left first, as typed */
+            heights: string[];
+            load?: string;
+            /** @description at the tyres */
+            loads: string[];
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        Remeasured: {
+            buildName: string;
+            faults: components["schemas"]["Fault"][];
+            off: components["schemas"]["RemeasureLine"][];
+            record: components["schemas"]["RecordLine"][];
+            /** @description what the record is of */
+            state: string;
         };
         RemedyLine: {
             after: string;
@@ -2296,6 +2636,86 @@ export interface components {
             units: "metric" | "imperial" | "mixed";
             wheel: components["schemas"]["StrutWheel"];
         };
+        Support: {
+            build: string;
+            buildName: string;
+            causes: components["schemas"]["SupportCause"][];
+            caution: string;
+            faults: components["schemas"]["Fault"][];
+            heard: components["schemas"]["SymptomRow"][];
+            /** @description for the workings */
+            key: string;
+            loadName: string;
+            loadWhy: string;
+            /** Format: int64 */
+            ms: number;
+            /** @description what could not be looked at */
+            notes: string[];
+            /** @description nothing was heard: one of the rows is to be chosen */
+            open: boolean;
+            rows: components["schemas"]["SymptomRow"][];
+        };
+        SupportCause: {
+            back: string;
+            check: string;
+            /** @description in general, where the change was not computed */
+            costs: string;
+            evidence: components["schemas"]["SupportEvidence"][];
+            first: components["schemas"]["SupportChange"];
+            id: string;
+            name: string;
+            /** Format: int64 */
+            rank: number;
+        };
+        SupportChange: {
+            betters: string[];
+            computed: boolean;
+            edits: components["schemas"]["Edit"][];
+            text: string;
+            then: string[];
+            worsens: string[];
+        };
+        SupportEvidence: {
+            /** @enum {string} */
+            speaks: "for" | "against" | "neither" | "not computed";
+            text: string;
+            /** @description of its working, where it is one figure of the answer */
+            valueId?: string;
+        };
+        SupportRequest: {
+            /** @description that is on the car */
+            build: string;
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            load?: string;
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            /** @description a row of the table, instead of words */
+            symptom?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            /** @description it happens */
+            when?: string;
+            /** @description the owner's */
+            words: string;
+        };
+        SymptomRow: {
+            id: string;
+            /** @description what was found in the words */
+            matched: string[];
+            ruleOut: string;
+            say: string;
+            when: string[];
+        };
+        SymptomRows: {
+            rows: components["schemas"]["SymptomRow"][];
+            /** @description each one once */
+            when: string[];
+        };
         Table: {
             columns: components["schemas"]["Column"][];
             id: string;
@@ -2426,6 +2846,57 @@ export interface components {
             /** @enum {string} */
             units: "metric" | "imperial" | "mixed";
             warnings: components["schemas"]["Note"][];
+        };
+        WayBack: {
+            /** @description to be looked at when all is done */
+            after: string[];
+            /** @description that both states have */
+            builds: components["schemas"]["Choice"][];
+            /** @description before the first turn */
+            cautions: string[];
+            /** @description that put the builds on the desk as they were */
+            edits: components["schemas"]["Edit"][];
+            from: string;
+            /** @description all that differs */
+            lines: components["schemas"]["HistoryLine"][];
+            /** @description what differs on paper only */
+            record: components["schemas"]["HistoryLine"][];
+            /** @description why there is no list of turns, or no edits */
+            refuse?: string;
+            to: string;
+            turns: components["schemas"]["WayTurn"][];
+        };
+        WayRequest: {
+            /** @description only these */
+            builds?: string[];
+            edits: components["schemas"]["Edit"][];
+            /**
+             * Format: int64
+             * @description revision; 0 for what is on the desk
+             */
+            from: number;
+            /** @description what is on the desk, where from is 0 */
+            text?: string;
+            /**
+             * Format: int64
+             * @description revision
+             */
+            to: number;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        WayTurn: {
+            /** @description its name */
+            build: string;
+            from: string;
+            kind: string;
+            /** Format: int64 */
+            order: number;
+            place: string;
+            /** @description why no figure is told */
+            refuse?: string;
+            text: string;
+            to: string;
         };
         Working: {
             band: string;
@@ -2946,6 +3417,105 @@ export interface operations {
             };
         };
     };
+    history: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["History"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    nearest: {
+        parameters: {
+            query?: {
+                units?: "metric" | "imperial" | "mixed";
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["NearestJobs"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "add-note": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NoteRequest"];
+            };
+        };
+        responses: {
+            /** @description Created */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["NoteShown"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     "job-order": {
         parameters: {
             query?: {
@@ -2966,6 +3536,72 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Order"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    records: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Records"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    remeasure: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["RemeasureRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Remeasured"];
                 };
             };
             /** @description Error */
@@ -3320,6 +3956,41 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Scales"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    way: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["WayRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WayBack"];
                 };
             };
             /** @description Error */
@@ -3730,6 +4401,68 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Struts"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    support: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SupportRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Support"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    symptoms: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SymptomRows"];
                 };
             };
             /** @description Error */

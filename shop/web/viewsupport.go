@@ -1,0 +1,301 @@
+package web
+
+import (
+	"context"
+	"math"
+	"net/http"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/store"
+	"trunnion/shop/symptom"
+	"trunnion/shop/wording"
+)
+
+// SupportRequest is a job with changes, and what its owner says of it.
+type SupportRequest struct {
+	TryRequest
+	Words   string `json:"words" maxLength:"500" doc:"the owner's"`
+	When    string `json:"when,omitempty" maxLength:"200" doc:"it happens"`
+	Build   string `json:"build" maxLength:"100" doc:"that is on the car"`
+	Symptom string `json:"symptom,omitempty" maxLength:"100" doc:"a row of the table, instead of words"`
+}
+
+// Support is what may be behind it.
+type Support struct {
+	Key       string         `json:"key" doc:"for the workings"`
+	Ms        int            `json:"ms"`
+	Build     string         `json:"build"`
+	BuildName string         `json:"buildName"`
+	LoadName  string         `json:"loadName"`
+	LoadWhy   string         `json:"loadWhy"`
+	Heard     []SymptomRow   `json:"heard"`
+	Causes    []SupportCause `json:"causes"`
+	Caution   string         `json:"caution"`
+	Open      bool           `json:"open" doc:"nothing was heard: one of the rows is to be chosen"`
+	Rows      []SymptomRow   `json:"rows"`
+	Faults    []Fault        `json:"faults"`
+	Notes     []string       `json:"notes" doc:"what could not be looked at"`
+}
+
+// SymptomRow is a row of the table of what owners say.
+type SymptomRow struct {
+	ID      string   `json:"id"`
+	Say     string   `json:"say"`
+	When    []string `json:"when"`
+	Matched []string `json:"matched" doc:"what was found in the words"`
+	RuleOut string   `json:"ruleOut"`
+}
+
+// SymptomRows are all of them.
+type SymptomRows struct {
+	Rows []SymptomRow `json:"rows"`
+	When []string     `json:"when" doc:"each one once"`
+}
+
+// SupportCause is one cause that may be behind it.
+type SupportCause struct {
+	ID       string            `json:"id"`
+	Rank     int               `json:"rank"`
+	Name     string            `json:"name"`
+	Evidence []SupportEvidence `json:"evidence"`
+	Check    string            `json:"check"`
+	First    SupportChange     `json:"first"`
+	Costs    string            `json:"costs" doc:"in general, where the change was not computed"`
+	Back     string            `json:"back"`
+}
+
+// SupportEvidence is a figure that was looked at.
+type SupportEvidence struct {
+	Speaks  string `json:"speaks" enum:"for,against,neither,not computed"`
+	Text    string `json:"text"`
+	ValueID string `json:"valueId,omitempty" doc:"of its working, where it is one figure of the answer"`
+}
+
+// SupportChange is the first change.
+type SupportChange struct {
+	Text     string   `json:"text"`
+	Computed bool     `json:"computed"`
+	Then     []string `json:"then"`
+	Betters  []string `json:"betters"`
+	Worsens  []string `json:"worsens"`
+	Edits    []Edit   `json:"edits"`
+}
+
+// symptomTable is the program's own table, read once.
+var symptomTable = sync.OnceValues(func() (*symptom.Rules, error) { return symptom.Standard() })
+
+func (s *Server) symptoms(context.Context, store.Person, *struct{}) (*body[SymptomRows], error) {
+	rules, err := symptomTable()
+	if err != nil {
+		return nil, err
+	}
+	out := SymptomRows{Rows: []SymptomRow{}, When: []string{}}
+	for i := range rules.Symptoms {
+		r := &rules.Symptoms[i]
+		out.Rows = append(out.Rows, SymptomRow{ID: r.ID, Say: r.Say, When: some(r.When), Matched: []string{}, RuleOut: r.RuleOut})
+		for _, w := range r.When {
+			if !slices.Contains(out.When, w) {
+				out.When = append(out.When, w)
+			}
+		}
+	}
+	return answer(out), nil
+}
+
+// some is a list that is never null.
+func some[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
+func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body SupportRequest }) (*body[*Support], error) {
+	if strings.TrimSpace(in.Body.Words) == "" && in.Body.Symptom == "" {
+		return nil, problem(http.StatusUnprocessableEntity, "what the owner says is due, or a row of the table")
+	}
+	rules, err := symptomTable()
+	if err != nil {
+		return nil, err
+	}
+	v, err := s.desk.support(ctx, rules, in.Body)
+	return answer(v), err
+}
+
+// support puts a question to the answer of a job with changes.
+func (d *desk) support(ctx context.Context, rules *symptom.Rules, req SupportRequest) (*Support, error) {
+	start := d.now()
+	s, err := d.supportSight(ctx, req.TryRequest)
+	if err != nil {
+		return nil, err
+	}
+	out := &Support{Key: s.key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: faultsOf(s.faults), Notes: []string{}}
+	if s.answer == nil {
+		return out, nil
+	}
+	if len(s.answer.Job.Brief.Roads)+len(s.answer.Job.Brief.Events) == 0 {
+		out.Notes = append(out.Notes, "The brief has no road and no obstacle: nothing was driven, and what only a drive shows speaks neither way.")
+	}
+	asked, err := rules.Ask(ctx, s.answer, s.findings, s.teller, symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom})
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return nil, problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	out.BuildName, out.LoadName, out.LoadWhy, out.Caution, out.Open = asked.BuildName, asked.LoadName, asked.LoadWhy, asked.Caution, asked.Open
+	out.Heard, out.Rows = heardRows(asked.Symptoms), heardRows(asked.Rows)
+	for i := range asked.Causes {
+		c, err := s.supportCause(ctx, &asked.Causes[i], req.Build)
+		if err != nil {
+			return nil, err
+		}
+		out.Causes = append(out.Causes, c)
+	}
+	out.Ms = int(d.now().Sub(start).Milliseconds())
+	return out, nil
+}
+
+func heardRows(list []symptom.Heard) []SymptomRow {
+	out := []SymptomRow{}
+	for _, h := range list {
+		out = append(out, SymptomRow{ID: h.ID, Say: h.Say, When: []string{}, Matched: some(h.Matched), RuleOut: h.RuleOut})
+	}
+	return out
+}
+
+func (s *sight) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
+	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: p.Name, Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
+		Text: p.First.Text, Computed: p.First.Computed, Then: some(p.First.Then), Betters: some(p.First.Betters), Worsens: some(p.First.Worsens), Edits: []Edit{},
+	}}
+	if !p.First.Computed {
+		c.Costs = p.Costs
+	}
+	for i := range p.Evidence {
+		e := &p.Evidence[i]
+		c.Evidence = append(c.Evidence, SupportEvidence{Speaks: string(e.Speaks), Text: e.Text, ValueID: s.evidenceID(e, build)})
+	}
+	for _, e := range p.First.Edits {
+		c.First.Edits = append(c.First.Edits, Edit{Path: e.Path, Value: ref(e.Value), Label: labelOf(e.Path)})
+	}
+	if p.First.Computed && len(c.First.Edits) == 0 {
+		edits, err := s.remedyEdits(ctx, p.First.Text, build)
+		if err != nil {
+			return c, err
+		}
+		c.First.Edits = append(c.First.Edits, edits...)
+	}
+	return c, nil
+}
+
+// evidenceID finds the figure of the answer that a piece of evidence looked at:
+// the very same number under the same name. A figure made of several has no
+// working of its own.
+func (s *sight) evidenceID(e *symptom.Evidence, build string) string {
+	if e.Speaks == symptom.Silent || e.Code == "" {
+		return ""
+	}
+	id := ""
+	for i := range s.answer.Values {
+		v := &s.answer.Values[i]
+		//nolint:floateq // the same figure, not one that is near it
+		if v.Code != e.Code || v.Place.Build != build || v.Value != e.Value && math.Abs(v.Value) != e.Value {
+			continue
+		}
+		q := v.Place
+		q.Build, q.At, q.HasClick, q.Velocity, q.Direction, q.Mode = "", "", false, 0, "", ""
+		if s.teller.Place(q) == e.Place {
+			return valueID(v)
+		}
+		if id == "" {
+			id = valueID(v)
+		}
+	}
+	return id
+}
+
+// remedyEdits are those of the finding's remedy that a proposal is told by.
+func (s *sight) remedyEdits(ctx context.Context, text, build string) ([]Edit, error) {
+	for k := range s.findings {
+		f := &s.findings[k]
+		if f.Value == nil || f.Value.Place.Build != build || f.Verdict != finding.Over && f.Verdict != finding.Close {
+			continue
+		}
+		f, err := s.finding(ctx, k)
+		if err != nil {
+			return nil, err
+		}
+		if len(f.Remedies) > 0 && strings.HasSuffix(text, s.teller.Remedy(f, &f.Remedies[0])) {
+			return s.edits(f, &f.Remedies[0]), nil
+		}
+	}
+	return nil, nil
+}
+
+// supportSight studies a job with its bends and short drives: what an owner says
+// may be of either. The last ones are kept, as an owner says more than one thing.
+func (d *desk) supportSight(ctx context.Context, req TryRequest) (*sight, error) {
+	system, err := wording.System(req.Units)
+	if err != nil {
+		return nil, err
+	}
+	ed := &editor{desk: d, text: []byte(req.Text), system: system}
+	for _, e := range req.Edits {
+		ed.apply(ctx, e)
+	}
+	// What is looked at decides nothing here: the same job has the same answer.
+	s := &sight{desk: d, request: TryRequest{}, system: system, text: ed.text, applied: ed.applied, full: true, mended: map[int]bool{}}
+	s.key = "support-" + s.keyOf()
+	if kept, err := d.seen(s.key); err == nil {
+		d.keep(kept)
+		return kept.in(req.Units)
+	}
+	s.job, s.faults = jobfile.ReadBytes(s.text, "job.yaml")
+	s.faults = append(s.faults, ed.faults...)
+	if s.job != nil {
+		s.load = s.loadAsked()
+		if err := s.studyForSupport(ctx); err != nil {
+			return nil, err
+		}
+	}
+	s.teller = wording.New(s.answer, system)
+	if s.answer != nil {
+		d.keep(s)
+	}
+	return s, nil
+}
+
+// supportDrives is how many roads of one kind stand behind a drive: enough to
+// rank by, and quick. Chosen.
+const supportDrives = 2
+
+func (s *sight) studyForSupport(ctx context.Context) error {
+	opt := study.Defaults()
+	opt.Samples, opt.Workers, opt.NoWorkings, opt.NoRemedies = tryDraws, runtime.NumCPU(), true, true
+	ride := study.RideDefaults()
+	ride.Samples, ride.Unchecked = supportDrives, true
+	select {
+	case s.desk.busy <- struct{}{}:
+		defer func() { <-s.desk.busy }()
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	a, err := study.Run(ctx, study.Job{Car: s.job.Car, Builds: s.job.Builds, Loads: s.job.Loads, Brief: &s.job.Brief}, opt)
+	if err != nil {
+		return s.noAnswer(ctx, err)
+	}
+	if err := a.Ride(ctx, ride, nil); err != nil && ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if s.findings, err = finding.Judge(ctx, a); err != nil {
+		return s.noAnswer(ctx, err)
+	}
+	s.answer = a
+	return nil
+}
