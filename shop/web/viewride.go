@@ -285,7 +285,7 @@ func traceSide(t *study.Trace) int {
 
 // eventCharts draw travel, stop and floor over time for all builds.
 func (s *sight) eventCharts(ctx context.Context, out *Ride, index int) error {
-	const most = 240
+	const most = 20000 // every moment: they are thinned below, and no peak with them
 	length, force := quantity.Shown(quantity.Length, s.system), quantity.Shown(quantity.Force, s.system)
 	names := [2]string{"left", "right"}
 	var charts []Chart
@@ -329,8 +329,62 @@ func (s *sight) eventCharts(ctx context.Context, out *Ride, index int) error {
 		add(3, shownAll(t.Stop[2+side], force))
 		add(4, shownAll(t.Floor, quantity.Shown(quantity.Acceleration, s.system)))
 	}
+	for i := range charts {
+		thinned(&charts[i], chartStretches)
+	}
 	out.Charts = append(out.Charts, charts...)
 	return nil
+}
+
+// chartStretches is how many stretches of a chart keep their extremes: more than
+// a screen tells apart. Chosen.
+const chartStretches = 70
+
+// thinned leaves out points of a chart, but none at which one of its lines is
+// lowest or highest within its stretch: a peak that the table beside it names is
+// drawn. Lines that share their moments keep sharing them.
+func thinned(c *Chart, stretches int) {
+	if len(c.Series) == 0 {
+		return
+	}
+	groups := map[float64][]int{} // lines by the step of their moments
+	for k, s := range c.Series {
+		if len(s.X) > 1 {
+			groups[s.X[1]-s.X[0]] = append(groups[s.X[1]-s.X[0]], k)
+		}
+	}
+	for _, group := range groups {
+		keep := map[int]bool{}
+		longest := 0
+		for _, k := range group {
+			y := c.Series[k].Y
+			longest = max(longest, len(y))
+			each := max(1, len(y)/stretches)
+			for from := 0; from < len(y); from += each {
+				low, high := from, from
+				for i := from; i < min(from+each, len(y)); i++ {
+					if y[i] < y[low] {
+						low = i
+					}
+					if y[i] > y[high] {
+						high = i
+					}
+				}
+				keep[low], keep[high] = true, true
+			}
+			keep[0], keep[len(y)-1] = true, true
+		}
+		for _, k := range group {
+			s := &c.Series[k]
+			var x, y []float64
+			for i := range min(longest, len(s.Y)) {
+				if keep[i] {
+					x, y = append(x, s.X[i]), append(y, s.Y[i])
+				}
+			}
+			s.X, s.Y = x, y
+		}
+	}
 }
 
 // shownAll is a row of figures in the unit shown, as plain numbers.
