@@ -73,8 +73,10 @@ type SupportCause struct {
 // SupportEvidence is a figure that was looked at.
 type SupportEvidence struct {
 	Speaks  string `json:"speaks" enum:"for,against,neither,not computed"`
-	Text    string `json:"text"`
-	ValueID string `json:"valueId,omitempty" doc:"of its working, where it is one figure of the answer"`
+	Text    string `json:"text" doc:"what was looked at, or why it was not"`
+	Figure  string `json:"figure,omitempty" doc:"as it stands, with its band"`
+	Limits  string `json:"limits,omitempty" doc:"where it would speak either way"`
+	ValueID string `json:"valueId,omitempty" doc:"of the figure's working, where it is one of the answer"`
 }
 
 // SupportChange is the first change.
@@ -179,7 +181,9 @@ func (s *sight) supportCause(ctx context.Context, p *symptom.Proposal, build str
 	}
 	for i := range p.Evidence {
 		e := &p.Evidence[i]
-		c.Evidence = append(c.Evidence, SupportEvidence{Speaks: string(e.Speaks), Text: e.Text, ValueID: s.evidenceID(e, build)})
+		one := SupportEvidence{Speaks: string(e.Speaks), ValueID: s.evidenceID(e, build)}
+		one.Text, one.Figure, one.Limits = evidencePieces(e)
+		c.Evidence = append(c.Evidence, one)
 	}
 	for _, e := range p.First.Edits {
 		c.First.Edits = append(c.First.Edits, Edit{Path: e.Path, Value: ref(e.Value), Label: labelOf(e.Path)})
@@ -192,6 +196,21 @@ func (s *sight) supportCause(ctx context.Context, p *symptom.Proposal, build str
 		c.First.Edits = append(c.First.Edits, edits...)
 	}
 	return c, nil
+}
+
+// evidencePieces takes a sentence of evidence apart at its figure, so that the
+// figure can be opened: "Gap, rear: 5 mm (1 to 9); for it below 2 mm." Anything
+// else stays whole.
+func evidencePieces(e *symptom.Evidence) (text, figure, limits string) {
+	if e.Speaks == symptom.Silent {
+		return e.Text, "", ""
+	}
+	head, limits, ok := strings.Cut(e.Text, "; for it ")
+	at := strings.LastIndex(head, ": ")
+	if !ok || at < 0 {
+		return e.Text, "", ""
+	}
+	return head[:at], head[at+2:], "for it " + limits
 }
 
 // evidenceID finds the figure of the answer that a piece of evidence looked at:

@@ -51,8 +51,8 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 			var w Working
 			s.want(200, &w, "GET", "/api/views/"+v.Key+"/workings/"+strings.ReplaceAll(e.ValueID, "/", "%2F")+"?units=metric", nil)
 			number, _, _ := strings.Cut(w.Result, " ")
-			if !strings.Contains(e.Text, strings.Trim(number, "()")) {
-				t.Errorf("%s: the working says %q, the evidence %q", e.ValueID, w.Result, e.Text)
+			if !strings.Contains(e.Figure, number) || !strings.Contains(e.Limits, "for it ") {
+				t.Errorf("%s: the working says %q, the evidence %q, %q", e.ValueID, w.Result, e.Figure, e.Limits)
 			}
 			opened++
 		}

@@ -66,6 +66,21 @@ export type SheetStrip = S['SheetStrip'];
 export type SheetCheck = S['SheetCheck'];
 export type WorkshopView = S['WorkshopView'];
 export type WorkshopRequest = S['WorkshopRequest'];
+export type Support = S['Support'];
+export type SupportCause = S['SupportCause'];
+export type SupportRequest = S['SupportRequest'];
+export type SymptomRows = S['SymptomRows'];
+export type Records = S['Records'];
+export type NearestJobs = S['NearestJobs'];
+export type NoteRequest = S['NoteRequest'];
+export type NoteShown = S['NoteShown'];
+export type History = S['History'];
+export type HistoryEntry = S['HistoryEntry'];
+export type HistoryLine = S['HistoryLine'];
+export type WayRequest = S['WayRequest'];
+export type WayBack = S['WayBack'];
+export type RemeasureRequest = S['RemeasureRequest'];
+export type Remeasured = S['Remeasured'];
 
 /** What a save that came too late is answered with: both versions, and the fields in which they differ. */
 export interface Conflict {
@@ -102,6 +117,14 @@ export interface Server {
   sheet(request: SheetRequest): Promise<SheetTree>;
   workshop(): Promise<WorkshopView>;
   saveWorkshop(request: WorkshopRequest): Promise<WorkshopView>;
+  symptoms(): Promise<SymptomRows>;
+  support(request: SupportRequest): Promise<Support>;
+  records(id: string): Promise<Records>;
+  nearest(id: string, units: Units): Promise<NearestJobs>;
+  addNote(id: string, note: NoteRequest): Promise<NoteShown>;
+  history(id: string): Promise<History>;
+  way(id: string, request: WayRequest): Promise<WayBack>;
+  remeasure(id: string, request: RemeasureRequest): Promise<Remeasured>;
   people(): Promise<Person[]>;
   savePerson(person: { name: string; role: Person['role']; passphrase?: string; barred?: boolean }): Promise<Person>;
   scales: ScalesServer['scales'];

@@ -2676,10 +2676,15 @@ export interface components {
             worsens: string[];
         };
         SupportEvidence: {
+            /** @description as it stands, with its band */
+            figure?: string;
+            /** @description where it would speak either way */
+            limits?: string;
             /** @enum {string} */
             speaks: "for" | "against" | "neither" | "not computed";
+            /** @description what was looked at, or why it was not */
             text: string;
-            /** @description of its working, where it is one figure of the answer */
+            /** @description of the figure's working, where it is one of the answer */
             valueId?: string;
         };
         SupportRequest: {

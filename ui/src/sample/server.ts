@@ -158,6 +158,21 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     savePreset: async () => Promise.reject(new Error('the sample keeps nothing')),
     keepPart: async () => Promise.reject(new Error('the sample keeps nothing')),
     keepPreset: async () => Promise.reject(new Error('the sample keeps nothing')),
+    symptoms: async () => ({ rows: [], when: [] }),
+    support: async () => Promise.reject(new Error('the sample proposes nothing')),
+    records: async () => Promise.reject(new Error('the sample keeps no records')),
+    nearest: async () => ({ jobs: [], of: 0 }),
+    addNote: async () => Promise.reject(new Error('the sample keeps no notes')),
+    history: async () => ({
+      newest: 3,
+      entries: [
+        { id: 'r3', revision: 3, who: 'Ines', when: 'today 10:42', why: 'stiffer rear', lines: [] },
+        { id: 'r2', revision: 2, who: 'Tam', when: 'today 09:15', why: 'scales', lines: [] },
+        { id: 'r1', revision: 1, who: 'Ines', when: 'yesterday', why: 'taken on the telephone', lines: [] },
+      ],
+    }),
+    way: async () => Promise.reject(new Error('the sample has one state')),
+    remeasure: async () => Promise.reject(new Error('the sample has no record')),
     sheet: async () => Promise.reject(new Error('the sample prints nothing')),
     workshop: async () => ({
       name: 'Tarrowby Works',
