@@ -1,4 +1,4 @@
-package study_test
+package wording_test
 
 import (
 	"context"
@@ -13,6 +13,8 @@ import (
 	"trunnion/shop/jobfile"
 )
 
+// hatchStruts is a read job's answer: what is tested is of chassis/study, which may
+// not read one.
 func hatchStruts(t *testing.T, share float64) (*study.Answer, *study.Struts) {
 	t.Helper()
 	text, err := examples.Jobs.ReadFile("sedley-hatch/job.yaml")
