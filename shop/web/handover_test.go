@@ -109,3 +109,21 @@ func TestWorkshop(t *testing.T) {
 		t.Error("the picture was not taken away")
 	}
 }
+
+// TestDue: a re-check that was agreed is on the list when its day is near, or past.
+func TestDue(t *testing.T) {
+	s := openShop(t, t.TempDir(), true)
+	var got DueList
+	s.want(200, &got, "GET", "/api/due", nil)
+	if len(got.Due) != 0 {
+		t.Errorf("nothing was agreed, and due is %+v", got.Due)
+	}
+	var job Job
+	header := s.want(200, &job, "GET", "/api/jobs/demo", nil)
+	past := "2020-02-29"
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: job.Text, Edits: []Edit{{Path: "handover.recheck.date", Value: &past}}, Who: "Ines", Why: "handed over"}, "If-Match", header.Get("ETag"))
+	s.want(200, &got, "GET", "/api/due", nil)
+	if len(got.Due) != 1 || got.Due[0].Job != "demo" || got.Due[0].Days >= 0 || got.Due[0].Owner != "Mrs Ollerwick" {
+		t.Errorf("due is %+v", got.Due)
+	}
+}

@@ -14,6 +14,7 @@ import (
 	"trunnion/chassis/study"
 	"trunnion/shop/access"
 	"trunnion/shop/jobfile"
+	"trunnion/shop/pastjobs"
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/wording"
@@ -24,6 +25,7 @@ func (s *Server) handoverRoutes() {
 	route(s, op(http.MethodPost, "sheet", "/api/sheet", "The sheet of a job with edits, as it would print", 200), access.Read, s.sheet)
 	route(s, get("workshop", "/api/workshop", "What the workshop says of itself on its sheets"), access.Read, s.workshop)
 	route(s, op(http.MethodPut, "save-workshop", "/api/workshop", "Save the next revision of that", 200), access.Overseer, s.saveWorkshop)
+	route(s, get("due", "/api/due", "What is to be done again: re-checks and services, the most overdue first"), access.Read, s.due)
 	s.mux.HandleFunc("GET /api/jobs/{id}/sheet", s.sheetFile)
 	s.mux.HandleFunc("GET /api/workshop/logo", s.logo)
 }
@@ -284,4 +286,31 @@ func (s *Server) logo(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Type", http.DetectContentType(shop.Logo))
 	_, _ = w.Write(shop.Logo)
+}
+
+// DueLine is something that is to be done again.
+type DueLine struct {
+	Job   string `json:"job"`
+	Car   string `json:"car"`
+	Owner string `json:"owner"`
+	Plate string `json:"plate"`
+	Text  string `json:"text"`
+	Days  int    `json:"days" doc:"to go; negative when it is overdue"`
+}
+
+// DueList is all of them.
+type DueList struct {
+	Due []DueLine `json:"due"`
+}
+
+// soon is how many days ahead a workshop is reminded. Chosen.
+const soon = 14
+
+func (s *Server) due(ctx context.Context, _ store.Person, _ *struct{}) (*body[DueList], error) {
+	list, err := pastjobs.DueList(ctx, s.store, s.o.Now(), soon)
+	out := DueList{Due: []DueLine{}}
+	for _, d := range list {
+		out.Due = append(out.Due, DueLine{Job: d.Job, Car: d.Car, Owner: d.Owner, Plate: d.Plate, Text: d.Text, Days: d.Days})
+	}
+	return answer(out), err
 }

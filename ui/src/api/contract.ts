@@ -65,6 +65,7 @@ export type SheetStrips = S['SheetStrips'];
 export type SheetStrip = S['SheetStrip'];
 export type SheetCheck = S['SheetCheck'];
 export type WorkshopView = S['WorkshopView'];
+export type DueLine = S['DueLine'];
 export type WorkshopRequest = S['WorkshopRequest'];
 export type Support = S['Support'];
 export type SupportCause = S['SupportCause'];
@@ -116,6 +117,7 @@ export interface Server {
   keepPreset(request: KeepRequest): Promise<Preset>;
   sheet(request: SheetRequest): Promise<SheetTree>;
   workshop(): Promise<WorkshopView>;
+  due(): Promise<DueLine[]>;
   saveWorkshop(request: WorkshopRequest): Promise<WorkshopView>;
   symptoms(): Promise<SymptomRows>;
   support(request: SupportRequest): Promise<Support>;

@@ -69,6 +69,7 @@ export function httpServer(): Server {
     keepPreset: (body) => got(api.POST('/api/presets/keep', { body })),
     sheet: (body) => got(api.POST('/api/sheet', { body })),
     workshop: () => got(api.GET('/api/workshop')),
+    due: async () => (await got(api.GET('/api/due'))).due,
     saveWorkshop: (body) => got(api.PUT('/api/workshop', { body })),
     symptoms: () => got(api.GET('/api/symptoms')),
     support: (body) => got(api.POST('/api/support', { body })),

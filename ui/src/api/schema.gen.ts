@@ -56,6 +56,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/due": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What is to be done again: re-checks and services, the most overdue first */
+        get: operations["due"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/events": {
         parameters: {
             query?: never;
@@ -1049,6 +1066,21 @@ export interface components {
             low: number;
             note: string;
             path: string;
+        };
+        DueLine: {
+            car: string;
+            /**
+             * Format: int64
+             * @description to go; negative when it is overdue
+             */
+            days: number;
+            job: string;
+            owner: string;
+            plate: string;
+            text: string;
+        };
+        DueList: {
+            due: components["schemas"]["DueLine"][];
         };
         Edit: {
             /** @description build that the build at the path is a copy of */
@@ -3082,6 +3114,35 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Corners"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    due: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DueList"];
                 };
             };
             /** @description Error */

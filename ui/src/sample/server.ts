@@ -184,6 +184,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       when: '',
       who: 'Ines',
     }),
+    due: async () => [],
     saveWorkshop: async () => Promise.reject(new Error('the sample keeps nothing')),
     people: async () => sampleSession.people,
     savePerson: async () => Promise.reject(new Error('the sample keeps nothing')),
