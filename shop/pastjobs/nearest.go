@@ -151,7 +151,7 @@ func FindNearest(ctx context.Context, s *store.Store, text []byte, self string, 
 		return out, nil
 	}
 	if len(all) < fewestJobs {
-		out.Doubt = fmt.Sprintf("There are %s to compare with; below %d the order says little.", plural(len(all), "job"), fewestJobs)
+		out.Doubt = fmt.Sprintf("%s to compare with; below %d the order says little.", plural(len(all), "job"), fewestJobs)
 	}
 	sd := make([]float64, len(measures))
 	for i := range measures {
