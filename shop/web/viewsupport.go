@@ -173,7 +173,7 @@ func heardRows(list []symptom.Heard) []SymptomRow {
 }
 
 func (s *sight) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
-	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: p.Name, Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
+	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: upperFirst(p.Name), Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
 		Text: p.First.Text, Computed: p.First.Computed, Then: some(p.First.Then), Betters: some(p.First.Betters), Worsens: some(p.First.Worsens), Edits: []Edit{},
 	}}
 	if !p.First.Computed {
