@@ -132,11 +132,18 @@ describe('history', () => {
     await page.getByLabel('What was changed').selectOption('builds.kit.setup.click.rear');
     assert.equal(await page.getByLabel('From', { exact: true }).inputValue(), '6');
     await page.getByLabel('To', { exact: true }).fill('8');
+    // What was typed and not sent outlives the page.
+    await page.reload();
+    assert.equal(await page.getByLabel('To', { exact: true }).inputValue(), '8');
+    assert.equal(await page.getByLabel('From', { exact: true }).inputValue(), '6');
     await page.getByLabel('What owner or driver said after it').fill('calmer under brakes');
     await page.getByLabel('Lap or road').fill('lap 4');
     await page.getByLabel('Keep or revert').selectOption('keep');
     await page.getByRole('button', { name: 'Write it down' }).click();
     await page.getByText('“calmer under brakes”').waitFor();
+    await page.getByText('Add a note: one change').click();
+    assert.equal(await page.getByLabel('To', { exact: true }).inputValue(), '', 'what was sent is gone from the form');
+    await page.getByText('Add a note: one change').click();
     await page.getByText('changes not saved').waitFor();
     await clean(page);
 
