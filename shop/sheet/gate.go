@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"trunnion/shop/jobfile"
@@ -48,10 +49,34 @@ func (m *maker) checks() []Check {
 			m.miss(lowered(c.What) + ": not done")
 		case c.State == "done" && (c.By == "" || c.Date == ""):
 			m.miss(lowered(c.What) + ": who did it, and when, is not written down")
+		case c.State == "done" && m.openedAgain(key) && c.Date < m.Moved:
+			m.miss(lowered(c.What) + ": done " + c.Date + ", and the collars were moved again " + m.Moved)
 		}
 		list = append(list, c)
 	}
 	return list
+}
+
+// checkOf are the checks that a move on the scales opens again.
+var checkOf = map[string]string{
+	"bushes": "bushes_at_height", "alignment": "alignment", "lamps": "lamps", "sensors": "sensors", "stop-gap": "clearance",
+}
+
+// openedAgain reports whether a move on the scales has opened a check again.
+func (m *maker) openedAgain(key string) bool {
+	return slices.ContainsFunc(m.Opened, func(code string) bool { return checkOf[code] == key })
+}
+
+// opened says what the moves on the scales have opened again.
+func (m *maker) opened() Part {
+	if len(m.Opened) == 0 {
+		return Part{}
+	}
+	var list []string
+	for _, code := range m.Opened {
+		list = append(list, lowered(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
+	}
+	return Part{Words: "The collars were last moved " + m.Moved + ". That opened again: " + strings.Join(list, "; ") + "."}
 }
 
 func (m *maker) torques() Part {

@@ -161,6 +161,23 @@ func TestDraft(t *testing.T) {
 	}
 }
 
+// TestMovedSince: a check that was done before the collars were last moved is open
+// again; one done since is not.
+func TestMovedSince(t *testing.T) {
+	for day, want := range map[string]int{"2026-11-23": 0, "2026-11-24": 4} {
+		s := made(t, func(s *Source) {
+			s.Build, s.Opened, s.Moved = "kit", []string{"bushes", "alignment", "lamps", "sensors", "stop-gap"}, day
+		})
+		if len(s.Missing) != want {
+			t.Errorf("moved %s: %q, want %d", day, s.Missing, want)
+		}
+		text, err := json.Marshal(s)
+		if err != nil || !strings.Contains(string(text), "The collars were last moved "+day) {
+			t.Errorf("moved %s is not said, %v", day, err)
+		}
+	}
+}
+
 // TestClaimsNothing: no sheet says that a car is legal, safe or approved.
 func TestClaimsNothing(t *testing.T) {
 	for _, b := range []string{"arrived", "lower-old", "lower-uprated", "kit"} {

@@ -26,6 +26,12 @@ type Source struct {
 	Printed  string // date of printing
 	Find     string // address under which the job is found; empty: its number and fingerprint
 	Workshop Workshop
+
+	// Opened is what moves on the scales have opened again (bushes, alignment,
+	// lamps, sensors, stop-gap), and Moved the day of the last of them; empty where
+	// none was made.
+	Opened []string
+	Moved  string
 }
 
 // Faults of making a sheet.
@@ -86,7 +92,7 @@ func New(src Source) (*Sheet, error) {
 	add("bounds", "How far it may be set", m.bounds())
 	add("again", "When to come back", m.again())
 	add("torques", "Torques", m.torques())
-	add("checks", "Looked at before it left", Part{Checks: m.checks()})
+	add("checks", "Looked at before it left", Part{Checks: m.checks()}, m.opened())
 	add("cautions", "Cautions", Part{List: m.cautions()})
 	add("signed", "Measured and signed", m.signed())
 	m.card()
@@ -100,13 +106,25 @@ func (p Part) empty() bool {
 		len(p.Checks) == 0 && len(p.Sign) == 0
 }
 
+// Leaves is the id of the build that leaves: the one asked for, else the job's own
+// choice, else its last.
+func (s *Source) Leaves() string {
+	switch {
+	case s.Build != "":
+		return s.Build
+	case s.Job.Handover != nil && s.Job.Handover.Build != "":
+		return s.Job.Handover.Build
+	case len(s.Job.Builds) > 0:
+		return s.Job.Builds[len(s.Job.Builds)-1].ID
+	}
+	return ""
+}
+
 // choose finds the build that leaves and the load state it is told in.
 func (m *maker) choose() error {
-	if m.Build == "" {
-		m.Build = m.hand.Build
-	}
+	m.Build = m.Leaves()
 	for _, b := range m.Job.Builds {
-		if b.ID == m.Build || m.Build == "" {
+		if b.ID == m.Build {
 			m.build = b
 		}
 		if b.ID == m.Job.Car.Weighed.Build {

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/sheet"
 )
@@ -125,5 +126,31 @@ func TestDue(t *testing.T) {
 	s.want(200, &got, "GET", "/api/due", nil)
 	if len(got.Due) != 1 || got.Due[0].Job != "demo" || got.Due[0].Days >= 0 || got.Due[0].Owner != "Mrs Ollerwick" {
 		t.Errorf("due is %+v", got.Due)
+	}
+}
+
+// TestSheetAfterTheScales: what the collars' moves opened again is on the sheet,
+// and a check that was done before them counts no more.
+func TestSheetAfterTheScales(t *testing.T) {
+	s := openShop(t, t.TempDir(), true)
+	ask := func() *sheet.Sheet {
+		var got sheet.Sheet
+		s.want(200, &got, "POST", "/api/sheet", SheetRequest{Text: left(t), Edits: []Edit{}, Units: "metric", Job: "demo"})
+		return &got
+	}
+	one := s.round("r1", readAs())
+	if got := ask(); got.Draft {
+		t.Errorf("a round without a move opened %q", got.Missing)
+	}
+	second := readAs(func(r *intake.RoundTyped) {
+		for i := range 4 {
+			r.Loads[i], r.Heights[i] = one.Corners[i].After.Load, one.Corners[i].After.Height
+		}
+	})
+	later := func(r *ScalesRoundRequest) { r.Taken = "2026-12-24T10:42:00Z" } // a month after the checks
+	s.round("r2", second, later)
+	got := ask()
+	if whole := strings.Join(got.Missing, "\n"); !got.Draft || !strings.Contains(whole, "alignment at the final height: done 2026-11-23, and the collars were moved again 2026-12-24") {
+		t.Errorf("after a move on the scales is missing: %s", whole)
 	}
 }

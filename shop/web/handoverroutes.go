@@ -37,6 +37,7 @@ type SheetRequest struct {
 	Units string `json:"units" enum:"metric,imperial,mixed"`
 	Build string `json:"build,omitempty" maxLength:"100"`
 	Load  string `json:"load,omitempty" maxLength:"100"`
+	Job   string `json:"job,omitempty" maxLength:"100" doc:"under which rounds on the scales are kept"`
 }
 
 func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body SheetRequest }) (*body[*sheet.Sheet], error) {
@@ -54,11 +55,31 @@ func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body She
 	if err != nil {
 		return nil, err
 	}
-	made, err := sheet.New(sheet.Source{
+	src := sheet.Source{
 		Job: seen.job, Answer: seen.answer, Findings: seen.findings, Build: b.Build, Load: b.Load, System: seen.system, Program: s.o.Version,
 		Printed: s.o.Now().Format(time.DateOnly), Workshop: shop,
-	})
+	}
+	src.Opened, src.Moved = s.moved(ctx, b.Job, src.Leaves())
+	made, err := sheet.New(src)
 	return answer(made), sheetProblem(err)
+}
+
+// moved is what the moves on the scales have opened again, and the day of the
+// last of them. Nothing where no round is kept of the build, or where it cannot
+// be gone through: then the scales' own page says why.
+func (s *Server) moved(ctx context.Context, job, build string) (opened []string, day string) {
+	if job == "" || build == "" {
+		return nil, ""
+	}
+	st, err := (&bay{Server: s}).stand(ctx, job, ScalesSettings{Build: build}, nil)
+	if err != nil || st.result == nil {
+		return nil, ""
+	}
+	rounds := st.history.Standing()
+	if opened = st.result.Opened(); len(opened) == 0 || len(rounds) == 0 {
+		return nil, ""
+	}
+	return opened, rounds[len(rounds)-1].Taken.Local().Format(time.DateOnly)
 }
 
 func sheetProblem(err error) error {
@@ -176,10 +197,12 @@ func (s *Server) savedSheet(r *http.Request) (*sheet.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	made, err := sheet.New(sheet.Source{
+	src := sheet.Source{
 		Job: job, Answer: a, Findings: list, Build: ask.Get("build"), Load: ask.Get("load"), System: system, Program: s.o.Version,
 		Printed: s.o.Now().Format(time.DateOnly), Find: s.findAt(r), Workshop: shop,
-	})
+	}
+	src.Opened, src.Moved = s.moved(ctx, r.PathValue("id"), src.Leaves())
+	made, err := sheet.New(src)
 	return made, sheetProblem(err)
 }
 

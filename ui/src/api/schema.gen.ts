@@ -2293,6 +2293,8 @@ export interface components {
         SheetRequest: {
             build?: string;
             edits: components["schemas"]["Edit"][];
+            /** @description under which rounds on the scales are kept */
+            job?: string;
             load?: string;
             text: string;
             /** @enum {string} */
