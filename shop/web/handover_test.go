@@ -67,7 +67,7 @@ func TestSheet(t *testing.T) {
 	}
 	s.want(422, nil, "POST", "/api/sheet", SheetRequest{Text: "trunnion: job/1\n", Edits: []Edit{}, Units: "metric"})
 
-	for format, begin := range map[string]string{"pdf": "%PDF-", "card": "%PDF-", "xlsx": "PK", "csv": "section,what,text", "json": "{"} {
+	for format, begin := range map[string]string{"pdf": "%PDF-", "card": "%PDF-", "xlsx": "PK", "csv": "section,what,text", "json": "{", "certifier": ""} {
 		status, header, file := s.ask("GET", "/api/jobs/demo/sheet?paper=letter&format="+format, nil)
 		if status != 200 || !bytes.HasPrefix(file, []byte(begin)) || !strings.Contains(header.Get("Content-Disposition"), "sheet-n-0042-marl-2-0-estate.") {
 			t.Errorf("%s: %d, %s, %.20q", format, status, header.Get("Content-Disposition"), file)

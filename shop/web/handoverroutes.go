@@ -15,6 +15,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/pastjobs"
+	"trunnion/shop/quantity"
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/wording"
@@ -104,6 +105,8 @@ var sheetForms = map[string]struct {
 	"xlsx": {"application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "xlsx"},
 	"csv":  {"text/csv; charset=utf-8", "csv"},
 	"json": {"application/json", "json"},
+	// What somebody licensed to judge asks for: figures, rules, blanks to sign.
+	"certifier": {"text/plain; charset=utf-8", "certifier.txt"},
 }
 
 // sheetFile gives the sheet of a job as it was last saved, in one of its forms.
@@ -129,18 +132,27 @@ func (s *Server) sheetAs(r *http.Request) (out []byte, name, media string, err e
 	}
 	form, ok := sheetForms[ask.Get("format")]
 	if !ok {
-		return nil, "", "", problem(http.StatusUnprocessableEntity, "a sheet is given as pdf, card, xlsx, csv or json")
+		return nil, "", "", problem(http.StatusUnprocessableEntity, "a sheet is given as pdf, card, xlsx, csv, json or certifier")
 	}
 	paper := sheet.A4
 	if ask.Get("paper") == string(sheet.Letter) {
 		paper = sheet.Letter
 	}
-	made, err := s.savedSheet(r)
+	saved, err := s.savedAnswer(r)
+	if err != nil {
+		return nil, "", "", err
+	}
+	made, err := s.savedSheet(r, saved)
 	if err != nil {
 		return nil, "", "", err
 	}
 	var file bytes.Buffer
 	switch ask.Get("format") {
+	case "certifier":
+		var pack *pastjobs.Pack
+		if pack, err = pastjobs.EvidencePack(saved.job, saved.answer, made.Build, made.Load, saved.system); err == nil {
+			err = pack.WriteText(&file)
+		}
 	case "pdf":
 		err = sheet.WritePDF(&file, made, paper)
 	case "card":
@@ -155,8 +167,14 @@ func (s *Server) sheetAs(r *http.Request) (out []byte, name, media string, err e
 	return file.Bytes(), "sheet-" + slugOf(made.Number+" "+made.Title) + "." + form.end, form.media, err
 }
 
-// savedSheet studies the saved job with all its draws: paper outlives a try.
-func (s *Server) savedSheet(r *http.Request) (*sheet.Sheet, error) {
+// saved is a job as it was last saved, studied for paper.
+type saved struct {
+	judged
+	system quantity.System
+}
+
+// savedAnswer studies the saved job with all its draws: paper outlives a try.
+func (s *Server) savedAnswer(r *http.Request) (*saved, error) {
 	ctx, ask := r.Context(), r.URL.Query()
 	kept, err := s.store.Job(ctx, r.PathValue("id"))
 	if err != nil {
@@ -193,12 +211,18 @@ func (s *Server) savedSheet(r *http.Request) (*sheet.Sheet, error) {
 	if err != nil {
 		return nil, noStudy(ctx, err)
 	}
+	return &saved{judged{answer: a, findings: list, job: job, faults: faults}, system}, nil
+}
+
+// savedSheet makes the sheet of it.
+func (s *Server) savedSheet(r *http.Request, of *saved) (*sheet.Sheet, error) {
+	ctx, ask := r.Context(), r.URL.Query()
 	shop, err := s.ownWords(ctx)
 	if err != nil {
 		return nil, err
 	}
 	src := sheet.Source{
-		Job: job, Answer: a, Findings: list, Build: ask.Get("build"), Load: ask.Get("load"), System: system, Program: s.o.Version,
+		Job: of.job, Answer: of.answer, Findings: of.findings, Build: ask.Get("build"), Load: ask.Get("load"), System: of.system, Program: s.o.Version,
 		Printed: s.o.Now().Format(time.DateOnly), Find: s.findAt(r), Workshop: shop,
 	}
 	src.Opened, src.Moved = s.moved(ctx, r.PathValue("id"), src.Leaves())
