@@ -189,11 +189,9 @@ func (s *sight) supportCause(ctx context.Context, p *symptom.Proposal, build str
 		c.First.Edits = append(c.First.Edits, Edit{Path: e.Path, Value: ref(e.Value), Label: labelOf(e.Path)})
 	}
 	if p.First.Computed && len(c.First.Edits) == 0 {
-		edits, err := s.remedyEdits(ctx, p.First.Text, build)
-		if err != nil {
+		if err := s.asRemedy(ctx, &c.First, build); err != nil {
 			return c, err
 		}
-		c.First.Edits = append(c.First.Edits, edits...)
 	}
 	return c, nil
 }
@@ -239,8 +237,9 @@ func (s *sight) evidenceID(e *symptom.Evidence, build string) string {
 	return id
 }
 
-// remedyEdits are those of the finding's remedy that a proposal is told by.
-func (s *sight) remedyEdits(ctx context.Context, text, build string) ([]Edit, error) {
+// asRemedy completes a change that is the remedy of a finding: its edits, and
+// what it costs, which stands in its text.
+func (s *sight) asRemedy(ctx context.Context, c *SupportChange, build string) error {
 	for k := range s.findings {
 		f := &s.findings[k]
 		if f.Value == nil || f.Value.Place.Build != build || f.Verdict != finding.Over && f.Verdict != finding.Close {
@@ -248,13 +247,27 @@ func (s *sight) remedyEdits(ctx context.Context, text, build string) ([]Edit, er
 		}
 		f, err := s.finding(ctx, k)
 		if err != nil {
-			return nil, err
+			return err
 		}
-		if len(f.Remedies) > 0 && strings.HasSuffix(text, s.teller.Remedy(f, &f.Remedies[0])) {
-			return s.edits(f, &f.Remedies[0]), nil
+		if len(f.Remedies) == 0 {
+			continue
 		}
+		r := &f.Remedies[0]
+		told := s.teller.Remedy(f, r)
+		if !strings.HasSuffix(c.Text, told) {
+			continue
+		}
+		c.Edits = append(c.Edits, s.edits(f, r)...)
+		if what, _, costs := strings.Cut(c.Text, " It costs: "); costs {
+			c.Text = what
+			for i := range r.Worsens {
+				e := &r.Worsens[i]
+				c.Worsens = append(c.Worsens, upperFirst(wording.Name(e.Code))+": from "+s.teller.Number(e.Code, e.Before)+" to "+s.teller.Amount(e.Code, e.Unit, e.After)+".")
+			}
+		}
+		return nil
 	}
-	return nil, nil
+	return nil
 }
 
 // supportSight studies a job with its bends and short drives: what an owner says

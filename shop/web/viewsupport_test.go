@@ -73,6 +73,21 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 	}
 }
 
+// Where the change is a finding's own remedy, its price stands apart, and it can
+// be tried.
+func TestSupportTakesAFindingsRemedy(t *testing.T) {
+	s := openShop(t, t.TempDir(), true)
+	text := s.demo()
+	v := s.supported(SupportRequest{TryRequest: TryRequest{Text: text}, Words: "crashy over sharp edges", Build: "lower-old"})
+	c := v.Causes[0].First
+	if !strings.HasPrefix(c.Text, "Rear: A stop 25 mm shorter") || strings.Contains(c.Text, "It costs") || len(c.Edits) != 1 || c.Edits[0].Path != "builds.lower-old.rear.stop" {
+		t.Errorf("the change is %q with %+v", c.Text, c.Edits)
+	}
+	if len(c.Worsens) != 2 || !strings.HasPrefix(c.Worsens[0], "Stop solid before the arch: from 11.4 to 2.1 mm") {
+		t.Errorf("it costs %q", c.Worsens)
+	}
+}
+
 func TestSupportOffersTheTableWhereNothingIsHeard(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	text := s.demo()
