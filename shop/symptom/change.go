@@ -265,6 +265,9 @@ func (m *mender) forces(st *step, t *trial, axles []int) *trial {
 			one.Scale.Value *= 1 - st.by
 		}
 		t.build.Axle[x].Damper = &one
+		if st.do != "less-bump" && d.ID != "" {
+			t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".damper"), "{use: " + d.ID + ", scale: " + strconv.FormatFloat(one.Scale.Value, 'f', 3, 64) + "}"})
+		}
 	}
 	if !any {
 		return nil
@@ -403,6 +406,10 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 		n.Rate.Value, n.Rate.Half = to, s.Rate.Half*to/s.Rate.Value
 		n.Free.Value += load/to - load/s.Rate.Value
 		ax.Spring = &n
+		if s.ID != "" {
+			t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".spring"), fmt.Sprintf("{use: %s, rate: %s, free: %s}", s.ID,
+				quantity.Format(to, quantity.Stiffness, quantity.Metric, 1), quantity.Format(n.Free.Value, quantity.Length, quantity.Metric, 1))})
+		}
 		list = append(list, fmt.Sprintf("%s springs of %s instead of %s, free length %s for the same height", car.AxleNames[x],
 			quantity.Format(to, quantity.Stiffness, m.tell.System, quantity.Auto), quantity.Format(s.Rate.Value, quantity.Stiffness, m.tell.System, quantity.Auto), m.length(n.Free.Value)))
 	}
