@@ -30,9 +30,10 @@ PAGE_SOURCE := $(shell find ui/src ui/public ui/index.html ui/vite.config.ts ui/
 PLATFORMS := windows/amd64 darwin/arm64 linux/arm64 linux/amd64
 
 # Packages in which goroutines share data, and so run under the race detector too.
-# Those that do not exist yet are passed over; if none is left, that is a fault.
+# Those that do not exist yet are passed over; if none is left, that is a fault. Of
+# the commands those run that share data: the server, and what shows progress.
 RACE_WANTED := chassis/spread chassis/study chassis/ride chassis/search chassis/roadtest \
-	shop/store shop/queue shop/access shop/web cmd/trunnion
+	shop/store shop/queue shop/access shop/web
 RACE_PKGS   := $(foreach p,$(RACE_WANTED),$(if $(wildcard $(p)/*_test.go),./$(p)))
 CC          ?= gcc
 HAVE_CC     := $(shell command -v $(CC) 2>/dev/null)
@@ -161,6 +162,7 @@ ifeq ($(strip $(RACE_PKGS)),)
 	@echo 'race: none of the packages in RACE_WANTED has a test: nothing was checked'; exit 1
 else ifneq ($(HAVE_CC),)
 	CGO_ENABLED=1 go test -race $(RACE_PKGS)
+	CGO_ENABLED=1 go test -race ./cmd/trunnion -run='Serve|Script/(assess|ride)'
 else ifeq ($(CI),true)
 	@echo 'race: LEFT OUT, no C compiler ($(CC)) on this machine'; exit 1
 else
