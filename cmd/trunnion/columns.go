@@ -158,7 +158,7 @@ func (r *report) findingCell(f *finding.Finding) cell {
 	if band = strings.TrimSuffix(band, ")"); band != "" {
 		c.lines = append(c.lines, band)
 	}
-	where := strings.TrimSpace(cornerMark(&v.Place) + " " + lowerFirst(r.tell.Load(v.Place.Load)))
+	where := strings.TrimSpace(cornerMark(&v.Place) + " " + wording.Lower(r.tell.Load(v.Place.Load)))
 	width := (lineWidth-labelWidth)/mostAcross - 1
 	if uniseg.StringWidth(where) > width {
 		c.lines = append(c.lines, lines(where, width)...)
@@ -166,13 +166,6 @@ func (r *report) findingCell(f *finding.Finding) cell {
 		c.lines = append(c.lines, where)
 	}
 	return c
-}
-
-func lowerFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }
 
 // mainFigures are the rows of a load state's table, front and rear.
@@ -291,7 +284,7 @@ func (r *report) modes() {
 		return
 	}
 	r.line("")
-	r.line("%s", "Modes, "+lowerFirst(r.tell.Load(load))+": frequency in Hz and damping ratio")
+	r.line("%s", "Modes, "+wording.Lower(r.tell.Load(load))+": frequency in Hz and damping ratio")
 	names := make([]string, len(rows))
 	for i, m := range rows {
 		names[i] = strings.ToUpper(m[:1]) + strings.ReplaceAll(m[1:], "-", " ")
@@ -357,7 +350,7 @@ func (r *report) drives(blocks []block) {
 			if name := r.tell.Drive(&d.place); loud[k] {
 				shown, names = append(shown, d), append(names, name)
 			} else {
-				quiet = append(quiet, lowerFirst(name))
+				quiet = append(quiet, wording.Lower(name))
 			}
 		}
 		if len(rows) == 0 {

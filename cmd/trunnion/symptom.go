@@ -165,7 +165,7 @@ func printSymptom(s streams, got *symptom.Asked) {
 	}
 	said := "“" + got.Words + "”" + comma(got.When)
 	if got.Words == "" {
-		said = upperFirst(got.Symptoms[0].Say)
+		said = wording.Upper(got.Symptoms[0].Say)
 	}
 	line("", said+": "+got.BuildName+", "+got.LoadName+" ("+got.LoadWhy+").")
 	if got.Open {
@@ -191,7 +191,7 @@ func printSymptom(s streams, got *symptom.Asked) {
 	for i := range got.Causes {
 		p := &got.Causes[i]
 		say(s.out, "\n")
-		line("", itoaRank(p.Rank)+" "+upperFirst(p.Name))
+		line("", itoaRank(p.Rank)+" "+wording.Upper(p.Name))
 		for _, e := range p.Evidence {
 			line("   "+leadOf[e.Speaks], e.Text)
 		}
@@ -224,11 +224,3 @@ func comma(text string) string {
 }
 
 func itoaRank(n int) string { return strconv.Itoa(n) + "." }
-
-func upperFirst(text string) string {
-	r := []rune(text)
-	if len(r) == 0 {
-		return ""
-	}
-	return strings.ToUpper(string(r[0])) + string(r[1:])
-}

@@ -132,9 +132,9 @@ func Remeasure(r *Record, heights, loads [4]figure.Input, system quantity.System
 		if o.Over {
 			word = "is off"
 		}
-		o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s): it %s it", upperFirst(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From, word)
+		o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s): it %s it", wording.Upper(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From, word)
 		if o.Over {
-			o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s): off by %s, the two bands together are %s", upperFirst(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From, show(o.By), show(band))
+			o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s): off by %s, the two bands together are %s", wording.Upper(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From, show(o.By), show(band))
 		}
 		o.Text += "."
 		out = append(out, o)

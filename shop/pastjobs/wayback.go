@@ -169,9 +169,9 @@ func (w *walk) build(a, b *car.Build) {
 		w.thread(a, b, i)
 		if h, g := a.Setup.WantedHeight[i], b.Setup.WantedHeight[i]; h.Known() != g.Known() || h.Known() && math.Abs(h.Value-g.Value) > 5e-5 {
 			t := Turn{Kind: "heights", Build: a.ID, Place: wording.Corner(i), From: w.typed(h), To: w.typed(g)}
-			t.Text = upperFirst(wording.Corner(i)) + ": level on the scales to " + w.length(g.Value) + " hub to arch; how far the collar goes is not on the record"
+			t.Text = wording.Upper(wording.Corner(i)) + ": level on the scales to " + w.length(g.Value) + " hub to arch; how far the collar goes is not on the record"
 			if !g.Known() {
-				t.Text = upperFirst(wording.Corner(i)) + ": no height was wanted then; the collar's own place counts"
+				t.Text = wording.Upper(wording.Corner(i)) + ": no height was wanted then; the collar's own place counts"
 			}
 			w.add(t)
 		}
@@ -231,11 +231,11 @@ func (w *walk) parts(a, b *car.Build, x int) {
 		t := Turn{Kind: "part", Build: a.ID, Place: name, From: was, To: is}
 		switch {
 		case is == "":
-			t.Text = fmt.Sprintf("%s %s: %s out, nothing in its place, both sides.", upperFirst(name), what, was)
+			t.Text = fmt.Sprintf("%s %s: %s out, nothing in its place, both sides.", wording.Upper(name), what, was)
 		case was == "":
-			t.Text = fmt.Sprintf("%s %s: %s in, both sides.", upperFirst(name), what, is)
+			t.Text = fmt.Sprintf("%s %s: %s in, both sides.", wording.Upper(name), what, is)
 		default:
-			t.Text = fmt.Sprintf("%s %s: %s out, %s in, both sides.", upperFirst(name), what, was, is)
+			t.Text = fmt.Sprintf("%s %s: %s out, %s in, both sides.", wording.Upper(name), what, was, is)
 		}
 		t.Text += extra
 		w.add(t)
@@ -274,7 +274,7 @@ func (w *walk) parts(a, b *car.Build, x int) {
 			w.did["builds."+a.ID+"."+name+".serials"] = true
 			w.add(Turn{
 				Kind: "part", Build: a.ID, Place: name + " " + word, From: p.Serials[side], To: q.Serials[side],
-				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", upperFirst(name), word, cmp.Or(q.Serials[side], "not said"), cmp.Or(p.Serials[side], "not said")),
+				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", wording.Upper(name), word, cmp.Or(q.Serials[side], "not said"), cmp.Or(p.Serials[side], "not said")),
 			})
 		}
 	}
@@ -292,7 +292,7 @@ func (w *walk) packer(a, b *car.Build, x int) {
 	}
 	w.add(Turn{
 		Kind: "packer", Build: a.ID, Place: car.AxleNames[x], From: w.length(was), To: w.length(is), Amount: is - was, Unit: "m",
-		Text: fmt.Sprintf("%s packers: %s %s, from %s to %s, both sides.", upperFirst(car.AxleNames[x]), w.length(math.Abs(is-was)), way, w.length(was), w.length(is)),
+		Text: fmt.Sprintf("%s packers: %s %s, from %s to %s, both sides.", wording.Upper(car.AxleNames[x]), w.length(math.Abs(is-was)), way, w.length(was), w.length(is)),
 	})
 }
 
@@ -304,13 +304,13 @@ func (w *walk) hole(a, b *car.Build, x int) {
 	say := func(id string) string { return cmp.Or(id, "the one in use as the car was weighed") }
 	w.add(Turn{
 		Kind: "bar-hole", Build: a.ID, Place: car.AxleNames[x], From: was, To: is,
-		Text: fmt.Sprintf("%s bar: hole %s, now %s; both sides, the last link in by hand with the driver aboard.", upperFirst(car.AxleNames[x]), say(is), say(was)),
+		Text: fmt.Sprintf("%s bar: hole %s, now %s; both sides, the last link in by hand with the driver aboard.", wording.Upper(car.AxleNames[x]), say(is), say(was)),
 	})
 }
 
 func (w *walk) clicks(a, b *car.Build, x int) {
 	has, had := a.Setup.HasClick[x], b.Setup.HasClick[x]
-	name := upperFirst(car.AxleNames[x])
+	name := wording.Upper(car.AxleNames[x])
 	most := 0
 	if d := b.Axle[x].Damper; d != nil {
 		most = d.ClickMost
@@ -367,7 +367,7 @@ func (w *walk) thread(a, b *car.Build, i int) {
 		if math.Abs(move) < 5e-5 {
 			continue
 		}
-		name := upperFirst(wording.Corner(i)) + " " + one.what
+		name := wording.Upper(wording.Corner(i)) + " " + one.what
 		t := Turn{Kind: one.kind, Build: a.ID, Place: wording.Corner(i), From: w.length(one.was.Value), To: w.length(one.is.Value), Amount: move, Unit: "m"}
 		p := b.Axle[x].Platform
 		switch {
@@ -450,12 +450,4 @@ func (w *walk) order() {
 	if kinds["bar-hole"] || kinds["links"] {
 		*after = append(*after, "The last drop link goes in by hand with the driver aboard.")
 	}
-}
-
-func upperFirst(s string) string {
-	r := []rune(s)
-	if len(r) == 0 {
-		return s
-	}
-	return strings.ToUpper(string(r[0])) + string(r[1:])
 }

@@ -8,7 +8,9 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
 
 const (
@@ -98,7 +100,7 @@ func (m *maker) answer() Part {
 		was, is := m.worse(row.code, m.before, load, row.axle, row.least), m.worse(row.code, m.build, load, row.axle, row.least)
 		label := row.label
 		if row.full {
-			label = strings.Replace(label, "fullest", lowered(m.tell.Load(full)), 1)
+			label = strings.Replace(label, "fullest", wording.Lower(m.tell.Load(full)), 1)
 		}
 		t.Rows = append(t.Rows, []string{label, m.shown(was), m.shown(is)})
 	}
@@ -146,7 +148,7 @@ func (m *maker) blow(b *car.Build, event int) *figure.Value {
 	want := &m.Job.Brief.Events[event]
 	for i := range m.Answer.Values {
 		v := &m.Answer.Values[i]
-		if v.Code != "stop-force-peak" || v.Place.Build != b.ID || v.State == figure.Unknown || !strings.HasPrefix(v.Place.Event, want.Kind) ||
+		if v.Code != "stop-force-peak" || v.Place.Build != b.ID || v.State == figure.Unknown || v.Place.Event != study.EventName(want) ||
 			math.Abs(v.Place.Speed-want.Speed.Value) > 0.1 {
 			continue
 		}
@@ -188,7 +190,7 @@ func (m *maker) plan() Part {
 	r := m.build.Readings
 	w := &m.Job.Car.Weighed
 	for i := range 4 {
-		c := PlanCorner{Name: upper(spaced(figure.CornerNames[i]))}
+		c := PlanCorner{Name: wording.Upper(spaced(figure.CornerNames[i]))}
 		add := func(label, text string) { c.Lines = append(c.Lines, Pair{label, text}) }
 		read := func(in *figure.Input, kind quantity.Kind, what string) string {
 			if in.Known() && in.Origin == figure.Measured {
@@ -227,7 +229,7 @@ func (m *maker) plan() Part {
 	p.Note = "Hub centre to arch edge; load of the tyre. Read " + state + ", " + bars + "."
 	for _, extra := range []string{m.hand.Fuel, m.hand.Ballast} {
 		if extra != "" {
-			p.Note += " " + upper(extra) + "."
+			p.Note += " " + wording.Upper(extra) + "."
 		}
 	}
 	return Part{Plan: p}
@@ -319,19 +321,4 @@ func (m *maker) aboard(load string) string {
 
 func spaced(text string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(text, "-", " "), "_", " ")
-}
-
-func upper(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}
-
-// lowered is a name inside a sentence.
-func lowered(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToLower(text[:1]) + text[1:]
 }

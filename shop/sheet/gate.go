@@ -44,13 +44,13 @@ func (m *maker) checks() []Check {
 		c.Shown = stateWords[c.State]
 		switch {
 		case c.State == "open":
-			m.miss(lowered(c.What) + ": open")
+			m.miss(wording.Lower(c.What) + ": open")
 		case c.State == "not-done":
-			m.miss(lowered(c.What) + ": not done")
+			m.miss(wording.Lower(c.What) + ": not done")
 		case c.State == "done" && (c.By == "" || c.Date == ""):
-			m.miss(lowered(c.What) + ": who did it, and when, is not written down")
+			m.miss(wording.Lower(c.What) + ": who did it, and when, is not written down")
 		case c.State == "done" && m.openedAgain(key) && c.Date < m.Moved:
-			m.miss(lowered(c.What) + ": done " + c.Date + ", and the collars were moved again " + m.Moved)
+			m.miss(wording.Lower(c.What) + ": done " + c.Date + ", and the collars were moved again " + m.Moved)
 		}
 		list = append(list, c)
 	}
@@ -74,7 +74,7 @@ func (m *maker) opened() Part {
 	}
 	var list []string
 	for _, code := range m.Opened {
-		list = append(list, lowered(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
+		list = append(list, wording.Lower(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
 	}
 	return Part{Words: "The collars were last moved " + m.Moved + ". That opened again: " + strings.Join(list, "; ") + "."}
 }
@@ -118,7 +118,7 @@ func (m *maker) bounds() Part {
 func reopened() string {
 	var list []string
 	for _, code := range []string{"bushes", "alignment", "lamps", "sensors", "stop-gap"} {
-		list = append(list, lowered(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
+		list = append(list, wording.Lower(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
 	}
 	return strings.Join(list, "; ")
 }

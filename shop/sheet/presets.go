@@ -66,15 +66,20 @@ func bars(hole [2]string) string {
 	return or(hole[0], quantity.Nothing) + " / " + or(hole[1], quantity.Nothing)
 }
 
-// ratio is the damping ratio at a click: the worse side of the axle, between
-// clicks that were measured by a straight line; NaN where it is not known.
+// ratio is the damping ratio at a click, of the worse side of the axle as in the
+// table before: between clicks that were computed by a straight line; NaN where it
+// is not known.
 func (m *maker) ratio(axle, click int) float64 {
+	return math.Min(m.ratioAt(2*axle, click), m.ratioAt(2*axle+1, click))
+}
+
+func (m *maker) ratioAt(corner, click int) float64 {
 	low, high := math.Inf(-1), math.Inf(1)
 	var atLow, atHigh float64
 	for i := range m.Answer.Values {
 		v := &m.Answer.Values[i]
 		p := &v.Place
-		if v.Code != "damping-ratio" || p.Build != m.build.ID || p.Load != m.Load || p.Corner != 2*axle || !p.HasClick || p.Direction != "mean" ||
+		if v.Code != "damping-ratio" || p.Build != m.build.ID || p.Load != m.Load || p.Corner != corner || !p.HasClick || p.Direction != "mean" ||
 			p.Velocity != m.Answer.Options.MainSpeed || v.State == figure.Unknown {
 			continue
 		}

@@ -65,7 +65,7 @@ func New(src Source) (*Sheet, error) {
 	}
 	m.sheet = &Sheet{
 		Format: Format, Program: src.Program, Number: src.Job.Info.Number, Fingerprint: src.Job.SHA256, Printed: src.Printed,
-		Build: m.build.ID, Load: m.Load, Units: unitsName(src.System), Workshop: src.Workshop, Missing: []string{}, Head: []Pair{}, Sections: []Section{},
+		Build: m.build.ID, Load: m.Load, Units: wording.SystemName(src.System), Workshop: src.Workshop, Missing: []string{}, Head: []Pair{}, Sections: []Section{},
 		Find: src.Find,
 	}
 	if m.sheet.Workshop.Name == "" {
@@ -170,15 +170,4 @@ func (m *maker) fullest() string {
 		}
 	}
 	return best
-}
-
-func unitsName(s quantity.System) string {
-	switch s {
-	case quantity.Imperial:
-		return "imperial"
-	case quantity.Mixed:
-		return "mixed"
-	case quantity.Metric:
-	}
-	return "metric"
 }

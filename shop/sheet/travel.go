@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
 
 // strips draws the travel of each wheel as it leaves, with where it stood before.
@@ -36,7 +37,7 @@ func (m *maker) strips() Part {
 	for i := range is {
 		d := &is[i]
 		c := Strip{
-			Name: upper(spaced(figure.CornerNames[i])), Open: at(d.Open), Loose: at(d.Loose), Touch: at(d.Touch), Firm: at(d.Firm), Solid: at(d.Solid),
+			Name: wording.Upper(spaced(figure.CornerNames[i])), Open: at(d.Open), Loose: at(d.Loose), Touch: at(d.Touch), Firm: at(d.Firm), Solid: at(d.Solid),
 			Closed: at(d.Closed), Arch: at(d.Arch), Rest: at(d.Rest), RestLow: at(d.RestLow), RestHigh: at(d.RestHigh),
 			Bump: m.bare("travel-to-stop", i), Droop: m.bare("travel-to-open", i),
 		}
@@ -90,7 +91,7 @@ func (m *maker) travel() Part {
 	row("bump to the stop", "travel-to-stop", m.Load)
 	row("bump to the stop firm", "travel-to-stop-firm", m.Load)
 	if full != m.Load {
-		row("bump to the stop, "+lowered(m.tell.Load(full)), "travel-to-stop", full)
+		row("bump to the stop, "+wording.Lower(m.tell.Load(full)), "travel-to-stop", full)
 	}
 	row("droop", "travel-to-open", m.Load)
 	row("spring slack at full droop", "spring-gap-open", m.Load)

@@ -130,7 +130,7 @@ func (r *Rules) Ask(ctx context.Context, a *study.Answer, findings []finding.Fin
 		m := &mender{ctx: ctx, scene: s, tell: tell, cause: c, findings: findings}
 		p.First = m.first()
 		if against := odds(p); against < leastOdds && p.First.Computed {
-			p.First.Text = "Only if the check says so, for the figures speak against it: " + lowerFirst(p.First.Text)
+			p.First.Text = "Only if the check says so, for the figures speak against it: " + wording.Lower(p.First.Text)
 		}
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -153,11 +153,6 @@ func odds(p *Proposal) float64 {
 		f *= p.Evidence[i].Factor
 	}
 	return f
-}
-
-func lowerFirst(text string) string {
-	r := []rune(text)
-	return strings.ToLower(string(r[0])) + string(r[1:])
 }
 
 // rank weighs the causes of the symptoms that were heard: how likely a symptom

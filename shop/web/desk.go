@@ -92,6 +92,16 @@ func (d *desk) Attempt(ctx context.Context, req TryRequest) (*View, error) {
 	return v, nil
 }
 
+// turn waits until a study may begin; done lets the next one in.
+func (d *desk) turn(ctx context.Context) (done func(), err error) {
+	select {
+	case d.busy <- struct{}{}:
+		return func() { <-d.busy }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
 // textOf is a request's text with its edits made.
 func (d *desk) textOf(ctx context.Context, req *TryRequest) []byte {
 	system, err := wording.System(req.Units)
@@ -121,7 +131,7 @@ func (d *desk) full(ctx context.Context, req TryRequest, full *judged) (*View, e
 
 // in is the same sight in other units.
 func (s *sight) in(units string) (*sight, error) {
-	if units == "" || units == unitsName(s.system) {
+	if units == "" || units == wording.SystemName(s.system) {
 		return s, nil
 	}
 	system, err := wording.System(units)
@@ -194,12 +204,11 @@ func (s *sight) study(ctx context.Context) error {
 	opt.NoWorkings, opt.NoRemedies, opt.NoCorners, opt.ModesIn = true, true, true, s.load
 	ride := study.RideDefaults()
 	ride.EventsOnly, ride.Unchecked, ride.ScreenIn = true, true, s.load
-	select {
-	case d.busy <- struct{}{}:
-		defer func() { <-d.busy }()
-	case <-ctx.Done():
-		return ctx.Err()
+	done, err := d.turn(ctx)
+	if err != nil {
+		return err
 	}
+	defer done()
 	a, err := study.Rerun(ctx, d.earlier(s.job), job, opt)
 	if err != nil {
 		return s.noAnswer(ctx, err)

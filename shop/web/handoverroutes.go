@@ -194,12 +194,11 @@ func (s *Server) savedAnswer(r *http.Request) (*saved, error) {
 	opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.NoModes, opt.NoCorners = runtime.NumCPU(), true, true, true, true
 	ride := study.RideDefaults()
 	ride.EventsOnly = true
-	select {
-	case s.desk.busy <- struct{}{}:
-		defer func() { <-s.desk.busy }()
-	case <-ctx.Done():
-		return nil, ctx.Err()
+	done, err := s.desk.turn(ctx)
+	if err != nil {
+		return nil, err
 	}
+	defer done()
 	a, err := study.Run(ctx, studied(job), opt)
 	if err != nil {
 		return nil, noStudy(ctx, err)

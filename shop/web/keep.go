@@ -6,10 +6,8 @@ import (
 	"fmt"
 	"net/http"
 	"regexp"
-	"slices"
 	"strings"
 
-	"trunnion/chassis/car"
 	"trunnion/shop/access"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
@@ -77,13 +75,13 @@ func (s *Server) keepPreset(ctx context.Context, who store.Person, in *struct{ B
 	b := in.Body
 	text := s.desk.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	id, ok := strings.CutPrefix(b.Path, "builds.")
-	piece, err := jobfile.Piece(text, b.Path)
-	if err != nil || !ok || strings.ContainsAny(id, ".[") {
+	if !ok {
 		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))
 	}
-	out, err := presetText(text, id, piece)
+	// What was read of it after fitting is one car's, and stays there.
+	out, err := store.PresetOf(text, id)
 	if err != nil {
-		return nil, problem(http.StatusUnprocessableEntity, err.Error())
+		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))
 	}
 	p := store.Preset{Slug: slugOf(b.Car + " " + b.Name), Car: strings.TrimSpace(b.Car), Name: strings.TrimSpace(b.Name), Text: out, Who: s.nameOf(who, b.Who), Why: b.Why}
 	if p.Why == "" {
@@ -97,51 +95,6 @@ func (s *Server) keepPreset(ctx context.Context, who store.Person, in *struct{ B
 	}
 	p, err = s.store.SavePreset(ctx, p)
 	return answer(s.presetOf(p)), err
-}
-
-// presetText is a build with the parts that it names; what was read of it after
-// fitting is one car's and stays there.
-func presetText(job []byte, id, build string) (string, error) {
-	out := []byte("parts: {}\nbuilds: {" + id + ": " + build + "}\n")
-	for _, key := range []string{"readings", "front.serials", "rear.serials"} {
-		if cut, err := jobfile.Remove(out, "builds."+id+"."+key); err == nil {
-			out = cut
-		}
-	}
-	var parts []string
-	seen := map[string]bool{}
-	for _, axle := range car.AxleNames {
-		for key, section := range sections {
-			piece, err := jobfile.Piece(job, "builds."+id+"."+axle+"."+key)
-			name := strings.Trim(piece, `'"`)
-			if err != nil || strings.HasPrefix(piece, "{") || seen[section+"."+name] {
-				continue
-			}
-			seen[section+"."+name] = true
-			part, err := jobfile.Piece(job, "parts."+section+"."+name)
-			if err != nil {
-				return "", fmt.Errorf("parts.%s.%s: %w", section, name, errNotKept)
-			}
-			parts = append(parts, section+"\x00"+name+"\x00"+part)
-		}
-	}
-	slices.Sort(parts)
-	text := string(out[len("parts: {}\n"):])
-	if len(parts) == 0 {
-		return text, nil
-	}
-	var head strings.Builder
-	head.WriteString("parts:\n")
-	last := ""
-	for _, p := range parts {
-		f := strings.SplitN(p, "\x00", 3)
-		if f[0] != last {
-			head.WriteString("  " + f[0] + ":\n")
-			last = f[0]
-		}
-		head.WriteString("    " + f[1] + ": " + f[2] + "\n")
-	}
-	return head.String() + text, nil
 }
 
 var noSlug = regexp.MustCompile(`[^a-z0-9]+`)

@@ -113,12 +113,11 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 		return summary{worst: Worst{Verdict: "unknown", Text: cut(text, 200)}}, true
 	}
 	opt := study.Options{Samples: 60, Seed: 1, Workers: max(1, runtime.NumCPU()/2), Velocities: []float64{0.13}, MainSpeed: 0.13, NoWorkings: true, NoModes: true, NoCorners: true, NoRemedies: true}
-	select {
-	case w.s.desk.busy <- struct{}{}:
-	case <-ctx.Done():
+	done, err := w.s.desk.turn(ctx)
+	if err != nil {
 		return summary{}, false
 	}
-	defer func() { <-w.s.desk.busy }()
+	defer done()
 	a, err := study.Run(ctx, studied(job), opt)
 	if err != nil {
 		return summary{builds: len(job.Builds), worst: Worst{Verdict: "unknown", Text: "has no answer"}}, ctx.Err() == nil

@@ -18,7 +18,7 @@ import (
 // view makes what the pages show.
 func (s *sight) view(ctx context.Context) (*View, error) {
 	v := &View{
-		Key: s.key, Full: s.full, Units: unitsName(s.system), Load: s.loadShown(), Loads: []LoadLine{}, Faults: faultsOf(s.faults), Fields: map[string]Field{},
+		Key: s.key, Full: s.full, Units: wording.SystemName(s.system), Load: s.loadShown(), Loads: []LoadLine{}, Faults: faultsOf(s.faults), Fields: map[string]Field{},
 		Outline: Outline{Springs: []Outlined{}, Dampers: []Outlined{}, Stops: []Outlined{}, Platforms: []Outlined{}},
 		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []Choice{}, Events: []EventKind{}}},
 		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.system)},
@@ -51,18 +51,6 @@ func (s *sight) view(ctx context.Context) (*View, error) {
 	s.measureNext(v)
 	s.order(v)
 	return v, s.ride(ctx, v)
-}
-
-func unitsName(system quantity.System) string {
-	switch system {
-	case quantity.Metric:
-		return "metric"
-	case quantity.Imperial:
-		return "imperial"
-	case quantity.Mixed:
-		return "mixed"
-	}
-	return "metric"
 }
 
 func faultsOf(list []jobfile.Fault) []Fault {

@@ -64,7 +64,7 @@ func (d *desk) corners(ctx context.Context, req CornerRequest, full *judged) (*C
 	}
 	b := &bends{sight: s, ask: req}
 	b.out = &Corners{
-		Key: s.key, Full: s.full, Units: unitsName(s.system), Load: s.loadShown(), Direction: req.Direction, Driving: req.Driving,
+		Key: s.key, Full: s.full, Units: wording.SystemName(s.system), Load: s.loadShown(), Direction: req.Direction, Driving: req.Driving,
 		Builds: []CornerBuild{}, Charts: []CornerGroup{}, Rests: []CornerRests{}, Notes: wording.BendNotes(),
 		Frame: CornerFrame{Track: []float64{0, 0}}, Steady: Steadiness{Builds: []SteadinessBuild{}, Charts: []Chart{}},
 		Unit: CornerUnits{
@@ -119,12 +119,11 @@ func (d *desk) bendSight(ctx context.Context, req TryRequest) (*sight, error) {
 func (s *sight) studyBends(ctx context.Context) error {
 	opt := study.Defaults()
 	opt.Samples, opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.ModesIn = tryDraws, runtime.NumCPU(), true, true, s.load
-	select {
-	case s.desk.busy <- struct{}{}:
-		defer func() { <-s.desk.busy }()
-	case <-ctx.Done():
-		return ctx.Err()
+	done, err := s.desk.turn(ctx)
+	if err != nil {
+		return err
 	}
+	defer done()
 	a, err := study.Run(ctx, study.Job{Car: s.job.Car, Builds: s.job.Builds, Loads: s.job.Loads, Brief: &s.job.Brief}, opt)
 	if err != nil {
 		return s.noAnswer(ctx, err)

@@ -72,7 +72,7 @@ func (b *bends) travelCharts() {
 		if !b.pressed(i) {
 			label, of = "droop left", (*cornering.Car).Droop
 		}
-		c := b.chart("left-"+figure.CornerNames[i], upperFirst(name)+", "+label, Axis{Label: label, Unit: length}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, Axis{Label: label, Unit: length}, markOf(i), func(o *bend, p *cornering.Point) float64 {
 			if v := of(o.car, p, i); !math.IsNaN(v) {
 				return b.shownLength(v)
 			}
@@ -99,7 +99,7 @@ func (b *bends) loadCharts() {
 	mass := quantity.Shown(quantity.Mass, b.system)
 	g := CornerGroup{ID: "loads", Title: "Wheel loads", Charts: []Chart{}}
 	for i := range 4 {
-		g.add(b.chart("load-"+figure.CornerNames[i], upperFirst(wording.Corner(i))+", load", Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *bend, p *cornering.Point) float64 {
+		g.add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *bend, p *cornering.Point) float64 {
 			return mass.FromSI(p.Load[i] / equilibrium.Gravity)
 		}))
 	}
@@ -109,20 +109,13 @@ func (b *bends) loadCharts() {
 func (b *bends) camberCharts(angle quantity.Unit) {
 	g := CornerGroup{ID: "camber", Title: "Camber to the road", Note: "Top outward is positive. From the link points as they were measured: a camber set otherwise adds itself.", Charts: []Chart{}}
 	for i := range 4 {
-		g.add(b.chart("camber-"+figure.CornerNames[i], upperFirst(wording.Corner(i))+", camber", Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+		g.add(b.chart("camber-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", camber", Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *bend, p *cornering.Point) float64 {
 			return angle.FromSI(o.car.Camber(p, i))
 		}))
 	}
 	if len(g.Charts) > 0 {
 		b.out.Charts = append(b.out.Charts, g)
 	}
-}
-
-func upperFirst(text string) string {
-	if text == "" || text[0] < 'a' || text[0] > 'z' {
-		return text
-	}
-	return string(text[0]-'a'+'A') + text[1:]
 }
 
 func everyMark(int) bool { return true }

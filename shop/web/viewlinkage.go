@@ -45,7 +45,7 @@ func (d *desk) linkage(ctx context.Context, req LinkageRequest, full *judged) (*
 		m.axle = car.Rear
 	}
 	m.out = &Linkage{
-		Units: unitsName(s.system), Axle: req.Axle, Mode: "parallel",
+		Units: wording.SystemName(s.system), Axle: req.Axle, Mode: "parallel",
 		Unit:    LinkageUnits{Length: quantity.Units(quantity.Length, s.system), Angle: quantity.Units(quantity.Angle, s.system)},
 		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Builds: []Choice{}, Marks: []StrutMark{}, Points: []string{}, Lines: []LinkageLine{},
 		Wheels: []LinkageWheel{}, Heads: []string{}, Frames: []LinkageFrame{}, Charts: []CornerGroup{}, Says: []string{}, Effects: []LinkageEffect{},

@@ -74,7 +74,7 @@ func (m *moving) frames(h *linkage.Hardpoints) {
 	out := m.out
 	figures := m.knownFigures()
 	for _, f := range figures {
-		out.Heads = append(out.Heads, upperFirst(f.label))
+		out.Heads = append(out.Heads, wording.Upper(f.label))
 	}
 	start := 0.0
 	if m.strip.Known {
@@ -206,7 +206,7 @@ func (m *moving) curves() {
 				continue
 			}
 			c := Chart{
-				ID: "linkage-" + f.id, Title: upperFirst(f.label), Kind: "line", X: Axis{Label: "wheel travel, bump positive", Unit: length},
+				ID: "linkage-" + f.id, Title: wording.Upper(f.label), Kind: "line", X: Axis{Label: "wheel travel, bump positive", Unit: length},
 				Y: Axis{Label: f.label, Unit: m.teller.Label(f.si), Tight: f.tight}, Series: []Series{}, Marks: m.rules(),
 			}
 			add := func(name string, moved *study.Moved) {
@@ -284,7 +284,7 @@ func (m *moving) motions() {
 		}
 		one.Text = m.teller.Disagreement(t)
 		for _, c := range wording.MotionColumns() {
-			head := upperFirst(c.Head)
+			head := wording.Upper(c.Head)
 			if u := m.teller.Label(c.SI); u != "" {
 				head += " [" + u + "]"
 			}

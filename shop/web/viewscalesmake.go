@@ -72,7 +72,7 @@ func (b *bay) stand(ctx context.Context, id string, settings ScalesSettings, dra
 	if st.system, err = wording.System(settings.Units); err != nil {
 		return nil, problem(http.StatusUnprocessableEntity, err.Error())
 	}
-	st.settings.Units = unitsName(st.system)
+	st.settings.Units = wording.SystemName(st.system)
 	st.teller = wording.New(nil, st.system)
 	var faults []jobfile.Fault
 	if st.job, faults = jobfile.ReadBytes(r.Text, "job.yaml"); st.job == nil {

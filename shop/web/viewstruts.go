@@ -61,7 +61,7 @@ func (d *desk) struts(ctx context.Context, req StrutRequest, full *judged) (*Str
 		u.axle = car.Rear
 	}
 	u.out = &Struts{
-		Key: s.key, Full: s.full, Units: unitsName(s.system), Axle: req.Axle, Load: s.loadShown(),
+		Key: s.key, Full: s.full, Units: wording.SystemName(s.system), Axle: req.Axle, Load: s.loadShown(),
 		Unit:    StrutUnits{Length: quantity.Units(quantity.Length, s.system), Force: quantity.Units(quantity.Force, s.system)},
 		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Cases: []Choice{}, Points: []string{}, Forces: []StrutForce{}, Heads: []string{},
 		Frames: []StrutFrame{}, Builds: []StrutBuild{}, Figures: []StrutFigure{}, Charts: []Chart{}, Notes: []string{},

@@ -254,7 +254,7 @@ func (u *strutting) mountRows(code string) {
 		}
 	}
 	for _, at := range order {
-		row := MountRow{Label: upperFirst(wording.Name(code)), Cells: []Cell{}}
+		row := MountRow{Label: wording.Upper(wording.Name(code)), Cells: []Cell{}}
 		something := false
 		for _, b := range u.answer.Job.Builds {
 			v := worst[at][b.ID]

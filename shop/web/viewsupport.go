@@ -173,7 +173,7 @@ func heardRows(list []symptom.Heard) []SymptomRow {
 }
 
 func (s *sight) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
-	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: upperFirst(p.Name), Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
+	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: wording.Upper(p.Name), Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
 		Text: p.First.Text, Computed: p.First.Computed, Then: some(p.First.Then), Betters: some(p.First.Betters), Worsens: some(p.First.Worsens), Edits: []Edit{},
 	}}
 	if !p.First.Computed {
@@ -262,7 +262,7 @@ func (s *sight) asRemedy(ctx context.Context, c *SupportChange, build string) er
 			c.Text = what
 			for i := range r.Worsens {
 				e := &r.Worsens[i]
-				c.Worsens = append(c.Worsens, upperFirst(wording.Name(e.Code))+": from "+s.teller.Number(e.Code, e.Before)+" to "+s.teller.Amount(e.Code, e.Unit, e.After)+".")
+				c.Worsens = append(c.Worsens, wording.Upper(wording.Name(e.Code))+": from "+s.teller.Number(e.Code, e.Before)+" to "+s.teller.Amount(e.Code, e.Unit, e.After)+".")
 			}
 		}
 		return nil
@@ -312,12 +312,11 @@ func (s *sight) studyForSupport(ctx context.Context) error {
 	opt.Samples, opt.Workers, opt.NoWorkings, opt.NoRemedies = tryDraws, runtime.NumCPU(), true, true
 	ride := study.RideDefaults()
 	ride.Samples, ride.Unchecked = supportDrives, true
-	select {
-	case s.desk.busy <- struct{}{}:
-		defer func() { <-s.desk.busy }()
-	case <-ctx.Done():
-		return ctx.Err()
+	done, err := s.desk.turn(ctx)
+	if err != nil {
+		return err
 	}
+	defer done()
 	a, err := study.Run(ctx, study.Job{Car: s.job.Car, Builds: s.job.Builds, Loads: s.job.Loads, Brief: &s.job.Brief}, opt)
 	if err != nil {
 		return s.noAnswer(ctx, err)

@@ -3,6 +3,8 @@ package wording
 import (
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
@@ -197,18 +199,29 @@ func (t *Teller) where(p figure.Place) []string {
 
 func spaced(s string) string { return strings.ReplaceAll(s, "-", " ") }
 
-func lower(s string) string {
-	if s == "" || len(s) > 1 && s[1] >= 'A' && s[1] <= 'Z' {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
-}
+func lower(s string) string { return Lower(s) }
+func upper(s string) string { return Upper(s) }
 
-func upper(s string) string {
+// Lower is a text inside a sentence. What begins with two capitals is a short name
+// and stays.
+func Lower(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	if second, _ := utf8.DecodeRuneInString(s[size:]); unicode.IsUpper(second) {
+		return s
+	}
+	return string(unicode.ToLower(first)) + s[size:]
+}
+
+// Upper is a text at the head of a sentence or a row.
+func Upper(s string) string {
+	if s == "" {
+		return s
+	}
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }
 
 // Drive names a road or obstacle with its speed and load state: "Village lane,

@@ -27,3 +27,15 @@ func TestEveryCodeHasAName(t *testing.T) {
 		}
 	}
 }
+
+// TestUpperLower: first letters of any alphabet, and short names that stay.
+func TestUpperLower(t *testing.T) {
+	for text, want := range map[string][2]string{
+		"": {"", ""}, "half a tank": {"Half a tank", "half a tank"}, "Äußerer Tank": {"Äußerer Tank", "äußerer Tank"}, "écrou": {"Écrou", "écrou"},
+		"ISO class": {"ISO class", "ISO class"}, "Driver": {"Driver", "driver"}, "7 out": {"7 out", "7 out"},
+	} {
+		if up, low := Upper(text), Lower(text); up != want[0] || low != want[1] {
+			t.Errorf("%q is %q and %q, want %q", text, up, low, want)
+		}
+	}
+}

@@ -51,6 +51,18 @@ func System(name string) (quantity.System, error) {
 	return 0, fmt.Errorf("units are metric, imperial or mixed, not %q", name)
 }
 
+// SystemName is the name that System reads.
+func SystemName(s quantity.System) string {
+	switch s {
+	case quantity.Imperial:
+		return "imperial"
+	case quantity.Mixed:
+		return "mixed"
+	case quantity.Metric:
+	}
+	return "metric"
+}
+
 // Amount is a figure with its unit: "10.3 mm". code may be empty where the SI
 // unit alone says what it is.
 func (t *Teller) Amount(code, si string, v float64) string {

@@ -1,7 +1,7 @@
 import type { Server, Session, Units } from '../api/contract';
 import { sentence } from '../api/problem';
 import { keep, recall } from './kept';
-import { read, write, type Route } from './route';
+import { read, write, type Face, type Route } from './route';
 
 export type Theme = 'auto' | 'light' | 'dark';
 
@@ -44,6 +44,19 @@ export class Shell {
     if (path !== location.pathname) history.pushState(null, '', path);
     this.route = route;
     document.querySelector('main')?.scrollTo?.(0, 0);
+  }
+
+  /** Shows the field of a job in which a value was typed, on the face that has it. */
+  toField(job: string, path: string): void {
+    const faces: Record<string, Face> = { brief: 'brief', loads: 'brief', builds: 'builds', handover: 'handover' };
+    this.go({ at: 'job', id: job, face: faces[path.split('.')[0] ?? ''] ?? 'car' });
+    // The page has to be there before a place on it can be shown.
+    setTimeout(() => {
+      const field = document.querySelector<HTMLElement>(`[data-path="${CSS.escape(path)}"]`);
+      field?.scrollIntoView({ block: 'center' });
+      field?.focus();
+      if (!field) this.say(`${path} is changed in the job file itself for now.`);
+    }, 50);
   }
 
   /** For links: a plain click stays in the page, anything else is the browser's. */
