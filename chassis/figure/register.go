@@ -88,8 +88,8 @@ var register = []Entry{
 	{"damper-power", "W", "corner", "damper", "always positive", "mean power turned to heat", "mean(F*v)", own},
 	{"mean-sink", "m", "corner", "wheel", "positive: lower", "how far the mean travel moves into bump because rebound is stronger than bump", "mean(w) - w_rest", own},
 	{"mount-damage-relative", "1", "corner", "damper", "1: as much as the reference", "damage of the upper mount by damper, stop and end of rebound, and by the spring where it stands on it, over that of the reference build on the same roads; with a slope of 5 it says which is harder, not how long one lasts", "D = sum(n*r^m)/sum(n_0*r_0^m)", "ASTM E1049-85 rainflow; Miner's sum"},
-	{"settling-time", "s", "car", "body", "always positive", "time after an event until the body stays within a tenth of its greatest movement", "t", own},
-	{"bounce-left", "1", "axle", "body", "0 to 1", "what is left of the body's greatest bounce one cycle later", "b = z_2/z_1", own},
+	{"settling-time", "s", "car", "body", "always positive", "time from the greatest free bounce over an axle after an obstacle until the body stays within a tenth of it", "t", own},
+	{"bounce-left", "1", "axle", "body", "0 to 1", "swing of the body over an axle one whole cycle after its greatest free one behind an obstacle, over that one; wheel hop filtered out", "b = abs(z_2 - z_3)/abs(z_0 - z_1)", "J. P. Den Hartog, Mechanical Vibrations, 1956, sections 2.8 and 8.4"},
 	{"top-out-speed", "m/s", "corner", "damper", "always positive", "fastest damper speed into its open end", "max v at the open end", own},
 	{"body-acceleration-peak", "m/s^2", "car", "floor", "magnitude", "greatest vertical acceleration of a floor point over an event", "max abs(a)", own},
 }

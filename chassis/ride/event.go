@@ -2,27 +2,51 @@ package ride
 
 import "math"
 
-// Event is what an obstacle does and what is left after it. Bounces are those of the body over each axle, from rest.
+// Event is what an obstacle does and what is left after it. Bounces are those of the body over each axle, from where it
+// stands at rest, once no wheel is on the obstacle any more.
 type Event struct {
 	Acceleration float64    // greatest magnitude, unweighted, over all floor points [m/s²]
 	Force        [4]float64 // greatest suspension force at the wheel [N]
 	StopHit      [4]bool    // the stop was touched harder than at rest
-	Bounce       [2]float64 // greatest excursion of the body over the front and the rear axle, signed [m]
-	// Second is the next extreme to the same side, one full cycle after the greatest, over the greatest: what is left of
-	// the bounce. 0 where there is none above 0.1 mm [-].
-	Second [2]float64 // [-]
-	// Settling is the time from the greatest excursion until the body stays within a tenth of it, over each axle; −1 where
-	// it does not within the run [s].
-	Settling [2]float64 // [s]
+	Decay        [2]Decay   // of the body over the front and the rear axle
 }
 
-// keep stores the height of the body over both axles.
-func (s *scratch) keep(m *Model, count int) {
+// Decay is how the free bounce of the body over one axle dies away. A swing is the way from one turning point to the next;
+// where friction holds the body off its rest in the end, that is no swing.
+type Decay struct {
+	Bounce  float64 // turning point from which the greatest swing sets out, above rest; 0 where there is none [m]
+	Excited bool    // the swing is large enough to be judged
+	// Second is the swing one whole cycle after the greatest, over the greatest; 0 where it is not to be seen. [-]
+	Second float64
+	// Low and High are the least and the greatest such ratio over all whole cycles of the bounce: friction, and a damper
+	// that is firmer when slow, make a small bounce die faster than a large one. [-]
+	Low, High float64
+	// Settling is the time from that turning point until the body stays within a tenth of it; −1 where it does not within
+	// the run. [s]
+	Settling float64
+}
+
+// What is looked at in a bounce: choices of the engine, no source.
+const (
+	leastBounce = 1e-3 // a bounce to a smaller height either way is not judged [m]
+	leastSwing  = 2e-5 // a smaller swing is not told from nothing [m]
+	blurred     = 2.5  // so many σ after the obstacle the filter no longer sees it [-]
+	flat        = 1e-6 // a road that moves less has not moved [m]
+	calm        = 1e-3 // a body slower than this at the end stands where friction holds it [m/s]
+	calmFor     = 0.25 // for so long [s]
+)
+
+// keep stores the height of the body over both axles, and when the road last moved under a wheel.
+func (s *scratch) keep(m *Model, road [][4]float64) {
 	b := &s.block
-	for k := range s.axle {
-		c := &m.corner[2*k]
-		for n := range count {
-			s.axle[k] = append(s.axle[k], b.bodyZ[n]-c.x*b.bodyP[n])
+	for n := range road {
+		for i, z := range road[n] {
+			if math.Abs(z-s.ground[i]) > flat {
+				s.ground, s.freed = road[n], len(s.axle[0])+1
+			}
+		}
+		for k := range s.axle {
+			s.axle[k] = append(s.axle[k], b.bodyZ[n]-m.corner[2*k].x*b.bodyP[n])
 		}
 	}
 }
@@ -38,47 +62,158 @@ func (s *scratch) event(m *Model, h float64, res *Result) Event {
 		e.StopHit[i] = c.StopPeak > m.rest.StopForce[i]*(1+1e-9)
 	}
 	for k, z := range s.axle {
-		top := 0
-		for n := range z {
-			if math.Abs(z[n]) > math.Abs(z[top]) {
-				top = n
-			}
-		}
-		if len(z) == 0 || z[top] == 0 {
-			continue
-		}
-		e.Bounce[k] = z[top]
-		e.Second[k] = second(z[top:])
-		e.Settling[k] = -1
-		for n := len(z) - 1; n >= top; n-- {
-			if math.Abs(z[n]) > math.Abs(z[top])/10 {
-				if n+1 < len(z) {
-					e.Settling[k] = float64(n+1-top) * h
-				}
-				break
-			}
-		}
+		ground := (s.ground[2*k] + s.ground[2*k+1]) / 2
+		sigma := blur(m.between(k))
+		clear := s.freed + int(blurred*sigma/h)
+		e.Decay[k] = decay(smooth(z, sigma, h), ground, s.freed, clear, h)
 	}
 	return e
 }
 
-// second follows the height from its greatest excursion through the turn on the other side to the next extreme on the
-// same side and returns that over the first.
-func second(z []float64) float64 {
-	first := z[0]
-	side := math.Copysign(1, first)
-	n := 1
-	for n < len(z) && side*z[n] <= side*z[n-1] {
-		n++ // down to the other side's turn
+// between returns a frequency between the body's over an axle and that of its wheels' hop, their geometric mean [Hz].
+func (m *Model) between(axle int) float64 {
+	l, r := 2*axle, 2*axle+1
+	rate := math.Max(m.rest.WheelRate[l]+m.rest.WheelRate[r], 1)
+	tyre := m.corner[l].rate + m.corner[r].rate
+	carried := (m.rest.TyreLoad[l]+m.rest.TyreLoad[r])/m.gravity - m.corner[l].mass - m.corner[r].mass
+	body := math.Sqrt(rate * tyre / (rate + tyre) / math.Max(carried, 1))
+	hop := math.Sqrt((rate + tyre) / (m.corner[l].mass + m.corner[r].mass))
+	return math.Sqrt(body*hop) / (2 * math.Pi)
+}
+
+// blur returns the width of a Gaussian that halves what swings at a frequency f [s].
+func blur(f float64) float64 { return math.Sqrt(2*math.Ln2) / (2 * math.Pi * f) }
+
+// smooth takes the fast swings out of z, sampled every h, without moving anything in time:
+//
+//	y(t) = ∫ z(t + τ)·exp(−τ²/2σ²) dτ/(σ√2π)
+//
+// A decaying swing e^{st} keeps its s, and so its decrement; only its height changes, by e^{s²σ²/2}.
+//
+// Source: own derivation, from the transform of a Gaussian.
+func smooth(z []float64, sigma, h float64) []float64 {
+	half := int(math.Ceil(4 * sigma / h))
+	weights := make([]float64, half+1)
+	sum := 0.0
+	for k := range weights {
+		t := float64(k) * h / sigma
+		weights[k] = math.Exp(-t * t / 2)
+		sum += weights[k]
+		if k > 0 {
+			sum += weights[k]
+		}
 	}
-	for n < len(z) && side*z[n] >= side*z[n-1] {
-		n++ // back up
+	y := make([]float64, len(z))
+	last := len(z) - 1
+	for n := range z {
+		v := weights[0] * z[n]
+		for k := 1; k <= half; k++ {
+			v += weights[k] * (z[max(n-k, 0)] + z[min(n+k, last)])
+		}
+		y[n] = v / sum
 	}
-	if n >= len(z) {
-		return 0
+	return y
+}
+
+// turn is where the body turns back.
+type turn struct {
+	step   int
+	height float64 // above rest [m]
+}
+
+// turns lists where a body that is free since step from turns back, and last of all where it is at the end. What was on
+// its way back already when the road let go had turned before, and does not count; nor does a ripple of less than
+// leastSwing.
+func turns(y []float64, ground float64, from int) []turn {
+	var out []turn
+	last := len(y) - 1
+	if from >= last {
+		return nil
 	}
-	if top := side * z[n-1]; top > 1e-4 {
-		return top / math.Abs(first)
+	at, way := from, 0.0 // the farthest point so far, and which way the body goes: up positive
+	for n := from + 1; n <= last; n++ {
+		step := y[n] - y[at]
+		switch {
+		case way == 0 && math.Abs(step) > leastSwing:
+			at, way = n, math.Copysign(1, step)
+		case way*step > 0:
+			at = n
+		case way*step < -leastSwing:
+			out = append(out, turn{at, y[at] - ground})
+			at, way = n, -way
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return append(out, turn{last, y[last] - ground})
+}
+
+// decay reads the free bounce y of the body, whose road lies at ground and has not moved since step from; up to step
+// clear the filter still sees the obstacle.
+//
+//	b_k = |z_{k+2} − z_{k+3}|/|z_k − z_{k+1}|   over turning points z_k
+//
+// For a linear body of one freedom every b_k is exp(−2πζ/√(1 − ζ²)); with friction alone, of force F over a rate k, each
+// swing is 4·F/k shorter than the one before.
+//
+// Source: any text on free vibration with viscous and with Coulomb damping, such as J. P. Den Hartog, Mechanical
+// Vibrations, 1956, sections 2.8 and 8.4, from memory.
+func decay(y []float64, ground float64, from, clear int, h float64) Decay {
+	var d Decay
+	list := turns(y, ground, from)
+	swing := func(k int) float64 {
+		if k+1 >= len(list) {
+			return 0
+		}
+		return math.Abs(list[k].height - list[k+1].height)
+	}
+	top := 0
+	for k := range list {
+		if swing(k) > swing(top) {
+			top = k
+		}
+	}
+	if len(list) == 0 {
+		return d
+	}
+	d.Bounce, d.Excited = list[top].height, swing(top) >= 2*leastBounce
+	first := top
+	for list[first].step < clear && swing(first+1) >= leastBounce {
+		first++
+	}
+	// The last swing but one is the last whole one: after it the body only comes to rest.
+	for k := first; k == first || k+3 < len(list); k++ {
+		b := swing(k+2) / swing(k)
+		if k == first {
+			d.Second, d.Low, d.High = b, b, b
+		}
+		d.Low, d.High = math.Min(d.Low, b), math.Max(d.High, b)
+	}
+	d.Settling = settling(y, ground, list[top], h)
+	return d
+}
+
+// settling returns how long after a turning point the body last was a tenth of that way from where it comes to stand; −1
+// where it does not come to stand [s]. Friction may hold it off its rest: that is no movement.
+func settling(y []float64, ground float64, first turn, h float64) float64 {
+	last := len(y) - 1
+	tail := int(math.Ceil(calmFor / h))
+	stands := y[last]
+	for k := max(last-tail, first.step); k < last; k++ {
+		if math.Abs(y[k+1]-y[k]) > calm*h {
+			stands = ground
+			break
+		}
+	}
+	tenth := math.Abs(y[first.step]-stands) / 10
+	for k := last; k >= first.step; k-- {
+		if math.Abs(y[k]-stands) > tenth {
+			if last-k < tail {
+				return -1
+			}
+			return float64(k+1-first.step) * h
+		}
 	}
 	return 0
 }

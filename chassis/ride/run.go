@@ -99,7 +99,9 @@ type scratch struct {
 	moment  Moment
 	rows    [][4]float64
 	line    []float64
-	axle    [2][]float64
+	axle    [2][]float64 // height of the body over each axle, every step [m]
+	ground  [4]float64   // heights of the road last seen [m]
+	freed   int          // the step from which the road no longer moves
 }
 
 var (
@@ -269,7 +271,7 @@ func (m *Model) Simulate(ctx context.Context, run Run, res *Result) error {
 			}
 		}
 		if run.Event {
-			s.keep(m, count)
+			s.keep(m, road)
 		}
 		if run.Each != nil {
 			m.tell(s, road, n, h, &run)
@@ -294,6 +296,7 @@ func (m *Model) begin(s *scratch, run *Run, res *Result) {
 	s.state = state{}
 	s.account = account{}
 	res.Sink = 0
+	s.ground, s.freed = [4]float64{}, 0
 	for i := range m.corner {
 		c := &m.corner[i]
 		s.state.stop[i] = c.stopRest

@@ -219,30 +219,6 @@ func TestPacking(t *testing.T) {
 	}
 }
 
-// TestSecondBounce: what is left after a cycle, and how long it takes, are those of the damping ratio. Without a tyre to
-// speak of, ζ = c/(2√(k·m)) and the second bounce over the first is exp(−2πζ/√(1 − ζ²)).
-func TestSecondBounce(t *testing.T) {
-	q := quarter{300, 30, 20000, 5e6, 0}
-	zeta := 0.2
-	q.damper = 2 * zeta * math.Sqrt(q.spring*q.sprung)
-	res := simulate(t, compile(t, q.car()), Run{Speed: 10, Duration: 3, HeaveSpeed: -0.3, Event: true})
-	want := math.Exp(-2 * math.Pi * zeta / math.Sqrt(1-zeta*zeta))
-	for axle := range 2 {
-		if got := res.Event.Second[axle]; math.Abs(got/want-1) > 0.01 {
-			t.Errorf("axle %d: %.4f of the bounce is left; want %.4f", axle, got, want)
-		}
-		if !(res.Event.Bounce[axle] < -0.02) {
-			t.Errorf("axle %d: thrown down, the greatest excursion is %.4f m", axle, res.Event.Bounce[axle])
-		}
-		// Extremes fall below a tenth of the first after the third half cycle (0.527³ = 0.146, 0.527⁴ = 0.077), so the
-		// body settles between 1.5 and 2 cycles.
-		period := 2 * math.Pi / math.Sqrt(q.spring/q.sprung*(1-zeta*zeta))
-		if got := res.Event.Settling[axle] / period; !(got > 1.5 && got < 2) {
-			t.Errorf("axle %d: settles after %.2f cycles", axle, got)
-		}
-	}
-}
-
 // TestGivenRest: a car that is said to stand where it does stands there; one that does not, says so.
 func TestGivenRest(t *testing.T) {
 	car := estate()

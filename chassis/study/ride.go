@@ -454,12 +454,19 @@ func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
 	for axle, name := range [2]string{"front", "rear"} {
 		q := p
 		q.Mode = name
-		if x.Event.Settling[axle] < 0 {
+		d := &x.Event.Decay[axle]
+		if !d.Excited {
+			const hardly = "this obstacle hardly moves the body over that axle"
+			r.add("settling-time", q, figure.Time, nil, notes, figure.Unknown, hardly)
+			r.add("bounce-left", q, figure.Time, nil, notes, figure.Unknown, hardly)
+			continue
+		}
+		if d.Settling < 0 {
 			r.add("settling-time", q, figure.Time, nil, notes, figure.Unknown, "the body had not settled at the end of the run")
 		} else {
-			r.add("settling-time", q, figure.Time, one(x.Event.Settling[axle]), notes, figure.OK, "")
+			r.add("settling-time", q, figure.Time, one(d.Settling), notes, figure.OK, "")
 		}
-		r.add("bounce-left", q, figure.Time, one(math.Abs(x.Event.Second[axle])), notes, figure.OK, "")
+		r.add("bounce-left", q, figure.Time, one(d.Second), notes, figure.OK, "")
 	}
 	for i := range 4 {
 		q := p
