@@ -42,8 +42,12 @@ shop
  1  jobfile wording drawing
  2  answer intake symptom
  3  sheet store levelling
- 4  queue access pastjobs
- 5  web
+ 4  pastjobs
+ 5  desk
+ 6  view
+ 7  view/builds view/corners view/struts view/scales view/handover view/history view/road
+ 8  queue access
+ 9  web
 `
 
 // chassisLibraries are the only modules the physics may stand on, and
@@ -293,6 +297,9 @@ func TestClimbsAreFound(t *testing.T) {
 		{"on no floor", listed{ImportPath: "trunnion/chassis/helm"}, "stands on no floor"},
 		{"nested on no floor", listed{ImportPath: "trunnion/shop/web/pages"}, "stands on no floor"},
 		{"shop to chassis", listed{ImportPath: "trunnion/shop/jobfile", Imports: []string{"trunnion/chassis/search", "trunnion/shop/quantity", "github.com/goccy/go-yaml"}}, ""},
+		{"a view asks the desk", listed{ImportPath: "trunnion/shop/view/builds", Imports: []string{"trunnion/shop/view", "trunnion/shop/desk"}}, ""},
+		{"a view to another", listed{ImportPath: "trunnion/shop/view/builds", Imports: []string{"trunnion/shop/view/struts"}}, "neighbour"},
+		{"the desk to a view", listed{ImportPath: "trunnion/shop/desk", Imports: []string{"trunnion/shop/view/builds"}}, "never climbs"},
 		{"shop up", listed{ImportPath: "trunnion/shop/store", Imports: []string{"trunnion/shop/web"}}, "never climbs"},
 		{"shop to a command", listed{ImportPath: "trunnion/shop/web", Imports: []string{"trunnion/cmd/trunnion"}}, "above the shop"},
 		{"outside the rooms", listed{ImportPath: "trunnion/cmd/trunnion", Imports: []string{"trunnion/shop/web", "os"}}, ""},
