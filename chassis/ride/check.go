@@ -14,7 +14,7 @@ const (
 
 // SimulateChecked runs at the step asked for (or the engine's own) and at half of it, and reports how far the results
 // move. Where one moves by more than tolerance [-] (0 means 0.5 %) the step is halved again, at most three times; what
-// still moves then carries a warning. A run that diverges counts as one that moves. res holds the run with the shortest
+// still moves then carries a warning. Where the run has a Finer course, the halved steps drive that. A run that diverges counts as one that moves. res holds the run with the shortest
 // step; the listener of the run hears that one only.
 func (m *Model) SimulateChecked(ctx context.Context, run Run, tolerance float64, res *Result) error {
 	if !(tolerance > 0) {
@@ -34,6 +34,9 @@ func (m *Model) SimulateChecked(ctx context.Context, run Run, tolerance float64,
 	coarse := res.coarse
 	before := m.Simulate(ctx, run, coarse)
 	run.Each = nil
+	if run.Finer != nil {
+		run.Course = run.Finer
+	}
 	for halvings := 0; ; halvings++ {
 		if before != nil && !diverged(before) {
 			return before

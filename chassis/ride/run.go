@@ -13,8 +13,11 @@ import (
 type Run struct {
 	Left, Right Track   // the road; nil is flat
 	Course      *Course // in place of Left and Right: heights sampled before
-	Speed       float64 // with a Course 0 takes the Course's [m/s]
-	Duration    float64 // whole time, with what is left out [s]
+	// Finer is the same road sampled as often but laid on a finer grid: SimulateChecked drives it at the halved steps, so
+	// that its check speaks of the road's grid as well. Simulate does not look at it.
+	Finer    *Course
+	Speed    float64 // with a Course 0 takes the Course's [m/s]
+	Duration float64 // whole time, with what is left out [s]
 	// Settle is left out of the statistics at the start; the heights grow from nothing to full over it, because a car
 	// cannot be put down on a rough road at rest. An event starts on flat road and needs none [s].
 	Settle float64 // [s]
@@ -129,6 +132,9 @@ func (m *Model) check(r *Run, warn func(WarningCode, int, float64)) error {
 		}
 		if r.Course.wheelbase != m.car.Wheelbase {
 			bad("Course", r.Course.wheelbase, "was sampled for another wheelbase")
+		}
+		if f := r.Finer; f != nil && (f.step != r.Course.step || f.speed != r.Course.speed || f.wheelbase != r.Course.wheelbase || len(f.heights) != len(r.Course.heights)) {
+			bad("Finer", f.step, "is not sampled as the Course is")
 		}
 	}
 	if !(r.Speed > 0) {

@@ -51,6 +51,10 @@ func (e *Event) on(track Track) bool {
 // On says whether the obstacle lies on a track.
 func (e Event) On(track Track) bool { return e.on(track) }
 
+// Edge returns the length over which the obstacle's edge rises or falls [m], 0 where
+// it has none or a vertical one.
+func (e Event) Edge() float64 { return e.edge }
+
 // Size returns the greatest height [m], negative for a depth.
 func (e Event) Size() float64 { return e.size }
 

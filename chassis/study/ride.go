@@ -215,16 +215,11 @@ func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, 
 func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error, error) {
 	c := &r.events[e]
 	wheelbase := r.s.job.Car.Wheelbase.Value
-	p, err := c.laid()
+	way, finer, duration, err := c.courses(wheelbase, r.eventStep, !r.opt.Unchecked)
 	if err != nil {
 		return nil, nil, err
 	}
-	duration := c.duration(&p, wheelbase)
-	way, err := course(&p, wheelbase, c.speed, duration, r.eventStep/2)
-	if err != nil {
-		return nil, nil, err
-	}
-	return r.runAll(ctx, c.load, ride.Run{Course: way, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true}, nil)
+	return r.runAll(ctx, c.load, ride.Run{Course: way, Finer: finer, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true}, nil)
 }
 
 // runAll drives all builds. counted, where given, gets what goes through each

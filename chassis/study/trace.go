@@ -62,14 +62,9 @@ func (a *Answer) Trace(ctx context.Context, build string, event, most int) (*Tra
 	if err != nil {
 		return nil, err
 	}
-	p, err := e.laid()
-	if err != nil {
-		return nil, err
-	}
-	wheelbase := s.job.Car.Wheelbase.Value
 	step := m.StepFor(true)
-	duration := e.duration(&p, wheelbase)
-	way, err := course(&p, wheelbase, e.speed, duration, step/2)
+	wheelbase := s.job.Car.Wheelbase.Value
+	_, way, duration, err := e.courses(wheelbase, step, true)
 	if err != nil {
 		return nil, err
 	}
