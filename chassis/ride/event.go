@@ -9,6 +9,7 @@ type Event struct {
 	Force        [4]float64 // greatest suspension force at the wheel [N]
 	StopHit      [4]bool    // the stop was touched harder than at rest
 	Decay        [2]Decay   // of the body over the front and the rear axle
+	Flight       Flight
 }
 
 // Decay is how the free bounce of the body over one axle dies away. A swing is the way from one turning point to the next;
@@ -52,7 +53,7 @@ func (s *scratch) keep(m *Model, road [][4]float64) {
 }
 
 func (s *scratch) event(m *Model, h float64, res *Result) Event {
-	var e Event
+	e := Event{Flight: s.air.result}
 	for k := range res.Floor {
 		e.Acceleration = math.Max(e.Acceleration, res.Floor[k].Comfort.RawPeak)
 	}

@@ -105,6 +105,7 @@ type scratch struct {
 	axle    [2][]float64 // height of the body over each axle, every step [m]
 	ground  [4]float64   // heights of the road last seen [m]
 	freed   int          // the step from which the road no longer moves
+	air     airborne
 }
 
 var (
@@ -278,6 +279,7 @@ func (m *Model) Simulate(ctx context.Context, run Run, res *Result) error {
 		}
 		if run.Event {
 			s.keep(m, road)
+			s.air.follow(m, &s.block, road, h)
 		}
 		if run.Each != nil {
 			m.tell(s, road, n, h, &run)
@@ -302,7 +304,7 @@ func (m *Model) begin(s *scratch, run *Run, res *Result) {
 	s.state = state{}
 	s.account = account{}
 	res.Sink = 0
-	s.ground, s.freed = [4]float64{}, 0
+	s.ground, s.freed, s.air = [4]float64{}, 0, airborne{}
 	for i := range m.corner {
 		c := &m.corner[i]
 		s.state.stop[i] = c.stopRest
