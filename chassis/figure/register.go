@@ -91,5 +91,10 @@ var register = []Entry{
 	{"settling-time", "s", "car", "body", "always positive", "time from the greatest free bounce over an axle after an obstacle until the body stays within a tenth of it", "t", own},
 	{"bounce-left", "1", "axle", "body", "0 to 1", "swing of the body over an axle one whole cycle after its greatest free one behind an obstacle, over that one; wheel hop filtered out", "b = abs(z_2 - z_3)/abs(z_0 - z_1)", "J. P. Den Hartog, Mechanical Vibrations, 1956, sections 2.8 and 8.4"},
 	{"top-out-speed", "m/s", "corner", "damper", "always positive", "fastest damper speed into its open end", "max v at the open end", own},
+	{"wheel-off-time", "s", "corner", "tyre", "always positive", "longest time that a tyre is off the ground over an obstacle", "t", own},
+	{"flight-time", "s", "car", "tyre", "always positive", "longest time that no tyre touches the ground over an obstacle", "t", own},
+	{"flight-height", "m", "car", "tyre", "always positive", "greatest height of the lowest tyre over the road in that flight", "h = max(min(z_i))", own},
+	{"landing-load", "N", "corner", "tyre", "down positive", "greatest load of the tyre within half a second of the first touch after that flight", "max F_z", own},
+	{"landing-stop-force", "N", "corner", "damper", "push positive", "greatest force of the stop in that half second", "max F_stop", own},
 	{"body-acceleration-peak", "m/s^2", "car", "floor", "magnitude", "greatest vertical acceleration of a floor point over an event", "max abs(a)", own},
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"testing"
 
+	"trunnion/chassis/brief"
 	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
@@ -180,5 +181,46 @@ func TestRideFindings(t *testing.T) {
 	}
 	if f := at(list, "hits-stops-hard", "kit", -1); f == nil || f.Verdict != Clear {
 		t.Errorf("the kit is not clear of hard hits: %+v", f)
+	}
+}
+
+// TestLeavesTheGround: a crest that throws the car is a finding of every build, whatever its other figures; the same crest
+// at a tenth of the speed is none.
+func TestLeavesTheGround(t *testing.T) {
+	in := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
+	for speed, flies := range map[float64]bool{38.9: true, 8: false} {
+		d, err := demo.Marl()
+		if err != nil {
+			t.Fatal(err)
+		}
+		asked := *d.Brief
+		asked.Roads, asked.Events = nil, []brief.Event{{Kind: "crest", Height: in(0.25), Length: in(16), Speed: in(speed), Load: "driver"}}
+		opt := study.Defaults()
+		opt.Samples, opt.NoModes, opt.NoCorners, opt.NoRemedies = 0, true, true, true
+		a, err := study.Run(t.Context(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: &asked}, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ride := study.RideDefaults()
+		ride.EventsOnly, ride.Unchecked = true, true
+		if err := a.Ride(t.Context(), ride, nil); err != nil {
+			t.Fatal(err)
+		}
+		list, err := Judge(t.Context(), a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		over := map[string]bool{}
+		for _, f := range list {
+			if f.Code == "leaves-the-ground" && f.Verdict == Over {
+				over[f.Value.Place.Build] = true
+				if f.Value.Value < 0.05 || f.Value.Value > 1.5 {
+					t.Errorf("%s flies for %.3f s", f.Value.Place.Build, f.Value.Value)
+				}
+			}
+		}
+		if want := len(d.Builds); flies && len(over) != want || !flies && len(over) != 0 {
+			t.Errorf("at %g m/s %d of %d builds leave the ground", speed, len(over), want)
+		}
 	}
 }

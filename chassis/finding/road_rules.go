@@ -40,6 +40,28 @@ var roadRules = []roadRule{
 	},
 	{
 		Rule: Rule{
+			Code: "leaves-the-ground", Judges: "flight-time", Upper: true, Consequence: 0.95,
+			Meaning: "an obstacle of the brief throws the whole car off the ground at the speed it is driven",
+			Default: "not at all: a car in the air is neither steered nor braked",
+			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+				return fixed(0, "s", true, practice)
+			},
+		},
+		applies: func(v *figure.Value) bool { return v.Place.Event != "" },
+	},
+	{
+		Rule: Rule{
+			Code: "wheel-leaves-ground", Judges: "wheel-off-time", Upper: true, Consequence: 0.5,
+			Meaning: "a wheel leaves the ground over a kerb, hump or crest of the brief for longer than a hop",
+			Default: "the time of one hop of the wheel: over the edge of a hole every wheel is light for less",
+			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+				return fixed(0.1, "s", true, practice)
+			},
+		},
+		applies: func(v *figure.Value) bool { return v.Place.Event != "" },
+	},
+	{
+		Rule: Rule{
 			Code: "hits-stops-hard", Judges: "stop-hits", Upper: true, Consequence: 0.8,
 			Meaning: "the bump stops are hit hard again and again on a road of the brief",
 			Default: "entries above the stated force",

@@ -23,7 +23,7 @@ type airborne struct {
 	all    int     // steps that all have been [-]
 	height float64 // of the flight in the air [m]
 	down   int     // steps since the last flight ended; −1 before the first [-]
-	best   int // steps of the longest flight [-]
+	best   int     // steps of the longest flight [-]
 }
 
 // follow looks at a block of steps of length h.

@@ -10,7 +10,7 @@ func crest(start, length, height float64) pit { return pit{start, length, -heigh
 
 // TestFlight: a car that its crest throws off flies as a stone does while nothing holds it: from the height h of its centre
 // of gravity over the landing to the ground in √(2·h/g) and more. Below the speed at which the crest's curvature takes the
-// weight, v²·z'' < g, nothing leaves the ground.
+// weight, v²·z” < g, nothing leaves the ground.
 func TestFlight(t *testing.T) {
 	car := estate()
 	// z = H·sin²(πx/L): z'' = −2·H·(π/L)² at the top.

@@ -463,14 +463,12 @@ func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
 		}
 		r.add("bounce-left", q, figure.Time, one(d.Second), notes, figure.OK, "")
 	}
+	r.reportFlight(p, x, notes)
 	for i := range 4 {
 		q := p
 		q.Corner = i
 		c := &x.Corners[i]
-		state, reason := figure.OK, ""
-		if c.Outside > 0 {
-			state, reason = figure.Outside, "the stop was driven past the end of its table"
-		}
+		state, reason := stopState(c)
 		r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, state, reason)
 		r.add("travel-peak-bump", q, figure.Time, one(c.TravelMax), notes, state, reason)
 		r.add("travel-peak-droop", q, figure.Time, one(c.TravelMin), notes, figure.OK, "")
@@ -478,6 +476,36 @@ func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
 		r.add("tyre-light-share", q, figure.Time, one(c.LowLoad), notes, figure.OK, "")
 		r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, figure.OK, "")
 	}
+}
+
+// reportFlight turns what left the ground into values; how high and how hard it
+// lands only where it flew.
+func (r *riding) reportFlight(p figure.Place, x *ride.Result, notes []string) {
+	add := func(code string, p figure.Place, v float64, state figure.State, reason string) {
+		r.add(code, p, figure.Time, []float64{v}, notes, state, reason)
+	}
+	f := &x.Event.Flight
+	add("flight-time", p, f.Time, figure.OK, "")
+	if f.Time > 0 {
+		add("flight-height", p, f.Height, figure.OK, "")
+	}
+	for i := range 4 {
+		p.Corner = i
+		add("wheel-off-time", p, f.Off[i], figure.OK, "")
+		if f.Time > 0 {
+			state, reason := stopState(&x.Corners[i])
+			add("landing-load", p, f.Load[i], state, reason)
+			add("landing-stop-force", p, f.Stop[i], state, reason)
+		}
+	}
+}
+
+// stopState says whether a stop stayed within its table.
+func stopState(c *ride.CornerResult) (figure.State, string) {
+	if c.Outside > 0 {
+		return figure.Outside, "the stop was driven past the end of its table"
+	}
+	return figure.OK, ""
 }
 
 // screen estimates from the spectrum what was not driven in time.

@@ -133,6 +133,42 @@ func (t *Teller) what(f *finding.Finding) string {
 // atRest are the findings about how a corner rests: their figure is a cause.
 var atRest = map[string]bool{"wheel-hangs": true, "coils-touch-at-rest": true, "rests-on-metal": true, "rests-past-stop-table": true}
 
+// lands says how high the flight of this finding was and what the hardest landing
+// of a corner is.
+func (c *telling) lands() string {
+	height := c.at("flight-height", figure.NoCorner)
+	var hardest *figure.Value
+	for i := range 4 {
+		if v := c.at("landing-load", i); v != nil && (hardest == nil || v.Value > hardest.Value) {
+			hardest = v
+		}
+	}
+	if height == nil || hardest == nil {
+		return ""
+	}
+	text := " The lowest tyre is " + c.t.Amount(height.Code, "m", height.Value) + " up; on landing the " + Corner(hardest.Place.Corner) + " tyre takes " + c.t.Amount(hardest.Code, "N", hardest.Value)
+	if stop := c.at("landing-stop-force", hardest.Place.Corner); stop != nil && stop.Value > 0 {
+		text += " and its bump stop " + c.t.Amount(stop.Code, "N", stop.Value)
+	}
+	if hardest.State == figure.Outside {
+		text += ", past the end of the stop's table: a lower bound"
+	}
+	return text + "."
+}
+
+// at is a value of the same drive at a corner; nil where there is none.
+func (c *telling) at(code string, corner int) *figure.Value {
+	if c.t.answer == nil {
+		return nil
+	}
+	p := c.v.Place
+	p.Corner, p.At = corner, ""
+	if e, ok := figure.Look(code); ok {
+		p.At = e.At
+	}
+	return c.t.answer.At(code, p)
+}
+
 // tellings are the sentences by finding code.
 var tellings = map[string]func(*telling) string{
 	"rests-on-bump-stop": func(c *telling) string {
@@ -204,6 +240,15 @@ var tellings = map[string]func(*telling) string{
 	"hits-stops-hard": func(c *telling) string {
 		return "The " + c.corner + " stop is hit above " + c.t.Amount("", "N", c.v.Place.Threshold) + " " + c.u.number(math.Abs(c.v.Value), c.u.digits) +
 			" times " + c.u.label + c.driven + c.loaded + c.band() + "."
+	},
+	"leaves-the-ground": func(c *telling) string {
+		if c.v.Value == 0 {
+			return "The car stays on the ground" + c.driven + c.loaded + "."
+		}
+		return "All four tyres leave the ground for " + c.size() + c.driven + c.loaded + c.band() + "." + c.lands() + c.reference("")
+	},
+	"wheel-leaves-ground": func(c *telling) string {
+		return "The " + c.corner + " tyre is off the ground for " + c.size() + c.driven + c.loaded + c.band() + "." + c.reference("")
 	},
 	"stop-blow": func(c *telling) string {
 		return "The " + c.corner + " stop takes " + c.size() + c.driven + c.loaded + c.band() + "." + c.reference("")
@@ -354,6 +399,9 @@ func (t *Teller) limit(f *finding.Finding) string {
 	l := f.Limit
 	if l == nil || f.Verdict == finding.NoLimit || missing(f.Value) {
 		return ""
+	}
+	if f.Code == "leaves-the-ground" {
+		return "" // that a car belongs on the ground is no figure
 	}
 	u := unitOf(f.Value.Code, l.Unit, t.System)
 	value := u.format(l.Value)
