@@ -2,6 +2,8 @@ package car
 
 import (
 	"math"
+	"reflect"
+	"slices"
 
 	"trunnion/chassis/figure"
 )
@@ -97,10 +99,19 @@ type checker struct {
 	fitted *Build
 	seen   map[any]bool
 	list   []Problem
+	again  bool // the problem found last was in the list already
 }
 
 func (k *checker) add(refuse bool, path string, line int, got, want Phrase) {
-	k.list = append(k.list, Problem{Refuse: refuse, Path: path, Line: line, Got: got, Want: want})
+	p := Problem{Refuse: refuse, Path: path, Line: line, Got: got, Want: want}
+	// What is said of an axle stands at both of its corners and is judged twice.
+	k.again = slices.ContainsFunc(k.list, func(q Problem) bool {
+		q.Slip = none
+		return reflect.DeepEqual(p, q)
+	})
+	if !k.again {
+		k.list = append(k.list, p)
+	}
 }
 
 func (k *checker) at(refuse bool, in *Input, unit string, want Phrase) {
@@ -108,7 +119,11 @@ func (k *checker) at(refuse bool, in *Input, unit string, want Phrase) {
 }
 
 // slip adds what probably happened to the problem found last.
-func (k *checker) slip(s Slip) { k.list[len(k.list)-1].Slip = s }
+func (k *checker) slip(s Slip) {
+	if !k.again {
+		k.list[len(k.list)-1].Slip = s
+	}
+}
 
 // span is where a value may lie: refused outside the outer ends, warned at
 // outside the inner ones.

@@ -6,9 +6,8 @@ import (
 
 func (k *checker) build(b *Build) {
 	k.payloads(b.Mass)
-	for a := range 2 {
-		ax := &b.Axle[a]
-		where := "builds." + b.ID + "." + AxleNames[a]
+	for i := range 4 {
+		ax, where := &b.Corner[i], b.PlaceOf(i)
 		k.within(&ax.Packer, packers)
 		k.within(&ax.SeatsCloser, closers)
 		k.within(&ax.MountsCloser, closers)
@@ -21,7 +20,7 @@ func (k *checker) build(b *Build) {
 			if k.once(s) {
 				k.spring(s, springRates, springLengths)
 			}
-			k.seatable(b, a, where)
+			k.seatable(b, i, where)
 		} else {
 			k.add(true, where+".spring", 0, say("is missing"), say("neither this build nor the one on the car names a spring"))
 		}
@@ -50,7 +49,7 @@ func (k *checker) build(b *Build) {
 			k.engagement(p)
 		}
 		k.room(ax, where)
-		k.setting(b, a)
+		k.setting(b, i)
 	}
 	k.onTheCar(b)
 	if r := b.Readings; r != nil {
@@ -83,13 +82,13 @@ func (k *checker) engagement(p *PlatformSpec) {
 }
 
 // seatable asks whether a spring can be placed in the car at all.
-func (k *checker) seatable(b *Build, a int, where string) {
-	s, w := b.Axle[a].Spring, &k.car.Weighed
-	if b == k.fitted || k.fitted != nil && s == k.fitted.Axle[a].Spring {
+func (k *checker) seatable(b *Build, i int, where string) {
+	s, w := b.Corner[i].Spring, &k.car.Weighed
+	if b == k.fitted || k.fitted != nil && s == k.fitted.Corner[i].Spring {
 		return
 	}
-	length := w.SpringLength[2*a].Known() && w.SpringLength[2*a+1].Known()
-	old := k.fitted != nil && k.fitted.Axle[a].Spring != nil && k.fitted.Axle[a].Spring.Free.Known()
+	length := w.SpringLength[i].Known() && w.SpringLength[i^1].Known()
+	old := k.fitted != nil && k.fitted.Corner[i].Spring != nil && k.fitted.Corner[i].Spring.Free.Known()
 	switch {
 	case !s.Free.Known() && !s.Drop.Known():
 		k.add(true, where+".spring", 0, say("has neither a free length nor a drop"), say("one of the two is due to know where the car will sit"))
@@ -100,7 +99,7 @@ func (k *checker) seatable(b *Build, a int, where string) {
 }
 
 // room asks whether stop and packer fit on the rod.
-func (k *checker) room(ax *BuildAxle, where string) {
+func (k *checker) room(ax *BuildCorner, where string) {
 	d, s := ax.Damper, ax.Stop
 	if d == nil || s == nil || !d.RodOpen.Known() || !s.Length.Known() || s.Length.Typed == "" {
 		return
@@ -120,48 +119,49 @@ func (k *checker) room(ax *BuildAxle, where string) {
 	}
 }
 
-func (k *checker) setting(b *Build, a int) {
-	ax, set := &b.Axle[a], &b.Setup
+func (k *checker) setting(b *Build, i int) {
+	ax, set := &b.Corner[i], &b.Setup
 	where := "builds." + b.ID + ".setup"
 	if d := ax.Damper; d != nil {
-		click := float64(set.Click[a])
-		path := where + ".click." + AxleNames[a]
+		click := float64(set.Click[i])
+		path := where + ".click." + AxleNames[AxleOf(i)]
+		if l := i &^ 1; set.Click[l] != set.Click[l+1] || set.HasClick[l] != set.HasClick[l+1] {
+			path += "." + SideNames[i&1]
+		}
 		switch {
-		case set.HasClick[a] && d.ClickMost == 0 && len(d.Curves) > 0:
+		case set.HasClick[i] && d.ClickMost == 0 && len(d.Curves) > 0:
 			k.add(true, path, 0, say("is {}", si(click, "-")), say("the damper of this build has no clicks"))
-		case set.HasClick[a] && set.Click[a] > d.ClickMost:
+		case set.HasClick[i] && set.Click[i] > d.ClickMost:
 			k.add(true, path, 0, say("is {}", si(click, "-")), say("it must be 0 (closed) to {}", si(float64(d.ClickMost), "-")))
-		case !set.HasClick[a] && d.ClickMost > 0 && len(d.Curves) > 1:
+		case !set.HasClick[i] && d.ClickMost > 0 && len(d.Curves) > 1:
 			k.add(true, path, 0, say("is missing"), say("this damper has clicks: say which one is set, counted from closed"))
 		}
 	}
-	for i := 2 * a; i < 2*a+2; i++ {
-		p, body, h := &set.Platform[i], &set.BodyLength[i], &set.WantedHeight[i]
-		k.within(h, archHeights)
-		if body.Known() && math.Abs(body.Value) > 0.15 {
-			k.at(true, body, "m", say("it must be {} at most", si(0.15, "m")))
-		}
-		if ax.Platform == nil {
-			for _, in := range []*Input{p, body, h} {
-				if in.Known() && in.Typed != "" {
-					k.at(true, in, "m", say("this axle has no platform in this build: nothing there can be set"))
-				}
+	p, body, h := &set.Platform[i], &set.BodyLength[i], &set.WantedHeight[i]
+	k.within(h, archHeights)
+	if body.Known() && math.Abs(body.Value) > 0.15 {
+		k.at(true, body, "m", say("it must be {} at most", si(0.15, "m")))
+	}
+	if ax.Platform == nil {
+		for _, in := range []*Input{p, body, h} {
+			if in.Known() && in.Typed != "" {
+				k.at(true, in, "m", say("this axle has no platform in this build: nothing there can be set"))
 			}
-			continue
 		}
-		if !p.Known() {
-			continue
-		}
-		up, down := &ax.Platform.Up, &ax.Platform.Down
-		if up.Known() && p.Value > up.Value+1e-9 {
-			k.at(true, p, "m", say("the platform goes up by {} at most", of(up, "m")))
-		}
-		if down.Known() && -p.Value > down.Value+1e-9 {
-			k.at(true, p, "m", say("the platform goes down by {} at most", of(down, "m")))
-		}
-		if math.Abs(p.Value) > 0.2 {
-			k.at(true, p, "m", say("no platform goes that far"))
-		}
+		return
+	}
+	if !p.Known() {
+		return
+	}
+	up, down := &ax.Platform.Up, &ax.Platform.Down
+	if up.Known() && p.Value > up.Value+1e-9 {
+		k.at(true, p, "m", say("the platform goes up by {} at most", of(up, "m")))
+	}
+	if down.Known() && -p.Value > down.Value+1e-9 {
+		k.at(true, p, "m", say("the platform goes down by {} at most", of(down, "m")))
+	}
+	if math.Abs(p.Value) > 0.2 {
+		k.at(true, p, "m", say("no platform goes that far"))
 	}
 }
 
@@ -172,7 +172,7 @@ func (k *checker) onTheCar(b *Build) {
 	}
 	w := &k.car.Weighed
 	for i := range 4 {
-		ax := &b.Axle[AxleOf(i)]
+		ax := &b.Corner[i]
 		if s, l := ax.Spring, &w.SpringLength[i]; s != nil && l.Known() {
 			switch {
 			case l.Value <= 0:
@@ -230,15 +230,15 @@ func (k *checker) preload() {
 		return
 	}
 	w := &k.car.Weighed
-	for a := range 2 {
-		ax := &k.fitted.Axle[a]
+	for _, corners := range k.fitted.groups() {
+		a, ax := AxleOf(corners[0]), &k.fitted.Corner[corners[0]]
 		s := ax.Spring
 		if s == nil || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil || s.Rate.Typed == "" || !s.Free.Known() ||
-			!k.car.Axle[a].Spring.Known() || k.resting(a) {
+			!k.car.Axle[a].Spring.Known() || k.resting(corners) {
 			continue
 		}
 		var carried, due float64
-		for i := 2 * a; i < 2*a+2; i++ {
+		for _, i := range corners {
 			if !w.SpringLength[i].Known() || !w.Load[i].Known() {
 				return
 			}
@@ -249,7 +249,7 @@ func (k *checker) preload() {
 			}
 			_, rd, _ := k.car.Axle[a].Damper.Fit.At(at)
 			gas := 0.0
-			if ax.Damper != nil {
+			if ax.Damper != nil { // the same on both sides of a group
 				gas = ax.Damper.GasForce.Value * math.Max(0, rd)
 			}
 			carried += s.Rate.Value * (s.Free.Value - w.SpringLength[i].Value)
@@ -262,7 +262,7 @@ func (k *checker) preload() {
 		if math.Abs(ratio-1) <= 0.25 {
 			continue
 		}
-		got := say("is {}: at the length measured it carries {}", of(&s.Rate, "N/m"), si(carried/2, "N"))
+		got := say("is {}: at the length measured it carries {}", of(&s.Rate, "N/m"), si(carried/float64(len(corners)), "N"))
 		want := "the scales ask for {}; look at rate, free length and spring length"
 		refuse, slip := false, none
 		switch {
@@ -273,16 +273,16 @@ func (k *checker) preload() {
 		case math.Abs(ratio*9.80665-1) < 0.2:
 			want, refuse = "the scales ask for {}, a tenth of it: was the rate multiplied twice?", true
 		}
-		k.add(refuse, s.Rate.Path, s.Rate.Line, got, say(want, si(due/2, "N")))
+		k.add(refuse, s.Rate.Path, s.Rate.Line, got, say(want, si(due/float64(len(corners)), "N")))
 		k.slip(slip)
 	}
 }
 
-// resting reports an axle that was weighed on its stops, where the spring need
-// not carry the load.
-func (k *checker) resting(a int) bool {
-	ax := &k.fitted.Axle[a]
-	for i := 2 * a; i < 2*a+2; i++ {
+// resting reports corners of which one was weighed on its stop, where the spring
+// need not carry the load.
+func (k *checker) resting(corners []int) bool {
+	for _, i := range corners {
+		ax := &k.fitted.Corner[i]
 		rod := &k.car.Weighed.RodShowing[i]
 		if ax.Stop != nil && rod.Known() && rod.Value < ax.Stop.Length.Value+ax.Packer.Value {
 			return true

@@ -29,3 +29,6 @@ func AxleOf(corner int) int { return corner / 2 }
 
 // AxleNames are the names of the axles in their order.
 var AxleNames = [2]string{"front", "rear"}
+
+// SideNames are the names of the sides in their order.
+var SideNames = [2]string{"left", "right"}

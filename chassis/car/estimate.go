@@ -309,12 +309,36 @@ func rollCentreHalf(kind string) float64 {
 }
 
 func (f *filler) build(b *Build) {
-	for a := range 2 {
-		if f.fitted != nil && b != f.fitted && b.Axle[a].Damper == nil {
-			b.Axle[a].Damper = f.fitted.Axle[a].Damper
+	for i := range 4 {
+		if f.fitted != nil && b != f.fitted && b.Corner[i].Damper == nil {
+			b.Corner[i].Damper = f.fitted.Corner[i].Damper
 		}
-		f.parts(b, a)
 	}
+	for _, corners := range b.groups() {
+		if i := corners[0]; i&1 == 0 {
+			f.friction(b, AxleOf(i))
+		}
+		f.parts(b, corners...)
+	}
+}
+
+// friction estimates what nobody measured, of both sides at once where neither
+// was.
+func (f *filler) friction(b *Build, a int) {
+	friction, half := 45.0, 30.0
+	if f.car.Axle[a].Kind == "strut" {
+		friction, half = 80, 50
+	}
+	const basis = "a strut 80 ± 50 N, other suspensions 45 ± 30 N at the wheel: common practice, no source"
+	left, right := &b.Corner[2*a].Friction, &b.Corner[2*a+1].Friction
+	path := "builds." + b.ID + "." + AxleNames[a] + "."
+	if !left.Known() && !right.Known() {
+		f.put(left, path+"friction", friction, half, basis)
+		*right = *left
+		return
+	}
+	f.put(left, path+"left.friction", friction, half, basis)
+	f.put(right, path+"right.friction", friction, half, basis)
 }
 
 // partPath is where a part was described: under parts, or in its place, which
@@ -328,14 +352,11 @@ func partPath(drawer, id string) string {
 	return "parts." + drawer + "." + id
 }
 
-func (f *filler) parts(b *Build, a int) {
-	ax, ca := &b.Axle[a], &f.car.Axle[a]
-	where := "builds." + b.ID + "." + AxleNames[a] + "."
-	friction, half := 45.0, 30.0
-	if ca.Kind == "strut" {
-		friction, half = 80, 50
-	}
-	f.put(&ax.Friction, where+"friction", friction, half, "a strut 80 ± 50 N, other suspensions 45 ± 30 N at the wheel: common practice, no source")
+// parts fills the parts at a corner, and at its other side where both are alike.
+func (f *filler) parts(b *Build, corners ...int) {
+	i := corners[0]
+	a, ax := AxleOf(i), &b.Corner[i]
+	where := b.PlaceOf(i) + "."
 	if ax.BushTightened == "" {
 		ax.BushTightened = "rest"
 		if b == f.fitted {
@@ -346,7 +367,7 @@ func (f *filler) parts(b *Build, a int) {
 		ax.Spring = &SpringSpec{ID: where + "spring"}
 	}
 	if ax.Spring != nil {
-		f.spring(ax.Spring, a, b)
+		f.spring(ax.Spring, i, b)
 	}
 	if ax.Helper != nil {
 		f.springSize(ax.Helper)
@@ -357,18 +378,25 @@ func (f *filler) parts(b *Build, a int) {
 	if ax.Damper != nil {
 		f.damper(ax, a)
 		if b == f.fitted {
-			f.lengthOnCar(ax.Damper, a)
+			for _, j := range corners {
+				f.lengthOnCar(ax.Damper, j)
+			}
 		}
 	}
 	if ax.Stop == nil && ax.Damper != nil && ax.Damper.Open.Known() && ax.Damper.RodOpen.Known() {
-		if b != f.fitted && f.fitted != nil && f.fitted.Axle[a].Stop != nil {
-			ax.Stop = f.fitted.Axle[a].Stop
+		if b != f.fitted && f.fitted != nil && f.fitted.Corner[i].Stop != nil {
+			ax.Stop = f.fitted.Corner[i].Stop
 		} else {
 			ax.Stop = &StopSpec{ID: where + "stop"}
 		}
 	}
 	if ax.Stop != nil {
 		f.stop(ax.Stop)
+	}
+	for _, j := range corners[1:] {
+		serial := b.Corner[j].Serial
+		b.Corner[j] = *ax
+		b.Corner[j].Serial = serial
 	}
 }
 
@@ -380,17 +408,18 @@ func (f *filler) corner(a int) (sprung, spring, damper float64) {
 	return sprung, f.car.Axle[a].Spring.Fit.C[0], f.car.Axle[a].Damper.Fit.C[0]
 }
 
-func (f *filler) spring(s *SpringSpec, a int, b *Build) {
+func (f *filler) spring(s *SpringSpec, i int, b *Build) {
 	f.springSize(s)
 	if s.Rate.Known() || len(s.Table) > 0 {
 		return
 	}
 	path := partPath("springs", s.ID) + ".rate"
-	if b != f.fitted && f.fitted != nil && f.fitted.Axle[a].Spring != nil && f.fitted.Axle[a].Spring.Rate.Known() {
-		rate := 1.2 * f.fitted.Axle[a].Spring.Rate.Value
+	if b != f.fitted && f.fitted != nil && f.fitted.Corner[i].Spring != nil && f.fitted.Corner[i].Spring.Rate.Known() {
+		rate := 1.2 * f.fitted.Corner[i].Spring.Rate.Value
 		f.put(&s.Rate, path, rate, 0.15*rate, "a lowering spring: the original's rate × 1.2 ± 15 %, common practice, no source")
 		return
 	}
+	a := AxleOf(i)
 	sprung, ratio, _ := f.corner(a)
 	if sprung <= 0 || ratio <= 0 {
 		return
@@ -425,7 +454,7 @@ func sq(x float64) float64 { return x * x }
 // space of a bush or bracket that never enters. Common practice, no source. [m]
 const hidden, hiddenHalf = 0.012, 0.006
 
-func (f *filler) damper(ax *BuildAxle, a int) {
+func (f *filler) damper(ax *BuildCorner, a int) {
 	d := ax.Damper
 	path := partPath("dampers", d.ID)
 	if d.Open.Known() {
@@ -481,7 +510,7 @@ var curveSpeeds = []float64{0.025, 0.05, 0.13, 0.26, 0.39, 0.52, 1.04}
 //	C_d = 2·ζ·√(k_w·m)/r_d²,  F(v) = C_d·v₀·(v/v₀)^0.7,  ζ = 0.25 at v₀ = 0.13 m/s
 //
 // rebound 2.2 times bump; × 0.75 when the damper is worn; ± 35 %.
-func (f *filler) curves(ax *BuildAxle, a int, path string) {
+func (f *filler) curves(ax *BuildCorner, a int, path string) {
 	d := ax.Damper
 	if len(d.Curves) > 0 || ax.Spring == nil || !ax.Spring.Rate.Known() {
 		return
@@ -507,18 +536,16 @@ func (f *filler) curves(ax *BuildAxle, a int, path string) {
 	f.list = append(f.list, Filled{Path: path + ".curves", Basis: basis, Input: &d.Scale})
 }
 
-// lengthOnCar finds the mount-to-mount length of the damper on the car from
+// lengthOnCar finds the mount-to-mount length of a corner's damper on the car from
 // the rod that shows.
-func (f *filler) lengthOnCar(d *DamperSpec, a int) {
+func (f *filler) lengthOnCar(d *DamperSpec, i int) {
 	w := &f.car.Weighed
-	for i := 2 * a; i < 2*a+2; i++ {
-		if w.DamperLength[i].Known() || !w.RodShowing[i].Known() || !d.Open.Known() || !d.RodOpen.Known() {
-			continue
-		}
-		half := math.Sqrt(sq(d.Open.Half) + sq(d.RodOpen.Half) + sq(w.RodShowing[i].Half))
-		f.put(&w.DamperLength[i], "car.weighed.damper_length."+pathCorners[i],
-			d.Open.Value-(d.RodOpen.Value-w.RodShowing[i].Value), half, "open length less the rod that went in")
+	if w.DamperLength[i].Known() || !w.RodShowing[i].Known() || !d.Open.Known() || !d.RodOpen.Known() {
+		return
 	}
+	half := math.Sqrt(sq(d.Open.Half) + sq(d.RodOpen.Half) + sq(w.RodShowing[i].Half))
+	f.put(&w.DamperLength[i], "car.weighed.damper_length."+pathCorners[i],
+		d.Open.Value-(d.RodOpen.Value-w.RodShowing[i].Value), half, "open length less the rod that went in")
 }
 
 // foam is the force of an ordinary microcellular stop of about 0.05 m diameter

@@ -52,8 +52,8 @@ func TestFillByTheRules(t *testing.T) {
 	near(t, "roll centre", c.RollCentre[1], 0.115, 0.04, 1e-9)
 	near(t, "front bush", c.Axle[0].BushRate, 1.5e3, 0.9e3, 1e-9)
 	near(t, "rear bush", c.Axle[1].BushRate, 3e3, 1.8e3, 1e-9)
-	near(t, "front friction", builds[0].Axle[0].Friction, 80, 50, 1e-9)
-	near(t, "rear friction", builds[1].Axle[1].Friction, 45, 30, 1e-9)
+	near(t, "front friction", builds[0].Corner[0].Friction, 80, 50, 1e-9)
+	near(t, "rear friction", builds[1].Corner[2].Friction, 45, 30, 1e-9)
 	for _, row := range []struct {
 		name   string
 		motion *Motion
@@ -89,9 +89,10 @@ func TestFillByTheRules(t *testing.T) {
 // An estimated damper has the ratio and the split it was made for.
 func TestEstimatedDamperHasItsRatio(t *testing.T) {
 	c, builds := telephone()
-	builds[0].Axle[0].Spring = &SpringSpec{ID: "s", Rate: typed(25e3, 0, "r")}
+	spring := &SpringSpec{ID: "s", Rate: typed(25e3, 0, "r")}
+	builds[0].Both(0, func(p *BuildCorner) { p.Spring = spring })
 	Fill(c, builds)
-	d := builds[0].Axle[0].Damper
+	d := builds[0].Corner[0].Damper
 	if !d.Guess || len(d.Curves) != 1 || d.Scale.Half != 0.35 {
 		t.Fatalf("damper is %+v, want one guessed curve ± 35 %%", d)
 	}
@@ -108,12 +109,13 @@ func TestEstimatedDamperHasItsRatio(t *testing.T) {
 		t.Errorf("rebound is %.3f times bump, want 2.2", split)
 	}
 	worn, builds2 := telephone()
-	builds2[0].Axle[0] = BuildAxle{Spring: &SpringSpec{ID: "s", Rate: typed(25e3, 0, "r")}, Damper: &DamperSpec{ID: "d", Worn: true}}
+	used := BuildCorner{Spring: &SpringSpec{ID: "s", Rate: typed(25e3, 0, "r")}, Damper: &DamperSpec{ID: "d", Worn: true}}
+	builds2[0].Both(0, func(p *BuildCorner) { *p = used })
 	Fill(worn, builds2)
-	if got := builds2[0].Axle[0].Damper.Curves[0].Bump[3].F / curve.Bump[3].F; math.Abs(got-0.75) > 1e-9 {
+	if got := builds2[0].Corner[0].Damper.Curves[0].Bump[3].F / curve.Bump[3].F; math.Abs(got-0.75) > 1e-9 {
 		t.Errorf("a worn damper has %.3f of the force, want 0.75", got)
 	}
-	if builds[1].Axle[0].Damper != d {
+	if builds[1].Corner[0].Damper != d {
 		t.Error("a build that names no damper keeps the one on the car")
 	}
 }
@@ -137,9 +139,9 @@ func TestWhatWasGivenStays(t *testing.T) {
 	c, builds := telephone()
 	c.CGHeight = typed(0.5, 0.02, "h")
 	c.Weighed.Height = [4]Input{typed(0.376, 0.002, "a"), typed(0.377, 0.002, "b"), {}, typed(0.38, 0.002, "d")}
-	builds[0].Axle[1].Friction = typed(33, 3, "f")
+	builds[0].Both(1, func(p *BuildCorner) { p.Friction = typed(33, 3, "f") })
 	Fill(c, builds)
-	if c.CGHeight.Value != 0.5 || c.CGHeight.Origin != figure.Measured || builds[0].Axle[1].Friction.Value != 33 {
+	if c.CGHeight.Value != 0.5 || c.CGHeight.Origin != figure.Measured || builds[0].Corner[2].Friction.Value != 33 {
 		t.Error("a value that was given was replaced")
 	}
 	if z := c.ZeroHeight[0]; math.Abs(z.Value-0.3765) > 1e-12 || z.Half != 0 {
@@ -152,16 +154,17 @@ func TestWhatWasGivenStays(t *testing.T) {
 
 func TestLengthsFollowFromTheRod(t *testing.T) {
 	c, builds := telephone()
-	builds[0].Axle[0].Damper = &DamperSpec{ID: "d", Open: typed(0.568, 0.001, "o"), RodOpen: typed(0.182, 0.001, "r")}
+	damper := &DamperSpec{ID: "d", Open: typed(0.568, 0.001, "o"), RodOpen: typed(0.182, 0.001, "r")}
+	builds[0].Both(0, func(p *BuildCorner) { p.Damper = damper })
 	c.Weighed.RodShowing[0] = typed(0.103, 0.001, "s")
 	Fill(c, builds)
-	d := builds[0].Axle[0].Damper
+	d := builds[0].Corner[0].Damper
 	near(t, "closed", d.Closed, 0.398, math.Hypot(0.006, 0.001), 1e-6)
 	near(t, "length on the car", c.Weighed.DamperLength[0], 0.489, math.Sqrt(3)*0.001, 1e-6)
 	if c.Weighed.DamperLength[1].Known() {
 		t.Error("a length without a reading must stay unknown")
 	}
-	if builds[0].Axle[0].Stop == nil || builds[0].Axle[1].Stop != nil {
+	if builds[0].Corner[0].Stop == nil || builds[0].Corner[2].Stop != nil {
 		t.Error("a stop is guessed where the damper's lengths are known, and only there")
 	}
 }
@@ -169,7 +172,7 @@ func TestLengthsFollowFromTheRod(t *testing.T) {
 func TestSpringOfWire(t *testing.T) {
 	c, builds := telephone()
 	s := &SpringSpec{ID: "w", Wire: typed(0.012, 0.0001, "d"), MeanDiameter: typed(0.12, 0.001, "D"), ActiveCoils: typed(5.5, 0.2, "n"), Free: typed(0.3, 0.001, "l")}
-	builds[0].Axle[0].Spring = s
+	builds[0].Both(0, func(p *BuildCorner) { p.Spring = s })
 	Fill(c, builds)
 	// R = G·d⁴/(8·D³·n) = 79.5e9 · 2.0736e-8 / (8 · 1.728e-3 · 5.5)
 	near(t, "rate", s.Rate, 21682, 21682*math.Sqrt(0.0333333*0.0333333+0.025*0.025+0.0363636*0.0363636+0.03*0.03), 1e-3)

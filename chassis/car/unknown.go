@@ -20,23 +20,21 @@ func Unknown(c *Car, builds []*Build) []Problem {
 		}
 	}
 	for _, b := range builds {
-		for a := range 2 {
-			ax := &b.Axle[a]
-			if s := ax.Spring; s != nil && !s.Block.Known() {
+		for i := range 4 {
+			p := &b.Corner[i]
+			if s := p.Spring; s != nil && !s.Block.Known() {
 				add(partPath("springs", s.ID)+".block", "whether its coils touch stays open without a block or a free length")
 			}
-			d := ax.Damper
+			d := p.Damper
 			if d == nil || !d.Open.Known() || !d.RodOpen.Known() {
-				path := "builds." + b.ID + "." + AxleNames[a] + ".damper.open"
+				path := b.PlaceOf(i) + ".damper.open"
 				if d != nil {
 					path = partPath("dampers", d.ID) + ".open"
 				}
 				add(path, "gap, droop and whether the spring stays seated stay open without open length, closed length and rod showing")
 			}
-			for i := 2 * a; i < 2*a+2; i++ {
-				if !c.Weighed.DamperLength[i].Known() {
-					add("car.weighed.damper_length."+pathCorners[i], "gap and droop stay open without the damper's length, or the rod that shows, as weighed")
-				}
+			if !c.Weighed.DamperLength[i].Known() {
+				add("car.weighed.damper_length."+pathCorners[i], "gap and droop stay open without the damper's length, or the rod that shows, as weighed")
 			}
 		}
 	}

@@ -15,7 +15,7 @@ import (
 type Design struct {
 	Car   *car.Car
 	Build *car.Build
-	axle  [2]tables
+	table [4]tables
 }
 
 type tables struct {
@@ -29,16 +29,21 @@ type tables struct {
 // NewDesign makes the tables of a build. It fails when a table is not one.
 func NewDesign(c *car.Car, b *car.Build) (*Design, error) {
 	ds := &Design{Car: c, Build: b}
-	for a := range 2 {
-		if err := ds.compile(a); err != nil {
-			return nil, fmt.Errorf("build %s, %s axle: %w", b.ID, car.AxleNames[a], err)
+	set := &b.Setup
+	for i := range 4 {
+		if l := i - 1; i&1 == 1 && b.Alike(car.AxleOf(i)) && set.Click[i] == set.Click[l] && set.HasClick[i] == set.HasClick[l] {
+			ds.table[i] = ds.table[l]
+			continue
+		}
+		if err := ds.compile(i); err != nil {
+			return nil, fmt.Errorf("build %s, %s: %w", b.ID, figure.CornerNames[i], err)
 		}
 	}
 	return ds, nil
 }
 
-func (ds *Design) compile(a int) error {
-	ax, t := &ds.Build.Axle[a], &ds.axle[a]
+func (ds *Design) compile(i int) error {
+	ax, t := &ds.Build.Corner[i], &ds.table[i]
 	var err error
 	if s := ax.Spring; s != nil && len(s.Table) > 1 {
 		if t.spring, err = curveOf(s.Table); err != nil {
@@ -52,7 +57,7 @@ func (ds *Design) compile(a int) error {
 		t.stopEnd = s.Table[len(s.Table)-1].X
 	}
 	if d := ax.Damper; d != nil {
-		if t.curve, err = CurveAt(d, ds.Build.Setup.Click[a], ds.Build.Setup.HasClick[a]); err != nil {
+		if t.curve, err = CurveAt(d, ds.Build.Setup.Click[i], ds.Build.Setup.HasClick[i]); err != nil {
 			return fmt.Errorf("damper %s: %w", d.ID, err)
 		}
 		if len(d.TopOut) > 1 {
@@ -162,7 +167,7 @@ func between(a, b []car.Point, share float64) (*numeric.Curve, float64, error) {
 func (ds *Design) Corner(i int, d figure.Draw) Model {
 	c, b := ds.Car, ds.Build
 	a := car.AxleOf(i)
-	ca, ba, t := &c.Axle[a], &b.Axle[a], &ds.axle[a]
+	ca, ba, t := &c.Axle[a], &b.Corner[i], &ds.table[i]
 	m := Model{
 		SpringTravel: ca.Spring.At(d),
 		DamperTravel: ca.Damper.At(d),
@@ -210,7 +215,7 @@ func (ds *Design) mountDistance(i int, d figure.Draw) float64 {
 	return ds.Car.Weighed.DamperLength[i].At(d)
 }
 
-func (t *tables) stopOf(ba *car.BuildAxle, d figure.Draw) part.BumpStop {
+func (t *tables) stopOf(ba *car.BuildCorner, d figure.Draw) part.BumpStop {
 	if ba.Stop == nil {
 		return part.BumpStop{}
 	}
@@ -224,7 +229,7 @@ func (t *tables) stopOf(ba *car.BuildAxle, d figure.Draw) part.BumpStop {
 // length goes from its softer to its firmer rate: common practice, no source. [m]
 const usualDeflection = 0.2
 
-func springOf(ba *car.BuildAxle, t *tables, d figure.Draw) part.Spring {
+func springOf(ba *car.BuildCorner, t *tables, d figure.Draw) part.Spring {
 	sp := ba.Spring
 	s := part.Spring{Free: sp.Free.At(d), Block: sp.Block.At(d), Rate: sp.Rate.At(d), Table: t.spring, TableScale: sp.Scale.At(d)}
 	if sp.RateTo.Known() {

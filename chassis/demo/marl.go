@@ -123,13 +123,14 @@ func Marl() (Job, error) {
 	sF42 := stop(42, []float64{0, 5, 10, 15, 20, 23, 26, 27.5}, []float64{0, 130, 300, 560, 1020, 1650, 3200, 5300})
 	sR36 := stop(36, []float64{0, 5, 10, 15, 18, 21, 23, 24}, []float64{0, 110, 270, 580, 980, 1850, 3400, 5200})
 	build := func(id string, sf, sr *car.SpringSpec, df, dr *car.DamperSpec, bf, br *car.StopSpec, ff, fr float64) *car.Build {
-		return &car.Build{ID: id, Name: id, Axle: [2]car.BuildAxle{
-			{Spring: sf, Damper: df, Stop: bf, Friction: in(ff, 0.6*ff)}, {Spring: sr, Damper: dr, Stop: br, Friction: in(fr, 0.6*fr)},
-		}}
+		front := car.BuildCorner{Spring: sf, Damper: df, Stop: bf, Friction: in(ff, 0.6*ff)}
+		rear := car.BuildCorner{Spring: sr, Damper: dr, Stop: br, Friction: in(fr, 0.6*fr)}
+		return &car.Build{ID: id, Name: id, Corner: [4]car.BuildCorner{front, front, rear, rear}}
 	}
 	kit := build("kit", f46, r80, kitF, kitR, sF42, sR36, 120, 60)
-	kit.Axle[0].SeatsCloser, kit.Axle[1].SeatsCloser = mm(32, 0), mm(69, 0)
-	kit.Setup.Click, kit.Setup.HasClick = [2]int{7, 7}, [2]bool{true, true}
+	kit.Both(car.Front, func(p *car.BuildCorner) { p.SeatsCloser = mm(32, 0) })
+	kit.Both(car.Rear, func(p *car.BuildCorner) { p.SeatsCloser = mm(69, 0) })
+	kit.Setup.Click, kit.Setup.HasClick = [4]int{7, 7, 7, 7}, [4]bool{true, true, true, true}
 	at := func(mass, behind, left float64) car.Payload {
 		return car.Payload{Mass: in(mass, 0), Behind: mm(behind, 0), Left: mm(left, 0)}
 	}

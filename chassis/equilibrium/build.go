@@ -21,12 +21,12 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 	s := System{Base: *base}
 	for i := range 4 {
 		a := car.AxleOf(i)
-		ba := &b.Axle[a]
+		ba := &b.Corner[i]
 		m := ds.Corner(i, d)
 		if base.Inferred[i] {
 			m.Compressed0 -= base.SeatLength[i]
 		}
-		if base.Carries(ba, a) {
+		if base.Carries(ba, i) {
 			m.Compressed0 += base.Longer[i]
 			m.Spring.Stiffen(base.Stiffer[i])
 		}
@@ -49,7 +49,12 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 		s.MomentLeft += base.Force[i] * s.Left[i]
 	}
 	for a := range 2 {
-		s.setDropLength(ds, base, a, d)
+		if l, r := 2*a, 2*a+1; b.Corner[l].Spring == b.Corner[r].Spring {
+			s.setDropLength(ds, base, d, l, r)
+		} else {
+			s.setDropLength(ds, base, d, l)
+			s.setDropLength(ds, base, d, r)
+		}
 	}
 	added := Of(b.Mass, d)
 	s.SprungWeight += added.Down
@@ -70,22 +75,23 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 }
 
 // setDropLength finds the free length of a spring known only by how far it
-// lowers the car: at that height it must carry what the corner needs.
-func (s *System) setDropLength(ds *corner.Design, base *Baseline, a int, d figure.Draw) {
-	sp := ds.Build.Axle[a].Spring
+// lowers the car: at that height it must carry what the corners need that have
+// it, in the mean.
+func (s *System) setDropLength(ds *corner.Design, base *Baseline, d figure.Draw, corners ...int) {
+	sp := ds.Build.Corner[corners[0]].Spring
 	if sp == nil || sp.Free.Known() || !sp.Drop.Known() {
 		return
 	}
 	drop, free := sp.Drop.At(d), 0.0
-	for i := 2 * a; i < 2*a+2; i++ {
+	for _, i := range corners {
 		m := &s.Corner[i]
 		w := base.Travel[i] + drop
 		sh := m.At(w)
 		spring, r, _ := m.SpringTravel.At(w)
 		needed := (base.Force[i] - (sh.Gas + sh.Stop + sh.Metal + sh.Open)) / r
-		free += 0.5 * (m.Spring.Compression(needed) - (m.Compressed0 + spring))
+		free += 1 / float64(len(corners)) * (m.Spring.Compression(needed) - (m.Compressed0 + spring))
 	}
-	for i := 2 * a; i < 2*a+2; i++ {
+	for _, i := range corners {
 		s.Corner[i].Compressed0 += free
 		s.Corner[i].Spring.Free = free
 	}
@@ -94,8 +100,8 @@ func (s *System) setDropLength(ds *corner.Design, base *Baseline, a int, d figur
 // settleBushes finds the travel at which the bushes are tightened.
 func (s *System) settleBushes(b *car.Build, base *Baseline) error {
 	loosen := false
-	for a := range 2 {
-		loosen = loosen || b.Axle[a].BushTightened != BushAsWeighed
+	for i := range 4 {
+		loosen = loosen || b.Corner[i].BushTightened != BushAsWeighed
 	}
 	if !loosen {
 		return nil
@@ -110,7 +116,7 @@ func (s *System) settleBushes(b *car.Build, base *Baseline) error {
 		return err
 	}
 	for i := range 4 {
-		if b.Axle[car.AxleOf(i)].BushTightened != BushAsWeighed {
+		if b.Corner[i].BushTightened != BushAsWeighed {
 			s.Corner[i].BushZero = st.Travel[i]
 		}
 	}
@@ -176,7 +182,7 @@ func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
 			raise := math.Max(-0.03, math.Min(0.03, short[j]))
 			free.Corner[j].Compressed0 += raise
 			s.Corner[j].Compressed0 += raise
-			if ds.Build.Axle[car.AxleOf(j)].BushTightened != BushAsWeighed {
+			if ds.Build.Corner[j].BushTightened != BushAsWeighed {
 				free.Corner[j].BushZero, s.Corner[j].BushZero = at.Travel[j], at.Travel[j]
 			}
 		}

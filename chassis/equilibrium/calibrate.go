@@ -29,13 +29,13 @@ type Baseline struct {
 	Longer  [4]float64 // at the spring seat [m]
 	Stiffer [4]float64 // factor on the old spring's force [-]
 
-	springs [2]*car.SpringSpec // that were on the car
+	springs [4]*car.SpringSpec // that were on the car
 }
 
-// Carries reports whether a build has the very springs that were weighed at an
-// axle: only then does their error go with it.
-func (b *Baseline) Carries(ba *car.BuildAxle, axle int) bool {
-	return ba.Spring != nil && ba.Spring == b.springs[axle]
+// Carries reports whether a build has the very spring that was weighed at a
+// corner: only then does their error go with it.
+func (b *Baseline) Carries(ba *car.BuildCorner, corner int) bool {
+	return ba.Spring != nil && ba.Spring == b.springs[corner]
 }
 
 // Hangup is the standardised friction at each corner, −1…1, in the state as
@@ -64,8 +64,8 @@ func NewHangup() *Hangup {
 func Calibrate(fitted *corner.Design, h *Hangup, d figure.Draw) Baseline {
 	c := fitted.Car
 	var base Baseline
-	for a := range 2 {
-		base.springs[a] = fitted.Build.Axle[a].Spring
+	for i := range 4 {
+		base.springs[i] = fitted.Build.Corner[i].Spring
 	}
 	gain := c.Weighed.ScaleGain.At(d)
 	for i := range 4 {
@@ -111,7 +111,7 @@ const sag = 0.01
 //
 // A disagreement that neither is likely to explain is length: sag.
 func split(fitted *corner.Design, i int, compression, e float64) (longer, stiffer float64) {
-	sp := fitted.Build.Axle[car.AxleOf(i)].Spring
+	sp := fitted.Build.Corner[i].Spring
 	if sp == nil || !sp.Free.Known() || compression <= 0 {
 		return e, 1
 	}

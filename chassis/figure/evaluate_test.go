@@ -108,7 +108,7 @@ func TestNumber(t *testing.T) {
 		nil,
 	}
 	for range 2 {
-		got := figure.Number(&root)
+		got := figure.Number(&root, nil)
 		want := []string{"a", "b", "spare", "shared", "c", "d"}
 		if len(got) != len(want) {
 			t.Fatalf("%d inputs with a band, want %d", len(got), len(want))

@@ -54,10 +54,17 @@ func (w *walk) value(v reflect.Value) {
 // Number gives every input with a band its column in a table of draws and
 // returns them in column order. Calling it again on the same root gives the
 // same numbers.
-func Number(root any) []*Input {
+//
+// twins says which inputs repeat an earlier one, that was given once and stands
+// in two places: they share its column and are not returned. It may be nil.
+func Number(root any, twins map[*Input]*Input) []*Input {
 	var banded []*Input
 	Walk(root, func(in *Input) {
 		in.Dim = 0
+		if first := twins[in]; first != nil {
+			in.Dim = first.Dim
+			return
+		}
 		if in.Shape != Exact && in.Half > 0 {
 			banded = append(banded, in)
 			in.Dim = len(banded)

@@ -2,6 +2,7 @@ package finding
 
 import (
 	"math"
+	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/corner"
@@ -13,14 +14,46 @@ import (
 // from the figures: as much as the margin and half its band ask for, rounded
 // up to what can be bought or cut.
 func candidates(a *study.Answer, f *Finding, b *car.Build) []change {
+	return placed(b, f.Value.Place.Corner, partChanges(a, f, b))
+}
+
+// placed puts changes of the parts of a corner where they are made: at both sides
+// where both have the part that is changed, else at that side alone.
+func placed(b *car.Build, corner int, list []change) []change {
+	axle := car.AxleOf(corner)
+	l, r := &b.Corner[2*axle], &b.Corner[2*axle+1]
+	for i := range list {
+		c := &list[i]
+		apply := c.apply
+		part, _, _ := strings.Cut(c.path, ".")
+		same := map[string]bool{
+			"spring": l.Spring == r.Spring && l.Helper == r.Helper, "helper": l.Spring == r.Spring && l.Helper == r.Helper,
+			"damper": l.Damper == r.Damper, "stop": l.Stop == r.Stop, "packer": l.Stop == r.Stop && l.Packer == r.Packer,
+		}[part]
+		where := "builds." + b.ID + "." + car.AxleNames[axle] + "."
+		c.apply, c.axle, c.side = nil, axle, figure.NoCorner
+		if same {
+			c.whole = func(b *car.Build) { b.Both(axle, apply) }
+		} else {
+			where += car.SideNames[corner&1] + "."
+			c.side = corner
+			c.whole = func(b *car.Build) { apply(&b.Corner[corner]) }
+		}
+		c.path = where + c.path
+	}
+	return list
+}
+
+// partChanges are changes of the parts at a finding's corner, with the rest of
+// their path.
+func partChanges(a *study.Answer, f *Finding, b *car.Build) []change {
 	p := f.Value.Place
 	axle := car.AxleOf(p.Corner)
-	prefix := "builds." + b.ID + "." + car.AxleNames[axle] + "."
 	short := shortfall(f)
 	c := &a.Cases[indexOf(a, p.Build)][loadOf(a, p.Load)]
 	m := &c.System.Corner[p.Corner]
 	_, rd, _ := m.DamperTravel.At(c.State.Travel[p.Corner])
-	ax := &b.Axle[axle]
+	ax := &b.Corner[p.Corner]
 	switch f.Code {
 	case "rests-on-bump-stop", "stop-firm-too-soon", "stop-carries-load", "catches-less-than-before", "hits-stops-hard", "stop-blow":
 		lacking := short * rd
@@ -33,25 +66,25 @@ func candidates(a *study.Answer, f *Finding, b *car.Build) []change {
 			}
 		}
 		n := roundUp(lacking, 5e-3)
-		return append(append(shorterStop(ax, prefix, n), shorterDamper(ax, prefix, n)...), firmerSpring(m, ax, prefix, c.State.Travel[p.Corner])...)
+		return append(append(shorterStop(ax, n), shorterDamper(ax, n)...), firmerSpring(m, ax, c.State.Travel[p.Corner])...)
 	case "spring-loose-at-droop":
 		_, rs, _ := m.SpringTravel.At(c.State.Travel[p.Corner])
-		list := lessDroop(ax, prefix, roundUp(short*rd/rs, 5e-3))
-		list = append(list, helper(ax, prefix, math.Max(0, f.Value.Value)+5e-3)...)
-		return append(list, softerLonger(m, ax, prefix, c.State.Travel[p.Corner])...)
+		list := lessDroop(ax, roundUp(short*rd/rs, 5e-3))
+		list = append(list, helper(ax, math.Max(0, f.Value.Value)+5e-3)...)
+		return append(list, softerLonger(m, ax, c.State.Travel[p.Corner])...)
 	case "tyre-meets-arch-first", "coils-touch-first":
-		return packer(ax, prefix, roundUp(short*rd, 2e-3))
+		return packer(ax, roundUp(short*rd, 2e-3))
 	case "limit-met-first":
 		for _, l := range a.Job.Car.Axle[axle].Limits {
 			if l.Name == p.Mode && l.Droop {
-				return lessDroop(ax, prefix, roundUp(short*rd, 5e-3))
+				return lessDroop(ax, roundUp(short*rd, 5e-3))
 			}
 		}
-		return packer(ax, prefix, roundUp(short*rd, 2e-3))
+		return packer(ax, roundUp(short*rd, 2e-3))
 	case "damping-low":
-		return moreDamping(ax, prefix, f)
+		return moreDamping(ax, f)
 	case "droop-short":
-		return longerDamper(ax, prefix, roundUp(short*rd, 5e-3))
+		return longerDamper(ax, roundUp(short*rd, 5e-3))
 	}
 	return nil
 }
@@ -95,7 +128,7 @@ func roundUp(v, step float64) float64 { return step * math.Max(1, math.Ceil(v/st
 
 // shorterStop shortens the stop, its curve squeezed in proportion: foam of one
 // kind carries the same force at the same share of its length.
-func shorterStop(ax *car.BuildAxle, prefix string, n float64) []change {
+func shorterStop(ax *car.BuildCorner, n float64) []change {
 	s := ax.Stop
 	if s == nil {
 		return nil
@@ -104,7 +137,7 @@ func shorterStop(ax *car.BuildAxle, prefix string, n float64) []change {
 	if n <= 0 {
 		return nil
 	}
-	return []change{{path: prefix + "stop.length", code: "shorter-stop", by: -n, unit: "m", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "stop.length", code: "shorter-stop", by: -n, unit: "m", apply: func(ax *car.BuildCorner) {
 		cut := *ax.Stop
 		share := (cut.Length.Value - n) / cut.Length.Value
 		cut.Length.Value -= n
@@ -118,11 +151,11 @@ func shorterStop(ax *car.BuildAxle, prefix string, n float64) []change {
 
 // shorterDamper takes a damper shorter open and closed, with the same stop:
 // the gap grows by what droop loses.
-func shorterDamper(ax *car.BuildAxle, prefix string, n float64) []change {
+func shorterDamper(ax *car.BuildCorner, n float64) []change {
 	if ax.Damper == nil || !ax.Damper.Open.Known() {
 		return nil
 	}
-	return []change{{path: prefix + "damper.open", code: "shorter-damper", by: -n, unit: "m", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "damper.open", code: "shorter-damper", by: -n, unit: "m", apply: func(ax *car.BuildCorner) {
 		d := *ax.Damper
 		d.Open.Value -= n
 		d.Closed.Value -= n
@@ -130,11 +163,11 @@ func shorterDamper(ax *car.BuildAxle, prefix string, n float64) []change {
 	}}}
 }
 
-func longerDamper(ax *car.BuildAxle, prefix string, n float64) []change {
+func longerDamper(ax *car.BuildCorner, n float64) []change {
 	if ax.Damper == nil || !ax.Damper.Open.Known() {
 		return nil
 	}
-	return []change{{path: prefix + "damper.open", code: "longer-stroke", by: n, unit: "m", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "damper.open", code: "longer-stroke", by: n, unit: "m", apply: func(ax *car.BuildCorner) {
 		d := *ax.Damper
 		d.Open.Value += n
 		d.RodOpen.Value += n
@@ -143,11 +176,11 @@ func longerDamper(ax *car.BuildAxle, prefix string, n float64) []change {
 }
 
 // lessDroop limits the damper's open length inside, which moves nothing else.
-func lessDroop(ax *car.BuildAxle, prefix string, n float64) []change {
+func lessDroop(ax *car.BuildCorner, n float64) []change {
 	if ax.Damper == nil || !ax.Damper.Open.Known() {
 		return nil
 	}
-	return []change{{path: prefix + "damper.open", code: "less-droop", by: -n, unit: "m", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "damper.open", code: "less-droop", by: -n, unit: "m", apply: func(ax *car.BuildCorner) {
 		d := *ax.Damper
 		d.Open.Value -= n
 		d.RodOpen.Value -= n
@@ -157,7 +190,7 @@ func lessDroop(ax *car.BuildAxle, prefix string, n float64) []change {
 
 // helper stacks a soft spring that fills the looseness and is flat at ride
 // height; the main spring gives up the helper's block height.
-func helper(ax *car.BuildAxle, prefix string, travel float64) []change {
+func helper(ax *car.BuildCorner, travel float64) []change {
 	if ax.Spring == nil || ax.Helper != nil || !ax.Spring.Free.Known() {
 		return nil
 	}
@@ -166,7 +199,7 @@ func helper(ax *car.BuildAxle, prefix string, travel float64) []change {
 		block = 10e-3 // common practice, no source [m]
 	)
 	travel = roundUp(travel, 5e-3)
-	return []change{{path: prefix + "helper.travel", code: "helper", by: travel, unit: "m", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "helper.travel", code: "helper", by: travel, unit: "m", apply: func(ax *car.BuildCorner) {
 		given := figure.Input{Origin: figure.Chosen}
 		h := &car.SpringSpec{ID: "helper", Rate: given, Free: given, Block: given, Scale: given}
 		h.Rate.Value, h.Free.Value, h.Block.Value, h.Scale.Value = rate, block+travel, block, 1
@@ -179,15 +212,15 @@ func helper(ax *car.BuildAxle, prefix string, travel float64) []change {
 // firmerSpring raises the rate in steps a hand can feel, the length chosen so
 // that the car stays at its height: compression is load over rate whatever the
 // length.
-func firmerSpring(m *corner.Model, ax *car.BuildAxle, prefix string, w float64) []change {
-	return springs(m, ax, prefix, w, "firmer-spring", 1.2)
+func firmerSpring(m *corner.Model, ax *car.BuildCorner, w float64) []change {
+	return springs(m, ax, w, "firmer-spring", 1.2)
 }
 
-func softerLonger(m *corner.Model, ax *car.BuildAxle, prefix string, w float64) []change {
-	return springs(m, ax, prefix, w, "softer-longer-spring", 0.85)
+func softerLonger(m *corner.Model, ax *car.BuildCorner, w float64) []change {
+	return springs(m, ax, w, "softer-longer-spring", 0.85)
 }
 
-func springs(m *corner.Model, ax *car.BuildAxle, prefix string, w float64, code string, factor float64) []change {
+func springs(m *corner.Model, ax *car.BuildCorner, w float64, code string, factor float64) []change {
 	s := ax.Spring
 	if s == nil || !s.Free.Known() || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil {
 		return nil
@@ -199,7 +232,7 @@ func springs(m *corner.Model, ax *car.BuildAxle, prefix string, w float64, code 
 	}
 	rate := s.Rate.Value + more
 	longer := load/rate - load/s.Rate.Value
-	return []change{{path: prefix + "spring.rate", code: code, by: more, unit: "N/m", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "spring.rate", code: code, by: more, unit: "N/m", apply: func(ax *car.BuildCorner) {
 		n := *s
 		n.Rate.Value = rate
 		n.Rate.Half = s.Rate.Half * rate / s.Rate.Value
@@ -208,11 +241,11 @@ func springs(m *corner.Model, ax *car.BuildAxle, prefix string, w float64, code 
 	}}}
 }
 
-func packer(ax *car.BuildAxle, prefix string, n float64) []change {
+func packer(ax *car.BuildCorner, n float64) []change {
 	if ax.Stop == nil {
 		return nil
 	}
-	return []change{{path: prefix + "packer", code: "packer", by: n, unit: "m", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "packer", code: "packer", by: n, unit: "m", apply: func(ax *car.BuildCorner) {
 		ax.Packer.Value += n
 		if !ax.Packer.Known() {
 			ax.Packer.Origin = figure.Chosen
@@ -222,7 +255,7 @@ func packer(ax *car.BuildAxle, prefix string, n float64) []change {
 
 // moreDamping asks for a firmer click where there is one, else for stronger
 // valving.
-func moreDamping(ax *car.BuildAxle, prefix string, f *Finding) []change {
+func moreDamping(ax *car.BuildCorner, f *Finding) []change {
 	d := ax.Damper
 	if d == nil || len(d.Curves) == 0 {
 		return nil
@@ -235,7 +268,7 @@ func moreDamping(ax *car.BuildAxle, prefix string, f *Finding) []change {
 		}
 	}
 	more := math.Ceil((want-1)*20) / 20
-	return []change{{path: prefix + "damper.curves", code: "stronger-valving", by: more, unit: "1", apply: func(ax *car.BuildAxle) {
+	return []change{{path: "damper.curves", code: "stronger-valving", by: more, unit: "1", apply: func(ax *car.BuildCorner) {
 		n := *d
 		n.Scale.Value *= 1 + more
 		n.Scale.Half *= 1 + more

@@ -40,19 +40,18 @@ func cornerCandidates(a *study.Answer, f *Finding, b *car.Build) []change {
 func laterStop(a *study.Answer, f *Finding, b *car.Build) []change {
 	p := f.Value.Place
 	axle := car.AxleOf(p.Corner)
-	prefix := "builds." + b.ID + "." + car.AxleNames[axle] + "."
 	c := &a.Cases[indexOf(a, p.Build)][loadOf(a, p.Load)]
 	m, w := &c.System.Corner[p.Corner], c.State.Travel[p.Corner]
 	_, rd, _ := m.DamperTravel.At(w)
 	_, rs, _ := m.SpringTravel.At(w)
-	ax := &b.Axle[axle]
+	ax := &b.Corner[p.Corner]
 	lacking := lackingTravel(a, f)
 	if !(lacking > 0) {
 		return nil
 	}
 	n := roundUp(lacking*rd, 5e-3)
-	out := append(shorterStop(ax, prefix, n), shorterDamper(ax, prefix, n)...)
-	out = append(out, firmerSpring(m, ax, prefix, w)...)
+	out := append(shorterStop(ax, n), shorterDamper(ax, n)...)
+	out = placed(b, p.Corner, append(out, firmerSpring(m, ax, w)...))
 	out = append(out, raise(b, axle, roundUp(lacking, 5e-3), rs)...)
 	out = append(out, holes(a, b, axle, true)...)
 	for i := range out {
@@ -92,7 +91,7 @@ func lackingTravel(a *study.Answer, f *Finding) float64 {
 func raise(b *car.Build, axle int, n, spring float64) []change {
 	left := 2 * axle
 	if b.Setup.WantedHeight[left].Known() || b.Setup.WantedHeight[left+1].Known() {
-		return []change{{path: "builds." + b.ID + ".setup.heights", code: "raise-" + car.AxleNames[axle], by: n, unit: "m", whole: func(b *car.Build) {
+		return []change{{path: "builds." + b.ID + ".setup.heights", code: "raise-" + car.AxleNames[axle], by: n, unit: "m", side: figure.NoCorner, whole: func(b *car.Build) {
 			for i := left; i < left+2; i++ {
 				if b.Setup.WantedHeight[i].Known() {
 					b.Setup.WantedHeight[i].Value += n
@@ -100,12 +99,14 @@ func raise(b *car.Build, axle int, n, spring float64) []change {
 			}
 		}}}
 	}
-	return []change{{path: "builds." + b.ID + "." + car.AxleNames[axle] + ".seats_closer", code: "raise-" + car.AxleNames[axle], by: n, unit: "m", whole: func(b *car.Build) {
-		in := &b.Axle[axle].SeatsCloser
-		if !in.Known() {
-			in.Origin = figure.Chosen
-		}
-		in.Value += n * spring
+	return []change{{path: "builds." + b.ID + "." + car.AxleNames[axle] + ".seats_closer", code: "raise-" + car.AxleNames[axle], by: n, unit: "m", side: figure.NoCorner, whole: func(b *car.Build) {
+		b.Both(axle, func(p *car.BuildCorner) {
+			in := &p.SeatsCloser
+			if !in.Known() {
+				in.Origin = figure.Chosen
+			}
+			in.Value += n * spring
+		})
 	}}}
 }
 
@@ -138,7 +139,7 @@ func holes(a *study.Answer, b *car.Build, axle int, stiffer bool) []change {
 		code, best = "softer-bar-hole", -best
 	}
 	return []change{{
-		path: "builds." + b.ID + ".setup.bar_hole." + car.AxleNames[axle], code: code, by: best, unit: "N/m", choice: id, axle: axle,
+		path: "builds." + b.ID + ".setup.bar_hole." + car.AxleNames[axle], code: code, by: best, unit: "N/m", choice: id, axle: axle, side: figure.NoCorner,
 		whole: func(b *car.Build) { b.Setup.BarHole[axle] = id },
 	}}
 }
@@ -147,12 +148,21 @@ func holes(a *study.Answer, b *car.Build, axle int, stiffer bool) []change {
 // whole car.
 func axleSpring(a *study.Answer, f *Finding, b *car.Build, axle int, code string, factor float64) []change {
 	c := &a.Cases[indexOf(a, f.Value.Place.Build)][loadOf(a, f.Value.Place.Load)]
-	prefix := "builds." + b.ID + "." + car.AxleNames[axle] + "."
-	list := springs(&c.System.Corner[2*axle], &b.Axle[axle], prefix, c.State.Travel[2*axle], code, factor)
-	for i := range list {
-		apply := list[i].apply
-		list[i].apply, list[i].axle = nil, axle
-		list[i].whole = func(b *car.Build) { apply(&b.Axle[axle]) }
+	of := func(i int) []change {
+		return springs(&c.System.Corner[i], &b.Corner[i], c.State.Travel[i], code, factor)
+	}
+	l := 2 * axle
+	left, right := of(l), of(l+1)
+	if len(left) == 0 || len(right) == 0 {
+		return nil
+	}
+	list := placed(b, l, of(l))
+	if one := &list[0]; one.side != figure.NoCorner { // each side has its own spring: both are changed
+		one.side, one.path = figure.NoCorner, "builds."+b.ID+"."+car.AxleNames[axle]+"."+left[0].path
+		one.whole = func(b *car.Build) {
+			left[0].apply(&b.Corner[l])
+			right[0].apply(&b.Corner[l+1])
+		}
 	}
 	return list
 }

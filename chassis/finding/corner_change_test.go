@@ -72,11 +72,13 @@ func TestStopMetLater(t *testing.T) {
 	axle := car.AxleOf(p.Corner)
 	k := &a.Cases[1][0]
 	_, rs, _ := k.System.Corner[p.Corner].SpringTravel.At(k.State.Travel[p.Corner])
-	in := &d.Builds[1].Axle[axle].SeatsCloser
-	in.Value += r.Change * rs
-	if !in.Known() {
-		in.Origin = figure.Chosen
-	}
+	d.Builds[1].Both(axle, func(p *car.BuildCorner) {
+		in := &p.SeatsCloser
+		in.Value += r.Change * rs
+		if !in.Known() {
+			in.Origin = figure.Chosen
+		}
+	})
 	opt := study.Defaults()
 	opt.Samples = 0
 	b, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
@@ -107,7 +109,8 @@ func TestUndersteerByTheBarsHole(t *testing.T) {
 	for _, b := range d.Builds {
 		if b.ID == "kit" {
 			b.Setup.BarHole = [2]string{"outer", "inner"}
-			b.Axle[1].Spring = stiff(b.Axle[1].Spring)
+			firmer := stiff(b.Corner[2].Spring)
+			b.Both(1, func(p *car.BuildCorner) { p.Spring = firmer })
 		}
 	}
 	opt := study.Defaults()

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/brief"
+	"trunnion/chassis/car"
 	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
@@ -114,10 +115,10 @@ func TestRemedyIsTheStudyRunAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	damper := *d.Builds[1].Axle[1].Damper
+	damper := *d.Builds[1].Corner[2].Damper
 	damper.Open.Value += less.Change
 	damper.RodOpen.Value += less.Change
-	d.Builds[1].Axle[1].Damper = &damper
+	d.Builds[1].Both(1, func(p *car.BuildCorner) { p.Damper = &damper })
 	opt := study.Defaults()
 	opt.Samples = 0
 	b, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)

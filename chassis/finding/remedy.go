@@ -15,12 +15,13 @@ type change struct {
 	path, code string
 	by         float64 // [SI unit of unit]
 	unit       string
-	apply      func(ax *car.BuildAxle)
-	// whole changes the build where apply is nil, choice names what it chooses, and
-	// axle is where it does so.
+	apply      func(ax *car.BuildCorner) // a corner's parts, until it is placed
+	// whole changes the build, choice names what it chooses, axle is where it does
+	// so, and side the one corner it does so at; NoCorner for both sides.
 	whole  func(b *car.Build)
 	choice string
 	axle   int
+	side   int
 }
 
 // remedyDraws is how many draws judge a remedy: enough to tell clear from
@@ -72,11 +73,7 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 	if cornerRule(f.Code) != nil {
 		again = a.AgainInCorners
 	}
-	if c.apply != nil {
-		c.apply(&changed.Axle[car.AxleOf(f.Value.Place.Corner)])
-	} else {
-		c.whole(&changed)
-	}
+	c.whole(&changed)
 	got, err := again(ctx, &changed, onlyLoads(a, f.Value.Place.Load), remedyDraws)
 	if err != nil {
 		if ctx.Err() != nil {

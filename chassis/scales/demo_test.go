@@ -29,7 +29,9 @@ func kit(t testing.TB) *scales.Rig {
 	used(&d.Car.Axle[1].Damper, poly(0.905, 0.10))
 	b := d.Builds[3]
 	collar := &car.PlatformSpec{ID: "collar", Kind: "seat", Pitch: in(1.5e-3), Up: in(18e-3), Down: in(18e-3)}
-	b.Axle[0].Platform, b.Axle[1].Platform = collar, collar
+	for i := range 4 {
+		b.Corner[i].Platform = collar
+	}
 	return rigOf(t, &d, b, d.Loads[1].Items)
 }
 

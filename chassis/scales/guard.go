@@ -3,7 +3,6 @@ package scales
 import (
 	"math"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 )
 
@@ -27,7 +26,7 @@ type bounds struct {
 func (m *Model) bounds(t *Target) bounds {
 	var b bounds
 	for i := range 4 {
-		a := &m.Rig.Adjuster[car.AxleOf(i)]
+		a := &m.Rig.Adjuster[i]
 		if a.Kind == Fixed || a.Pitch <= 0 {
 			b.heldLow[i], b.heldHi[i] = "no-collar", "no-collar"
 			continue

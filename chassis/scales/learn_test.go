@@ -330,6 +330,8 @@ func job(t testing.TB) (*demo.Job, *car.Build) {
 	}
 	b := d.Builds[3]
 	collar := &car.PlatformSpec{ID: "collar", Kind: "seat", Pitch: in(1.5e-3), Up: in(18e-3), Down: in(18e-3)}
-	b.Axle[0].Platform, b.Axle[1].Platform = collar, collar
+	for i := range 4 {
+		b.Corner[i].Platform = collar
+	}
 	return &d, b
 }

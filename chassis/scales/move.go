@@ -244,7 +244,7 @@ func (m *Model) inSteps(t *Target, kept [2]float64, exact [4]float64, b *bounds)
 		var c choice
 		ok := true
 		for i := range 4 {
-			step := m.Rig.Adjuster[car.AxleOf(i)].step()
+			step := m.Rig.Adjuster[i].step()
 			if b.low[i] == 0 && b.high[i] == 0 || step <= 0 {
 				ok = ok && way>>i&1 == 0
 				continue
@@ -281,7 +281,7 @@ func (m *Model) inSteps(t *Target, kept [2]float64, exact [4]float64, b *bounds)
 }
 
 func (m *Model) collar(i int, move, exact float64, b *bounds) Collar {
-	a := &m.Rig.Adjuster[car.AxleOf(i)]
+	a := &m.Rig.Adjuster[i]
 	c := Collar{Move: move, At: m.Rig.At[i] + m.Moved[i] + move}
 	if a.Kind == Fixed || a.Pitch <= 0 {
 		c.Held = "no-collar"

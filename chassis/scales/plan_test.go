@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/scales"
 )
 
@@ -184,7 +185,7 @@ func moveOf(p *scales.Plan) (move [4]float64) {
 // missed.
 func TestCollarsOnOneAxle(t *testing.T) {
 	d, b := job(t)
-	b.Axle[0].Platform = nil
+	b.Both(0, func(p *car.BuildCorner) { p.Platform = nil })
 	r := rigOf(t, d, b, d.Loads[1].Items)
 	wish := roadWish()
 	wish.Level, wish.LevelWithin = [2]float64{0, 0}, [2]float64{1e-3, 1e-3}
@@ -206,11 +207,11 @@ func TestCollarsOnOneAxle(t *testing.T) {
 func TestBothKindsOfAdjuster(t *testing.T) {
 	d, b := job(t)
 	seat := rigOf(t, d, b, nil)
-	p := *b.Axle[0].Platform
-	p.Kind = "body"
-	b.Axle[0].Platform = &p
+	screwed := *b.Corner[0].Platform
+	screwed.Kind = "body"
+	b.Both(0, func(p *car.BuildCorner) { p.Platform = &screwed })
 	body := rigOf(t, d, b, nil)
-	if body.Adjuster[0].Kind != scales.Body || body.Adjuster[1].Kind != scales.Seat {
+	if body.Adjuster[0].Kind != scales.Body || body.Adjuster[2].Kind != scales.Seat {
 		t.Fatalf("adjusters are %+v", body.Adjuster)
 	}
 	move := [4]float64{5e-3, 5e-3, 0, 0}
@@ -222,7 +223,9 @@ func TestBothKindsOfAdjuster(t *testing.T) {
 		near(t, "the open length grows", open*1e3, 5, 1e-9, "mm")
 		near(t, "the seat leaves it", (one.System.Corner[i].Open-seat.System.Corner[i].Open)*1e3, 0, 1e-9, "mm")
 	}
-	body.Adjuster[0].Engaged, body.Adjuster[0].LeastEngaged = 30e-3, 26e-3
+	for i := range 2 {
+		body.Adjuster[i].Engaged, body.Adjuster[i].LeastEngaged = 30e-3, 26e-3
+	}
 	wish := roadWish()
 	wish.Mean = [2]float64{0.375, math.NaN()}
 	if c := planOf(t, model(body), wish).Collar[0]; c.Held != "engagement" || c.Move > 4e-3+1e-9 {

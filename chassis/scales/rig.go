@@ -20,7 +20,7 @@ const (
 	Body  Kind = "body"
 )
 
-// Adjuster is the collar of both corners of an axle.
+// Adjuster is the collar of a corner.
 type Adjuster struct {
 	Kind     Kind
 	Pitch    float64 // of the thread, per turn [m]
@@ -60,7 +60,7 @@ type Rig struct {
 	System   equilibrium.System  // with its collars where they are now, drop links off, friction out
 	Aboard   equilibrium.Weights // ballast or driver, and what else is in the car
 	Zero     [4]float64          // hub-to-arch height at which wheel travel is 0 [m]
-	Adjuster [2]Adjuster
+	Adjuster [4]Adjuster
 	At       [4]float64 // each collar's place from its start mark [m]
 	Guards   []Guard    // margins that a move may not use up
 
@@ -101,11 +101,11 @@ func NewRig(ds *corner.Design, base *equilibrium.Baseline, aboard []car.Payload)
 		r.Linked[a] = r.System
 		r.Linked[a].Bar[a] = sys.Bar[a]
 		r.Links[a] = sys.Bar[a].Rate > 0
-		r.Adjuster[a] = adjusterOf(b.Axle[a].Platform)
 		for i := 2 * a; i < 2*a+2; i++ {
 			r.Zero[i] = ds.Car.ZeroHeight[a].At(nil)
+			r.Adjuster[i] = adjusterOf(b.Corner[i].Platform)
 			r.At[i] = b.Setup.Platform[i].At(nil)
-			if r.Adjuster[a].Kind == Body {
+			if r.Adjuster[i].Kind == Body {
 				r.At[i] = b.Setup.BodyLength[i].At(nil)
 			}
 		}
@@ -150,7 +150,7 @@ func (r *Rig) moved(sys *equilibrium.System, move [4]float64) equilibrium.System
 		}
 		m := &s.Corner[i]
 		m.Compressed0 += by
-		if r.Adjuster[car.AxleOf(i)].Kind == Body {
+		if r.Adjuster[i].Kind == Body {
 			m.Open += by
 			m.Closed += by
 			m.Touch += by

@@ -237,7 +237,7 @@ func (s *subject) habit(o *outcome, note func(int, [4]float64) bool) {
 			}
 			heights = heights || math.Abs(got.Level(a)) > s.target.LevelWithin[a] || math.Abs(got.Mean(a)-start[a]) > s.target.MeanWithin
 		}
-		pitch := s.stated.Adjuster[worst/2].Pitch
+		pitch := s.stated.Adjuster[worst].Pitch
 		turns := 0.0
 		if heights {
 			_, ratio, _ := s.stated.System.Corner[worst].SpringTravel.At(0)
@@ -322,7 +322,8 @@ func (t *Trial) subject(rng *rand.Rand) subject {
 		spring := wheelRate / (ratio * ratio)
 		bend := between(-0.3, 0.3)
 		track := between(1.4, 1.6)
-		truth.Adjuster[a] = Adjuster{Kind: kind[a], Pitch: pitch, Up: 0.03, Down: 0.03, Step: EighthTurn}
+		truth.Adjuster[2*a] = Adjuster{Kind: kind[a], Pitch: pitch, Up: 0.03, Down: 0.03, Step: EighthTurn}
+		truth.Adjuster[2*a+1] = truth.Adjuster[2*a]
 		for i := 2 * a; i < 2*a+2; i++ {
 			side := left
 			if i&1 == 1 {

@@ -134,7 +134,7 @@ func (m *Model) accuse(x *slip) {
 	s.Odds = math.Exp(math.Min(300, s.log))
 	switch s.Code {
 	case "thread":
-		s.Stated = m.Rig.Adjuster[s.Axle].Pitch
+		s.Stated = m.Rig.Adjuster[2*s.Axle].Pitch
 		s.Value = s.Stated * (1 + got.z[ofPitch+s.Axle]*m.Prior.Pitch)
 	case "motion-ratio":
 		_, s.Stated, _ = m.Rig.System.Corner[2*s.Axle].SpringTravel.At(0)

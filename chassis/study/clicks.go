@@ -13,11 +13,11 @@ type click struct {
 
 // clicksOf lists the settings a damper's ratios are given for: the build's own
 // first, then every click that was measured.
-func clicksOf(d *car.DamperSpec, b *car.Build, axle int) []click {
+func clicksOf(d *car.DamperSpec, b *car.Build, corner int) []click {
 	if d.ClickMost == 0 {
 		return []click{{}}
 	}
-	set := b.Setup.Click[axle]
+	set := b.Setup.Click[corner]
 	out := []click{{click: set, has: true}}
 	for _, c := range d.Curves {
 		if c.Click != set {

@@ -55,7 +55,7 @@ func bendsOf(c *car.Car, opt *Options) *bends {
 		fall, half := cornering.FallOf(c.Axle[a].Kind)
 		b.Fall[a] = in(fall, half, "common practice, no source")
 	}
-	n := len(figure.Number(b))
+	n := len(figure.Number(b, nil))
 	if opt.Samples > 0 {
 		// Another seed than the readings': no draw of theirs goes with one of these.
 		b.table = spread.NewTable(opt.Seed^0x9e3779b97f4a7c15, min(cornerDraws, opt.Samples), n)

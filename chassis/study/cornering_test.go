@@ -8,6 +8,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 )
@@ -130,7 +131,7 @@ func TestTippingIsSaid(t *testing.T) {
 	job := marl(t)
 	job.Car.CGHeight.Value = 1.15
 	for x := range 2 { // stops so short that the car tips first
-		job.Builds[3].Axle[x].Stop.Length.Value = 0.002
+		job.Builds[3].Corner[2*x].Stop.Length.Value = 0.002
 	}
 	a := run(t, job, func(o *Options) { o.NoWorkings = false })
 	v := value(t, a, "stop-contact-acceleration", "kit", "driver", 1)
@@ -172,7 +173,7 @@ func TestCornersOfLittle(t *testing.T) {
 	job.Brief = nil
 	for _, b := range job.Builds {
 		for x := range 2 {
-			b.Axle[x].Stop = nil
+			b.Both(x, func(p *car.BuildCorner) { p.Stop = nil })
 		}
 	}
 	a, err := Run(context.Background(), job, Defaults())

@@ -106,7 +106,7 @@ func TestDemoBands(t *testing.T) {
 	job := marl(t)
 	for _, b := range job.Builds {
 		for x := range 2 {
-			b.Axle[x].Spring.Rate.Half = 0.02 * b.Axle[x].Spring.Rate.Value
+			b.Corner[2*x].Spring.Rate.Half = 0.02 * b.Corner[2*x].Spring.Rate.Value
 		}
 	}
 	held := run(t, job, func(o *Options) { o.Samples = 2000 })

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"testing"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 )
 
@@ -19,9 +20,9 @@ func TestRerunIsRun(t *testing.T) {
 	ropt.EventsOnly, ropt.Unchecked = true, true
 	answer := func(earlier *Answer, factor float64) *Answer {
 		job := marl(t)
-		s := *job.Builds[3].Axle[0].Spring
+		s := *job.Builds[3].Corner[0].Spring
 		s.Rate.Value *= factor
-		job.Builds[3].Axle[0].Spring = &s
+		job.Builds[3].Both(0, func(p *car.BuildCorner) { p.Spring = &s })
 		a, err := Rerun(context.Background(), earlier, job, opt)
 		if err != nil {
 			t.Fatal(err)

@@ -38,7 +38,7 @@ func (r *riding) newMountCount(m *ride.Model, b int, run *ride.Run) *mountCount 
 	for i := range 4 {
 		c.damage[i].Slope = r.opt.MountSlope
 		c.flow[i].Each = c.damage[i].Take
-		if mt := r.s.designs[b].Build.Axle[car.AxleOf(i)].Mount; mt != nil {
+		if mt := r.s.designs[b].Build.Corner[i].Mount; mt != nil {
 			c.spring[i] = mt.CarriesSpring
 		}
 	}

@@ -64,12 +64,12 @@ func TestOldSpringsStayWithThemselves(t *testing.T) {
 	for name, change := range map[string]func(*Job){
 		"8 mm of sag": func(j *Job) {
 			for x := range 2 {
-				j.Builds[0].Axle[x].Spring.Free.Value += 0.008
+				j.Builds[0].Corner[2*x].Spring.Free.Value += 0.008
 			}
 		},
 		"a rate 10 % too high": func(j *Job) {
 			for x := range 2 {
-				j.Builds[0].Axle[x].Spring.Rate.Value *= 1.1
+				j.Builds[0].Corner[2*x].Spring.Rate.Value *= 1.1
 			}
 		},
 	} {
@@ -273,22 +273,28 @@ func oddments(t *testing.T) Job {
 	exact := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
 	job := marl(t)
 	low, up, kit := job.Builds[1], job.Builds[2], job.Builds[3]
-	progressive := *low.Axle[0].Spring
+	progressive := *low.Corner[0].Spring
 	progressive.Rate, progressive.RateTo = exact(26e3), exact(41e3)
-	low.Axle[0].Spring = &progressive
-	low.Axle[0].Packer, low.Axle[1].MountsCloser = exact(0.004), exact(0.003)
+	low.Both(0, func(p *car.BuildCorner) { p.Spring = &progressive })
+	low.Both(0, func(p *car.BuildCorner) { p.Packer = exact(0.004) })
+	low.Both(1, func(p *car.BuildCorner) { p.MountsCloser = exact(0.003) })
 	low.Mass = []car.Payload{{Name: "roll cage", Mass: exact(38), Behind: exact(1.6), Left: exact(0.05)}}
-	low.Axle[0].TyreRate, low.Axle[1].TyreRate = exact(260e3), exact(262e3)
-	low.Axle[0].UnsprungMore = exact(-2.5)
-	measured := *up.Axle[1].Spring
+	low.Both(0, func(p *car.BuildCorner) { p.TyreRate = exact(260e3) })
+	low.Both(1, func(p *car.BuildCorner) { p.TyreRate = exact(262e3) })
+	low.Both(0, func(p *car.BuildCorner) { p.UnsprungMore = exact(-2.5) })
+	measured := *up.Corner[2].Spring
 	for _, mm := range []float64{0, 20, 45, 80, 130} {
 		measured.Table = append(measured.Table, car.Point{X: mm * 1e-3, F: 52 * mm * (1 + mm/900)})
 	}
-	up.Axle[1].Spring = &measured
-	up.Axle[0].Mount = &car.MountSpec{ID: "rubber", Kind: "rubber", Stiffness: exact(9e5), CarriesSpring: true}
-	up.Axle[1].BushTightened = equilibrium.BushAsWeighed
-	kit.Axle[0].Helper = &car.SpringSpec{ID: "tender", Rate: exact(15e3), Free: exact(0.060), Block: exact(0.022), Scale: exact(1)}
-	kit.Axle[0].SeatsCloser = exact(0.032 - 0.038 + 0.016)
+	up.Both(1, func(p *car.BuildCorner) { p.Spring = &measured })
+	up.Both(0, func(p *car.BuildCorner) {
+		p.Mount = &car.MountSpec{ID: "rubber", Kind: "rubber", Stiffness: exact(9e5), CarriesSpring: true}
+	})
+	up.Both(1, func(p *car.BuildCorner) { p.BushTightened = equilibrium.BushAsWeighed })
+	kit.Both(0, func(p *car.BuildCorner) {
+		p.Helper = &car.SpringSpec{ID: "tender", Rate: exact(15e3), Free: exact(0.060), Block: exact(0.022), Scale: exact(1)}
+	})
+	kit.Both(0, func(p *car.BuildCorner) { p.SeatsCloser = exact(0.032 - 0.038 + 0.016) })
 	kit.Setup.BodyLength = [4]figure.Input{exact(0.006), exact(0.004), {}, {}}
 	kit.Setup.WantedHeight[2], kit.Setup.WantedHeight[3] = exact(0.356), exact(0.357)
 	job.Car.Weighed.SpringLength[2], job.Car.Weighed.SpringLength[3] = figure.Input{}, figure.Input{}
@@ -364,27 +370,27 @@ func TestOddRestsAreSaid(t *testing.T) {
 	exact := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
 	for code, change := range map[string]func(*Job){
 		"rests-on-stop": func(j *Job) {
-			j.Builds[1].Axle[1].Packer = exact(0.030)
+			j.Builds[1].Both(1, func(p *car.BuildCorner) { p.Packer = exact(0.030) })
 		},
 		"rests-past-stop-table": func(j *Job) {
 			j.Loads[2].Items = append(j.Loads[2].Items, car.Payload{Name: "sand", Mass: exact(1450), Behind: exact(2.75)})
 		},
 		"rests-on-metal": func(j *Job) {
-			j.Builds[1].Axle[1].Stop = nil
+			j.Builds[1].Both(1, func(p *car.BuildCorner) { p.Stop = nil })
 			j.Loads[2].Items = append(j.Loads[2].Items, car.Payload{Name: "sand", Mass: exact(900), Behind: exact(2.75)})
 		},
 		"coils-touch-at-rest": func(j *Job) {
-			s := *j.Builds[1].Axle[0].Spring
+			s := *j.Builds[1].Corner[0].Spring
 			s.Block = exact(0.215)
-			j.Builds[1].Axle[0].Spring = &s
+			j.Builds[1].Both(0, func(p *car.BuildCorner) { p.Spring = &s })
 		},
 		"wheel-hangs": func(j *Job) {
 			j.Loads[2].Items = []car.Payload{{Name: "crane", Mass: exact(300), Behind: exact(-1.7), Left: exact(3.5)}}
 		},
 		"spring-loose-at-rest": func(j *Job) {
-			s := *j.Builds[1].Axle[1].Spring
+			s := *j.Builds[1].Corner[2].Spring
 			s.Free = exact(0.130)
-			j.Builds[1].Axle[1].Spring = &s
+			j.Builds[1].Both(1, func(p *car.BuildCorner) { p.Spring = &s })
 		},
 	} {
 		job := marl(t)

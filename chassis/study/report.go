@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/spread"
@@ -227,7 +226,7 @@ func (s *setup) ratios(a *Answer, w *worker, main figure.Value) {
 		low, high = main.Low/main.Value, main.High/main.Value
 	}
 	m := &w.sys.Corner[w.i]
-	for _, cl := range clicksOf(ba.Damper, w.build(), w.axle()) {
+	for _, cl := range clicksOf(ba.Damper, w.build(), w.i) {
 		curve := m.Curve
 		if cl.has {
 			var err error
@@ -320,17 +319,19 @@ func (s *setup) jobWarnings(a *Answer, base *equilibrium.Baseline) {
 	for i := range 4 {
 		if base.Inferred[i] {
 			w := Warning{Code: "seat-length-inferred", Corner: i, Path: "car.weighed.spring_length"}
-			if sp := s.fitted.Build.Axle[car.AxleOf(i)].Spring; sp != nil && sp.Free.Known() {
+			if sp := s.fitted.Build.Corner[i].Spring; sp != nil && sp.Free.Known() {
 				w.Value, w.Unit = base.SeatLength[i], "m"
 			}
 			a.Warnings = append(a.Warnings, w)
 		}
 	}
 	for b, ds := range s.designs {
-		for x := range 2 {
-			if d := ds.Build.Axle[x].Damper; d != nil && d.Guess {
-				a.Warnings = append(a.Warnings, Warning{Code: "damper-curve-estimated", Build: s.job.Builds[b].ID, Corner: 2 * x, Path: "builds." + ds.Build.ID + "." + car.AxleNames[x] + ".damper"})
+		for i := range 4 {
+			d := ds.Build.Corner[i].Damper
+			if d == nil || !d.Guess || i&1 == 1 && d == ds.Build.Corner[i-1].Damper {
+				continue // of both sides it was said at the left one
 			}
+			a.Warnings = append(a.Warnings, Warning{Code: "damper-curve-estimated", Build: s.job.Builds[b].ID, Corner: i, Path: ds.Build.PlaceOf(i) + ".damper"})
 		}
 	}
 	if a.columns != nil {

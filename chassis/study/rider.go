@@ -3,7 +3,6 @@ package study
 import (
 	"math"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/modes"
 	"trunnion/chassis/part"
@@ -49,7 +48,7 @@ func (s *setup) rider(c *Case, b, l int) ride.Car {
 func (s *setup) riderCorner(c *Case, b, i int) ride.Corner {
 	sys := &c.System
 	m := &sys.Corner[i]
-	ba := &s.designs[b].Build.Axle[car.AxleOf(i)]
+	ba := &s.designs[b].Build.Corner[i]
 	_, rd, _ := m.DamperTravel.At(c.State.Travel[i])
 	k := ride.Corner{
 		UnsprungMass: sys.Unsprung[i],

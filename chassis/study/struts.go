@@ -157,7 +157,7 @@ func (a *Answer) Struts(ctx context.Context, ask StrutAsk) (*Struts, error) {
 		if len(ask.Builds) > 0 && !slices.Contains(ask.Builds, build.ID) {
 			continue
 		}
-		d := build.Axle[ask.Axle].Damper
+		d := build.Corner[2*ask.Axle].Damper
 		if d == nil || !d.Guide.Known() {
 			out.Unguided = append(out.Unguided, build)
 			continue
@@ -430,7 +430,7 @@ func (one *BuildStrut) strength(axle int) {
 	if one.Hardest < 0 {
 		return
 	}
-	yield := &one.Build.Axle[axle].Damper.Guide.Yield
+	yield := &one.Build.Corner[2*axle].Damper.Guide.Yield
 	m := &one.Cases[one.Hardest].Moment
 	one.Yields = yield.Known()
 	if share, err := one.Layout.BucklingShare(m.Short, -m.Forces.Along, yield.Value); err == nil {

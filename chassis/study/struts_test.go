@@ -47,10 +47,10 @@ func pointed(t testing.TB, keepTable bool) *Answer {
 	}
 	given := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Measured} }
 	for _, b := range job.Builds {
-		d := *b.Axle[car.Front].Damper
+		d := *b.Corner[2*car.Front].Damper
 		d.Guide = car.Guide{FromTop: given(0.175), Apart: given(0.2)}
 		d.Rod = given(0.022)
-		b.Axle[car.Front].Damper = &d
+		b.Both(car.Front, func(p *car.BuildCorner) { p.Damper = &d })
 	}
 	opt := Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true

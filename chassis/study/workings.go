@@ -30,10 +30,10 @@ func (s *setup) worker(base *equilibrium.Baseline, b, l, i int, c *Case) *worker
 	}
 }
 
-func (w *worker) axle() int             { return car.AxleOf(w.i) }
-func (w *worker) build() *car.Build     { return w.s.designs[w.b].Build }
-func (w *worker) parts() *car.BuildAxle { return &w.build().Axle[w.axle()] }
-func (w *worker) car() *car.Car         { return w.s.job.Car }
+func (w *worker) axle() int               { return car.AxleOf(w.i) }
+func (w *worker) build() *car.Build       { return w.s.designs[w.b].Build }
+func (w *worker) parts() *car.BuildCorner { return &w.build().Corner[w.i] }
+func (w *worker) car() *car.Car           { return w.s.job.Car }
 
 func finish(w *figure.Working) *figure.Working {
 	v, err := w.Evaluate()
@@ -181,7 +181,7 @@ func (w *worker) springLoad() *figure.Working {
 		return nil
 	}
 	k, length := figure.From("k", "spring rate", "N/m", &sp.Rate), figure.Got("x", "compression of the spring", "m", x, w.compression())
-	if w.base.Carries(w.parts(), w.axle()) {
+	if w.base.Carries(w.parts(), w.i) {
 		return w.three("F = q*k*x", "N", k, length, figure.Got("q", "how much stiffer than stated the old spring weighed in", "1", w.base.Stiffer[w.i], nil))
 	}
 	return w.two("F = k*x", "N", k, length)
@@ -194,7 +194,7 @@ func (w *worker) compression() *figure.Working {
 	s, _, _ := m.SpringTravel.At(w.st.Travel[i])
 	s0, _, _ := m.SpringTravel.At(m.MeasuredAt)
 	carried := 0.0
-	if w.base.Carries(p, w.axle()) {
+	if w.base.Carries(p, w.i) {
 		carried = w.base.Longer[i]
 	}
 	seat := figure.From("L_0", "spring length seat to seat as weighed", "m", &c.Weighed.SpringLength[i])

@@ -267,7 +267,7 @@ func (c *rideCommand) set(builds []*car.Build) ([]*car.Build, error) {
 		}
 		set := false
 		for i, b := range out {
-			d := b.Axle[axle].Damper
+			d := b.Corner[2*axle].Damper
 			if d == nil || d.ClickMost == 0 {
 				continue
 			}
@@ -275,7 +275,7 @@ func (c *rideCommand) set(builds []*car.Build) ([]*car.Build, error) {
 				return nil, usage("--click %s: %s has %d clicks", text, d.ID, d.ClickMost)
 			}
 			changed := *b
-			changed.Setup.Click[axle], changed.Setup.HasClick[axle] = n, true
+			changed.Setup.SetClick(axle, n)
 			out[i], set = &changed, true
 		}
 		if !set {

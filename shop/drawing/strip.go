@@ -77,7 +77,7 @@ func ratio(_, slope, _ float64) float64 { return slope }
 
 // reach is how far the platform that is fitted moves the static line.
 func reach(b *car.Build, corner int, rest, springRatio, damperRatio float64) (low, high float64) {
-	p := b.Axle[car.AxleOf(corner)].Platform
+	p := b.Corner[corner].Platform
 	if p == nil || !p.Up.Known() || !p.Down.Known() {
 		return math.NaN(), math.NaN()
 	}

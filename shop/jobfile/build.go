@@ -211,10 +211,16 @@ func (b *builder) build(id string, e *entry) *car.Build {
 	}
 	for i, name := range axleKeys {
 		if click := setup.at("click").at(name); click != nil {
-			out.Setup.Click[i], out.Setup.HasClick[i] = click.count, true
+			for j := 2 * i; j < 2*i+2; j++ {
+				out.Setup.Click[j], out.Setup.HasClick[j] = click.count, true
+			}
 		}
 		out.Setup.BarHole[i] = setup.at("bar_hole").word(name)
-		out.Axle[i] = b.buildAxle(e.at(name))
+		parts := e.at(name)
+		left := b.buildAxle(parts)
+		right := left
+		left.Serial, right.Serial = parts.at("serials").word("left"), parts.at("serials").word("right")
+		out.Corner[2*i], out.Corner[2*i+1] = left, right
 	}
 	if r := e.at("readings"); r != nil {
 		out.Readings = &car.Readings{
@@ -224,8 +230,8 @@ func (b *builder) build(id string, e *entry) *car.Build {
 	return out
 }
 
-func (b *builder) buildAxle(e *entry) car.BuildAxle {
-	return car.BuildAxle{
+func (b *builder) buildAxle(e *entry) car.BuildCorner {
+	return car.BuildCorner{
 		Spring:        b.spring(e.at("spring")),
 		Helper:        b.spring(e.at("helper")),
 		Damper:        b.damper(e.at("damper")),
@@ -239,7 +245,6 @@ func (b *builder) buildAxle(e *entry) car.BuildAxle {
 		TyreRate:      e.input("tyre_rate"),
 		UnsprungMore:  e.input("unsprung_more"),
 		BushTightened: e.word("bushes"),
-		Serials:       [2]string{e.at("serials").word("left"), e.at("serials").word("right")},
 	}
 }
 
@@ -251,8 +256,8 @@ func asOnTheCar(builds []*car.Build, fitted *car.Build) {
 		if b == fitted {
 			continue
 		}
-		for a := range b.Axle {
-			to, from := &b.Axle[a], &fitted.Axle[a]
+		for i := range b.Corner {
+			to, from := &b.Corner[i], &fitted.Corner[i]
 			if to.Spring == nil {
 				to.Spring = from.Spring
 				if to.Helper == nil {

@@ -77,14 +77,14 @@ func TestDemoIsReadAsTyped(t *testing.T) {
 		{"unsprung", c.Unsprung[1], 41, 5, figure.Normal95, figure.Measured, "car.unsprung.rear"},
 		{"inertia", c.InertiaPitch, 2140, 340, figure.Normal95, figure.Estimated, "car.inertia.pitch"},
 		{"tyre", c.Axle[0].TyreRate, 225e3, 27e3, figure.Normal95, figure.Measured, "car.front.tyre_rate"},
-		{"maker's spring", kit.Axle[1].Spring.Rate, 80e3, 4e3, figure.Limit, figure.Makers, "parts.springs.rear-80.rate"},
-		{"maker's length", kit.Axle[0].Damper.Open, 0.531, 0.002, figure.Limit, figure.Makers, "parts.dampers.kit-front.open"},
-		{"measured length", arrived.Axle[0].Damper.Closed, 0.403, 0.001, figure.Normal95, figure.Measured, "parts.dampers.old-front.closed"},
-		{"stop scale", arrived.Axle[0].Stop.Scale, 1, 0.15, figure.Normal95, figure.Measured, "parts.stops.f60.scale"},
-		{"dyno scale", uprated.Axle[1].Damper.Scale, 1, 0.03, figure.Normal95, figure.Measured, "parts.dampers.uprated-rear.scale"},
+		{"maker's spring", kit.Corner[2].Spring.Rate, 80e3, 4e3, figure.Limit, figure.Makers, "parts.springs.rear-80.rate"},
+		{"maker's length", kit.Corner[0].Damper.Open, 0.531, 0.002, figure.Limit, figure.Makers, "parts.dampers.kit-front.open"},
+		{"measured length", arrived.Corner[0].Damper.Closed, 0.403, 0.001, figure.Normal95, figure.Measured, "parts.dampers.old-front.closed"},
+		{"stop scale", arrived.Corner[0].Stop.Scale, 1, 0.15, figure.Normal95, figure.Measured, "parts.stops.f60.scale"},
+		{"dyno scale", uprated.Corner[2].Damper.Scale, 1, 0.03, figure.Normal95, figure.Measured, "parts.dampers.uprated-rear.scale"},
 		{"scale gain", c.Weighed.ScaleGain, 1, 0.002, figure.Normal95, figure.Estimated, "car.weighed.scale_gain"},
-		{"seats closer", kit.Axle[1].SeatsCloser, 0.069, 0.001, figure.Normal95, figure.Measured, "builds.kit.rear.seats_closer"},
-		{"loss", kit.Axle[1].Stop.Loss, 0.25, 0.10, figure.Normal95, figure.Estimated, "parts.stops.r36.loss"},
+		{"seats closer", kit.Corner[2].SeatsCloser, 0.069, 0.001, figure.Normal95, figure.Measured, "builds.kit.rear.seats_closer"},
+		{"loss", kit.Corner[2].Stop.Loss, 0.25, 0.10, figure.Normal95, figure.Estimated, "parts.stops.r36.loss"},
 		{"limit", job.Brief.Limits.DroopLeft, 0.045, 0, figure.Exact, figure.Chosen, "brief.limits.droop_left"},
 		{"hours", kit.Hours, 36000, 0, figure.Exact, figure.Chosen, "builds.kit.hours"},
 		{"speed", job.Brief.Roads[1].Speeds[1], 80 / 3.6, 0, figure.Exact, figure.Chosen, "brief.roads[1].speeds[1]"},
@@ -95,7 +95,7 @@ func TestDemoIsReadAsTyped(t *testing.T) {
 			t.Errorf("%s is %+v, want %v ± %v of shape %d, %s, at %s", row.name, g, row.value, row.half, row.shape, row.from, row.path)
 		}
 	}
-	if lower.Axle[0].Damper != arrived.Axle[0].Damper || lower.Axle[1].Spring != uprated.Axle[1].Spring {
+	if lower.Corner[0].Damper != arrived.Corner[0].Damper || lower.Corner[2].Spring != uprated.Corner[2].Spring {
 		t.Error("the same part in two builds must be one part, so that its draws are shared")
 	}
 	if got := c.Axle[1].Spring.Fit.C[0]; math.Abs(got-0.64) > 0.005 {
@@ -104,7 +104,7 @@ func TestDemoIsReadAsTyped(t *testing.T) {
 	if got := c.Axle[1].Damper.Fit.C[0]; math.Abs(got-0.905) > 0.005 {
 		t.Errorf("rear damper ratio is %.4f, want 0.905 ± 0.005 as the table was made", got)
 	}
-	if n := len(kit.Axle[0].Damper.Curves); n != 5 || kit.Setup.Click != [2]int{7, 7} || kit.Setup.HasClick != [2]bool{true, true} {
+	if n := len(kit.Corner[0].Damper.Curves); n != 5 || kit.Setup.Click != [4]int{7, 7, 7, 7} || kit.Setup.HasClick != [4]bool{true, true, true, true} {
 		t.Errorf("kit has %d curves at clicks %v", n, kit.Setup.Click)
 	}
 	var masses []string
@@ -236,17 +236,17 @@ func TestTwelveFiguresMakeAJob(t *testing.T) {
 		}
 	}
 	old, low := job.Builds[0], job.Builds[1]
-	if old.Axle[0].Damper == nil || old.Axle[0].Damper != low.Axle[0].Damper {
+	if old.Corner[0].Damper == nil || old.Corner[0].Damper != low.Corner[0].Damper {
 		t.Error("dampers nobody named are those on the car, in both builds")
 	}
-	if old.Axle[0].Damper.Open.Known() || job.Car.Weighed.SpringLength[0].Known() {
+	if old.Corner[0].Damper.Open.Known() || job.Car.Weighed.SpringLength[0].Known() {
 		t.Error("a length nobody measured must stay unknown")
 	}
 	if len(job.Open) == 0 {
 		t.Error("what stays open without lengths is not said")
 	}
-	if low.Axle[1].Spring.Drop.Value != 0.025 || low.Axle[1].Spring.Drop.Half != 0.008 {
-		t.Errorf("drop is %+v, want 25 ± 8 mm", low.Axle[1].Spring.Drop)
+	if low.Corner[2].Spring.Drop.Value != 0.025 || low.Corner[2].Spring.Drop.Half != 0.008 {
+		t.Errorf("drop is %+v, want 25 ± 8 mm", low.Corner[2].Spring.Drop)
 	}
 	if len(job.Loads) != 2 || len(job.Loads[1].Items) != 1 || job.Loads[1].Items[0].Mass.Origin != figure.Estimated {
 		t.Errorf("load states are %+v, want as weighed and an estimated driver", job.Loads)
@@ -256,23 +256,23 @@ func TestTwelveFiguresMakeAJob(t *testing.T) {
 func TestPartsWithChanges(t *testing.T) {
 	job := mustRead(t, load(t, exampleFiles[2]), "measured.yaml")
 	arrived, club := job.Builds[0], job.Builds[2]
-	front, rear := arrived.Axle[0].Stop, arrived.Axle[1].Stop
+	front, rear := arrived.Corner[0].Stop, arrived.Corner[2].Stop
 	if front == rear || front.Length.Value != 0.040 || rear.Length.Value != 0.042 || len(rear.Table) != len(front.Table) {
 		t.Errorf("stops are %v and %v: a change makes a part of its own", front.Length, rear.Length)
 	}
-	if d := club.Axle[1].Damper; d.ID != "club-rear" || d.Open.Value != 0.362 || len(d.Curves) != 2 || d.Piston.Value != 0.036 {
+	if d := club.Corner[2].Damper; d.ID != "club-rear" || d.Open.Value != 0.362 || len(d.Curves) != 2 || d.Piston.Value != 0.036 {
 		t.Errorf("club-rear is %+v", d)
 	}
-	if club.Axle[0].Spring.Rate.Typed != "maker 343 lbf/in" || math.Abs(club.Axle[0].Spring.Rate.Value-60068.6) > 1 {
-		t.Errorf("club spring is %+v", club.Axle[0].Spring.Rate)
+	if club.Corner[0].Spring.Rate.Typed != "maker 343 lbf/in" || math.Abs(club.Corner[0].Spring.Rate.Value-60068.6) > 1 {
+		t.Errorf("club spring is %+v", club.Corner[0].Spring.Rate)
 	}
-	if r := job.Builds[1].Axle[1].Spring; r.Rate.Value != 62e3 || r.RateTo.Value != 75e3 || r.RateTo.Half != 0.05*75e3 {
+	if r := job.Builds[1].Corner[2].Spring; r.Rate.Value != 62e3 || r.RateTo.Value != 75e3 || r.RateTo.Half != 0.05*75e3 {
 		t.Errorf("progressive spring is %+v", r)
 	}
 	if s := front.Scale; s.Half != 0.35 || s.Origin != figure.Estimated {
 		t.Errorf("scale of an estimated stop is %+v, want ± 35 %%", s)
 	}
-	if b := job.Builds[1].Axle[0]; b.Damper != arrived.Axle[0].Damper || b.Stop != front || b.Friction.Value != 40 {
+	if b := job.Builds[1].Corner[0]; b.Damper != arrived.Corner[0].Damper || b.Stop != front || b.Friction.Value != 40 {
 		t.Error("what a build does not name stays as it was on the car")
 	}
 }

@@ -111,7 +111,7 @@ func TestSetIsRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := mustRead(t, changed, "job.yaml").Builds[3].Axle[0].SeatsCloser
+	got := mustRead(t, changed, "job.yaml").Builds[3].Corner[0].SeatsCloser
 	if got.Value != 0.03 || got.Half != 0.001 || got.Typed != "30 ± 1 mm" {
 		t.Errorf("got %+v", got)
 	}

@@ -62,8 +62,15 @@ func Find(job *jobfile.Job, id string) (*car.Build, error) {
 	return with[0], nil
 }
 
-// HasCollars reports whether a build has collars at one axle at least.
-func HasCollars(b *car.Build) bool { return b.Axle[0].Platform != nil || b.Axle[1].Platform != nil }
+// HasCollars reports whether a build has a collar at one corner at least.
+func HasCollars(b *car.Build) bool {
+	for i := range 4 {
+		if b.Corner[i].Platform != nil {
+			return true
+		}
+	}
+	return false
+}
 
 // Step reads the smallest turn, "1/8", or makes it of the collar's flats; 0 where
 // nothing is said [-].
@@ -285,7 +292,7 @@ func wantsHeights(b *car.Build) bool {
 }
 
 func isBody(b *car.Build, i int) bool {
-	p := b.Axle[car.AxleOf(i)].Platform
+	p := b.Corner[i].Platform
 	return p != nil && p.Kind == string(scales.Body)
 }
 
@@ -296,7 +303,7 @@ func at(b *car.Build, collars [4]float64) *car.Build {
 	for i := range 4 {
 		in := figure.Input{Value: collars[i], Origin: figure.Measured}
 		switch {
-		case b.Axle[car.AxleOf(i)].Platform == nil:
+		case b.Corner[i].Platform == nil:
 		case isBody(b, i):
 			moved.Setup.BodyLength[i] = in
 		default:

@@ -266,7 +266,7 @@ func (l *Result) Keep(text []byte, length func(metres float64) string, mass func
 		list = append(list, Put{Path: under + "setup.heights", Out: true})
 	}
 	for i, place := range places {
-		if l.Build.Axle[car.AxleOf(i)].Platform == nil {
+		if l.Build.Corner[i].Platform == nil {
 			continue
 		}
 		key := "setup.platform."

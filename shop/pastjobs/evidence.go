@@ -178,7 +178,7 @@ func (p *packer) parts() Section {
 	s := Section{Title: "What is fitted", Columns: []string{"axle", "part", "id", "what is known of it"}}
 	add := func(axle, part, id, about string) { s.Rows = append(s.Rows, []string{axle, part, id, about}) }
 	for x, axle := range car.AxleNames {
-		ax := &p.b.Axle[x]
+		ax := &p.b.Corner[2*x]
 		for _, one := range []struct {
 			name string
 			spec *car.SpringSpec
@@ -189,9 +189,9 @@ func (p *packer) parts() Section {
 		}
 		if d := ax.Damper; d != nil {
 			about := "open " + p.measured(d.Open, quantity.Length) + ", closed " + p.measured(d.Closed, quantity.Length)
-			for side, word := range []string{"left", "right"} {
-				if ax.Serials[side] != "" {
-					about += ", " + word + " no. " + ax.Serials[side]
+			for side, word := range car.SideNames {
+				if s := p.b.Corner[2*x+side].Serial; s != "" {
+					about += ", " + word + " no. " + s
 				}
 			}
 			add(axle, "damper", d.ID, about)

@@ -221,7 +221,7 @@ func massOf(b *car.Build) string {
 
 // parts compares what is fitted at an axle: another part goes in by its name.
 func (w *walk) parts(a, b *car.Build, x int) {
-	p, q := &a.Axle[x], &b.Axle[x]
+	p, q := &a.Corner[2*x], &b.Corner[2*x]
 	name := car.AxleNames[x]
 	swap := func(key, what, was, is, extra string) {
 		if was == is {
@@ -269,19 +269,20 @@ func (w *walk) parts(a, b *car.Build, x int) {
 		return m.ID
 	}
 	swap("mount", "top mount", mount(p.Mount), mount(q.Mount), "")
-	for side, word := range []string{"left", "right"} {
-		if p.Serials[side] != q.Serials[side] {
+	for side, word := range car.SideNames {
+		was, is := a.Corner[2*x+side].Serial, b.Corner[2*x+side].Serial
+		if was != is {
 			w.did["builds."+a.ID+"."+name+".serials"] = true
 			w.add(Turn{
-				Kind: "part", Build: a.ID, Place: name + " " + word, From: p.Serials[side], To: q.Serials[side],
-				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", wording.Upper(name), word, cmp.Or(q.Serials[side], "not said"), cmp.Or(p.Serials[side], "not said")),
+				Kind: "part", Build: a.ID, Place: name + " " + word, From: was, To: is,
+				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", wording.Upper(name), word, cmp.Or(is, "not said"), cmp.Or(was, "not said")),
 			})
 		}
 	}
 }
 
 func (w *walk) packer(a, b *car.Build, x int) {
-	was, is := a.Axle[x].Packer.Value, b.Axle[x].Packer.Value
+	was, is := a.Corner[2*x].Packer.Value, b.Corner[2*x].Packer.Value
 	if math.Abs(was-is) < 5e-5 {
 		return
 	}
@@ -309,30 +310,30 @@ func (w *walk) hole(a, b *car.Build, x int) {
 }
 
 func (w *walk) clicks(a, b *car.Build, x int) {
-	has, had := a.Setup.HasClick[x], b.Setup.HasClick[x]
+	has, had := a.Setup.HasClick[2*x], b.Setup.HasClick[2*x]
 	name := wording.Upper(car.AxleNames[x])
 	most := 0
-	if d := b.Axle[x].Damper; d != nil {
+	if d := b.Corner[2*x].Damper; d != nil {
 		most = d.ClickMost
 	}
 	switch {
 	case !has && !had:
 		return
 	case !had:
-		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], From: fmt.Sprint(a.Setup.Click[x]), Text: name + " clicks: not on the record then.", Refuse: "the record has none"})
+		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], From: fmt.Sprint(a.Setup.Click[2*x]), Text: name + " clicks: not on the record then.", Refuse: "the record has none"})
 		return
-	case most > 0 && b.Setup.Click[x] > most:
-		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], From: fmt.Sprint(a.Setup.Click[x]), Text: fmt.Sprintf("%s clicks: the record says %d, and the damper has %d.", name, b.Setup.Click[x], most), Refuse: "more clicks than the damper has"})
+	case most > 0 && b.Setup.Click[2*x] > most:
+		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], From: fmt.Sprint(a.Setup.Click[2*x]), Text: fmt.Sprintf("%s clicks: the record says %d, and the damper has %d.", name, b.Setup.Click[2*x], most), Refuse: "more clicks than the damper has"})
 		return
 	}
-	is := b.Setup.Click[x]
+	is := b.Setup.Click[2*x]
 	if !has {
 		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], To: fmt.Sprint(is), Text: fmt.Sprintf("%s clicks: close both sides gently, then %d open. Counted from closed.", name, is)})
 		return
 	}
-	was := a.Setup.Click[x]
+	was := a.Setup.Click[2*x]
 	// Another damper is counted anew, whatever the knob says.
-	if pd, qd := a.Axle[x].Damper, b.Axle[x].Damper; was == is && (pd == nil || qd == nil || pd.ID == qd.ID) {
+	if pd, qd := a.Corner[2*x].Damper, b.Corner[2*x].Damper; was == is && (pd == nil || qd == nil || pd.ID == qd.ID) {
 		return
 	}
 	n, way := is-was, "softer, towards open"
@@ -369,7 +370,7 @@ func (w *walk) thread(a, b *car.Build, i int) {
 		}
 		name := wording.Upper(wording.Corner(i)) + " " + one.what
 		t := Turn{Kind: one.kind, Build: a.ID, Place: wording.Corner(i), From: w.length(one.was.Value), To: w.length(one.is.Value), Amount: move, Unit: "m"}
-		p := b.Axle[x].Platform
+		p := b.Corner[2*x].Platform
 		switch {
 		case p == nil:
 			t.Text, t.Refuse = fmt.Sprintf("%s: to %s from its start mark; no thread is on the record.", name, w.length(one.is.Value)), "no thread is on the record"

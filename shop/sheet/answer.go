@@ -238,9 +238,9 @@ func (m *maker) plan() Part {
 // cornerSetting adds what is set at a corner: platform, clicks, pressure, serial.
 func (m *maker) cornerSetting(i int, add func(label, text string)) {
 	a := car.AxleOf(i)
-	axle := &m.build.Axle[a]
+	corner := &m.build.Corner[i]
 	set := &m.build.Setup
-	if pl := axle.Platform; pl != nil {
+	if pl := corner.Platform; pl != nil {
 		at := set.Platform[i]
 		if pl.Kind == "body" {
 			at = set.BodyLength[i]
@@ -251,9 +251,9 @@ func (m *maker) cornerSetting(i int, add func(label, text string)) {
 				quantity.Format(pl.Down.Value+at.Value, quantity.Length, m.System, 0)+" down left")
 		}
 	}
-	if set.HasClick[a] {
-		text := strconv.Itoa(set.Click[a]) + " from closed"
-		if n := clicksOf(axle); n > 0 {
+	if set.HasClick[i] {
+		text := strconv.Itoa(set.Click[i]) + " from closed"
+		if n := clicksOf(corner); n > 0 {
 			text += ", of " + strconv.Itoa(n)
 		}
 		add("clicks", text)
@@ -270,12 +270,12 @@ func (m *maker) cornerSetting(i int, add func(label, text string)) {
 		cold += " cold, " + hot + " hot"
 	}
 	add("tyre", cold)
-	if s := axle.Serials[i%2]; s != "" {
+	if s := corner.Serial; s != "" {
 		add("damper", "no. "+s)
 	}
 }
 
-func clicksOf(a *car.BuildAxle) int {
+func clicksOf(a *car.BuildCorner) int {
 	if a.Damper == nil {
 		return 0
 	}

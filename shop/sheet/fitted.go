@@ -18,12 +18,12 @@ func (m *maker) fitted() Part {
 			t.Rows = append(t.Rows, cells)
 		}
 	}
-	axle := func(a int) *car.BuildAxle { return &m.build.Axle[a] }
+	axle := func(a int) *car.BuildCorner { return &m.build.Corner[2*a] }
 	row("springs", func(a int) string { return m.spring(axle(a).Spring) })
 	row("helpers", func(a int) string { return m.spring(axle(a).Helper) })
 	row("dampers", func(a int) string { return m.damper(axle(a).Damper) })
 	row("serial numbers", func(a int) string {
-		s := axle(a).Serials
+		s := [2]string{m.build.Corner[2*a].Serial, m.build.Corner[2*a+1].Serial}
 		if s[0] == "" && s[1] == "" {
 			if d := axle(a).Damper; d != nil && d.Serial != "" {
 				return d.Serial

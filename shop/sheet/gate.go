@@ -105,10 +105,10 @@ func (m *maker) bounds() Part {
 	if m.hand.HeightBelow != "" {
 		list = append(list, "Never lower than "+m.hand.HeightBelow+".")
 	}
-	if m.build.Axle[0].Platform != nil || m.build.Axle[1].Platform != nil {
+	if m.build.Corner[0].Platform != nil || m.build.Corner[2].Platform != nil {
 		list = append(list, "A change of height opens again: "+reopened()+".")
 	}
-	if m.build.Setup.HasClick[0] || m.build.Setup.HasClick[1] {
+	if m.build.Setup.HasClick[0] || m.build.Setup.HasClick[2] {
 		list = append(list, "Clicks by hand only, both sides of an axle alike; close and open them all the way every few months, so that they stay free.")
 	}
 	return Part{List: list}

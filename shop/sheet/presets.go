@@ -29,7 +29,7 @@ func (m *maker) presets() Part {
 // asLeft is the setting in which the car leaves, as a preset.
 func (m *maker) asLeft() *jobfile.Preset {
 	s := &m.build.Setup
-	p := &jobfile.Preset{Name: "as it leaves", Click: s.Click, HasClick: s.HasClick, Pressures: s.Pressures, BarHole: s.BarHole}
+	p := &jobfile.Preset{Name: "as it leaves", Click: [2]int{s.Click[0], s.Click[2]}, HasClick: [2]bool{s.HasClick[0], s.HasClick[2]}, Pressures: s.Pressures, BarHole: s.BarHole}
 	if p.Pressures == "" {
 		f, r := m.hand.Tyres[0].Cold, m.hand.Tyres[1].Cold
 		if p.Pressures = f; r != f && r != "" {
@@ -45,7 +45,7 @@ func (m *maker) clicks(p *jobfile.Preset) string {
 		if a > 0 {
 			text += " / "
 		}
-		switch most := clicksOf(&m.build.Axle[a]); {
+		switch most := clicksOf(&m.build.Corner[2*a]); {
 		case !p.HasClick[a]:
 			text += quantity.Nothing
 		case most > 0 && p.Click[a] > most:

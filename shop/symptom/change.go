@@ -205,12 +205,12 @@ func (m *mender) clicks(st *step, t *trial, axles []int) *trial {
 	want := int(math.Round(st.by))
 	var turned, back []string
 	for _, x := range axles {
-		d := t.build.Axle[x].Damper
+		d := t.build.Corner[2*x].Damper
 		if d == nil || d.ClickMost == 0 || len(d.Curves) == 0 {
 			continue
 		}
 		ends := clicksAt(m.scene.was, m.scene.build)[x]
-		now := t.build.Setup.Click[x]
+		now := t.build.Setup.Click[2*x]
 		to := min(now+want, ends[0])
 		word := "softer"
 		if st.do == "firmer-clicks" {
@@ -219,7 +219,7 @@ func (m *mender) clicks(st *step, t *trial, axles []int) *trial {
 		if to == now {
 			continue
 		}
-		t.build.Setup.Click[x], t.build.Setup.HasClick[x] = to, true
+		t.build.Setup.SetClick(x, to)
 		n := max(to-now, now-to)
 		turned = append(turned, fmt.Sprintf("%s %s %s, from %d to %d", car.AxleNames[x], counted(n, "click"), word, now, to))
 		back = append(back, fmt.Sprintf("%s click %d", car.AxleNames[x], now))
@@ -244,7 +244,7 @@ func counted(n int, what string) string {
 func (m *mender) forces(st *step, t *trial, axles []int) *trial {
 	any := false
 	for _, x := range axles {
-		d := t.build.Axle[x].Damper
+		d := t.build.Corner[2*x].Damper
 		if d == nil || len(d.Curves) == 0 {
 			continue
 		}
@@ -264,7 +264,7 @@ func (m *mender) forces(st *step, t *trial, axles []int) *trial {
 		default:
 			one.Scale.Value *= 1 - st.by
 		}
-		t.build.Axle[x].Damper = &one
+		t.build.Both(x, func(p *car.BuildCorner) { p.Damper = &one })
 		if st.do != "less-bump" && d.ID != "" {
 			t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".damper"), "{use: " + d.ID + ", scale: " + strconv.FormatFloat(one.Scale.Value, 'f', 3, 64) + "}"})
 		}
@@ -289,7 +289,7 @@ func (m *mender) platforms(t *trial, by [4]float64, axles []int) *trial {
 		if by[i] == 0 {
 			continue
 		}
-		p := t.build.Axle[car.AxleOf(i)].Platform
+		p := t.build.Corner[i].Platform
 		if p == nil || t.build.Setup.WantedHeight[i].Known() {
 			return nil
 		}
@@ -348,7 +348,7 @@ func (m *mender) turns(p *car.PlatformSpec, by float64) string {
 func (m *mender) packer(st *step, t *trial, axles []int) *trial {
 	var list, back []string
 	for _, x := range axles {
-		ax := &t.build.Axle[x]
+		ax := &t.build.Corner[2*x]
 		if ax.Stop == nil {
 			continue
 		}
@@ -360,10 +360,12 @@ func (m *mender) packer(st *step, t *trial, axles []int) *trial {
 		if to == was {
 			continue
 		}
-		ax.Packer.Value = to
-		if !ax.Packer.Known() {
-			ax.Packer.Origin = figure.Chosen
-		}
+		t.build.Both(x, func(p *car.BuildCorner) {
+			p.Packer.Value = to
+			if !p.Packer.Known() {
+				p.Packer.Origin = figure.Chosen
+			}
+		})
 		list = append(list, car.AxleNames[x]+" packers from "+m.length(was)+" to "+m.length(to))
 		back = append(back, car.AxleNames[x]+" packers "+m.length(was))
 		t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".packer"), quantity.Format(to, quantity.Length, quantity.Metric, 0)})
@@ -387,7 +389,7 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 	}
 	var list []string
 	for _, x := range axles {
-		ax := &t.build.Axle[x]
+		ax := &t.build.Corner[2*x]
 		s := ax.Spring
 		if s == nil || !s.Free.Known() || !s.Rate.Known() || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil {
 			continue
@@ -405,7 +407,7 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 		n := *s
 		n.Rate.Value, n.Rate.Half = to, s.Rate.Half*to/s.Rate.Value
 		n.Free.Value += load/to - load/s.Rate.Value
-		ax.Spring = &n
+		t.build.Both(x, func(p *car.BuildCorner) { p.Spring = &n })
 		if s.ID != "" {
 			t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".spring"), fmt.Sprintf("{use: %s, rate: %s, free: %s}", s.ID,
 				quantity.Format(to, quantity.Stiffness, quantity.Metric, 1), quantity.Format(n.Free.Value, quantity.Length, quantity.Metric, 1))})

@@ -266,7 +266,7 @@ func clicksAt(a *study.Answer, build string) (ends [2][2]int) {
 			continue
 		}
 		for x := range 2 {
-			d := b.Axle[x].Damper
+			d := b.Corner[2*x].Damper
 			if d == nil || d.ClickMost == 0 {
 				continue
 			}
@@ -317,10 +317,10 @@ func (s *scene) made(code string, a *study.Answer, build, load string) ([]got, e
 		var out []got
 		for _, b := range a.Job.Builds {
 			for x := range 2 {
-				if b.ID == build && b.Axle[x].Damper != nil {
+				if b.ID == build && b.Corner[2*x].Damper != nil {
 					p := whole
 					p.Corner = 2 * x
-					out = append(out, got{place: p, v: float64(b.Axle[x].Damper.ClickMost)})
+					out = append(out, got{place: p, v: float64(b.Corner[2*x].Damper.ClickMost)})
 				}
 			}
 		}

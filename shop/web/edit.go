@@ -337,9 +337,9 @@ func (ed *editor) move(ctx context.Context, e Edit) error {
 	if err != nil {
 		return err
 	}
-	p := build.Axle[axle].Platform
+	p := build.Corner[2*axle].Platform
 	if p == nil {
-		now := build.Axle[axle].SeatsCloser.Value + typed.Value*spring
+		now := build.Corner[2*axle].SeatsCloser.Value + typed.Value*spring
 		return ed.length(e.Path+".seats_closer", now, "the spring seats stand that much nearer than those measured")
 	}
 	places := [2]string{"front_left", "front_right"}

@@ -67,7 +67,7 @@ func (s *sight) springsOf(b *car.Build) string {
 	u := quantity.Shown(quantity.Stiffness, s.system)
 	var rates []string
 	for a := range 2 {
-		if sp := b.Axle[a].Spring; sp != nil && sp.Rate.Known() {
+		if sp := b.Corner[2*a].Spring; sp != nil && sp.Rate.Known() {
 			rates = append(rates, trimZeros(u.Number(sp.Rate.Value, quantity.Auto)))
 		}
 	}
@@ -75,11 +75,11 @@ func (s *sight) springsOf(b *car.Build) string {
 	if text != "" {
 		text += " " + u.Label()
 	}
-	if b.Setup.HasClick[0] || b.Setup.HasClick[1] {
+	if b.Setup.HasClick[0] || b.Setup.HasClick[2] {
 		var clicks []string
 		for a := range 2 {
-			if b.Setup.HasClick[a] {
-				clicks = append(clicks, strconv.Itoa(b.Setup.Click[a]))
+			if b.Setup.HasClick[2*a] {
+				clicks = append(clicks, strconv.Itoa(b.Setup.Click[2*a]))
 			}
 		}
 		text += ", click " + strings.Join(clicks, " / ") + " from closed"
@@ -234,7 +234,7 @@ func (s *sight) peak(build string, d *drawing.Strip) *Peak {
 // drag is how far the static line can be pulled: as far as the platform goes, or
 // without one as far as another spring seat is thinkable.
 func (s *sight) drag(b *car.Build, d *drawing.Strip) *Drag {
-	if b.ID == s.answer.Job.Car.Weighed.Build && b.Axle[car.AxleOf(d.Corner)].Platform == nil {
+	if b.ID == s.answer.Job.Car.Weighed.Build && b.Corner[d.Corner].Platform == nil {
 		return nil // it stands as it was weighed
 	}
 	axle := car.AxleNames[car.AxleOf(d.Corner)]
@@ -276,7 +276,7 @@ func (s *sight) controls(v *View, b *car.Build) []Control {
 	}
 	number := func(x float64) *float64 { return &x }
 	for a, axle := range car.AxleNames {
-		ax := &b.Axle[a]
+		ax := &b.Corner[2*a]
 		path := "builds." + b.ID + "." + axle
 		pick := func(kind, id string, list []Outlined) {
 			typed := v.Fields[path+"."+kind].Typed
@@ -291,7 +291,7 @@ func (s *sight) controls(v *View, b *car.Build) []Control {
 		pick("damper", idOf(ax.Damper != nil, func() string { return ax.Damper.ID }), v.Outline.Dampers)
 		pick("stop", idOf(ax.Stop != nil, func() string { return ax.Stop.ID }), v.Outline.Stops)
 		if d := ax.Damper; d != nil && d.ClickMost > 0 {
-			click := b.Setup.Click[a]
+			click := b.Setup.Click[2*a]
 			out = append(out, Control{
 				Path: "builds." + b.ID + ".setup.click." + axle, Label: axle + " click", Axle: axle, Kind: "click", Value: strconv.Itoa(click),
 				Shown: strconv.Itoa(click) + " from closed", Min: number(0), Max: number(float64(d.ClickMost)), Step: number(1),

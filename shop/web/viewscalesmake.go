@@ -218,7 +218,7 @@ func (st *onScales) ask() error {
 		// What the job's collars are turned by.
 		s.Step = "1/8"
 		for a := range 2 {
-			if p := st.build.Axle[a].Platform; p != nil && p.Flats > 0 {
+			if p := st.build.Corner[2*a].Platform; p != nil && p.Flats > 0 {
 				s.Step, s.Flats = "", strconv.Itoa(p.Flats)
 				break
 			}
@@ -599,7 +599,7 @@ func (st *onScales) learned(v *Scales) {
 		v.Suspects = append(v.Suspects, ScalesSuspect{Text: t.ScalesSuspect(&s), Likelier: likelier, Same: s.Same})
 	}
 	for _, x := range l.Model.Learned() {
-		if x.Code == "thread" && st.rig.Adjuster[x.Axle].Kind == scales.Fixed || len(l.Model.Rounds) == 0 {
+		if x.Code == "thread" && st.rig.Adjuster[2*x.Axle].Kind == scales.Fixed || len(l.Model.Rounds) == 0 {
 			continue
 		}
 		if text := t.ScalesLearned(&x); text != "" {

@@ -304,7 +304,7 @@ func (u *strutting) noStrut() {
 	u.out.Missing = append(u.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
 	var unknown []*car.Build
 	for _, b := range u.answer.Job.Builds {
-		if d := b.Axle[u.axle].Damper; d == nil || !d.Guide.Known() {
+		if d := b.Corner[2*u.axle].Damper; d == nil || !d.Guide.Known() {
 			unknown = append(unknown, b)
 		}
 	}
@@ -321,7 +321,7 @@ func (u *strutting) unguided(builds []*car.Build) {
 	names := map[string][]string{}
 	for _, b := range builds {
 		id := ""
-		if d := b.Axle[u.axle].Damper; d != nil {
+		if d := b.Corner[2*u.axle].Damper; d != nil {
 			id = d.ID
 		}
 		if names[id] == nil {

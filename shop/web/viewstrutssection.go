@@ -72,7 +72,7 @@ func (u *strutting) springAndStop(out *StrutNow, one *study.BuildStrut, travel, 
 			if free := m.Spring.StackFree(); free > 0 {
 				out.Seat = u.lengthOrNothing(free - (m.Compressed0 + s))
 			}
-			stop := one.Build.Axle[u.axle].Stop
+			stop := one.Build.Corner[2*u.axle].Stop
 			if !m.HasStop || stop == nil || !stop.Length.Known() || one.Layout.Inverted {
 				continue // an inverted strut's stop is inside it
 			}
@@ -95,7 +95,7 @@ func guideLength(l *strut.Layout) float64 {
 // section is a strut's sizes; first is how far its lower bearing stands from the
 // top when it is open, in the unit shown. sketched names what was not measured.
 func (u *strutting) section(one *study.BuildStrut, first float64) (out StrutSection, sketched []string) {
-	d := one.Build.Axle[u.axle].Damper
+	d := one.Build.Corner[2*u.axle].Damper
 	l := &one.Layout
 	lower := l.LowerDiameter
 	if lower == 0 {

@@ -218,7 +218,7 @@ func (u *strutting) mounts() {
 	out.Notes = wording.MountNotes(u.full)
 	for _, b := range u.answer.Job.Builds {
 		spring := 0.0
-		if sp := b.Axle[u.axle].Spring; sp != nil {
+		if sp := b.Corner[2*u.axle].Spring; sp != nil {
 			spring = sp.Rate.Value
 		}
 		out.Names = append(out.Names, b.Name)

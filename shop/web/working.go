@@ -167,10 +167,10 @@ func (s *sight) edits(f *finding.Finding, r *finding.Remedy) []Edit {
 	out := []Edit{}
 	build := f.Value.Place.Build
 	axle := car.AxleOf(max(0, f.Value.Place.Corner))
-	var ax *car.BuildAxle
+	var ax *car.BuildCorner
 	for _, b := range s.answer.Job.Builds {
 		if b.ID == build {
-			ax = &b.Axle[axle]
+			ax = &b.Corner[2*axle]
 		}
 	}
 	if ax == nil {

@@ -60,7 +60,9 @@ func buckling(one *study.BuildStrut, axle int, m *strut.Moment) float64 {
 	return share
 }
 
-func guideOf(one *study.BuildStrut, axle int) *car.Guide { return &one.Build.Axle[axle].Damper.Guide }
+func guideOf(one *study.BuildStrut, axle int) *car.Guide {
+	return &one.Build.Corner[2*axle].Damper.Guide
+}
 
 // Fine stands for a small length, FineStress for a small pressure in a solid: both
 // are read with a digit more than others.
@@ -117,7 +119,7 @@ func (t *Teller) StrutLimit(id string, one *study.BuildStrut, axle int, v float6
 		}
 		return "limit: 100 %, by Euler; yield strength not entered", v
 	case "break-away":
-		if f := &one.Build.Axle[axle].Friction; f.Known() {
+		if f := &one.Build.Corner[2*axle].Friction; f.Known() {
 			return "friction entered for the build: " + t.With("N", f.Value), nothing
 		}
 	}
@@ -308,7 +310,7 @@ func MountNotes(full bool) []string {
 
 // Mount says what a build's mount is and what it leaves of the spring.
 func (t *Teller) Mount(b *car.Build, axle int, spring float64) string {
-	m := b.Axle[axle].Mount
+	m := b.Corner[2*axle].Mount
 	switch {
 	case m == nil:
 		return "as the car had it; nothing was entered of it, and it counts as rigid"
