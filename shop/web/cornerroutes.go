@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/store"
 )
 
@@ -15,11 +16,11 @@ func (s *Server) cornerRoutes() {
 }
 
 func (s *Server) corner(ctx context.Context, _ store.Person, in *struct{ Body CornerRequest }) (*body[*Corners], error) {
-	var full *judged
+	var full *desk.Result
 	if in.Body.Run != "" {
-		full = s.runs.judged(ctx, in.Body.Run, s.desk.textOf(ctx, &in.Body.TryRequest))
+		full = s.runs.judged(ctx, in.Body.Run, s.tries.textOf(ctx, &in.Body.TryRequest))
 	}
-	v, err := s.desk.corners(ctx, in.Body, full)
+	v, err := s.tries.corners(ctx, in.Body, full)
 	if err != nil {
 		return nil, err
 	}

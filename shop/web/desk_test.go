@@ -26,14 +26,16 @@ func demoTry(tb testing.TB, edits ...Edit) TryRequest {
 	return TryRequest{Text: demoText(tb), Edits: append([]Edit{}, edits...), Units: "metric"}
 }
 
-func desked(tb testing.TB) *desk {
+func ptr(req TryRequest) *TryRequest { return &req }
+
+func desked(tb testing.TB) *tries {
 	tb.Helper()
-	return newDesk(nil, "test", time.Now)
+	return newTries(nil, "test", time.Now)
 }
 
-func attempt(tb testing.TB, d *desk, req TryRequest) *View {
+func tryOf(tb testing.TB, d *tries, req TryRequest) *View {
 	tb.Helper()
-	v, err := d.Attempt(context.Background(), req)
+	v, err := d.view(context.Background(), req, nil)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -51,8 +53,8 @@ func (v *View) row(code string) *Row {
 	return nil
 }
 
-func TestAttemptShowsTheDemo(t *testing.T) {
-	v := attempt(t, desked(t), demoTry(t))
+func TestTryShowsTheDemo(t *testing.T) {
+	v := tryOf(t, desked(t), demoTry(t))
 	if len(v.Faults) > 0 {
 		t.Fatalf("the demo has faults: %+v", v.Faults)
 	}
@@ -84,8 +86,8 @@ func TestAttemptShowsTheDemo(t *testing.T) {
 // can be opened below it.
 func TestWorkingsOpen(t *testing.T) {
 	d := desked(t)
-	v := attempt(t, d, demoTry(t))
-	s, err := d.seen(v.Key)
+	v := tryOf(t, d, demoTry(t))
+	s, err := d.opened(v.Key, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,7 +141,7 @@ func TestWorkingsOpen(t *testing.T) {
 			continue
 		}
 		tried++
-		after := attempt(t, d, demoTry(t, r.Edits...))
+		after := tryOf(t, d, demoTry(t, r.Edits...))
 		if len(after.Faults) > 0 {
 			t.Errorf("%s: %+v", r.Text, after.Faults)
 		}
@@ -152,9 +154,9 @@ func TestWorkingsOpen(t *testing.T) {
 // TestEdits makes every kind of edit and looks at what it became.
 func TestEdits(t *testing.T) {
 	d := desked(t)
-	before := attempt(t, d, demoTry(t))
+	before := tryOf(t, d, demoTry(t))
 	t.Run("a spring", func(t *testing.T) {
-		v := attempt(t, d, demoTry(t, set("builds.kit.front.spring", "front-31")))
+		v := tryOf(t, d, demoTry(t, set("builds.kit.front.spring", "front-31")))
 		if len(v.Applied) != 1 || v.Applied[0].Was != "front-46" || v.Builds[3].Strips[0].Rest == before.Builds[3].Strips[0].Rest {
 			t.Errorf("got %+v", v.Applied)
 		}
@@ -163,33 +165,33 @@ func TestEdits(t *testing.T) {
 		}
 	})
 	t.Run("a click", func(t *testing.T) {
-		v := attempt(t, d, demoTry(t, set("builds.kit.setup.click.front", "3")))
+		v := tryOf(t, d, demoTry(t, set("builds.kit.setup.click.front", "3")))
 		if len(v.Faults) > 0 || !strings.Contains(v.Builds[3].Sub, "click 3 / 7") {
 			t.Errorf("got %q %+v", v.Builds[3].Sub, v.Faults)
 		}
 	})
 	t.Run("a pull at the strip", func(t *testing.T) {
-		v := attempt(t, d, demoTry(t, Edit{Path: "builds.kit.front", Move: "-8 mm"}))
+		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.kit.front", Move: "-8 mm"}))
 		moved := *v.Builds[3].Strips[0].Rest - *before.Builds[3].Strips[0].Rest
 		if len(v.Faults) > 0 || moved < 7 || moved > 9 {
 			t.Errorf("moved %.2f mm into bump, want 8: %+v %+v", moved, v.Applied, v.Faults)
 		}
 	})
 	t.Run("a pull without a platform", func(t *testing.T) {
-		v := attempt(t, d, demoTry(t, Edit{Path: "builds.lower-old.rear", Move: "10 mm"}))
+		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.lower-old.rear", Move: "10 mm"}))
 		moved := *v.Builds[1].Strips[2].Rest - *before.Builds[1].Strips[2].Rest
 		if len(v.Faults) > 0 || moved > -9 || moved < -11 {
 			t.Errorf("moved %.2f mm, want -10: %+v %+v", moved, v.Applied, v.Faults)
 		}
 	})
 	t.Run("a copy of a build", func(t *testing.T) {
-		v := attempt(t, d, demoTry(t, Edit{Path: "builds.second", CopyOf: "kit", Name: "Second thoughts"}, set("builds.second.setup.click.rear", "5")))
+		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.second", CopyOf: "kit", Name: "Second thoughts"}, set("builds.second.setup.click.rear", "5")))
 		if len(v.Builds) != 5 || v.Builds[4].Name != "Second thoughts" || len(v.Faults) > 0 {
 			t.Errorf("%d builds: %+v", len(v.Builds), v.Faults)
 		}
 	})
 	t.Run("taken out", func(t *testing.T) {
-		v := attempt(t, d, demoTry(t, Edit{Path: "builds.lower-uprated"}))
+		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.lower-uprated"}))
 		if len(v.Builds) != 3 || len(v.Faults) > 0 {
 			t.Errorf("%d builds: %+v", len(v.Builds), v.Faults)
 		}
@@ -199,7 +201,7 @@ func TestEdits(t *testing.T) {
 		"too far": {Path: "builds.kit.front", Move: "-5 m"}, "no part": {Path: "builds.kit.front.spring", Part: "spring:none"}, "no path": {Value: ref("1")},
 	} {
 		t.Run(name, func(t *testing.T) {
-			v := attempt(t, d, demoTry(t, e))
+			v := tryOf(t, d, demoTry(t, e))
 			if len(v.Faults) == 0 || v.Faults[0].Kind != "refuse" {
 				t.Errorf("%+v was taken: %+v", e, v.Applied)
 			}
@@ -214,7 +216,7 @@ func TestUnitsHoldNoOther(t *testing.T) {
 	d := desked(t)
 	req := demoTry(t)
 	req.Units, req.Event = "imperial", new(int)
-	v := attempt(t, d, req)
+	v := tryOf(t, d, req)
 	if v.Builds[0].Strips[0].Unit != "in" || *v.Builds[0].Strips[0].Open > -2 {
 		t.Errorf("strip in %s opens at %g", v.Builds[0].Strips[0].Unit, *v.Builds[0].Strips[0].Open)
 	}
@@ -236,11 +238,11 @@ func TestRides(t *testing.T) {
 	req := demoTry(t)
 	one := 0
 	req.Event = &one
-	v := attempt(t, d, req)
+	v := tryOf(t, d, req)
 	if v.Ride == nil || v.Ride.Kind != "event" || !v.Ride.Trace || len(v.Ride.Charts) != 5 || len(v.Ride.Charts[0].Series) != 4 {
 		t.Fatalf("got %+v", v.Ride)
 	}
-	s, _ := d.seen(v.Key)
+	s, _ := d.opened(v.Key, "")
 	tr, err := s.trace(context.Background(), "kit", 300)
 	if err != nil {
 		t.Fatal(err)
@@ -250,7 +252,7 @@ func TestRides(t *testing.T) {
 	}
 	req = demoTry(t)
 	req.Road = &RoadAsked{Name: "town-street", Speed: "50 km/h"}
-	v = attempt(t, d, req)
+	v = tryOf(t, d, req)
 	if v.Ride == nil || len(v.Ride.Speeds) != 3 || len(v.Ride.Charts) == 0 || v.Ride.Sides[0].Floors[0].Shown == "–" {
 		t.Errorf("got %+v", v.Ride)
 	}
@@ -259,7 +261,7 @@ func TestRides(t *testing.T) {
 func TestFaultsComeAsAList(t *testing.T) {
 	d := desked(t)
 	for _, text := range []string{"", "{", "a: b", "trunnion: job/2", strings.Repeat("x", 100), "\x00"} {
-		v, err := d.Attempt(context.Background(), TryRequest{Text: text, Units: "metric"})
+		v, err := d.view(context.Background(), TryRequest{Text: text, Units: "metric"}, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -267,7 +269,7 @@ func TestFaultsComeAsAList(t *testing.T) {
 			t.Errorf("%q has no fault", text)
 		}
 	}
-	v := attempt(t, d, TryRequest{Text: strings.Replace(demoText(t), "wheelbase: 2700 mm", "wheelbase: 2700 N", 1), Units: "metric"})
+	v := tryOf(t, d, TryRequest{Text: strings.Replace(demoText(t), "wheelbase: 2700 mm", "wheelbase: 2700 N", 1), Units: "metric"})
 	if len(v.Faults) != 1 || v.Faults[0].Path != "car.wheelbase" || v.Faults[0].Line == 0 {
 		t.Errorf("got %+v", v.Faults)
 	}
@@ -294,11 +296,11 @@ func BenchmarkTry(b *testing.B) {
 	} {
 		b.Run(row.name, func(b *testing.B) {
 			d := desked(b)
-			attempt(b, d, demoTry(b))
+			tryOf(b, d, demoTry(b))
 			var all []time.Duration
 			for k := 0; b.Loop(); k++ {
 				start := time.Now()
-				v := attempt(b, d, demoTry(b, row.edit(k)))
+				v := tryOf(b, d, demoTry(b, row.edit(k)))
 				if _, err := json.Marshal(v); err != nil || len(v.Faults) > 0 {
 					b.Fatal(err, v.Faults)
 				}

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
-	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -17,7 +16,7 @@ import (
 // editor changes the text of a job edit by edit. An edit that cannot be made is
 // a fault; the others stand.
 type editor struct {
-	desk    *desk
+	tries   *tries
 	text    []byte
 	system  quantity.System
 	applied []Applied
@@ -128,14 +127,14 @@ func (ed *editor) part(ctx context.Context, e Edit) error {
 	if section == "" {
 		return fmt.Errorf("no part of the catalogue belongs there")
 	}
-	if ed.desk.parts == nil {
+	if ed.tries.parts == nil {
 		return fmt.Errorf("there is no catalogue here")
 	}
 	kind, slug, found := strings.Cut(e.Part, ":")
 	if !found {
 		kind, slug = strings.TrimSuffix(section, "s"), e.Part
 	}
-	p, err := ed.desk.parts.Part(ctx, kind, slug)
+	p, err := ed.tries.parts.Part(ctx, kind, slug)
 	if err != nil {
 		return err
 	}
@@ -193,10 +192,10 @@ func (ed *editor) preset(ctx context.Context, e Edit) error {
 	if ed.at(e.Path) != "" {
 		return fmt.Errorf("a build of this id is there already")
 	}
-	if ed.desk.parts == nil {
+	if ed.tries.parts == nil {
 		return fmt.Errorf("there are no presets here")
 	}
-	p, err := ed.desk.parts.Preset(ctx, e.Preset)
+	p, err := ed.tries.parts.Preset(ctx, e.Preset)
 	if err != nil {
 		return err
 	}
@@ -333,7 +332,7 @@ func (ed *editor) move(ctx context.Context, e Edit) error {
 	if build == nil {
 		return fmt.Errorf("no build is called %s", words[1])
 	}
-	spring, body, err := ratios(ctx, job, build, axle)
+	spring, body, err := ed.tries.Ratios(ctx, job, build, axle)
 	if err != nil {
 		return err
 	}
@@ -375,32 +374,4 @@ func (ed *editor) length(path string, metres float64, note string) error {
 	ed.text = text
 	ed.note(path, value, was, note)
 	return nil
-}
-
-// ratios are spring and damper travel per wheel travel where an axle rests, the
-// mean of both sides.
-func ratios(ctx context.Context, job *jobfile.Job, build *car.Build, axle int) (spring, damper float64, err error) {
-	opt := study.Options{Workers: 1, NoWorkings: true, NoModes: true, NoCorners: true, NoRemedies: true, MainSpeed: 0.13}
-	builds := []*car.Build{build}
-	for _, b := range job.Builds {
-		if b.ID == job.Car.Weighed.Build && b != build {
-			builds = append(builds, b)
-		}
-	}
-	a, err := study.Run(ctx, study.Job{Car: job.Car, Builds: builds, Loads: job.Loads[:1], Brief: &job.Brief}, opt)
-	if err != nil {
-		return 0, 0, err
-	}
-	c := &a.Cases[0][0]
-	if c.Err != nil {
-		return 0, 0, c.Err
-	}
-	for k := range 2 {
-		i := 2*axle + k
-		m := &c.System.Corner[i]
-		_, s, _ := m.SpringTravel.At(c.State.Travel[i])
-		_, d, _ := m.DamperTravel.At(c.State.Travel[i])
-		spring, damper = spring+0.5*s, damper+0.5*d
-	}
-	return spring, damper, nil
 }

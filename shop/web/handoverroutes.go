@@ -6,13 +6,11 @@ import (
 	"errors"
 	"net"
 	"net/http"
-	"runtime"
 	"strconv"
 	"time"
 
-	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/quantity"
@@ -43,21 +41,28 @@ type SheetRequest struct {
 
 func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body SheetRequest }) (*body[*sheet.Sheet], error) {
 	b := in.Body
-	seen, err := s.desk.sight(ctx, TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units, Load: b.Load}, nil)
+	system, err := wording.System(b.Units)
 	if err != nil {
 		return nil, err
 	}
-	if seen.answer == nil {
+	typed, _ := s.tries.edit(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units}, system)
+	job, faults := jobfile.ReadBytes(typed.Text, "job.yaml")
+	faults = append(faults, typed.Faults...)
+	if job == nil {
 		p := problem(http.StatusUnprocessableEntity, "the job has no answer to print")
-		p.Faults = faultsOf(seen.faults)
+		p.Faults = faultsOf(faults)
 		return nil, p
+	}
+	seen, err := s.tries.Figures(ctx, job, desk.Settings{})
+	if err != nil {
+		return nil, noStudy(ctx, err)
 	}
 	shop, err := s.ownWords(ctx)
 	if err != nil {
 		return nil, err
 	}
 	src := sheet.Source{
-		Job: seen.job, Answer: seen.answer, Findings: seen.findings, Build: b.Build, Load: b.Load, System: seen.system, Program: s.o.Version,
+		Job: seen.Job, Answer: seen.Answer, Findings: seen.Findings, Build: b.Build, Load: b.Load, System: system, Program: s.o.Version,
 		Printed: s.o.Now().Format(time.DateOnly), Workshop: shop,
 	}
 	src.Opened, src.Moved = s.moved(ctx, b.Job, src.Leaves())
@@ -150,7 +155,7 @@ func (s *Server) sheetAs(r *http.Request) (out []byte, name, media string, err e
 	switch ask.Get("format") {
 	case "certifier":
 		var pack *pastjobs.Pack
-		if pack, err = pastjobs.EvidencePack(saved.job, saved.answer, made.Build, made.Load, saved.system); err == nil {
+		if pack, err = pastjobs.EvidencePack(saved.Job, saved.Answer, made.Build, made.Load, saved.system); err == nil {
 			err = pack.WriteText(&file)
 		}
 	case "pdf":
@@ -167,9 +172,9 @@ func (s *Server) sheetAs(r *http.Request) (out []byte, name, media string, err e
 	return file.Bytes(), "sheet-" + slugOf(made.Number+" "+made.Title) + "." + form.end, form.media, err
 }
 
-// saved is a job as it was last saved, studied for paper.
+// saved is a job as it was last saved, answered for paper.
 type saved struct {
-	judged
+	*desk.Result
 	system quantity.System
 }
 
@@ -190,27 +195,11 @@ func (s *Server) savedAnswer(r *http.Request) (*saved, error) {
 		p.Faults = faultsOf(faults)
 		return nil, p
 	}
-	opt := study.Defaults()
-	opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.NoModes, opt.NoCorners = runtime.NumCPU(), true, true, true, true
-	ride := study.RideDefaults()
-	ride.EventsOnly = true
-	done, err := s.desk.turn(ctx)
-	if err != nil {
-		return nil, err
-	}
-	defer done()
-	a, err := study.Run(ctx, studied(job), opt)
+	got, err := s.tries.Figures(ctx, job, desk.Settings{})
 	if err != nil {
 		return nil, noStudy(ctx, err)
 	}
-	if err := a.Ride(ctx, ride, nil); err != nil {
-		return nil, noStudy(ctx, err)
-	}
-	list, err := finding.Judge(ctx, a)
-	if err != nil {
-		return nil, noStudy(ctx, err)
-	}
-	return &saved{judged{answer: a, findings: list, job: job, faults: faults}, system}, nil
+	return &saved{got, system}, nil
 }
 
 // savedSheet makes the sheet of it.
@@ -221,7 +210,7 @@ func (s *Server) savedSheet(r *http.Request, of *saved) (*sheet.Sheet, error) {
 		return nil, err
 	}
 	src := sheet.Source{
-		Job: of.job, Answer: of.answer, Findings: of.findings, Build: ask.Get("build"), Load: ask.Get("load"), System: of.system, Program: s.o.Version,
+		Job: of.Job, Answer: of.Answer, Findings: of.Findings, Build: ask.Get("build"), Load: ask.Get("load"), System: of.system, Program: s.o.Version,
 		Printed: s.o.Now().Format(time.DateOnly), Find: s.findAt(r), Workshop: shop,
 	}
 	src.Opened, src.Moved = s.moved(ctx, r.PathValue("id"), src.Leaves())

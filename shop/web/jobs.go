@@ -13,6 +13,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
+	"trunnion/shop/wording"
 )
 
 // Worst is a job's gravest finding.
@@ -222,8 +223,8 @@ func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
 
 // edited is a text with edits made; all faults at once where one cannot be.
 func (s *Server) edited(ctx context.Context, text string, edits []Edit) ([]byte, error) {
-	ed := &editor{desk: s.desk, text: []byte(text), system: quantity.Metric}
-	if units, err := systemOf(s.o.Units); err == nil {
+	ed := &editor{tries: s.tries, text: []byte(text), system: quantity.Metric}
+	if units, err := wording.System(s.o.Units); err == nil {
 		ed.system = units
 	}
 	for _, e := range edits {
@@ -380,7 +381,7 @@ func (s *Server) jobOrder(ctx context.Context, _ store.Person, in *struct {
 	if units == "" {
 		units = s.o.Units
 	}
-	v, err := s.desk.Attempt(ctx, TryRequest{Text: string(r.Text), Units: units})
+	v, err := s.tries.view(ctx, TryRequest{Text: string(r.Text), Units: units}, nil)
 	if err != nil {
 		return nil, err
 	}

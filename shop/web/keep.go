@@ -38,7 +38,7 @@ var errNotKept = errors.New("nothing that can be kept stands there")
 
 func (s *Server) keepPart(ctx context.Context, who store.Person, in *struct{ Body KeepRequest }) (*body[Part], error) {
 	b := in.Body
-	text := s.desk.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+	text := s.tries.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	key := b.Path[strings.LastIndexByte(b.Path, '.')+1:]
 	section := sections[key]
 	piece, err := jobfile.Piece(text, b.Path)
@@ -73,7 +73,7 @@ func (s *Server) keepPart(ctx context.Context, who store.Person, in *struct{ Bod
 
 func (s *Server) keepPreset(ctx context.Context, who store.Person, in *struct{ Body KeepRequest }) (*body[Preset], error) {
 	b := in.Body
-	text := s.desk.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+	text := s.tries.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	id, ok := strings.CutPrefix(b.Path, "builds.")
 	if !ok {
 		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))

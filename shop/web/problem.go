@@ -10,6 +10,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 )
@@ -135,7 +136,7 @@ func (s *Server) problemOf(ctx context.Context, err error) error {
 		p := problem(http.StatusUnprocessableEntity, "the job has faults")
 		p.Faults = faultsOf(faults.List)
 		return p
-	case errors.Is(err, errForgotten):
+	case errors.Is(err, desk.ErrNotKept):
 		return problem(http.StatusGone, "this view is no longer kept; try the job again")
 	case errors.Is(err, access.ErrNobody):
 		return problem(http.StatusUnauthorized, "log in first")

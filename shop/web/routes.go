@@ -4,12 +4,12 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
-	"reflect"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/sse"
 
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 )
@@ -164,20 +164,14 @@ func asProblem(err error, p **Problem) bool {
 // try
 
 func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body TryRequest }) (*body[*View], error) {
-	var full *judged
+	var full *desk.Result
 	if in.Body.Run != "" {
-		full = s.runs.judged(ctx, in.Body.Run, s.desk.textOf(ctx, &in.Body))
-		if full != nil && !drivenIn(full, in.Body) {
+		full = s.runs.judged(ctx, in.Body.Run, s.tries.textOf(ctx, &in.Body))
+		if full != nil && !desk.InBrief(full.Job, in.Body.look()) {
 			full = nil // another speed than the brief's: only a try has it
 		}
 	}
-	var v *View
-	var err error
-	if full != nil {
-		v, err = s.desk.full(ctx, in.Body, full)
-	} else {
-		v, err = s.desk.Attempt(ctx, in.Body)
-	}
+	v, err := s.tries.view(ctx, in.Body, full)
 	if err != nil {
 		return nil, err
 	}
@@ -185,12 +179,6 @@ func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body TryRe
 		s.worst.learn(in.Body.Text, v)
 	}
 	return answer(v), nil
-}
-
-// drivenIn reports whether what is looked at is in the brief that was judged.
-func drivenIn(full *judged, req TryRequest) bool {
-	b, fault := askedBrief(full.job.Brief, req)
-	return fault == nil && reflect.DeepEqual(b, full.job.Brief)
 }
 
 // ViewPath names a view.
@@ -204,11 +192,8 @@ func (s *Server) working(ctx context.Context, _ store.Person, in *struct {
 	Units string `query:"units" enum:"metric,imperial,mixed"`
 },
 ) (*body[*Working], error) {
-	v, err := s.desk.seen(in.Key)
+	v, err := s.tries.opened(in.Key, in.Units)
 	if err != nil {
-		return nil, err
-	}
-	if v, err = v.in(in.Units); err != nil {
 		return nil, err
 	}
 	w, err := v.working(ctx, in.Value)
@@ -221,11 +206,11 @@ func (s *Server) trace(ctx context.Context, _ store.Person, in *struct {
 	MaxPoints int    `query:"maxPoints" minimum:"2" maximum:"20000" default:"1500"`
 },
 ) (*body[*Trace], error) {
-	v, err := s.desk.seen(in.Key)
+	v, err := s.tries.opened(in.Key, "")
 	if err != nil {
 		return nil, err
 	}
-	if v.answer == nil {
+	if v.Answer == nil {
 		return nil, problem(http.StatusUnprocessableEntity, "the job has no answer to play")
 	}
 	t, err := v.trace(ctx, in.Build, in.MaxPoints)

@@ -10,13 +10,12 @@ import (
 	"fmt"
 	"net/http"
 	"os"
-	"runtime"
 	"slices"
 	"sync"
 	"time"
 
-	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 )
@@ -67,7 +66,7 @@ type runner struct {
 	order   []string // of lone, oldest first
 	active  map[string]context.CancelFunc
 	live    map[string]Run // stored ones that run here, newer than the store
-	kept    map[string]*judged
+	kept    map[string]*desk.Result
 	recent  []string
 }
 
@@ -78,7 +77,7 @@ func newRunner(s *Server) *runner {
 	}
 	return &runner{
 		s: s, name: fmt.Sprintf("%s, process %d", host, os.Getpid()), wake: make(chan struct{}, 1), lone: map[string]*lone{},
-		active: map[string]context.CancelFunc{}, live: map[string]Run{}, kept: map[string]*judged{},
+		active: map[string]context.CancelFunc{}, live: map[string]Run{}, kept: map[string]*desk.Result{},
 	}
 }
 
@@ -186,7 +185,7 @@ func (r *runner) doStored(ctx context.Context, run store.Run) {
 		r.mu.Unlock()
 	}()
 	text, err := r.s.store.Revision(mine, run.Job, run.Revision)
-	var got *judged
+	var got *desk.Result
 	if err == nil {
 		var noted time.Time
 		got, err = r.judge(mine, text.Text, func(done float64, said string) error {
@@ -227,7 +226,7 @@ func (r *runner) doStored(ctx context.Context, run store.Run) {
 }
 
 // judge is the full judgement of a text.
-func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64, said string) error) (*judged, error) {
+func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64, said string) error) (*desk.Result, error) {
 	job, faults := jobfile.ReadBytes(text, "job.yaml")
 	if err := jobfile.AsError("job.yaml", faults); err != nil {
 		return nil, err
@@ -238,18 +237,11 @@ func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64,
 	if err := tell(0, "rest positions and bands"); err != nil {
 		return nil, err
 	}
-	a, err := study.Run(ctx, studied(job), fully())
-	if err != nil {
-		return nil, err
-	}
-	if err := tell(shareStatic, "roads and obstacles in time"); err != nil {
-		return nil, err
-	}
 	mine, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 	var telling sync.Mutex
 	var last time.Time
-	err = a.Ride(mine, study.RideDefaults(), func(done, total int) {
+	got, err := r.s.tries.Judge(mine, job, nil, desk.Settings{Workers: spared(), Progress: func(done, total int) {
 		telling.Lock()
 		defer telling.Unlock()
 		if now := time.Now(); now.Sub(last) < tellEvery && done < total {
@@ -260,75 +252,60 @@ func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64,
 		if err := tell(shareStatic+shareRide*float64(done)/float64(max(1, total)), said); err != nil {
 			cancel(err)
 		}
-	})
+	}})
 	if cause := context.Cause(mine); cause != nil && ctx.Err() == nil {
 		return nil, cause
 	}
 	if err != nil {
 		return nil, err
 	}
-	findings, err := finding.Judge(ctx, a)
-	if err != nil {
-		return nil, err
-	}
-	return &judged{answer: a, findings: findings, job: job, faults: faults}, nil
+	got.Faults = faults
+	return got, nil
 }
 
-func studied(job *jobfile.Job) study.Job {
-	return study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}
-}
+// spared is how many workers a run in the background has: one of the machine's is
+// left to those who try.
+func spared() int { return max(1, desk.Workers()-1) }
 
-// fully are the options of a full judgement. Workings and remedies are written
-// when they are opened. One worker of the machine's is left to those who try.
-func fully() study.Options {
-	opt := study.Defaults()
-	opt.NoWorkings, opt.NoRemedies, opt.Workers = true, true, max(1, runtime.NumCPU()-1)
-	return opt
-}
-
-// keepsake is what is stored of a judgement: the slow part. The rest is computed
+// storedRun is what is stored of a judgement: the slow part. The rest is computed
 // again from the revision's text when it is looked at.
-type keepsake struct {
+type storedRun struct {
 	Format string
 	SHA256 string
 	Drives study.Drives
 }
 
-const keepsakeFormat = "trunnion.drives/1"
+const storedRunFormat = "trunnion.drives/1"
 
-func pack(j *judged) ([]byte, error) {
+func pack(j *desk.Result) ([]byte, error) {
 	var b bytes.Buffer
-	err := gob.NewEncoder(&b).Encode(keepsake{keepsakeFormat, sumOf(j.job.Text), j.answer.Drives()})
+	err := gob.NewEncoder(&b).Encode(storedRun{storedRunFormat, sumOf(j.Job.Text), j.Answer.Drives()})
 	return b.Bytes(), err
 }
 
 // unpack makes a judgement of what was stored.
-func unpack(ctx context.Context, packed, text []byte) (*judged, error) {
-	var k keepsake
+func unpack(ctx context.Context, d *desk.Desk, packed, text []byte) (*desk.Result, error) {
+	var k storedRun
 	if err := gob.NewDecoder(bytes.NewReader(packed)).Decode(&k); err != nil {
 		return nil, fmt.Errorf("the stored judgement cannot be read: %w", err)
 	}
-	if k.Format != keepsakeFormat || k.SHA256 != sumOf(text) {
+	if k.Format != storedRunFormat || k.SHA256 != sumOf(text) {
 		return nil, errors.New("the stored judgement belongs to another text")
 	}
 	job, faults := jobfile.ReadBytes(text, "job.yaml")
 	if job == nil {
 		return nil, jobfile.AsError("job.yaml", faults)
 	}
-	a, err := study.Run(ctx, studied(job), fully())
+	got, err := d.Judge(ctx, job, &k.Drives, desk.Settings{Workers: spared()})
 	if err != nil {
 		return nil, err
 	}
-	a.Adopt(k.Drives)
-	findings, err := finding.Judge(ctx, a)
-	if err != nil {
-		return nil, err
-	}
-	return &judged{answer: a, findings: findings, job: job, faults: faults}, nil
+	got.Faults = faults
+	return got, nil
 }
 
 // keep holds a judgement at hand; the mutex is held.
-func (r *runner) keep(id string, j *judged) {
+func (r *runner) keep(id string, j *desk.Result) {
 	r.kept[id] = j
 	r.recent = append(slices.DeleteFunc(r.recent, func(k string) bool { return k == id }), id)
 	for len(r.recent) > judgedKept {
@@ -339,7 +316,7 @@ func (r *runner) keep(id string, j *judged) {
 
 // judged returns the judgement of a run when it is done and belongs to a text;
 // nil otherwise.
-func (r *runner) judged(ctx context.Context, id string, text []byte) *judged {
+func (r *runner) judged(ctx context.Context, id string, text []byte) *desk.Result {
 	r.mu.Lock()
 	j := r.kept[id]
 	r.mu.Unlock()
@@ -354,7 +331,7 @@ func (r *runner) judged(ctx context.Context, id string, text []byte) *judged {
 		}
 		packed, err := r.s.store.Answer(ctx, id)
 		if err == nil {
-			j, err = unpack(ctx, packed, rev.Text)
+			j, err = unpack(ctx, r.s.tries.Desk, packed, rev.Text)
 		}
 		if err != nil {
 			if ctx.Err() == nil {
@@ -366,7 +343,7 @@ func (r *runner) judged(ctx context.Context, id string, text []byte) *judged {
 		r.keep(id, j)
 		r.mu.Unlock()
 	}
-	if !bytes.Equal(j.job.Text, text) {
+	if !bytes.Equal(j.Job.Text, text) {
 		return nil
 	}
 	return j
@@ -523,7 +500,7 @@ func (s *Server) run(ctx context.Context, _ store.Person, in *struct {
 	if units == "" {
 		units = s.o.Units
 	}
-	run.View, err = s.desk.full(ctx, TryRequest{Text: string(text), Edits: []Edit{}, Units: units, Load: in.Load, Run: in.ID}, full)
+	run.View, err = s.tries.view(ctx, TryRequest{Text: string(text), Edits: []Edit{}, Units: units, Load: in.Load, Run: in.ID}, full)
 	return answer(run), err
 }
 

@@ -40,7 +40,7 @@ type Server struct {
 	o      Options
 	store  *store.Store
 	guard  *access.Guard
-	desk   *desk
+	tries  *tries
 	runs   *runner
 	hub    *hub
 	worst  *summaries
@@ -73,7 +73,7 @@ func New(ctx context.Context, o Options) *Server {
 	if o.Store != nil {
 		parts = o.Store
 	}
-	s.desk = newDesk(parts, o.Version, o.Now)
+	s.tries = newTries(parts, o.Version, o.Now)
 	s.runs = newRunner(s)
 	s.worst = newSummaries(s)
 	s.api = humago.New(s.mux, s.config())

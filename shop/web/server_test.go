@@ -22,6 +22,7 @@ import (
 	"time"
 
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/store"
 )
 
@@ -692,7 +693,7 @@ func TestTroubleIsSaid(t *testing.T) {
 		{access.ErrLocked, 423, "locked"},
 		{access.ErrTooMany, 429, "too many"},
 		{access.ErrRole, 403, "may not"},
-		{errForgotten, 410, "try the job again"},
+		{desk.ErrNotKept, 410, "try the job again"},
 		{errors.New("secret path /home/x"), 500, "nothing that was saved is lost"},
 	} {
 		var p *Problem

@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/store"
 )
 
@@ -15,7 +16,7 @@ func (s *Server) strutRoutes() {
 }
 
 func (s *Server) struts(ctx context.Context, _ store.Person, in *struct{ Body StrutRequest }) (*body[*Struts], error) {
-	v, err := s.desk.struts(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
+	v, err := s.tries.struts(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
 	if err != nil {
 		return nil, err
 	}
@@ -23,7 +24,7 @@ func (s *Server) struts(ctx context.Context, _ store.Person, in *struct{ Body St
 }
 
 func (s *Server) linkage(ctx context.Context, _ store.Person, in *struct{ Body LinkageRequest }) (*body[*Linkage], error) {
-	v, err := s.desk.linkage(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
+	v, err := s.tries.linkage(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
 	if err != nil {
 		return nil, err
 	}
@@ -31,9 +32,9 @@ func (s *Server) linkage(ctx context.Context, _ store.Person, in *struct{ Body L
 }
 
 // judgedFor is the full judgement of a request's job, where it names one.
-func (s *Server) judgedFor(ctx context.Context, req *TryRequest) *judged {
+func (s *Server) judgedFor(ctx context.Context, req *TryRequest) *desk.Result {
 	if req.Run == "" {
 		return nil
 	}
-	return s.runs.judged(ctx, req.Run, s.desk.textOf(ctx, req))
+	return s.runs.judged(ctx, req.Run, s.tries.textOf(ctx, req))
 }

@@ -2,12 +2,9 @@ package web
 
 import (
 	"context"
-	"runtime"
 	"sync"
 	"time"
 
-	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -112,24 +109,14 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 		}
 		return summary{worst: Worst{Verdict: "unknown", Text: cut(text, 200)}}, true
 	}
-	opt := study.Options{Samples: 60, Seed: 1, Workers: max(1, runtime.NumCPU()/2), Velocities: []float64{0.13}, MainSpeed: 0.13, NoWorkings: true, NoModes: true, NoCorners: true, NoRemedies: true}
-	done, err := w.s.desk.turn(ctx)
-	if err != nil {
-		return summary{}, false
-	}
-	defer done()
-	a, err := study.Run(ctx, studied(job), opt)
+	glance, err := w.s.tries.Glance(ctx, job)
 	if err != nil {
 		return summary{builds: len(job.Builds), worst: Worst{Verdict: "unknown", Text: "has no answer"}}, ctx.Err() == nil
 	}
-	list, err := finding.Judge(ctx, a)
-	if err != nil {
-		return summary{}, false
-	}
 	got := summary{builds: len(job.Builds), worst: Worst{Verdict: "no-limit", Text: "No limit was chosen."}}
-	teller := wording.New(a, quantity.Metric)
-	for i := range list {
-		f := &list[i]
+	teller := wording.New(glance.Answer, quantity.Metric)
+	for i := range glance.Findings {
+		f := &glance.Findings[i]
 		if grades[string(f.Verdict)] < grades[got.worst.Verdict] {
 			got.worst = Worst{Verdict: string(f.Verdict), Text: teller.Build(f.Value.Place.Build) + ": " + teller.Finding(f).What}
 		}

@@ -10,18 +10,19 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
 
 // view makes what the pages show.
-func (s *sight) view(ctx context.Context) (*View, error) {
+func (s *trial) view(ctx context.Context) (*View, error) {
 	v := &View{
-		Key: s.key, Full: s.full, Units: wording.SystemName(s.system), Load: s.loadShown(), Loads: []LoadLine{}, Faults: faultsOf(s.faults), Fields: map[string]Field{},
+		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Load: s.Load, Loads: []LoadLine{}, Faults: faultsOf(s.Faults), Fields: map[string]Field{},
 		Outline: Outline{Springs: []Outlined{}, Dampers: []Outlined{}, Stops: []Outlined{}, Platforms: []Outlined{}},
 		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []Choice{}, Events: []EventKind{}}},
-		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.system)},
+		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.System)},
 		Builds:  []Build{}, Rows: []Row{}, Tables: []Table{}, Warnings: []Note{}, MeasureNext: []Measure{},
 		Cautions: wording.Cautions(), Applied: s.applied, Order: Order{Lines: []OrderLine{}, Cautions: []string{}},
 	}
@@ -29,18 +30,18 @@ func (s *sight) view(ctx context.Context) (*View, error) {
 		v.Applied = []Applied{}
 	}
 	s.fields(v)
-	if s.job == nil {
+	if s.Job == nil {
 		return v, nil
 	}
-	info := s.job.Info
-	v.Title = Title{Car: s.job.Car.Name, Owner: info.Owner, Number: info.Number, Workshop: info.Workshop, Plate: info.Plate}
+	info := s.Job.Info
+	v.Title = Title{Car: s.Job.Car.Name, Owner: info.Owner, Number: info.Number, Workshop: info.Workshop, Plate: info.Plate}
 	s.outline(v)
 	s.brief(v)
-	for i := range s.job.Loads {
-		l := &s.job.Loads[i]
+	for i := range s.Job.Loads {
+		l := &s.Job.Loads[i]
 		v.Loads = append(v.Loads, LoadLine{ID: l.ID, Name: l.Name, Note: s.massOf(l)})
 	}
-	if s.answer == nil {
+	if s.Answer == nil {
 		return v, nil
 	}
 	s.plan(v)
@@ -61,14 +62,7 @@ func faultsOf(list []jobfile.Fault) []Fault {
 	return out
 }
 
-func (s *sight) loadShown() string {
-	if s.load == "" && s.job != nil {
-		s.load = s.loadAsked()
-	}
-	return s.load
-}
-
-func (s *sight) massOf(l *car.Load) string {
+func (s *trial) massOf(l *car.Load) string {
 	if len(l.Items) == 0 {
 		return "as weighed"
 	}
@@ -76,12 +70,12 @@ func (s *sight) massOf(l *car.Load) string {
 	for i := range l.Items {
 		sum += l.Items[i].Mass.Value
 	}
-	return quantity.Format(sum, quantity.Mass, s.system, 0)
+	return quantity.Format(sum, quantity.Mass, s.System, 0)
 }
 
 // shownLength is a length [m] as a plain number in the unit shown.
-func (s *sight) shownLength(v float64) float64 {
-	u := quantity.Shown(quantity.Length, s.system)
+func (s *trial) shownLength(v float64) float64 {
+	u := quantity.Shown(quantity.Length, s.System)
 	return tidyNumber(u.FromSI(v))
 }
 
@@ -95,58 +89,12 @@ func tidyNumber(v float64) float64 {
 }
 
 // lengthOrNothing is shownLength of a length that may not be known.
-func (s *sight) lengthOrNothing(v float64) *float64 {
+func (s *trial) lengthOrNothing(v float64) *float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil
 	}
 	x := s.shownLength(v)
 	return &x
-}
-
-// valueID names a value for good: its code and place.
-func valueID(v *figure.Value) string {
-	p := &v.Place
-	corner := "car"
-	if p.Corner >= 0 && p.Corner < len(figure.CornerNames) {
-		corner = figure.CornerNames[p.Corner]
-	}
-	words := []string{v.Code, p.Build, p.Load, corner}
-	if v.Tier == figure.Screening {
-		words = append(words, "screening")
-	}
-	for _, w := range []string{p.Road, p.Event, p.Mode, p.Direction} {
-		if w != "" {
-			words = append(words, w)
-		}
-	}
-	if p.At == "rear-floor" || v.Code == "floor-acceleration" || v.Code == "vibration-dose" {
-		words = append(words, p.At)
-	}
-	if p.HasClick {
-		words = append(words, "click-"+strconv.Itoa(p.Click))
-	}
-	for _, x := range []float64{p.Speed, p.Velocity, p.Threshold} {
-		if x != 0 {
-			words = append(words, strconv.FormatFloat(x, 'g', 5, 64))
-		}
-	}
-	return strings.Join(words, "~")
-}
-
-// value finds a value by its id.
-func (s *sight) value(id string) *figure.Value {
-	s.mending.Lock()
-	defer s.mending.Unlock()
-	if s.values == nil && s.answer != nil {
-		s.values = make(map[string]*figure.Value, len(s.answer.Values))
-		for i := range s.answer.Values {
-			v := &s.answer.Values[i]
-			if id := valueID(v); s.values[id] == nil {
-				s.values[id] = v
-			}
-		}
-	}
-	return s.values[id]
 }
 
 func stateOf(v *figure.Value) string {
@@ -160,18 +108,18 @@ func stateOf(v *figure.Value) string {
 }
 
 // cell shows a value in a row.
-func (s *sight) cell(v *figure.Value, verdict finding.Verdict) Cell {
+func (s *trial) cell(v *figure.Value, verdict finding.Verdict) Cell {
 	c := Cell{Verdict: string(verdict), Word: wording.Verdict(verdict), State: stateOf(v), Tier: "static"}
 	if v == nil {
 		c.Text, c.Reason = quantity.Nothing, "not computed"
 		c.Verdict, c.Word = string(finding.Unknown), wording.Verdict(finding.Unknown)
 		return c
 	}
-	c.Tier, c.Text, c.Reason = string(v.Tier), s.teller.Value(v), s.teller.Doubt(v)
+	c.Tier, c.Text, c.Reason = string(v.Tier), s.Teller.Value(v), s.Teller.Doubt(v)
 	if c.State == "unknown" {
 		c.Text = quantity.Nothing
 	} else {
-		c.ValueID = valueID(v)
+		c.ValueID = desk.ValueID(v)
 	}
 	return c
 }
@@ -202,10 +150,10 @@ var grades = map[string]int{"over": 0, "close": 1, "unknown": 2, "clear": 3, "no
 
 // rows puts findings in rows over the builds. An axle has a row of its own where
 // some build is not clear there.
-func (s *sight) rows(v *View) {
+func (s *trial) rows(v *View) {
 	loudAxles := map[string]map[int]bool{}
-	for i := range s.findings {
-		if f := &s.findings[i]; loud(f) {
+	for i := range s.Findings {
+		if f := &s.Findings[i]; loud(f) {
 			if loudAxles[f.Code] == nil {
 				loudAxles[f.Code] = map[int]bool{}
 			}
@@ -220,8 +168,8 @@ func (s *sight) rows(v *View) {
 	}
 	var order []rowKey
 	byBuild := map[rowKey]map[string]*finding.Finding{}
-	for i := range s.findings {
-		f := &s.findings[i]
+	for i := range s.Findings {
+		f := &s.Findings[i]
 		k := keyOf(f)
 		if len(loudAxles[f.Code]) > 0 && !loudAxles[f.Code][k.axle] {
 			continue
@@ -244,9 +192,9 @@ func (s *sight) rows(v *View) {
 
 // row shows one finding for every build: its own worst place, or what stands at
 // the row's.
-func (s *sight) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
+func (s *trial) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
 	var lead *finding.Finding
-	for _, b := range s.answer.Job.Builds {
+	for _, b := range s.Answer.Job.Builds {
 		if f := found[b.ID]; f != nil && (lead == nil || f.Rank < lead.Rank) {
 			lead = f
 		}
@@ -258,17 +206,17 @@ func (s *sight) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
 	if k.axle >= 0 {
 		row.Code += "-" + car.AxleNames[k.axle]
 	}
-	for _, b := range s.answer.Job.Builds {
+	for _, b := range s.Answer.Job.Builds {
 		f := found[b.ID]
 		if f == nil {
 			// It was looked at and is clear, or there is nothing there.
 			p := lead.Value.Place
 			p.Build = b.ID
-			value := s.answer.At(lead.Value.Code, p)
+			value := s.Answer.At(lead.Value.Code, p)
 			if lead.Value.Tier == figure.Static {
-				value = s.answer.Get(lead.Value.Code, b.ID, p.Load, p.Corner)
+				value = s.Answer.Get(lead.Value.Code, b.ID, p.Load, p.Corner)
 			}
-			verdict, _ := finding.One(s.answer, value)
+			verdict, _ := finding.One(s.Answer, value)
 			row.Cells = append(row.Cells, s.cell(value, verdict))
 			continue
 		}
@@ -287,30 +235,30 @@ func (s *sight) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
 }
 
 // where is a place without its build.
-func (s *sight) where(p *figure.Place) string {
+func (s *trial) where(p *figure.Place) string {
 	q := *p
 	q.Build = ""
 	if q.Direction == "mean" {
 		q.Direction, q.Velocity, q.HasClick = "", 0, false
 	}
-	return s.teller.Place(q)
+	return s.Teller.Place(q)
 }
 
 // warnings lists what the reader must know, failures first.
-func (s *sight) warnings(v *View) {
-	for i := range s.answer.Failures {
-		f := &s.answer.Failures[i]
-		v.Warnings = append(v.Warnings, Note{Text: s.teller.Failure(f), Build: f.Build})
+func (s *trial) warnings(v *View) {
+	for i := range s.Answer.Failures {
+		f := &s.Answer.Failures[i]
+		v.Warnings = append(v.Warnings, Note{Text: s.Teller.Failure(f), Build: f.Build})
 	}
-	for i := range s.answer.Warnings {
-		w := &s.answer.Warnings[i]
-		if w.Load != "" && w.Load != s.load && w.Code != "draws-without-rest" {
+	for i := range s.Answer.Warnings {
+		w := &s.Answer.Warnings[i]
+		if w.Load != "" && w.Load != s.Load && w.Code != "draws-without-rest" {
 			continue
 		}
-		v.Warnings = append(v.Warnings, Note{Text: s.teller.Warning(w), Build: w.Build, Path: w.Path})
+		v.Warnings = append(v.Warnings, Note{Text: s.Teller.Warning(w), Build: w.Build, Path: w.Path})
 	}
-	for i := range s.job.Open {
-		o := &s.job.Open[i]
+	for i := range s.Job.Open {
+		o := &s.Job.Open[i]
 		v.Warnings = append(v.Warnings, Note{Text: labelOf(o.Path) + ": " + phrase(o.Got) + "; " + phrase(o.Want), Path: o.Path})
 	}
 }
@@ -329,22 +277,22 @@ func phrase(p car.Phrase) string {
 }
 
 // measureNext names the inputs that would narrow the gravest findings most.
-func (s *sight) measureNext(v *View) {
+func (s *trial) measureNext(v *View) {
 	const most = 4
 	seen := map[string]bool{}
 	looked := 0
-	for i := range s.findings {
-		f := &s.findings[i]
+	for i := range s.Findings {
+		f := &s.Findings[i]
 		if !loud(f) || looked >= 6 || len(v.MeasureNext) >= most {
 			continue
 		}
 		looked++
-		n := s.answer.Narrow(f.Value)
+		n := s.Answer.Narrow(f.Value)
 		if n == nil || seen[n.Path] {
 			continue
 		}
 		seen[n.Path] = true
-		told := s.teller.Measure(f.Value, n)
+		told := s.Teller.Measure(f.Value, n)
 		text := wording.Input(n.Path)
 		if text != "" {
 			text = strings.ToUpper(text[:1]) + text[1:]

@@ -25,11 +25,11 @@ var limitKeys = []LimitLine{
 }
 
 // brief shows what the car is for.
-func (s *sight) brief(v *View) {
-	b := &s.job.Brief
+func (s *trial) brief(v *View) {
+	b := &s.Job.Brief
 	for i := range b.Uses {
 		u := &b.Uses[i]
-		v.Brief.Uses = append(v.Brief.Uses, UseLine{Name: u.Name, Share: quantity.Format(u.Share.Value, quantity.Share, s.system, 0), Path: u.Share.Path})
+		v.Brief.Uses = append(v.Brief.Uses, UseLine{Name: u.Name, Share: quantity.Format(u.Share.Value, quantity.Share, s.System, 0), Path: u.Share.Path})
 	}
 	for i := range b.Roads {
 		r := &b.Roads[i]
@@ -74,7 +74,7 @@ var usualEvents = []struct {
 }
 
 // briefKnown is what may be added to the brief.
-func (s *sight) briefKnown() BriefKnown {
+func (s *trial) briefKnown() BriefKnown {
 	k := BriefKnown{Roads: []Choice{}, Events: []EventKind{}}
 	for _, n := range road.NamedRoads() {
 		k.Roads = append(k.Roads, Choice{Value: strings.ReplaceAll(n.Name, " ", "-"), Label: n.Name + ", class " + n.Class().String()})
@@ -82,9 +82,9 @@ func (s *sight) briefKnown() BriefKnown {
 	for _, e := range usualEvents {
 		k.Events = append(k.Events, EventKind{
 			Kind: e.kind, Label: e.label, Size: e.size,
-			Usual:  quantity.Format(e.usual, quantity.Length, s.system, 0),
-			Length: quantity.Format(e.long, quantity.Distance, s.system, 2),
-			Speed:  quantity.Format(e.speeds, quantity.SpeedRoad, s.system, 0),
+			Usual:  quantity.Format(e.usual, quantity.Length, s.System, 0),
+			Length: quantity.Format(e.long, quantity.Distance, s.System, 2),
+			Speed:  quantity.Format(e.speeds, quantity.SpeedRoad, s.System, 0),
 		})
 	}
 	return k
@@ -93,21 +93,21 @@ func (s *sight) briefKnown() BriefKnown {
 func spaced(text string) string { return strings.ReplaceAll(text, "-", " ") }
 
 // speed is a speed to show and to send back.
-func (s *sight) speed(v float64) Speed {
-	shown := quantity.Format(v, quantity.SpeedRoad, s.system, 0)
+func (s *trial) speed(v float64) Speed {
+	shown := quantity.Format(v, quantity.SpeedRoad, s.System, 0)
 	return Speed{Shown: shown, Value: shown}
 }
 
 // eventLine is an obstacle in words: its size, its speed and who is aboard.
-func (s *sight) eventLine(e *brief.Event) string {
+func (s *trial) eventLine(e *brief.Event) string {
 	var parts []string
 	add := func(in *figure.Input, kind quantity.Kind, word string) {
 		if in.Known() {
 			decimals := quantity.Auto
-			if kind == quantity.Length && in.Value >= 0.0095 && s.system == quantity.Metric {
+			if kind == quantity.Length && in.Value >= 0.0095 && s.System == quantity.Metric {
 				decimals = 0
 			}
-			parts = append(parts, quantity.Format(in.Value, kind, s.system, decimals)+" "+word)
+			parts = append(parts, quantity.Format(in.Value, kind, s.System, decimals)+" "+word)
 		}
 	}
 	add(&e.Depth, quantity.Length, "deep")
@@ -117,22 +117,22 @@ func (s *sight) eventLine(e *brief.Event) string {
 	} else {
 		add(&e.Length, quantity.Distance, "long")
 	}
-	parts = append(parts, "at "+quantity.Format(e.Speed.Value, quantity.SpeedRoad, s.system, 0))
-	for i := range s.job.Loads {
-		if s.job.Loads[i].ID == e.Load {
-			parts = append(parts, strings.ToLower(s.job.Loads[i].Name))
+	parts = append(parts, "at "+quantity.Format(e.Speed.Value, quantity.SpeedRoad, s.System, 0))
+	for i := range s.Job.Loads {
+		if s.Job.Loads[i].ID == e.Load {
+			parts = append(parts, strings.ToLower(s.Job.Loads[i].Name))
 		}
 	}
 	return strings.Join(parts, ", ")
 }
 
 // briefSentence says what the builds are judged by.
-func (s *sight) briefSentence() string {
-	b := &s.job.Brief
+func (s *trial) briefSentence() string {
+	b := &s.Job.Brief
 	load := b.UsualLoad
-	for i := range s.job.Loads {
-		if s.job.Loads[i].ID == b.UsualLoad {
-			load = strings.ToLower(s.job.Loads[i].Name)
+	for i := range s.Job.Loads {
+		if s.Job.Loads[i].ID == b.UsualLoad {
+			load = strings.ToLower(s.Job.Loads[i].Name)
 		}
 	}
 	text := "Judged with the load state “" + load + "” as the usual one"
@@ -143,7 +143,7 @@ func (s *sight) briefSentence() string {
 		}
 	}
 	if most >= 0 {
-		text += "; " + quantity.Format(b.Uses[most].Share.Value, quantity.Share, s.system, 0) + " of the driving is " + b.Uses[most].Name
+		text += "; " + quantity.Format(b.Uses[most].Share.Value, quantity.Share, s.System, 0) + " of the driving is " + b.Uses[most].Name
 	}
 	speeds := 0
 	for i := range b.Roads {
@@ -163,8 +163,8 @@ func counted(n int, noun string) string {
 }
 
 // plan shows the car from above.
-func (s *sight) plan(v *View) {
-	p := drawing.PlanOf(s.answer, s.load)
+func (s *trial) plan(v *View) {
+	p := drawing.PlanOf(s.Answer, s.Load)
 	v.Plan.Wheelbase = s.shownLength(p.Wheelbase)
 	for _, w := range p.Wheel {
 		v.Plan.Wheels = append(v.Plan.Wheels, []float64{s.shownLength(w[0]), s.shownLength(w[1])})

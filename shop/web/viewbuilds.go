@@ -10,17 +10,18 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
 
 // builds makes one column a build.
-func (s *sight) builds(v *View) {
-	a := s.answer
+func (s *trial) builds(v *View) {
+	a := s.Answer
 	sets := make([][4]drawing.Strip, len(a.Job.Builds))
 	for i, b := range a.Job.Builds {
-		sets[i] = drawing.Strips(a, b.ID, s.load)
+		sets[i] = drawing.Strips(a, b.ID, s.Load)
 	}
 	low, high := drawing.Scale(sets...)
 	// A few millimetres of paper on either side. Chosen.
@@ -63,8 +64,8 @@ func hours(b *car.Build) string {
 }
 
 // springsOf says what a build stands on: "31 and 60 N/mm, click 7 and 7".
-func (s *sight) springsOf(b *car.Build) string {
-	u := quantity.Shown(quantity.Stiffness, s.system)
+func (s *trial) springsOf(b *car.Build) string {
+	u := quantity.Shown(quantity.Stiffness, s.System)
 	var rates []string
 	for a := range 2 {
 		if sp := b.Corner[2*a].Spring; sp != nil && sp.Rate.Known() {
@@ -95,10 +96,10 @@ func trimZeros(number string) string {
 }
 
 // summary is a build's gravest verdict and what there is to say about it first.
-func (s *sight) summary(build string) (verdict, sentence string) {
+func (s *trial) summary(build string) (verdict, sentence string) {
 	verdict = "no-limit"
-	for i := range s.findings {
-		f := &s.findings[i]
+	for i := range s.Findings {
+		f := &s.Findings[i]
 		if f.Value.Place.Build != build {
 			continue
 		}
@@ -107,13 +108,13 @@ func (s *sight) summary(build string) (verdict, sentence string) {
 		if v := string(f.Verdict); grades[v] < grades[verdict] {
 			verdict, sentence = v, ""
 			if loud(f) {
-				sentence = s.teller.Finding(f).What
+				sentence = s.Teller.Finding(f).What
 			}
 		}
 	}
-	for _, f := range s.answer.Failures {
+	for _, f := range s.Answer.Failures {
 		if f.Build == build && sentence == "" {
-			verdict, sentence = "unknown", s.teller.Failure(&f)
+			verdict, sentence = "unknown", s.Teller.Failure(&f)
 		}
 	}
 	if sentence == "" {
@@ -130,8 +131,8 @@ func (s *sight) summary(build string) (verdict, sentence string) {
 }
 
 // strip shows one corner.
-func (s *sight) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
-	unit := quantity.Units(quantity.Length, s.system)
+func (s *trial) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
+	unit := quantity.Units(quantity.Length, s.System)
 	corner := figure.CornerNames[d.Corner]
 	out := Strip{
 		Corner: corner, Unit: unit, Min: s.shownLength(low), Max: s.shownLength(high),
@@ -139,7 +140,7 @@ func (s *sight) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 		RestHigh: s.lengthOrNothing(d.RestHigh), Touch: s.lengthOrNothing(d.Touch), Firm: s.lengthOrNothing(d.Firm), Solid: s.lengthOrNothing(d.Solid),
 		Closed: s.lengthOrNothing(d.Closed), Arch: s.lengthOrNothing(d.Arch), Block: s.lengthOrNothing(d.Block), State: "ok",
 	}
-	bump, droop := s.answer.Get("travel-to-stop", b.ID, s.load, d.Corner), s.answer.Get("travel-to-open", b.ID, s.load, d.Corner)
+	bump, droop := s.Answer.Get("travel-to-stop", b.ID, s.Load, d.Corner), s.Answer.Get("travel-to-open", b.ID, s.Load, d.Corner)
 	out.BumpLeft, out.DroopLeft = s.figure(bump), s.figure(droop)
 	name := strings.ToUpper(corner[:1]) + spaced(corner[1:])
 	if !d.Known {
@@ -151,7 +152,7 @@ func (s *sight) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 			out.State = state
 		}
 	}
-	out.Says = name + ": to the stop " + s.teller.Value(bump) + ", droop left " + s.teller.Value(droop) + "."
+	out.Says = name + ": to the stop " + s.Teller.Value(bump) + ", droop left " + s.Teller.Value(droop) + "."
 	out.Use = s.use(b.ID, d.Corner)
 	out.Peak = s.peak(b.ID, d)
 	out.Drag = s.drag(b, d)
@@ -159,8 +160,8 @@ func (s *sight) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 }
 
 // figure is a figure of a strip: its number alone, and with unit and band.
-func (s *sight) figure(v *figure.Value) Figure {
-	verdict, _ := finding.One(s.answer, v)
+func (s *trial) figure(v *figure.Value) Figure {
+	verdict, _ := finding.One(s.Answer, v)
 	out := Figure{Shown: quantity.Nothing, Full: "not known", Verdict: string(verdict)}
 	if stateOf(v) == "unknown" {
 		out.Verdict = string(finding.Unknown)
@@ -170,28 +171,28 @@ func (s *sight) figure(v *figure.Value) Figure {
 		return out
 	}
 	digits := 0
-	if s.system == quantity.Imperial {
+	if s.System == quantity.Imperial {
 		digits = 2
 	}
-	out.Shown = quantity.Shown(quantity.Length, s.system).Number(v.Value, digits)
-	out.Full, out.ValueID = s.teller.Value(v), valueID(v)
+	out.Shown = quantity.Shown(quantity.Length, s.System).Number(v.Value, digits)
+	out.Full, out.ValueID = s.Teller.Value(v), desk.ValueID(v)
 	return out
 }
 
 // use is how the travel of a corner is spread over the road it is worst used
 // on: the first of the brief that says it for this build.
-func (s *sight) use(build string, corner int) *Use {
-	a := s.answer
+func (s *trial) use(build string, corner int) *Use {
+	a := s.Answer
 	for i := range a.Curves {
 		c := &a.Curves[i]
-		if c.Code != "travel-distribution" || c.Build != build || c.Corner != corner || c.Load != s.load {
+		if c.Code != "travel-distribution" || c.Build != build || c.Corner != corner || c.Load != s.Load {
 			continue
 		}
 		x, y := drawing.Density(c.X, c.Y)
 		if x == nil {
 			continue
 		}
-		out := &Use{Tier: "screening", Points: [][]float64{}, Note: spaced(c.Road) + " at " + quantity.Format(c.Speed, quantity.SpeedRoad, s.system, 0)}
+		out := &Use{Tier: "screening", Points: [][]float64{}, Note: spaced(c.Road) + " at " + quantity.Format(c.Speed, quantity.SpeedRoad, s.System, 0)}
 		if s.has(c.Road, c.Speed, c.Load, figure.Time) {
 			out.Tier = "time"
 		}
@@ -204,9 +205,9 @@ func (s *sight) use(build string, corner int) *Use {
 }
 
 // peak is the deepest travel over the obstacles of the brief.
-func (s *sight) peak(build string, d *drawing.Strip) *Peak {
+func (s *trial) peak(build string, d *drawing.Strip) *Peak {
 	var deepest, blow *figure.Value
-	a := s.answer
+	a := s.Answer
 	for i := range a.Values {
 		v := &a.Values[i]
 		if v.Place.Event == "" || v.Place.Build != build || v.Place.Corner != d.Corner || math.IsNaN(v.Value) {
@@ -225,16 +226,16 @@ func (s *sight) peak(build string, d *drawing.Strip) *Peak {
 	if blow != nil {
 		verdict, _ = finding.One(a, blow)
 	}
-	where := s.teller.Place(figure.Place{Corner: figure.NoCorner, Event: p.Event, Speed: p.Speed, Load: p.Load})
+	where := s.Teller.Place(figure.Place{Corner: figure.NoCorner, Event: p.Event, Speed: p.Speed, Load: p.Load})
 	return &Peak{
-		Travel: s.shownLength(deepest.Value), Shown: quantity.Format(deepest.Value, quantity.Length, s.system, quantity.Auto), Name: where, Verdict: string(verdict),
+		Travel: s.shownLength(deepest.Value), Shown: quantity.Format(deepest.Value, quantity.Length, s.System, quantity.Auto), Name: where, Verdict: string(verdict),
 	}
 }
 
 // drag is how far the static line can be pulled: as far as the platform goes, or
 // without one as far as another spring seat is thinkable.
-func (s *sight) drag(b *car.Build, d *drawing.Strip) *Drag {
-	if b.ID == s.answer.Job.Car.Weighed.Build && b.Corner[d.Corner].Platform == nil {
+func (s *trial) drag(b *car.Build, d *drawing.Strip) *Drag {
+	if b.ID == s.Answer.Job.Car.Weighed.Build && b.Corner[d.Corner].Platform == nil {
 		return nil // it stands as it was weighed
 	}
 	axle := car.AxleNames[car.AxleOf(d.Corner)]
@@ -254,7 +255,7 @@ func (s *sight) drag(b *car.Build, d *drawing.Strip) *Drag {
 }
 
 // controls are what can be changed of a build.
-func (s *sight) controls(v *View, b *car.Build) []Control {
+func (s *trial) controls(v *View, b *car.Build) []Control {
 	out := []Control{}
 	choices := func(list []Outlined) []Choice {
 		picks := make([]Choice, len(list))
@@ -304,10 +305,10 @@ func (s *sight) controls(v *View, b *car.Build) []Control {
 		packer := v.Fields[path+".packer"].Typed
 		shown := packer
 		if ax.Packer.Known() {
-			shown = quantity.Format(ax.Packer.Value, quantity.Length, s.system, quantity.Auto)
+			shown = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
 		}
 		if packer == "" {
-			packer = quantity.Format(ax.Packer.Value, quantity.Length, s.system, quantity.Auto)
+			packer = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
 			shown = "none"
 			if ax.Packer.Value > 0 {
 				shown = packer
@@ -325,12 +326,12 @@ func idOf(there bool, id func() string) string {
 	return id()
 }
 
-func (s *sight) platform(b *car.Build, a int, path string, p *car.PlatformSpec) Control {
+func (s *trial) platform(b *car.Build, a int, path string, p *car.PlatformSpec) Control {
 	values := b.Setup.Platform[2*a : 2*a+2]
 	if p.Kind == "body" {
 		values = b.Setup.BodyLength[2*a : 2*a+2]
 	}
-	u := quantity.Shown(quantity.Length, s.system)
+	u := quantity.Shown(quantity.Length, s.System)
 	shown := u.Format(values[0].Value, quantity.Auto)
 	if values[0].Value != values[1].Value {
 		shown = u.Number(values[0].Value, quantity.Auto) + " left, " + u.Format(values[1].Value, quantity.Auto) + " right"
@@ -358,14 +359,14 @@ var tabled = []struct {
 }
 
 // tables show figures without a limit, in the load state that is looked at.
-func (s *sight) tables(v *View) {
-	a := s.answer
+func (s *trial) tables(v *View) {
+	a := s.Answer
 	columns := make([]Column, len(a.Job.Builds))
 	for i, b := range a.Job.Builds {
 		columns[i] = Column{Build: b.ID}
 	}
 	for _, t := range tabled {
-		table := Table{ID: t.id, Title: t.title + ", " + strings.ToLower(s.teller.Load(s.load)), Columns: columns, Rows: []TableRow{}}
+		table := Table{ID: t.id, Title: t.title + ", " + strings.ToLower(s.Teller.Load(s.Load)), Columns: columns, Rows: []TableRow{}}
 		for _, code := range t.codes {
 			corners := []int{0, 1, 2, 3}
 			if t.ofCar {
@@ -376,7 +377,7 @@ func (s *sight) tables(v *View) {
 				row := TableRow{Label: strings.ToUpper(name[:1]) + name[1:], Sub: wording.Corner(c), Cells: []Cell{}}
 				there := false
 				for _, b := range a.Job.Builds {
-					value := a.Get(code, b.ID, s.load, c)
+					value := a.Get(code, b.ID, s.Load, c)
 					there = there || value != nil
 					verdict, _ := finding.One(a, value)
 					row.Cells = append(row.Cells, s.cell(value, verdict))
@@ -394,13 +395,13 @@ func (s *sight) tables(v *View) {
 }
 
 // modes are the car's own movements in the load state that is looked at.
-func (s *sight) modes(v *View, columns []Column) {
-	a := s.answer
+func (s *trial) modes(v *View, columns []Column) {
+	a := s.Answer
 	var names []string
 	found := map[string]map[string][2]*figure.Value{}
 	for i := range a.Values {
 		m := &a.Values[i]
-		if m.Place.Load != s.load || m.Code != "mode-frequency" && m.Code != "mode-damping" || m.Place.Mode == "" {
+		if m.Place.Load != s.Load || m.Code != "mode-frequency" && m.Code != "mode-damping" || m.Place.Mode == "" {
 			continue
 		}
 		if found[m.Place.Mode] == nil {
@@ -418,7 +419,7 @@ func (s *sight) modes(v *View, columns []Column) {
 	if names == nil {
 		return
 	}
-	table := Table{ID: "modes", Title: "The car's own movements, " + strings.ToLower(s.teller.Load(s.load)), Columns: columns, Rows: []TableRow{}}
+	table := Table{ID: "modes", Title: "The car's own movements, " + strings.ToLower(s.Teller.Load(s.Load)), Columns: columns, Rows: []TableRow{}}
 	for _, name := range names {
 		for k, sub := range [2]string{"frequency", "damping ratio"} {
 			row := TableRow{Label: strings.ToUpper(name[:1]) + spaced(name[1:]), Sub: sub, Cells: []Cell{}}
@@ -432,6 +433,6 @@ func (s *sight) modes(v *View, columns []Column) {
 }
 
 // stripsOf are the strips of the corners in a trace.
-func (s *sight) stripsOf(t *study.Trace) [4]drawing.Strip {
-	return drawing.Strips(s.answer, t.Build, t.Load)
+func (s *trial) stripsOf(t *study.Trace) [4]drawing.Strip {
+	return drawing.Strips(s.Answer, t.Build, t.Load)
 }

@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"math"
-	"runtime"
 	"slices"
 	"strings"
 
@@ -13,6 +12,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -40,7 +40,7 @@ type bend struct {
 
 // bends is a request while it is answered.
 type bends struct {
-	*sight
+	*trial
 	ask       CornerRequest
 	sweep     cornering.Asked
 	most      float64 // [m/s2]
@@ -50,34 +50,34 @@ type bends struct {
 }
 
 // corners answers how the builds of a job corner.
-func (d *desk) corners(ctx context.Context, req CornerRequest, full *judged) (*Corners, error) {
+func (d *tries) corners(ctx context.Context, req CornerRequest, full *desk.Result) (*Corners, error) {
 	start := d.now()
-	var s *sight
+	var s *trial
 	var err error
 	if full != nil {
-		s, err = d.sight(ctx, req.TryRequest, full)
+		s, err = d.show(&req.TryRequest, full)
 	} else {
-		s, err = d.bendSight(ctx, req.TryRequest)
+		s, err = d.try(ctx, &req.TryRequest, d.TryCorners)
 	}
 	if err != nil {
 		return nil, err
 	}
-	b := &bends{sight: s, ask: req}
+	b := &bends{trial: s, ask: req}
 	b.out = &Corners{
-		Key: s.key, Full: s.full, Units: wording.SystemName(s.system), Load: s.loadShown(), Direction: req.Direction, Driving: req.Driving,
+		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Load: s.Load, Direction: req.Direction, Driving: req.Driving,
 		Builds: []CornerBuild{}, Charts: []CornerGroup{}, Rests: []CornerRests{}, Notes: wording.BendNotes(),
 		Frame: CornerFrame{Track: []float64{0, 0}}, Steady: Steadiness{Builds: []SteadinessBuild{}, Charts: []Chart{}},
 		Unit: CornerUnits{
-			Acceleration: "g", Angle: quantity.Units(quantity.Angle, s.system), Length: quantity.Units(quantity.Length, s.system), Load: quantity.Units(quantity.Mass, s.system),
+			Acceleration: "g", Angle: quantity.Units(quantity.Angle, s.System), Length: quantity.Units(quantity.Length, s.System), Load: quantity.Units(quantity.Mass, s.System),
 		},
 	}
 	fault := b.asked()
-	b.out.Faults = faultsOf(s.faults)
+	b.out.Faults = faultsOf(s.Faults)
 	if fault != nil {
 		b.out.Faults = append(b.out.Faults, *fault)
 	}
-	if s.answer != nil {
-		b.out.LoadName = s.teller.Load(s.load)
+	if s.Answer != nil {
+		b.out.LoadName = s.Teller.Load(s.Load)
 		b.run()
 		b.builds()
 		b.frame()
@@ -87,52 +87,6 @@ func (d *desk) corners(ctx context.Context, req CornerRequest, full *judged) (*C
 	}
 	b.out.Ms = int(d.now().Sub(start).Milliseconds())
 	return b.out, nil
-}
-
-// bendSight reads, changes and studies a job for its corners: without roads, with
-// bends and with the movements of the load state that is looked at.
-func (d *desk) bendSight(ctx context.Context, req TryRequest) (*sight, error) {
-	system, err := systemOf(req.Units)
-	if err != nil {
-		return nil, err
-	}
-	s := &sight{desk: d, request: req, system: system, mended: map[int]bool{}}
-	ed := &editor{desk: d, text: []byte(req.Text), system: system}
-	for _, e := range req.Edits {
-		ed.apply(ctx, e)
-	}
-	s.text, s.applied = ed.text, ed.applied
-	s.job, s.faults = jobfile.ReadBytes(s.text, "job.yaml")
-	s.faults = append(s.faults, ed.faults...)
-	if s.job != nil {
-		s.load = s.loadAsked()
-		if err := s.studyBends(ctx); err != nil {
-			return nil, err
-		}
-	}
-	s.key = "corner-" + s.keyOf()
-	s.teller = wording.New(s.answer, system)
-	d.keep(s)
-	return s, nil
-}
-
-func (s *sight) studyBends(ctx context.Context) error {
-	opt := study.Defaults()
-	opt.Samples, opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.ModesIn = tryDraws, runtime.NumCPU(), true, true, s.load
-	done, err := s.desk.turn(ctx)
-	if err != nil {
-		return err
-	}
-	defer done()
-	a, err := study.Run(ctx, study.Job{Car: s.job.Car, Builds: s.job.Builds, Loads: s.job.Loads, Brief: &s.job.Brief}, opt)
-	if err != nil {
-		return s.noAnswer(ctx, err)
-	}
-	if s.findings, err = finding.Judge(ctx, a); err != nil {
-		return s.noAnswer(ctx, err)
-	}
-	s.answer = a
-	return nil
 }
 
 // asked reads how far and which way the sweep goes.
@@ -185,12 +139,12 @@ func hard(lateral, longitudinal float64) float64 { return math.Hypot(lateral, lo
 
 // run sweeps every build.
 func (b *bends) run() {
-	a := b.answer
+	a := b.Answer
 	b.list = make([]bend, len(a.Job.Builds))
 	for i, build := range a.Job.Builds {
 		one := &b.list[i]
 		one.build, one.first = build, math.NaN()
-		if one.car, one.err = a.Cornering(build.ID, b.load); one.err != nil {
+		if one.car, one.err = a.Cornering(build.ID, b.Load); one.err != nil {
 			continue
 		}
 		one.swept = one.car.Sweep(b.sweep)
@@ -243,7 +197,7 @@ func (b *bends) contact(build string, k *cornering.Contact) *figure.Value {
 	if !b.pure() || k.AtRest {
 		return nil
 	}
-	v := b.answer.Get("stop-contact-acceleration", build, b.load, k.Corner)
+	v := b.Answer.Get("stop-contact-acceleration", build, b.Load, k.Corner)
 	if stateOf(v) == "unknown" || v.State == figure.Outside {
 		return nil
 	}
@@ -268,14 +222,14 @@ func (b *bends) builds() {
 	for _, o := range order {
 		id := o.build.ID
 		out := CornerBuild{
-			Build: id, Name: o.build.Name, Reference: id == b.answer.Reference, Verdict: "no-limit",
+			Build: id, Name: o.build.Name, Reference: id == b.Answer.Reference, Verdict: "no-limit",
 			Events: []CornerEvent{}, Figures: []CornerFigure{}, Points: []CornerPoint{}, Choices: b.choices(o.build),
 		}
 		if o.err != nil {
 			out.Verdict, out.Sentence = "unknown", "It does not go round: no rest position was found."
-			for _, f := range b.answer.Failures {
-				if f.Build == id && f.Load == b.load {
-					out.Sentence = b.teller.Failure(&f)
+			for _, f := range b.Answer.Failures {
+				if f.Build == id && f.Load == b.Load {
+					out.Sentence = b.Teller.Failure(&f)
 				}
 			}
 			b.out.Builds = append(b.out.Builds, out)
@@ -300,15 +254,15 @@ func (b *bends) sentence(out *CornerBuild, o *bend) {
 	out.Sentence = wording.BendSentence(o.car, &o.swept, first)
 	out.Reached = gs(hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal))
 	if b.reference != nil && b.reference != o {
-		out.Against = b.teller.BendAgainst(b.reference.build.ID, o.first, b.reference.first)
+		out.Against = b.Teller.BendAgainst(b.reference.build.ID, o.first, b.reference.first)
 	}
 	// Judged in the worse of both turns; braking has no limit of its own.
 	if !b.pure() {
 		return
 	}
-	for i := range b.findings {
-		f := &b.findings[i]
-		if f.Code == "meets-stop-in-corner" && f.Value.Place.Build == out.Build && f.Value.Place.Load == b.load && grades[string(f.Verdict)] < grades[out.Verdict] {
+	for i := range b.Findings {
+		f := &b.Findings[i]
+		if f.Code == "meets-stop-in-corner" && f.Value.Place.Build == out.Build && f.Value.Place.Load == b.Load && grades[string(f.Verdict)] < grades[out.Verdict] {
 			out.Verdict = string(f.Verdict)
 		}
 	}
@@ -316,12 +270,12 @@ func (b *bends) sentence(out *CornerBuild, o *bend) {
 
 // verdict is how a value is judged.
 func (b *bends) verdict(v *figure.Value) finding.Verdict {
-	for i := range b.findings {
-		if b.findings[i].Value == v {
-			return b.findings[i].Verdict
+	for i := range b.Findings {
+		if b.Findings[i].Value == v {
+			return b.Findings[i].Verdict
 		}
 	}
-	verdict, _ := finding.One(b.answer, v)
+	verdict, _ := finding.One(b.Answer, v)
 	return verdict
 }
 
@@ -354,7 +308,7 @@ func (b *bends) events(out *CornerBuild, o *bend) {
 		}
 		e.Text = wording.StopMet(k, v)
 		if v != nil {
-			e.ValueID = valueID(v)
+			e.ValueID = desk.ValueID(v)
 		}
 		out.Events = append(out.Events, e)
 	}
@@ -413,16 +367,16 @@ func (b *bends) figures(out *CornerBuild, o *bend) {
 		if slices.Contains(b.outer(), i) {
 			continue
 		}
-		b.figure(&out.Figures, b.answer.Get("inside-droop-left", out.Build, b.load, i), wording.Corner(i))
+		b.figure(&out.Figures, b.Answer.Get("inside-droop-left", out.Build, b.Load, i), wording.Corner(i))
 	}
 	for _, i := range b.outer() {
-		if v := b.answer.Get("camber-to-road", out.Build, b.load, i); stateOf(v) != "unknown" {
+		if v := b.Answer.Get("camber-to-road", out.Build, b.Load, i); stateOf(v) != "unknown" {
 			b.figure(&out.Figures, v, wording.Corner(i))
 		}
 	}
-	for i := range b.answer.Values {
-		v := &b.answer.Values[i]
-		if v.Code == "mode-damping" && v.Place.Build == out.Build && v.Place.Load == b.load && v.Place.Mode == "roll" {
+	for i := range b.Answer.Values {
+		v := &b.Answer.Values[i]
+		if v.Code == "mode-damping" && v.Place.Build == out.Build && v.Place.Load == b.Load && v.Place.Mode == "roll" {
 			b.figure(&out.Figures, v, "roll")
 		}
 	}
@@ -443,10 +397,10 @@ func (b *bends) figure(list *[]CornerFigure, v *figure.Value, more string) {
 
 // carValue is a value of the whole car; speed 0 for any.
 func (b *bends) carValue(code, build, mode string, speed float64) *figure.Value {
-	for i := range b.answer.Values {
-		v := &b.answer.Values[i]
+	for i := range b.Answer.Values {
+		v := &b.Answer.Values[i]
 		q := &v.Place
-		if v.Code == code && q.Build == build && q.Load == b.load && q.Corner == figure.NoCorner && q.Mode == mode && (speed == 0 || near(q.Speed, speed)) {
+		if v.Code == code && q.Build == build && q.Load == b.Load && q.Corner == figure.NoCorner && q.Mode == mode && (speed == 0 || desk.SameSpeed(q.Speed, speed)) {
 			return v
 		}
 	}
@@ -455,9 +409,9 @@ func (b *bends) carValue(code, build, mode string, speed float64) *figure.Value 
 
 // points fills the points of the sweep.
 func (b *bends) points(out *CornerBuild, o *bend) {
-	angle := quantity.Shown(quantity.Angle, b.system)
-	mass := quantity.Shown(quantity.Mass, b.system)
-	share := quantity.Shown(quantity.Share, b.system)
+	angle := quantity.Shown(quantity.Angle, b.System)
+	mass := quantity.Shown(quantity.Mass, b.System)
+	share := quantity.Shown(quantity.Share, b.System)
 	wheelbase := o.car.Masses().Wheelbase
 	for k := range o.swept.Points {
 		p := &o.swept.Points[k]
@@ -487,17 +441,17 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 // wheel is what is to be said of a wheel at a point.
 func (b *bends) wheel(o *bend, p *cornering.Point, i int) CornerWheel {
 	toStop, droop := o.car.ToStop(p, i), o.car.Droop(p, i)
-	w := CornerWheel{Travel: b.teller.WheelMoved(p.Travel[i] - o.car.Rest().Travel[i]), State: wording.WheelFree}
+	w := CornerWheel{Travel: b.Teller.WheelMoved(p.Travel[i] - o.car.Rest().Travel[i]), State: wording.WheelFree}
 	switch {
 	case p.Load[i] <= 0:
 		w.State, w.Word = wording.WheelAir, "off the ground"
-		w.Gap = b.shownLength(math.Max(0, o.gap(b.answer, b.load, p, i)))
+		w.Gap = b.shownLength(math.Max(0, o.gap(b.Answer, b.Load, p, i)))
 	case toStop < 0:
-		w.State, w.Word = wording.WheelStop, b.teller.InStop(o.car.StopForce(p, i))
+		w.State, w.Word = wording.WheelStop, b.Teller.InStop(o.car.StopForce(p, i))
 	case droop <= 0:
 		w.State, w.Word = wording.WheelDroop, "droop used up"
 	default:
-		w.Word = b.teller.Left(toStop, droop, b.pressed(i))
+		w.Word = b.Teller.Left(toStop, droop, b.pressed(i))
 	}
 	return w
 }
@@ -538,7 +492,7 @@ func (b *bends) choices(build *car.Build) []CornerChoice {
 	out := []CornerChoice{}
 	bars := false
 	for a := range 2 {
-		if r := &b.answer.Job.Car.Axle[a].BarRate; r.Known() && r.Value > 0 {
+		if r := &b.Answer.Job.Car.Axle[a].BarRate; r.Known() && r.Value > 0 {
 			bars = true
 		}
 	}
@@ -563,14 +517,14 @@ func (b *bends) choices(build *car.Build) []CornerChoice {
 
 // holes are the holes of an adjustable bar, with what the build does in each.
 func (b *bends) holes(build *car.Build, axle int) (CornerChoice, bool) {
-	list, err := b.answer.BarHoles(build.ID, b.load, axle)
+	list, err := b.Answer.BarHoles(build.ID, b.Load, axle)
 	if err != nil || len(list) == 0 {
 		return CornerChoice{}, false
 	}
 	name := car.AxleNames[axle]
 	out := CornerChoice{
-		Path: "builds." + build.ID + ".setup.bar_hole." + name, Label: name + " bar, hole", Value: study.UsedHole(&b.answer.Job.Car.Axle[axle], build, axle),
-		Title: b.teller.BarHoles(name) + ".", Choices: []Choice{},
+		Path: "builds." + build.ID + ".setup.bar_hole." + name, Label: name + " bar, hole", Value: study.UsedHole(&b.Answer.Job.Car.Axle[axle], build, axle),
+		Title: b.Teller.BarHoles(name) + ".", Choices: []Choice{},
 	}
 	var columns []wording.Column[study.BarHole]
 	for _, c := range wording.BarHoleColumns() {
@@ -578,7 +532,7 @@ func (b *bends) holes(build *car.Build, axle int) (CornerChoice, bool) {
 			continue
 		}
 		head := c.Head
-		if label := b.teller.Label(c.SI); label != "" {
+		if label := b.Teller.Label(c.SI); label != "" {
 			head += " [" + label + "]"
 		}
 		columns, out.Heads = append(columns, c), append(out.Heads, head)
@@ -590,7 +544,7 @@ func (b *bends) holes(build *car.Build, axle int) (CornerChoice, bool) {
 		for _, c := range columns {
 			text := quantity.Nothing
 			if v := c.Of(h); h.Err == nil && !math.IsNaN(v) {
-				text = b.teller.Figure(c.SI, v)
+				text = b.Teller.Figure(c.SI, v)
 			}
 			row.Cells = append(row.Cells, text)
 		}
@@ -601,7 +555,7 @@ func (b *bends) holes(build *car.Build, axle int) (CornerChoice, bool) {
 
 // frame is the outline of the car; what is not known of it is drawn as usual.
 func (b *bends) frame() {
-	c := b.answer.Job.Car
+	c := b.Answer.Job.Car
 	// A saloon's roof and a tyre of usual size, for the drawing alone: common
 	// practice, no source. [m]
 	height, radius, width := 1.45, 0.31, 0.205
@@ -633,15 +587,15 @@ func (b *bends) frame() {
 
 // restsOn lists the inputs of a bend that nobody measured.
 func (b *bends) restsOn() {
-	c := b.answer.Job.Car
+	c := b.Answer.Job.Car
 	add := func(path, text string) { b.out.Rests = append(b.out.Rests, CornerRests{Text: text, Path: path}) }
 	estimated := func(in *car.Input) bool { return in.Known() && in.Origin == figure.Estimated }
 	digits := 0 // a millimetre is less than anybody knows of these
-	if b.system == quantity.Imperial {
+	if b.System == quantity.Imperial {
 		digits = 1
 	}
 	length := func(in *car.Input) string {
-		return quantity.Format(in.Value, quantity.Length, b.system, digits)
+		return quantity.Format(in.Value, quantity.Length, b.System, digits)
 	}
 	switch {
 	case !c.CGHeight.Known():
@@ -672,26 +626,26 @@ func (b *bends) restsOn() {
 		}
 	}
 	if !c.TopSpeed.Known() {
-		_, top := b.answer.YawSpeeds()
-		add("car.top_speed", "The top speed is not known; steadiness is looked at up to "+quantity.Format(top, quantity.SpeedRoad, b.system, 0)+".")
+		_, top := b.Answer.YawSpeeds()
+		add("car.top_speed", "The top speed is not known; steadiness is looked at up to "+quantity.Format(top, quantity.SpeedRoad, b.System, 0)+".")
 	}
 }
 
 // raised lets an axle stand higher: by the heights that were wanted, else as the
 // static line is pulled.
-func (s *sight) raised(build string, r *finding.Remedy) []Edit {
+func (s *trial) raised(build string, r *finding.Remedy) []Edit {
 	axle := 0
 	if r.Code == "raise-rear" {
 		axle = 1
 	}
 	length := func(metres float64) string {
-		return quantity.Format(metres, quantity.Length, s.system, quantity.Auto)
+		return quantity.Format(metres, quantity.Length, s.System, quantity.Auto)
 	}
 	if !strings.HasSuffix(r.Path, ".setup.heights") {
 		return []Edit{{Path: "builds." + build + "." + car.AxleNames[axle], Move: length(r.Change)}}
 	}
 	out := []Edit{}
-	for _, b := range s.answer.Job.Builds {
+	for _, b := range s.Answer.Job.Builds {
 		if b.ID != build {
 			continue
 		}

@@ -12,7 +12,7 @@ import (
 	"trunnion/shop/quantity"
 )
 
-func bent(tb testing.TB, d *desk, driving, direction string, edits ...Edit) *Corners {
+func bent(tb testing.TB, d *tries, driving, direction string, edits ...Edit) *Corners {
 	tb.Helper()
 	v, err := d.corners(context.Background(), CornerRequest{TryRequest: demoTry(tb, edits...), Driving: driving, Direction: direction}, nil)
 	if err != nil {
@@ -101,7 +101,7 @@ func TestCornersSayTheWorstFirst(t *testing.T) {
 func TestCornersOpenTheirWorkings(t *testing.T) {
 	d := desked(t)
 	v := bent(t, d, "cornering", "left")
-	s, err := d.seen(v.Key)
+	s, err := d.opened(v.Key, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -299,7 +299,7 @@ func TestCornerOverHTTP(t *testing.T) {
 func TestCornerRemediesCanBeTried(t *testing.T) {
 	d := desked(t)
 	v := bent(t, d, "cornering", "left")
-	s, err := d.seen(v.Key)
+	s, err := d.opened(v.Key, "")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,7 +13,7 @@ import (
 // charts draw the sweep, all builds in each picture.
 func (b *bends) charts() {
 	turns, brakes := b.ask.Driving != "braking", b.ask.Driving != "cornering"
-	angle := quantity.Shown(quantity.Angle, b.system)
+	angle := quantity.Shown(quantity.Angle, b.System)
 	way := 1.0 // out of the bend is positive
 	if b.ask.Direction == "right" {
 		way = -1
@@ -23,17 +23,17 @@ func (b *bends) charts() {
 		g.add(b.chart("roll", "Roll", Axis{Label: "roll out of the bend", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
 			return angle.FromSI(way * o.car.RollAt(p))
 		}))
-		share := quantity.Shown(quantity.Share, b.system)
+		share := quantity.Shown(quantity.Share, b.System)
 		g.add(b.chart("front-share", "Front share of what is moved across", Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
 			return share.FromSI(o.car.FrontShare(p))
 		}))
 		if b.pure() {
-			u := quantity.Shown(quantity.RollGradient, b.system)
+			u := quantity.Shown(quantity.RollGradient, b.System)
 			under := b.chart("understeer", "Understeer by the tyres in the bend", Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
 				if p.Lateral == 0 {
 					return math.NaN()
 				}
-				k, err := b.answer.SteadyGradient(o.build.ID, b.load, o.car, p)
+				k, err := b.Answer.SteadyGradient(o.build.ID, b.Load, o.car, p)
 				if err != nil {
 					return math.NaN()
 				}
@@ -64,7 +64,7 @@ func (g *CornerGroup) add(c Chart) {
 
 // travelCharts draw what is left of each wheel's travel.
 func (b *bends) travelCharts() {
-	length := quantity.Units(quantity.Length, b.system)
+	length := quantity.Units(quantity.Length, b.System)
 	g := CornerGroup{ID: "travel", Title: "Travel left", Note: "To the stop where a wheel is pushed up, to the damper's open end where it hangs. Below nothing a wheel is in its stop, or out of droop.", Charts: []Chart{}}
 	for i := range 4 {
 		name := wording.Corner(i)
@@ -96,7 +96,7 @@ func (b *bends) travelCharts() {
 }
 
 func (b *bends) loadCharts() {
-	mass := quantity.Shown(quantity.Mass, b.system)
+	mass := quantity.Shown(quantity.Mass, b.System)
 	g := CornerGroup{ID: "loads", Title: "Wheel loads", Charts: []Chart{}}
 	for i := range 4 {
 		g.add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *bend, p *cornering.Point) float64 {
@@ -136,7 +136,7 @@ func (b *bends) chart(id, title string, y Axis, marks func(corner int) bool, of 
 		if o.err != nil {
 			continue
 		}
-		line := Series{Name: b.teller.Build(o.build.ID), Build: o.build.ID, X: []float64{}, Y: []float64{}}
+		line := Series{Name: b.Teller.Build(o.build.ID), Build: o.build.ID, X: []float64{}, Y: []float64{}}
 		last := len(o.swept.Points)
 		if o.swept.Ended != nil && last > 1 {
 			last--
@@ -168,7 +168,7 @@ func (b *bends) axis() string {
 
 // marks adds what happens to a build on its line.
 func (b *bends) marks(c *Chart, o *bend, series int, want func(corner int) bool) {
-	name := b.teller.Build(o.build.ID)
+	name := b.Teller.Build(o.build.ID)
 	add := func(kind, label, says string, at float64) {
 		c.Marks = append(c.Marks, ChartMark{At: gs(at), Series: series, Kind: kind, Label: label, Says: wording.InG(at) + " · " + name + ": " + says})
 	}

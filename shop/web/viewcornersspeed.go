@@ -6,6 +6,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/stability"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -31,7 +32,7 @@ type yaws struct {
 // steady fills how steady the builds are at speed.
 func (b *bends) steady() {
 	out := &b.out.Steady
-	speeds, top := b.answer.YawSpeeds()
+	speeds, top := b.Answer.YawSpeeds()
 	if len(speeds) == 0 {
 		return
 	}
@@ -54,7 +55,7 @@ func (b *bends) steady() {
 		if o.err != nil {
 			continue
 		}
-		yaw, err := b.answer.Yaw(o.build.ID, b.load)
+		yaw, err := b.Answer.Yaw(o.build.ID, b.Load)
 		if err != nil {
 			continue
 		}
@@ -83,7 +84,7 @@ func (b *bends) steady() {
 	})
 	for _, y := range ordered {
 		id := y.build.ID
-		one := SteadinessBuild{Build: id, Name: y.build.Name, Steering: b.teller.Steering(y.yaw, top), Figures: []CornerFigure{}}
+		one := SteadinessBuild{Build: id, Name: y.build.Name, Steering: b.Teller.Steering(y.yaw, top), Figures: []CornerFigure{}}
 		if reference != nil && y != reference {
 			one.Sentence = b.nervous(y, reference, at, top)
 		}
@@ -105,19 +106,19 @@ func (b *bends) steady() {
 func (b *bends) nervous(y, reference *yaws, at, top float64) string {
 	own, other := y.yaw.Critical(top), reference.yaw.Critical(top)
 	if !math.IsInf(own, 1) || !math.IsInf(other, 1) {
-		return b.teller.Unsteady(reference.build.ID, own, other)
+		return b.Teller.Unsteady(reference.build.ID, own, other)
 	}
-	return b.teller.Nervous(b.teller.AsBuild(reference.build.ID), at, y.nerves, top)
+	return b.Teller.Nervous(b.Teller.AsBuild(reference.build.ID), at, y.nerves, top)
 }
 
 // loadedOtherwise sets the reference build against itself in the load state of
 // ordinary driving; empty where that is what is looked at.
 func (b *bends) loadedOtherwise(y *yaws, at, top float64) string {
-	usual := b.answer.UsualLoad()
-	if usual == b.load {
+	usual := b.Answer.UsualLoad()
+	if usual == b.Load {
 		return ""
 	}
-	yaw, err := b.answer.Yaw(y.build.ID, usual)
+	yaw, err := b.Answer.Yaw(y.build.ID, usual)
 	if err != nil {
 		return ""
 	}
@@ -126,7 +127,7 @@ func (b *bends) loadedOtherwise(y *yaws, at, top float64) string {
 	if !math.IsInf(y.yaw.Critical(top), 1) || !math.IsInf(yaw.Critical(top), 1) {
 		return ""
 	}
-	return b.teller.Nervous(b.teller.AsLoaded(usual), at, own.nerves, top)
+	return b.Teller.Nervous(b.Teller.AsLoaded(usual), at, own.nerves, top)
 }
 
 // order is the speed from which a build is as nervous as the reference; the
@@ -188,8 +189,8 @@ func reach(own, aim, at, top float64, of func(v float64) float64) float64 {
 
 // yawCharts draw yaw over speed.
 func (b *bends) yawCharts(list []*yaws, at, top float64) {
-	u := quantity.Shown(quantity.SpeedRoad, b.system)
-	frequency := quantity.Shown(quantity.Frequency, b.system)
+	u := quantity.Shown(quantity.SpeedRoad, b.System)
+	frequency := quantity.Shown(quantity.Frequency, b.System)
 	label, says := "looked at", "where builds are compared: the brief names no speed"
 	if b.briefed(at) {
 		label, says = "brief", "the fastest of the brief"
@@ -217,7 +218,7 @@ func (b *bends) yawCharts(list []*yaws, at, top float64) {
 	} {
 		c := Chart{ID: one.id, Title: one.title, Note: one.note, Kind: "line", X: Axis{Label: "speed", Unit: u.Label()}, Y: one.y, Series: []Series{}}
 		for _, y := range list {
-			line := Series{Name: b.teller.Build(y.build.ID), Build: y.build.ID, X: []float64{}, Y: []float64{}}
+			line := Series{Name: b.Teller.Build(y.build.ID), Build: y.build.ID, X: []float64{}, Y: []float64{}}
 			critical := y.yaw.Critical(top)
 			for k := range speedSteps + 1 {
 				v := slowest + (top-slowest)*float64(k)/speedSteps
@@ -241,9 +242,9 @@ func (b *bends) yawCharts(list []*yaws, at, top float64) {
 
 // briefed reports whether a speed is one of the brief's.
 func (b *bends) briefed(speed float64) bool {
-	for i := range b.answer.Job.Brief.Roads {
-		for _, v := range b.answer.Job.Brief.Roads[i].Speeds {
-			if near(v.Value, speed) {
+	for i := range b.Answer.Job.Brief.Roads {
+		for _, v := range b.Answer.Job.Brief.Roads[i].Speeds {
+			if desk.SameSpeed(v.Value, speed) {
 				return true
 			}
 		}

@@ -17,22 +17,22 @@ var kindNames = map[quantity.Kind]string{
 }
 
 // fields lists every value of the job, and what was filled in for want of one.
-func (s *sight) fields(v *View) {
-	list := jobfile.Fields(s.text)
+func (s *trial) fields(v *View) {
+	list := jobfile.Fields(s.Text)
 	for i := range list {
 		v.Fields[list[i].Path] = s.field(&list[i])
 	}
-	if s.job == nil {
+	if s.Job == nil {
 		return
 	}
-	for _, f := range s.job.Filled {
+	for _, f := range s.Job.Filled {
 		if _, there := v.Fields[f.Path]; there || f.Input == nil || f.Path == "" {
 			continue
 		}
 		in := f.Input
 		kind := kindOfPath(f.Path)
 		v.Fields[f.Path] = Field{
-			Label: labelOf(f.Path), Shown: quantity.Format(in.Value, kind, s.system, quantity.Auto), Band: s.band(in, kind),
+			Label: labelOf(f.Path), Shown: quantity.Format(in.Value, kind, s.System, quantity.Auto), Band: s.band(in, kind),
 			Origin: "default", Path: f.Path, Kind: nameOfKind(kind), Filled: true, Doubt: f.Basis,
 		}
 	}
@@ -47,7 +47,7 @@ func nameOfKind(k quantity.Kind) string {
 
 // field shows one value as typed and, where it is a figure, in the units asked
 // for.
-func (s *sight) field(f *jobfile.Field) Field {
+func (s *trial) field(f *jobfile.Field) Field {
 	out := Field{Label: labelOf(f.Path), Typed: f.Typed, Shown: f.Typed, Origin: "text", Line: f.Line, Path: f.Path, Kind: "text"}
 	switch f.Form {
 	case "value":
@@ -56,10 +56,10 @@ func (s *sight) field(f *jobfile.Field) Field {
 			return out
 		}
 		if f.In.Value != 0 || f.In.Half == 0 || !strings.HasPrefix(strings.TrimSpace(f.Typed), "±") {
-			out.Shown = quantity.Format(f.In.Value, f.Kind, s.system, quantity.Auto)
+			out.Shown = quantity.Format(f.In.Value, f.Kind, s.System, quantity.Auto)
 		}
 		if f.To.Known() {
-			out.Shown = quantity.Shown(f.Kind, s.system).Number(f.In.Value, quantity.Auto) + " to " + quantity.Format(f.To.Value, f.Kind, s.system, quantity.Auto)
+			out.Shown = quantity.Shown(f.Kind, s.System).Number(f.In.Value, quantity.Auto) + " to " + quantity.Format(f.To.Value, f.Kind, s.System, quantity.Auto)
 		}
 		out.Band, out.Origin = s.band(&f.In, f.Kind), originOf(f.In.Origin)
 		if f.In.Basis != "" {
@@ -100,7 +100,7 @@ func originOf(o figure.Origin) string {
 }
 
 // band is the half-width of an input's band with its unit.
-func (s *sight) band(in *figure.Input, kind quantity.Kind) string {
+func (s *trial) band(in *figure.Input, kind quantity.Kind) string {
 	if in.Half <= 0 || in.Shape == figure.Exact {
 		return ""
 	}
@@ -108,9 +108,9 @@ func (s *sight) band(in *figure.Input, kind quantity.Kind) string {
 	if in.Shape == figure.Limit {
 		sign = "tol ± "
 	}
-	u := quantity.Shown(kind, s.system)
+	u := quantity.Shown(kind, s.System)
 	if u.Digits() == 0 {
-		return sign + quantity.Format(in.Half, kind, s.system, 1)
+		return sign + quantity.Format(in.Half, kind, s.System, 1)
 	}
 	return sign + u.Format(in.Half, quantity.Auto)
 }
@@ -149,8 +149,8 @@ func kindOfPath(path string) quantity.Kind {
 }
 
 // outline lists the parts that stand in the job.
-func (s *sight) outline(v *View) {
-	fields := jobfile.Fields(s.text)
+func (s *trial) outline(v *View) {
+	fields := jobfile.Fields(s.Text)
 	ids := func(section string) []string {
 		var out []string
 		prefix := "parts." + section + "."

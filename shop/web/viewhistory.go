@@ -163,7 +163,7 @@ func (s *Server) way(ctx context.Context, _ store.Person, in *struct {
 		if b.Text == "" {
 			return nil, problem(http.StatusUnprocessableEntity, "what is on the desk is due, or a revision to start from")
 		}
-		now = s.desk.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+		now = s.tries.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	} else {
 		from, err := s.store.Revision(ctx, in.ID, b.From)
 		if err != nil {
@@ -270,7 +270,7 @@ func (s *Server) wayEdits(ctx context.Context, now []byte, w *pastjobs.Way, syst
 		values = append(values, e)
 	}
 	for _, list := range [][]Edit{append(slices.Clone(parts), values...), append(slices.Clone(parts), wholes...)} {
-		ed := &editor{desk: s.desk, text: now, system: system}
+		ed := &editor{tries: s.tries, text: now, system: system}
 		for _, e := range list {
 			ed.apply(ctx, e)
 		}
@@ -323,28 +323,28 @@ func (s *Server) remeasure(ctx context.Context, _ store.Person, in *struct {
 },
 ) (*body[*Remeasured], error) {
 	b := in.Body
-	seen, err := s.desk.sight(ctx, b.TryRequest, nil)
+	seen, err := s.tries.try(ctx, &b.TryRequest, s.tries.Try)
 	if err != nil {
 		return nil, err
 	}
-	if seen.job == nil {
+	if seen.Job == nil {
 		p := problem(http.StatusUnprocessableEntity, "the job cannot be read")
-		p.Faults = faultsOf(seen.faults)
+		p.Faults = faultsOf(seen.Faults)
 		return nil, p
 	}
-	record, err := pastjobs.RecordOf(seen.job, b.Build, seen.answer)
+	record, err := pastjobs.RecordOf(seen.Job, b.Build, seen.Answer)
 	if err != nil {
 		return nil, problem(http.StatusUnprocessableEntity, err.Error())
 	}
-	out := &Remeasured{BuildName: cmp.Or(buildNames(seen.text)[b.Build], b.Build), State: "as it was weighed", Record: []RecordLine{}, Off: []RemeasureLine{}, Faults: []Fault{}}
+	out := &Remeasured{BuildName: cmp.Or(buildNames(seen.Text)[b.Build], b.Build), State: "as it was weighed", Record: []RecordLine{}, Off: []RemeasureLine{}, Faults: []Fault{}}
 	if record.State != "" {
-		out.State = seen.teller.Load(record.State)
+		out.State = seen.Teller.Load(record.State)
 	}
 	known := func(k pastjobs.Known, kind quantity.Kind) string {
 		if !k.There {
 			return quantity.Nothing
 		}
-		return quantity.Format(k.Value, kind, seen.system, quantity.Auto)
+		return quantity.Format(k.Value, kind, seen.System, quantity.Auto)
 	}
 	for i := range 4 {
 		h, l := record.Height[i], record.Load[i]
@@ -361,7 +361,7 @@ func (s *Server) remeasure(ctx context.Context, _ store.Person, in *struct {
 			t, err := quantity.Parse(typed, kind)
 			if err != nil && !strings.ContainsFunc(typed, func(r rune) bool { return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '"' }) {
 				// A bare figure is in the unit that stands beside the field.
-				t, err = quantity.Parse(typed+" "+quantity.Units(kind, seen.system), kind)
+				t, err = quantity.Parse(typed+" "+quantity.Units(kind, seen.System), kind)
 			}
 			if err != nil {
 				out.Faults = append(out.Faults, Fault{
@@ -375,7 +375,7 @@ func (s *Server) remeasure(ctx context.Context, _ store.Person, in *struct {
 		return four
 	}
 	heights, loads := read(b.Heights, quantity.Length, "height"), read(b.Loads, quantity.Mass, "load")
-	for _, o := range pastjobs.Remeasure(record, heights, loads, seen.system) {
+	for _, o := range pastjobs.Remeasure(record, heights, loads, seen.System) {
 		out.Off = append(out.Off, RemeasureLine{Corner: figure.CornerNames[o.Corner], What: o.What, Over: o.Over, Text: o.Text})
 	}
 	return answer(out), nil

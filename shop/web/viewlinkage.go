@@ -11,6 +11,7 @@ import (
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -19,7 +20,7 @@ import (
 
 // moving is a request while it is answered.
 type moving struct {
-	*sight
+	*trial
 	ask   LinkageRequest
 	axle  int
 	out   *Linkage
@@ -34,25 +35,25 @@ type moving struct {
 var modes = map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}
 
 // linkage answers how an axle's linkage moves.
-func (d *desk) linkage(ctx context.Context, req LinkageRequest, full *judged) (*Linkage, error) {
+func (d *tries) linkage(ctx context.Context, req LinkageRequest, full *desk.Result) (*Linkage, error) {
 	start := d.now()
-	s, err := d.standing(ctx, req.TryRequest, full)
+	s, err := d.standing(ctx, &req.TryRequest, full)
 	if err != nil {
 		return nil, err
 	}
-	m := &moving{sight: s, ask: req}
+	m := &moving{trial: s, ask: req}
 	if req.Axle == car.AxleNames[car.Rear] {
 		m.axle = car.Rear
 	}
 	m.out = &Linkage{
-		Units: wording.SystemName(s.system), Axle: req.Axle, Mode: "parallel",
-		Unit:    LinkageUnits{Length: quantity.Units(quantity.Length, s.system), Angle: quantity.Units(quantity.Angle, s.system)},
+		Units: wording.SystemName(s.System), Axle: req.Axle, Mode: "parallel",
+		Unit:    LinkageUnits{Length: quantity.Units(quantity.Length, s.System), Angle: quantity.Units(quantity.Angle, s.System)},
 		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Builds: []Choice{}, Marks: []StrutMark{}, Points: []string{}, Lines: []LinkageLine{},
 		Wheels: []LinkageWheel{}, Heads: []string{}, Frames: []LinkageFrame{}, Charts: []CornerGroup{}, Says: []string{}, Effects: []LinkageEffect{},
 		Motions: []LinkageMotion{}, Notes: []string{},
 	}
-	m.out.Faults = faultsOf(s.faults)
-	if s.answer != nil {
+	m.out.Faults = faultsOf(s.Faults)
+	if s.Answer != nil {
 		m.choose()
 		m.out.Faults = append(m.out.Faults, m.asked()...)
 		m.run()
@@ -63,18 +64,18 @@ func (d *desk) linkage(ctx context.Context, req LinkageRequest, full *judged) (*
 
 // choose picks the build whose ends of travel are marked.
 func (m *moving) choose() {
-	m.build = m.answer.Reference
+	m.build = m.Answer.Reference
 	if m.build == "" {
-		m.build = m.answer.Job.Builds[0].ID
+		m.build = m.Answer.Job.Builds[0].ID
 	}
-	for _, b := range m.answer.Job.Builds {
+	for _, b := range m.Answer.Job.Builds {
 		m.out.Builds = append(m.out.Builds, Choice{Value: b.ID, Label: b.Name})
 		if b.ID == m.ask.Build {
 			m.build = b.ID
 		}
 	}
 	m.out.Build = m.build
-	m.strip = drawing.Strips(m.answer, m.build, m.load)[2*m.axle]
+	m.strip = drawing.Strips(m.Answer, m.build, m.Load)[2*m.axle]
 	m.out.Marks = m.travelMarks(&m.strip)
 }
 
@@ -82,9 +83,9 @@ const mostRack, mostPlate = 0.100, 0.030 // [m]
 
 func (m *moving) asked() []Fault {
 	var faults []Fault
-	sets := make([][4]drawing.Strip, len(m.answer.Job.Builds))
-	for i, b := range m.answer.Job.Builds {
-		sets[i] = drawing.Strips(m.answer, b.ID, m.load)
+	sets := make([][4]drawing.Strip, len(m.Answer.Job.Builds))
+	for i, b := range m.Answer.Job.Builds {
+		sets[i] = drawing.Strips(m.Answer, b.ID, m.Load)
 	}
 	m.study = study.UsualLinkageAsk(m.axle)
 	low, high := reachOf(sets, 2*m.axle)
@@ -94,7 +95,7 @@ func (m *moving) asked() []Fault {
 	if mode, ok := modes[m.ask.Mode]; ok {
 		m.study.Mode, m.out.Mode = mode, m.ask.Mode
 	}
-	length := func(v float64) string { return quantity.Format(v, quantity.Length, m.system, 0) }
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, m.System, 0) }
 	read := func(path, typed string, most float64, to *float64) {
 		if typed == "" {
 			return
@@ -137,16 +138,16 @@ func (m *moving) sliders(h *linkage.Hardpoints) {
 }
 
 func (m *moving) run() {
-	ax := &m.answer.Job.Car.Axle[m.axle]
+	ax := &m.Answer.Job.Car.Axle[m.axle]
 	m.out.Kind = ax.Kind
 	if ax.Hardpoints == nil {
 		m.tableOnly(ax)
 		return
 	}
 	move := func(ask study.LinkageAsk) (*study.Moved, error) {
-		got, err := m.answer.Linkage(m.build, m.load, ask)
+		got, err := m.Answer.Linkage(m.build, m.Load, ask)
 		if errors.Is(err, study.ErrNoCase) {
-			got, err = study.MoveLinkage(m.answer.Job.Car, ask)
+			got, err = study.MoveLinkage(m.Answer.Job.Car, ask)
 		}
 		return got, err
 	}
@@ -166,7 +167,7 @@ func (m *moving) run() {
 	}
 	m.sliders(ax.Hardpoints)
 	m.out.Steers = m.moved.Steers
-	m.out.Says = m.teller.Moved(m.moved)
+	m.out.Says = m.Teller.Moved(m.moved)
 	m.frames(ax.Hardpoints)
 	m.curves()
 	m.effects()
@@ -181,12 +182,12 @@ func (m *moving) wrong(err error) {
 	var fault *linkage.FaultError
 	one := StrutMissing{Text: "The linkage cannot be moved.", List: []string{}, Path: "car." + car.AxleNames[m.axle] + ".hardpoints"}
 	if errors.As(err, &fault) {
-		one.List = m.teller.LinkageFaults(fault)
+		one.List = m.Teller.LinkageFaults(fault)
 		if len(fault.Faults) == 1 && fault.Faults[0].Code == linkage.NothingSteered {
 			one.Text = "Nothing of this axle is steered: put the rack back."
 		}
 	} else {
-		one.Text = m.teller.StrutFault(err)
+		one.Text = m.Teller.StrutFault(err)
 	}
 	m.out.Missing = append(m.out.Missing, one)
 }
@@ -197,12 +198,12 @@ func (m *moving) tableOnly(ax *car.Axle) {
 	name := car.AxleNames[m.axle]
 	list := wording.MeasurePoints(ax.Kind, name)
 	m.out.Missing = append(m.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
-	length := quantity.Units(quantity.Length, m.system)
+	length := quantity.Units(quantity.Length, m.System)
 	g := CornerGroup{ID: "motion", Title: "What is known of its motion", Note: "How far spring and damper move with the wheel, and the ratio between them. Nothing else of the linkage is known.", Charts: []Chart{}}
 	x := Axis{Label: "wheel travel, bump positive", Unit: length}
 	travel := Chart{ID: "motion-travel", Title: "Travel of spring and damper", Kind: "line", X: x, Y: Axis{Label: "travel of the part", Unit: length}, Series: []Series{}, Marks: m.rules()}
 	ratio := Chart{ID: "motion-ratio", Title: "Motion ratio", Kind: "line", X: x, Y: Axis{Label: "travel of the part over that of the wheel", Tight: true}, Series: []Series{}, Marks: m.rules()}
-	slope := Chart{ID: "motion-slope", Title: "Change of the motion ratio", Kind: "line", X: x, Y: Axis{Label: "change of ratio", Unit: m.teller.Label("1/m")}, Series: []Series{}, Marks: m.rules()}
+	slope := Chart{ID: "motion-slope", Title: "Change of the motion ratio", Kind: "line", X: x, Y: Axis{Label: "change of ratio", Unit: m.Teller.Label("1/m")}, Series: []Series{}, Marks: m.rules()}
 	for _, p := range []struct {
 		name   string
 		motion *car.Motion
@@ -224,7 +225,7 @@ func (m *moving) tableOnly(ax *car.Axle) {
 		}
 		for _, w := range linkage.Travels(low, high, 61) {
 			v, d, dd := fit.At(w)
-			for i, y := range []float64{m.shownLength(v), tidyNumber(d), tidyNumber(m.teller.Plain("1/m", dd))} {
+			for i, y := range []float64{m.shownLength(v), tidyNumber(d), tidyNumber(m.Teller.Plain("1/m", dd))} {
 				lines[i].X, lines[i].Y = append(lines[i].X, m.shownLength(w)), append(lines[i].Y, y)
 			}
 		}
@@ -239,7 +240,7 @@ func (m *moving) tableOnly(ax *car.Axle) {
 		}
 		_, r0, s0 := fit.At(0)
 		m.out.Motions = append(m.out.Motions, LinkageMotion{
-			Part: p.name, Text: text + " At travel 0 its ratio is " + m.teller.Figure("1", r0) + ", changing by " + m.teller.Figure("1", 0.05*s0) + " over " + m.teller.With("m", 0.05) + " of bump.",
+			Part: p.name, Text: text + " At travel 0 its ratio is " + m.Teller.Figure("1", r0) + ", changing by " + m.Teller.Figure("1", 0.05*s0) + " over " + m.Teller.With("m", 0.05) + " of bump.",
 			Heads: []string{}, Rows: [][]string{},
 		})
 	}

@@ -11,7 +11,7 @@ import (
 	"trunnion/examples"
 )
 
-func linkageOf(tb testing.TB, d *desk, req LinkageRequest) *Linkage {
+func linkageOf(tb testing.TB, d *tries, req LinkageRequest) *Linkage {
 	tb.Helper()
 	if req.Axle == "" {
 		req.Axle = "front"
@@ -45,11 +45,12 @@ func TestLinkageIsTheStudys(t *testing.T) {
 			t.Errorf("chart %s: %+v", id, c)
 		}
 	}
-	s, err := d.standing(context.Background(), hatchTry(t), nil)
+	req := hatchTry(t)
+	s, err := d.standing(context.Background(), ptr(req), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := s.job.Car.Axle[0].Hardpoints.New()
+	l, err := s.Job.Car.Axle[0].Hardpoints.New()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,11 +118,11 @@ func TestLinkageWithoutPoints(t *testing.T) {
 			t.Fatalf("%s: %+v, %+v", axle, c, v.Motions)
 		}
 	}
-	s, err := d.standing(context.Background(), demoTry(t), nil)
+	s, err := d.standing(context.Background(), ptr(demoTry(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	fit := s.job.Car.Axle[0].Spring.At(nil)
+	fit := s.Job.Car.Axle[0].Spring.At(nil)
 	_, ratio, _ := fit.At(0)
 	c := linkageOf(t, d, LinkageRequest{TryRequest: demoTry(t)}).chart("motion-ratio")
 	found := false
@@ -133,7 +134,7 @@ func TestLinkageWithoutPoints(t *testing.T) {
 	if !found {
 		t.Errorf("the ratio at travel 0 is not %g", ratio)
 	}
-	if _, err := study.MoveLinkage(s.job.Car, study.UsualLinkageAsk(0)); err == nil {
+	if _, err := study.MoveLinkage(s.Job.Car, study.UsualLinkageAsk(0)); err == nil {
 		t.Error("the demo has points: this tests nothing")
 	}
 }
@@ -169,7 +170,7 @@ func TestLinkageThatLocks(t *testing.T) {
 
 func BenchmarkLinkage(b *testing.B) {
 	d := desked(b)
-	attempt(b, d, hatchTry(b))
+	tryOf(b, d, hatchTry(b))
 	for b.Loop() {
 		linkageOf(b, d, LinkageRequest{TryRequest: hatchTry(b), Plate: "8 mm"})
 	}

@@ -101,14 +101,14 @@ func (m *moving) frames(h *linkage.Hardpoints) {
 		if off := math.Abs(p.Travel - start); off < best-1e-9 {
 			best, out.Start = off, len(out.Frames)
 		}
-		f := LinkageFrame{Travel: m.shownLength(p.Travel), Shown: quantity.Format(p.Travel, quantity.Length, m.system, quantity.Auto), At: [][]float64{}, Values: []string{}}
+		f := LinkageFrame{Travel: m.shownLength(p.Travel), Shown: quantity.Format(p.Travel, quantity.Length, m.System, quantity.Auto), At: [][]float64{}, Values: []string{}}
 		for _, q := range places {
 			f.At = append(f.At, m.place(q.At))
 		}
 		f.Roll = m.lengthOrNothing(p.Contact.Z + p.RollCentre)
 		says := []string{"at " + f.Shown}
 		for _, k := range figures {
-			text := m.teller.With(k.si, k.of(p))
+			text := m.Teller.With(k.si, k.of(p))
 			f.Values = append(f.Values, text)
 			if k.id == "camber" || k.id == "toe" || k.id == "roll-centre" {
 				says = append(says, k.label+" "+text)
@@ -132,7 +132,7 @@ func (m *moving) lines(places []linkage.Place, h *linkage.Hardpoints) {
 		out.Points = append(out.Points, strings.ReplaceAll(name, "-", " "))
 	}
 	width := usualTyre
-	if t := &m.answer.Job.Car.Axle[m.axle].Tyre.Width; t.Known() {
+	if t := &m.Answer.Job.Car.Axle[m.axle].Tyre.Width; t.Known() {
 		width = t.Value
 	}
 	for _, side := range []string{"", " right"} {
@@ -198,7 +198,7 @@ var linkageGroups = []struct{ id, title, note string }{
 
 // curves draw every figure over the travel, as measured and as changed.
 func (m *moving) curves() {
-	length := quantity.Units(quantity.Length, m.system)
+	length := quantity.Units(quantity.Length, m.System)
 	for _, g := range linkageGroups {
 		group := CornerGroup{ID: g.id, Title: g.title, Note: g.note, Charts: []Chart{}}
 		for _, f := range m.knownFigures() {
@@ -207,14 +207,14 @@ func (m *moving) curves() {
 			}
 			c := Chart{
 				ID: "linkage-" + f.id, Title: wording.Upper(f.label), Kind: "line", X: Axis{Label: "wheel travel, bump positive", Unit: length},
-				Y: Axis{Label: f.label, Unit: m.teller.Label(f.si), Tight: f.tight}, Series: []Series{}, Marks: m.rules(),
+				Y: Axis{Label: f.label, Unit: m.Teller.Label(f.si), Tight: f.tight}, Series: []Series{}, Marks: m.rules(),
 			}
 			add := func(name string, moved *study.Moved) {
 				line := Series{Name: name, X: []float64{}, Y: []float64{}}
 				for i := range moved.Curves.Points {
 					p := &moved.Curves.Points[i]
 					if v := f.of(p); !math.IsNaN(v) && !math.IsInf(v, 0) {
-						line.X, line.Y = append(line.X, m.shownLength(p.Travel)), append(line.Y, tidyNumber(m.teller.Plain(f.si, v)))
+						line.X, line.Y = append(line.X, m.shownLength(p.Travel)), append(line.Y, tidyNumber(m.Teller.Plain(f.si, v)))
 					}
 				}
 				if len(line.X) > 1 {
@@ -237,26 +237,26 @@ func (m *moving) curves() {
 func (m *moving) effects() {
 	m.out.From = "from travel 0, where the points were measured"
 	if m.moved.Standing {
-		m.out.From = "from where “" + m.teller.Build(m.build) + "” stands, " + m.teller.With("m", m.moved.Rest) + " of travel, both wheels’ mean"
+		m.out.From = "from where “" + m.Teller.Build(m.build) + "” stands, " + m.Teller.With("m", m.moved.Rest) + " of travel, both wheels’ mean"
 	}
 	add := func(c *study.LinkageChange, asked bool) {
-		one := LinkageEffect{Label: m.teller.LinkageChange(c.Code, c.By), Asked: asked, Cells: []string{}}
+		one := LinkageEffect{Label: m.Teller.LinkageChange(c.Code, c.By), Asked: asked, Cells: []string{}}
 		if c.Err != nil {
-			one.Why = m.teller.StrutFault(c.Err)
+			one.Why = m.Teller.StrutFault(c.Err)
 			m.out.Effects = append(m.out.Effects, one)
 			return
 		}
 		change := func(si string, is, was float64) string {
-			by := m.teller.With(si, is-was)
+			by := m.Teller.With(si, is-was)
 			if is-was > 0 {
 				by = "+" + by
 			}
-			return m.teller.With(si, is) + " (" + by + ")"
+			return m.Teller.With(si, is) + " (" + by + ")"
 		}
 		one.Cells = append(one.Cells, change("rad", c.Is.Camber, c.Was.Camber), change("rad", c.Is.Toe, c.Was.Toe), change("m", c.Is.HalfTrack, c.Was.HalfTrack), change("m", c.Is.RollCentre, c.Was.RollCentre))
 		rod := quantity.Nothing
 		if !math.IsNaN(c.Rod) {
-			rod = m.teller.With("m", c.Rod)
+			rod = m.Teller.With("m", c.Rod)
 		}
 		one.Cells = append(one.Cells, rod)
 		m.out.Effects = append(m.out.Effects, one)
@@ -278,14 +278,14 @@ func (m *moving) motions() {
 			if math.IsNaN(t.PointsRatio) {
 				continue
 			}
-			one.Text = "No motion table was measured for the " + t.Part + ": the points give its motion. At travel 0 its ratio is " + m.teller.Figure("1", t.PointsRatio) + "."
+			one.Text = "No motion table was measured for the " + t.Part + ": the points give its motion. At travel 0 its ratio is " + m.Teller.Figure("1", t.PointsRatio) + "."
 			m.out.Motions = append(m.out.Motions, one)
 			continue
 		}
-		one.Text = m.teller.Disagreement(t)
+		one.Text = m.Teller.Disagreement(t)
 		for _, c := range wording.MotionColumns() {
 			head := wording.Upper(c.Head)
-			if u := m.teller.Label(c.SI); u != "" {
+			if u := m.Teller.Label(c.SI); u != "" {
 				head += " [" + u + "]"
 			}
 			one.Heads = append(one.Heads, head)
@@ -295,7 +295,7 @@ func (m *moving) motions() {
 			for _, c := range wording.MotionColumns() {
 				text := quantity.Nothing
 				if v := c.Of(&t.Rows[k]); !math.IsNaN(v) {
-					text = m.teller.Figure(c.SI, v)
+					text = m.Teller.Figure(c.SI, v)
 				}
 				row = append(row, text)
 			}

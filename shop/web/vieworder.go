@@ -5,6 +5,7 @@ import (
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/shop/desk"
 	"trunnion/shop/wording"
 )
 
@@ -32,27 +33,27 @@ var compared = []struct {
 
 // order makes the page for the owner: what each build costs and what it buys,
 // against the car as it is.
-func (s *sight) order(v *View) {
-	a := s.answer
+func (s *trial) order(v *View) {
+	a := s.Answer
 	v.Order = Order{
-		Title: "Before the order", Date: s.desk.now().Format("2 January 2006"), Lines: []OrderLine{}, Cautions: wording.Cautions(),
-		Note: "Prices and hours are as typed into the job. Figures are of a model of this car with the load state “" + s.teller.Load(s.load) + "”, against “" +
-			s.teller.Build(a.Reference) + "”; they are no judgement on what is safe or allowed.",
+		Title: "Before the order", Date: s.tries.now().Format("2 January 2006"), Lines: []OrderLine{}, Cautions: wording.Cautions(),
+		Note: "Prices and hours are as typed into the job. Figures are of a model of this car with the load state “" + s.Teller.Load(s.Load) + "”, against “" +
+			s.Teller.Build(a.Reference) + "”; they are no judgement on what is safe or allowed.",
 	}
 	for i := range v.Builds {
 		b := &v.Builds[i]
 		line := OrderLine{Build: b.ID, Name: b.Name, Price: b.Price, Hours: b.Hours, Verdict: b.Verdict, Sentence: b.Sentence, Buys: []Bought{}, Costs: []string{}}
 		if b.ID == a.Reference {
-			for k := range s.findings {
-				if f := &s.findings[k]; f.Value.Place.Build == b.ID && loud(f) && len(line.Costs) < 3 {
-					line.Costs = append(line.Costs, s.teller.Finding(f).What)
+			for k := range s.Findings {
+				if f := &s.Findings[k]; f.Value.Place.Build == b.ID && loud(f) && len(line.Costs) < 3 {
+					line.Costs = append(line.Costs, s.Teller.Finding(f).What)
 				}
 			}
 			v.Order.Lines = append(v.Order.Lines, line)
 			continue
 		}
 		for _, c := range compared {
-			was, now := a.Get(c.code, a.Reference, s.load, c.corner), a.Get(c.code, b.ID, s.load, c.corner)
+			was, now := a.Get(c.code, a.Reference, s.Load, c.corner), a.Get(c.code, b.ID, s.Load, c.corner)
 			if stateOf(was) == "unknown" || stateOf(now) == "unknown" {
 				continue
 			}
@@ -65,22 +66,22 @@ func (s *sight) order(v *View) {
 				word, size = c.less, -d
 			}
 			entry, _ := figure.Look(c.code)
-			amount := s.teller.Amount(c.code, entry.Unit, size)
+			amount := s.Teller.Amount(c.code, entry.Unit, size)
 			if c.code == "damping-ratio" {
-				amount = s.teller.Amount("", "1", size)
+				amount = s.Teller.Amount("", "1", size)
 			}
 			text := amount + " " + word
 			if c.good == 0 || d*c.good > 0 {
-				line.Buys = append(line.Buys, Bought{Text: text, ValueID: valueID(now)})
+				line.Buys = append(line.Buys, Bought{Text: text, ValueID: desk.ValueID(now)})
 			} else {
 				line.Costs = append(line.Costs, text)
 			}
 		}
 		s.orderBlows(&line)
-		for k := range s.findings {
-			f := &s.findings[k]
+		for k := range s.Findings {
+			f := &s.Findings[k]
 			if f.Value.Place.Build == b.ID && f.Verdict == finding.Over && len(line.Costs) < 8 {
-				line.Costs = append(line.Costs, strings.TrimSuffix(s.teller.Finding(f).What, "."))
+				line.Costs = append(line.Costs, strings.TrimSuffix(s.Teller.Finding(f).What, "."))
 			}
 		}
 		v.Order.Lines = append(v.Order.Lines, line)
@@ -88,8 +89,8 @@ func (s *sight) order(v *View) {
 }
 
 // orderBlows compares the hardest blow of a stop over each obstacle.
-func (s *sight) orderBlows(line *OrderLine) {
-	a := s.answer
+func (s *trial) orderBlows(line *OrderLine) {
+	a := s.Answer
 	hardest := func(build, event string) *figure.Value {
 		var most *figure.Value
 		for i := range a.Values {
@@ -110,9 +111,9 @@ func (s *sight) orderBlows(line *OrderLine) {
 		place := figure.Place{Corner: figure.NoCorner, Event: now.Place.Event, Speed: now.Place.Speed}
 		switch d := now.Value - was.Value; {
 		case d < -least:
-			line.Buys = append(line.Buys, Bought{Text: s.teller.Amount("", "N", -d) + " less into the stops " + s.teller.Place(place), ValueID: valueID(now)})
+			line.Buys = append(line.Buys, Bought{Text: s.Teller.Amount("", "N", -d) + " less into the stops " + s.Teller.Place(place), ValueID: desk.ValueID(now)})
 		case d > least:
-			line.Costs = append(line.Costs, s.teller.Amount("", "N", d)+" more into the stops "+s.teller.Place(place))
+			line.Costs = append(line.Costs, s.Teller.Amount("", "N", d)+" more into the stops "+s.Teller.Place(place))
 		}
 	}
 }

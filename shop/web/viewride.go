@@ -10,6 +10,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/spread"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -17,13 +18,13 @@ import (
 
 // ride shows the road or the obstacle that is looked at, all builds side by
 // side.
-func (s *sight) ride(ctx context.Context, v *View) error {
-	b := s.answer.Job.Brief
-	switch r := s.request; {
-	case r.Event != nil && *r.Event < len(b.Events):
-		return s.rideEvent(ctx, v, *r.Event)
-	case r.Road != nil:
-		s.rideRoad(v, r.Road.Name, r.Road.Speed)
+func (s *trial) ride(ctx context.Context, v *View) error {
+	b := s.Answer.Job.Brief
+	switch l := s.Look; {
+	case l.Event != nil && *l.Event < len(b.Events):
+		return s.rideEvent(ctx, v, *l.Event)
+	case l.Road != "":
+		s.rideRoad(v, l.Road, l.RoadSpeed)
 	}
 	return nil
 }
@@ -39,8 +40,8 @@ func reaction(total float64) string {
 	return strings.Join(words, " to ")
 }
 
-func (s *sight) rideRoad(v *View, name, typed string) {
-	b := s.answer.Job.Brief
+func (s *trial) rideRoad(v *View, name, typed string) {
+	b := s.Answer.Job.Brief
 	out := &Ride{Kind: "road", Name: spaced(name), Speeds: []Speed{}, Tier: "screening", State: "unknown", Sides: []RideSide{}, Charts: []Chart{}}
 	speed := 0.0
 	if t, err := quantity.Parse(typed, quantity.SpeedRoad); err == nil {
@@ -55,20 +56,20 @@ func (s *sight) rideRoad(v *View, name, typed string) {
 		for k := range r.Speeds {
 			out.Speeds = append(out.Speeds, s.speed(r.Speeds[k].Value))
 			speeds = append(speeds, r.Speeds[k].Value)
-			if near(r.Speeds[k].Value, speed) {
+			if desk.SameSpeed(r.Speeds[k].Value, speed) {
 				speed = r.Speeds[k].Value
 			}
 		}
 	}
 	out.Speed = s.speed(speed)
-	out.Load = s.load
+	out.Load = s.Load
 	tier := figure.Screening
-	if s.full && s.has(name, speed, s.load, figure.Time) {
+	if s.Full && s.has(name, speed, s.Load, figure.Time) {
 		tier, out.Tier = figure.Time, "time"
 	}
-	for _, build := range s.answer.Job.Builds {
+	for _, build := range s.Answer.Job.Builds {
 		side := RideSide{Build: build.ID, Floors: []RideFloor{}, Corners: []RideCorner{}}
-		at := figure.Place{Build: build.ID, Load: s.load, Corner: figure.NoCorner, Road: name, Speed: speed}
+		at := figure.Place{Build: build.ID, Load: s.Load, Corner: figure.NoCorner, Road: name, Speed: speed}
 		for _, floor := range []string{study.FloorDriver, study.FloorRear} {
 			at.At = floor
 			a := s.find("floor-acceleration", tier, &at)
@@ -93,9 +94,9 @@ func (s *sight) rideRoad(v *View, name, typed string) {
 }
 
 // has reports whether a road was driven or estimated in a load state.
-func (s *sight) has(road string, speed float64, load string, tier figure.Tier) bool {
-	for i := range s.answer.Values {
-		if v := &s.answer.Values[i]; v.Tier == tier && v.Place.Road == road && near(v.Place.Speed, speed) && v.Place.Load == load {
+func (s *trial) has(road string, speed float64, load string, tier figure.Tier) bool {
+	for i := range s.Answer.Values {
+		if v := &s.Answer.Values[i]; v.Tier == tier && v.Place.Road == road && desk.SameSpeed(v.Place.Speed, speed) && v.Place.Load == load {
 			return true
 		}
 	}
@@ -104,19 +105,19 @@ func (s *sight) has(road string, speed float64, load string, tier figure.Tier) b
 
 // find returns a value of a drive; At of the place is looked at where it is
 // given.
-func (s *sight) find(code string, tier figure.Tier, p *figure.Place) *figure.Value {
-	for i := range s.answer.Values {
-		v := &s.answer.Values[i]
+func (s *trial) find(code string, tier figure.Tier, p *figure.Place) *figure.Value {
+	for i := range s.Answer.Values {
+		v := &s.Answer.Values[i]
 		q := &v.Place
 		if v.Code == code && v.Tier == tier && q.Build == p.Build && q.Load == p.Load && q.Corner == p.Corner && q.Road == p.Road && q.Event == p.Event &&
-			near(q.Speed, p.Speed) && (p.At == "" || q.At == p.At) && q.Threshold == p.Threshold {
+			desk.SameSpeed(q.Speed, p.Speed) && (p.At == "" || q.At == p.At) && q.Threshold == p.Threshold {
 			return v
 		}
 	}
 	return nil
 }
 
-func (s *sight) rideFloor(v *figure.Value, floor string) RideFloor {
+func (s *trial) rideFloor(v *figure.Value, floor string) RideFloor {
 	out := RideFloor{Name: floorNames[floor], Shown: quantity.Nothing}
 	if stateOf(v) == "unknown" {
 		if v != nil {
@@ -124,15 +125,15 @@ func (s *sight) rideFloor(v *figure.Value, floor string) RideFloor {
 		}
 		return out
 	}
-	out.Shown, out.ValueID, out.Word = s.teller.Amount(v.Code, "m/s^2", v.Value), valueID(v), reaction(v.Value)
+	out.Shown, out.ValueID, out.Word = s.Teller.Amount(v.Code, "m/s^2", v.Value), desk.ValueID(v), reaction(v.Value)
 	if v.HasBand {
-		out.Band = "± " + s.teller.Amount(v.Code, "m/s^2", 0.5*(v.High-v.Low))
+		out.Band = "± " + s.Teller.Amount(v.Code, "m/s^2", 0.5*(v.High-v.Low))
 	}
 	return out
 }
 
 // rideCorner says what a corner does: the stop, the travel, the tyre's load.
-func (s *sight) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
+func (s *trial) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
 	out := RideCorner{Corner: figure.CornerNames[p.Corner], Stop: quantity.Nothing, Travel: quantity.Nothing, Load: quantity.Nothing}
 	get := func(code string) *figure.Value {
 		v := s.find(code, tier, &p)
@@ -144,7 +145,7 @@ func (s *sight) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
 	if v := get("stop-force-peak"); v != nil {
 		out.Stop = "not met"
 		if v.Value > 0 {
-			out.Stop = s.teller.Amount(v.Code, "N", v.Value)
+			out.Stop = s.Teller.Amount(v.Code, "N", v.Value)
 			if v.State == figure.Outside {
 				out.Stop += " or more"
 			}
@@ -152,29 +153,29 @@ func (s *sight) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
 	}
 	bump, droop := get("travel-peak-bump"), get("travel-peak-droop")
 	if bump != nil && droop != nil {
-		u := quantity.Shown(quantity.Length, s.system)
+		u := quantity.Shown(quantity.Length, s.System)
 		out.Travel = u.Number(droop.Value, quantity.Auto) + " to " + u.Format(bump.Value, quantity.Auto)
 	}
 	if v := get("tyre-load-variation"); v != nil {
-		out.Load = "varies by " + s.teller.Amount(v.Code, "1", v.Value)
+		out.Load = "varies by " + s.Teller.Amount(v.Code, "1", v.Value)
 	} else if v := get("tyre-light-share"); v != nil {
-		out.Load = "light for " + s.teller.Amount(v.Code, "1", v.Value) + " of the time"
+		out.Load = "light for " + s.Teller.Amount(v.Code, "1", v.Value) + " of the time"
 	}
 	return out
 }
 
 // roadCharts are what the floor feels over speed, and how the travel is used.
-func (s *sight) roadCharts(out *Ride, name string, speeds []float64, speed float64, tier figure.Tier) {
-	u := quantity.Shown(quantity.SpeedRoad, s.system)
+func (s *trial) roadCharts(out *Ride, name string, speeds []float64, speed float64, tier figure.Tier) {
+	u := quantity.Shown(quantity.SpeedRoad, s.System)
 	feel := Chart{
 		ID: "floor", Title: "What the floor feels", Kind: "line", X: Axis{Label: "speed", Unit: u.Label()},
-		Y: Axis{Label: "weighted acceleration, rms", Unit: s.teller.Unit("floor-acceleration")}, Bands: s.comfortBands(), Series: []Series{},
+		Y: Axis{Label: "weighted acceleration, rms", Unit: s.Teller.Unit("floor-acceleration")}, Bands: s.comfortBands(), Series: []Series{},
 		Note: "ISO 2631-1:1997, weighting Wk; bands: annex C, likely reactions in public transport, no limits",
 	}
-	for _, b := range s.answer.Job.Builds {
+	for _, b := range s.Answer.Job.Builds {
 		line := Series{Name: b.Name, Build: b.ID, X: []float64{}, Y: []float64{}}
 		for _, x := range speeds {
-			p := figure.Place{Build: b.ID, Load: s.load, Corner: figure.NoCorner, Road: name, Speed: x, At: study.FloorDriver}
+			p := figure.Place{Build: b.ID, Load: s.Load, Corner: figure.NoCorner, Road: name, Speed: x, At: study.FloorDriver}
 			if v := s.find("floor-acceleration", tier, &p); stateOf(v) != "unknown" {
 				line.X, line.Y = append(line.X, tidyNumber(u.FromSI(x))), append(line.Y, s.shownAcceleration(v.Value))
 			}
@@ -189,15 +190,15 @@ func (s *sight) roadCharts(out *Ride, name string, speeds []float64, speed float
 	for i := range 4 {
 		use := Chart{
 			ID: "travel-" + figure.CornerNames[i], Title: "Travel used, " + wording.Corner(i), Kind: "line",
-			X: Axis{Label: "wheel travel, bump positive", Unit: quantity.Units(quantity.Length, s.system)}, Y: Axis{Label: "time spent, 1 at its most", Unit: ""}, Series: []Series{},
+			X: Axis{Label: "wheel travel, bump positive", Unit: quantity.Units(quantity.Length, s.System)}, Y: Axis{Label: "time spent, 1 at its most", Unit: ""}, Series: []Series{},
 		}
-		for k := range s.answer.Curves {
-			c := &s.answer.Curves[k]
-			if c.Code != "travel-distribution" || c.Corner != i || c.Road != name || c.Load != s.load || !near(c.Speed, speed) {
+		for k := range s.Answer.Curves {
+			c := &s.Answer.Curves[k]
+			if c.Code != "travel-distribution" || c.Corner != i || c.Road != name || c.Load != s.Load || !desk.SameSpeed(c.Speed, speed) {
 				continue
 			}
 			x, y := drawing.Density(c.X, c.Y)
-			line := Series{Name: s.teller.Build(c.Build), Build: c.Build, X: []float64{}, Y: []float64{}}
+			line := Series{Name: s.Teller.Build(c.Build), Build: c.Build, X: []float64{}, Y: []float64{}}
 			for n := range x {
 				line.X, line.Y = append(line.X, s.shownLength(x[n])), append(line.Y, tidyNumber(y[n]))
 			}
@@ -209,13 +210,13 @@ func (s *sight) roadCharts(out *Ride, name string, speeds []float64, speed float
 	}
 }
 
-func (s *sight) shownAcceleration(v float64) float64 {
-	return tidyNumber(quantity.Shown(quantity.Acceleration, s.system).FromSI(v))
+func (s *trial) shownAcceleration(v float64) float64 {
+	return tidyNumber(quantity.Shown(quantity.Acceleration, s.System).FromSI(v))
 }
 
 // comfortBands are the bands of ISO 2631-1 annex C in the unit shown, cut where
 // they overlap so that they can be drawn.
-func (s *sight) comfortBands() []ChartBand {
+func (s *trial) comfortBands() []ChartBand {
 	var out []ChartBand
 	for r := comfort.NotUncomfortable; r <= comfort.ExtremelyUncomfortable; r++ {
 		from, to := r.Band()
@@ -227,8 +228,8 @@ func (s *sight) comfortBands() []ChartBand {
 	return out
 }
 
-func (s *sight) rideEvent(ctx context.Context, v *View, index int) error {
-	e := &s.answer.Job.Brief.Events[index]
+func (s *trial) rideEvent(ctx context.Context, v *View, index int) error {
+	e := &s.Answer.Job.Brief.Events[index]
 	out := &Ride{
 		Kind: "event", Name: spaced(e.Kind) + ", " + s.eventLine(e), Speed: s.speed(e.Speed.Value), Speeds: []Speed{}, Load: e.Load, Tier: "time", State: "unknown",
 		Note: "computed in time; one run, no band", Sides: []RideSide{}, Charts: []Chart{},
@@ -238,20 +239,20 @@ func (s *sight) rideEvent(ctx context.Context, v *View, index int) error {
 		out.Speeds = append(out.Speeds, s.speed(math.Round(e.Speed.Value*factor*3.6/5)*5/3.6))
 	}
 	name := eventName(e)
-	for i := range s.answer.Values {
-		if q := &s.answer.Values[i].Place; q.Event == name && near(q.Speed, e.Speed.Value) {
+	for i := range s.Answer.Values {
+		if q := &s.Answer.Values[i].Place; q.Event == name && desk.SameSpeed(q.Speed, e.Speed.Value) {
 			out.Load = q.Load
 			break
 		}
 	}
-	for _, build := range s.answer.Job.Builds {
+	for _, build := range s.Answer.Job.Builds {
 		side := RideSide{Build: build.ID, Floors: []RideFloor{}, Corners: []RideCorner{}}
 		at := figure.Place{Build: build.ID, Load: out.Load, Corner: figure.NoCorner, Event: name, Speed: e.Speed.Value}
 		if a := s.find("body-acceleration-peak", figure.Time, &at); a != nil {
 			f := RideFloor{Name: "greatest acceleration of the floor", Shown: quantity.Nothing, Word: a.Reason}
 			if stateOf(a) != "unknown" {
 				out.State, out.Trace = "ok", true
-				f.Shown, f.ValueID = s.teller.Amount(a.Code, "m/s^2", a.Value), valueID(a)
+				f.Shown, f.ValueID = s.Teller.Amount(a.Code, "m/s^2", a.Value), desk.ValueID(a)
 			}
 			side.Floors = append(side.Floors, f)
 		}
@@ -284,16 +285,16 @@ func traceSide(t *study.Trace) int {
 }
 
 // eventCharts draw travel, stop and floor over time for all builds.
-func (s *sight) eventCharts(ctx context.Context, out *Ride, index int) error {
+func (s *trial) eventCharts(ctx context.Context, out *Ride, index int) error {
 	const most = 20000 // every moment: they are thinned below, and no peak with them
-	length, force := quantity.Shown(quantity.Length, s.system), quantity.Shown(quantity.Force, s.system)
+	length, force := quantity.Shown(quantity.Length, s.System), quantity.Shown(quantity.Force, s.System)
 	names := [2]string{"left", "right"}
 	var charts []Chart
-	builds := s.answer.Job.Builds
+	builds := s.Answer.Job.Builds
 	traces := make([]*study.Trace, len(builds))
 	err := spread.Each(ctx, len(builds), runtime.NumCPU(), func(_, k int) {
 		// A build without a rest has no trace; its column says why.
-		if t, err := s.answer.Trace(ctx, builds[k].ID, index, most); err == nil {
+		if t, err := s.Answer.Trace(ctx, builds[k].ID, index, most); err == nil {
 			traces[k] = t
 		}
 	})
@@ -313,7 +314,7 @@ func (s *sight) eventCharts(ctx context.Context, out *Ride, index int) error {
 				{ID: "travel-rear", Title: "Wheel travel, rear " + names[side], Kind: "line", X: axis, Y: Axis{Label: "wheel travel, bump positive", Unit: length.Label()}, Series: []Series{}},
 				{ID: "stop-front", Title: "Force of the stop, front " + names[side], Kind: "line", X: axis, Y: Axis{Label: "force along the damper", Unit: force.Label()}, Series: []Series{}},
 				{ID: "stop-rear", Title: "Force of the stop, rear " + names[side], Kind: "line", X: axis, Y: Axis{Label: "force along the damper", Unit: force.Label()}, Series: []Series{}},
-				{ID: "floor", Title: "Acceleration of the floor under the driver", Kind: "line", X: axis, Y: Axis{Label: "vertical acceleration", Unit: s.teller.Unit("floor-acceleration")}, Series: []Series{}},
+				{ID: "floor", Title: "Acceleration of the floor under the driver", Kind: "line", X: axis, Y: Axis{Label: "vertical acceleration", Unit: s.Teller.Unit("floor-acceleration")}, Series: []Series{}},
 			}
 		}
 		x := make([]float64, len(t.Floor))
@@ -327,7 +328,7 @@ func (s *sight) eventCharts(ctx context.Context, out *Ride, index int) error {
 		add(1, shownAll(t.Travel[2+side], length))
 		add(2, shownAll(t.Stop[side], force))
 		add(3, shownAll(t.Stop[2+side], force))
-		add(4, shownAll(t.Floor, quantity.Shown(quantity.Acceleration, s.system)))
+		add(4, shownAll(t.Floor, quantity.Shown(quantity.Acceleration, s.System)))
 	}
 	for i := range charts {
 		thinned(&charts[i], chartStretches)

@@ -146,7 +146,7 @@ func TestScalesRoundByRound(t *testing.T) {
 	if len(after.Keep.Edits) != 0 || !strings.Contains(after.Keep.Says, "already") || !slices.Equal(after.turns(), two.turns()) {
 		t.Errorf("after it was kept: %q, %v instead of %v", after.Keep.Says, after.turns(), two.turns())
 	}
-	before, now := attempt(t, desked(t), demoTry(t)), attempt(t, desked(t), demoTry(t, two.Keep.Edits...))
+	before, now := tryOf(t, desked(t), demoTry(t)), tryOf(t, desked(t), demoTry(t, two.Keep.Edits...))
 	if len(now.Faults) > len(before.Faults) {
 		t.Errorf("the job has faults with its readings: %+v", now.Faults)
 	}
@@ -365,7 +365,7 @@ func TestScalesLift(t *testing.T) {
 	if want := fmt.Sprintf("%.1f mm", h); v.Shown != want || len(v.Faults) > 0 || len(v.Edits) != 1 || v.Edits[0].Path != "car.cg_height" || !strings.Contains(v.Says, v.Sprung) {
 		t.Errorf("%+v, want %s", v, want)
 	}
-	if now := attempt(t, desked(t), demoTry(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
+	if now := tryOf(t, desked(t), demoTry(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
 		t.Errorf("in the job it is %+v", now.Fields["car.cg_height"])
 	}
 	for field, spoil := range map[string]func(*ScalesLiftRequest){

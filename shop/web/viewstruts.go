@@ -1,7 +1,6 @@
 package web
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"math"
@@ -16,6 +15,7 @@ import (
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -24,7 +24,7 @@ import (
 
 // strutting is a request while it is answered.
 type strutting struct {
-	*sight
+	*trial
 	ask  StrutRequest
 	axle int
 	out  *Struts
@@ -50,27 +50,27 @@ type strutMoment struct {
 const carriedCase = "carried"
 
 // struts answers what the struts of a job carry.
-func (d *desk) struts(ctx context.Context, req StrutRequest, full *judged) (*Struts, error) {
+func (d *tries) struts(ctx context.Context, req StrutRequest, full *desk.Result) (*Struts, error) {
 	start := d.now()
-	s, err := d.standing(ctx, req.TryRequest, full)
+	s, err := d.standing(ctx, &req.TryRequest, full)
 	if err != nil {
 		return nil, err
 	}
-	u := &strutting{sight: s, ask: req}
+	u := &strutting{trial: s, ask: req}
 	if req.Axle == car.AxleNames[car.Rear] {
 		u.axle = car.Rear
 	}
 	u.out = &Struts{
-		Key: s.key, Full: s.full, Units: wording.SystemName(s.system), Axle: req.Axle, Load: s.loadShown(),
-		Unit:    StrutUnits{Length: quantity.Units(quantity.Length, s.system), Force: quantity.Units(quantity.Force, s.system)},
+		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Axle: req.Axle, Load: s.Load,
+		Unit:    StrutUnits{Length: quantity.Units(quantity.Length, s.System), Force: quantity.Units(quantity.Force, s.System)},
 		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Cases: []Choice{}, Points: []string{}, Forces: []StrutForce{}, Heads: []string{},
 		Frames: []StrutFrame{}, Builds: []StrutBuild{}, Figures: []StrutFigure{}, Charts: []Chart{}, Notes: []string{},
 		Mounts: StrutMounts{Heads: []string{}, Kinds: []string{}, Names: []string{}, Rows: []MountRow{}, Notes: []string{}},
 	}
 	bad := u.asked()
-	u.out.Faults = append(faultsOf(s.faults), bad...)
-	if s.answer != nil {
-		u.out.LoadName, u.out.Kind = s.teller.Load(s.load), s.answer.Job.Car.Axle[u.axle].Kind
+	u.out.Faults = append(faultsOf(s.Faults), bad...)
+	if s.Answer != nil {
+		u.out.LoadName, u.out.Kind = s.Teller.Load(s.Load), s.Answer.Job.Car.Axle[u.axle].Kind
 		if err := u.run(ctx); err != nil {
 			return nil, err
 		}
@@ -78,46 +78,6 @@ func (d *desk) struts(ctx context.Context, req StrutRequest, full *judged) (*Str
 	}
 	u.out.Ms = int(d.now().Sub(start).Milliseconds())
 	return u.out, nil
-}
-
-// standing is a sight of a job: the one that the page looked at a moment ago,
-// where its job is the same, else a new one.
-func (d *desk) standing(ctx context.Context, req TryRequest, full *judged) (*sight, error) {
-	system, err := wording.System(req.Units)
-	if err != nil {
-		return nil, err
-	}
-	text := d.textOf(ctx, &req)
-	s := d.looked(text, full)
-	if s == nil {
-		if s, err = d.sight(ctx, req, full); err != nil {
-			return nil, err
-		}
-	}
-	// A sight is shared: its own load state and units are left as they are.
-	out := &sight{
-		desk: d, key: s.key, request: req, system: system, text: s.text, job: s.job, faults: s.faults, applied: s.applied, answer: s.answer,
-		findings: s.findings, teller: wording.New(s.answer, system), full: s.full, mended: map[int]bool{},
-	}
-	if out.job != nil {
-		out.load = out.loadAsked()
-	}
-	return out, nil
-}
-
-// looked finds a kept sight of a job's text that has an answer and obstacles at
-// the brief's own speeds; with a full judgement only that one's.
-func (d *desk) looked(text []byte, full *judged) *sight {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	for _, key := range slices.Backward(d.order) {
-		s := d.views[key]
-		if strings.Contains(key, "-") || s.answer == nil || s.request.Speed != "" || !bytes.Equal(s.text, text) || full != nil && !s.full {
-			continue
-		}
-		return s
-	}
-	return nil
 }
 
 // most that can be asked for.
@@ -130,7 +90,7 @@ const (
 func (u *strutting) asked() []Fault {
 	var faults []Fault
 	u.study = study.UsualStrutAsk(u.axle)
-	u.study.Points, u.study.Load = 0, u.load
+	u.study.Points, u.study.Load = 0, u.Load
 	read := func(path, typed string, kind quantity.Kind, low, high float64, to *float64, want string) {
 		if typed == "" {
 			return
@@ -142,7 +102,7 @@ func (u *strutting) asked() []Fault {
 		}
 		*to = v.Value
 	}
-	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.system, 0) }
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.System, 0) }
 	between := func(v float64) string { return "a length from " + length(-v) + " to " + length(v) + " is due" }
 	read("offset", u.ask.Offset, quantity.Length, -mostOffset, mostOffset, &u.offset, between(mostOffset))
 	read("longer", u.ask.Longer, quantity.Length, -mostLonger, mostLonger, &u.longer, between(mostLonger))
@@ -175,11 +135,11 @@ func slider(id, label, hint string, now, from, to, step float64, typed, shown fu
 func millimetres(v float64) string { return strconv.FormatFloat(1e3*v, 'f', -1, 64) + " mm" }
 
 // lengthSlider offers lengths in steps of millimetres [m].
-func (s *sight) lengthSlider(id, label, hint string, now, from, to, step float64) StrutSlider {
+func (s *trial) lengthSlider(id, label, hint string, now, from, to, step float64) StrutSlider {
 	return slider(id, label, hint, now, from, to, step,
 		func(v float64) string { return millimetres(math.Round(1e3*v) / 1e3) },
 		func(v float64) string {
-			text := quantity.Format(v, quantity.Length, s.system, quantity.Auto)
+			text := quantity.Format(v, quantity.Length, s.System, quantity.Auto)
 			if v > 0 {
 				text = "+" + text
 			}
@@ -223,7 +183,7 @@ func (u *strutting) moved() bool {
 
 // run computes and fills all there is to say of the struts.
 func (u *strutting) run(ctx context.Context) error {
-	a := u.answer
+	a := u.Answer
 	all, err := a.Struts(ctx, u.study)
 	if all != nil {
 		u.unguided(all.Unguided)
@@ -237,13 +197,13 @@ func (u *strutting) run(ctx context.Context) error {
 	case errors.Is(err, study.ErrNoGuide):
 		return nil
 	case err != nil:
-		u.out.Missing = append(u.out.Missing, StrutMissing{Text: u.teller.StrutFault(err), List: []string{}})
+		u.out.Missing = append(u.out.Missing, StrutMissing{Text: u.Teller.StrutFault(err), List: []string{}})
 		return nil
 	}
 	u.underPower(all)
 	u.all, u.corner = all, all.Corner.With(u.change())
 	for i := range all.Builds {
-		u.strips = append(u.strips, drawing.Strips(a, all.Builds[i].Build.ID, u.load))
+		u.strips = append(u.strips, drawing.Strips(a, all.Builds[i].Build.ID, u.Load))
 		u.moments = append(u.moments, u.momentsOf(&all.Builds[i]))
 	}
 	u.cases()
@@ -267,10 +227,10 @@ const usualPower = 0.3 * equilibrium.Gravity
 func (u *strutting) underPower(all *study.Struts) {
 	for i := range all.Builds {
 		one := &all.Builds[i]
-		c, err := u.answer.StrutUnderPower(all, one, usualPower)
+		c, err := u.Answer.StrutUnderPower(all, one, usualPower)
 		switch {
 		case errors.Is(err, study.ErrNotDriven):
-			if i == 0 && !u.answer.Job.Car.DriveShare.Known() {
+			if i == 0 && !u.Answer.Job.Car.DriveShare.Known() {
 				u.out.Notes = append(u.out.Notes, wording.NoPower())
 			}
 			continue
@@ -294,7 +254,7 @@ func (u *strutting) underPower(all *study.Struts) {
 
 // noStrut says what to measure, or that there is no strut.
 func (u *strutting) noStrut() {
-	ax := &u.answer.Job.Car.Axle[u.axle]
+	ax := &u.Answer.Job.Car.Axle[u.axle]
 	name := car.AxleNames[u.axle]
 	if ax.Kind != string(linkage.Strut) {
 		u.out.Missing = append(u.out.Missing, StrutMissing{Text: wording.NoStrut(ax.Kind, name), List: []string{}})
@@ -303,7 +263,7 @@ func (u *strutting) noStrut() {
 	list := wording.MeasurePoints(ax.Kind, name)
 	u.out.Missing = append(u.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
 	var unknown []*car.Build
-	for _, b := range u.answer.Job.Builds {
+	for _, b := range u.Answer.Job.Builds {
 		if d := b.Corner[2*u.axle].Damper; d == nil || !d.Guide.Known() {
 			unknown = append(unknown, b)
 		}
@@ -386,17 +346,17 @@ func caseOf(one *study.BuildStrut, id string) int {
 // caseName is a case in words: obstacles with their size and speed.
 func (u *strutting) caseName(c *study.StrutCase) string {
 	if c.Event < 0 {
-		return u.teller.StrutNamed(c)
+		return u.Teller.StrutNamed(c)
 	}
-	e := &u.answer.Job.Brief.Events[c.Event]
-	return u.teller.StrutNamed(c) + " (" + u.eventLine(e) + ")"
+	e := &u.Answer.Job.Brief.Events[c.Event]
+	return u.Teller.StrutNamed(c) + " (" + u.eventLine(e) + ")"
 }
 
 // caseShort is a case in a sentence: without the obstacle's size where the brief
 // has one obstacle alone.
 func (u *strutting) caseShort(c *study.StrutCase) string {
-	if c.Event >= 0 && len(u.answer.Job.Brief.Events) == 1 {
-		return u.teller.StrutNamed(c)
+	if c.Event >= 0 && len(u.Answer.Job.Brief.Events) == 1 {
+		return u.Teller.StrutNamed(c)
 	}
 	return u.caseName(c)
 }
@@ -423,19 +383,19 @@ func (u *strutting) cases() {
 	if n := caseOf(&u.all.Builds[0], u.out.Case); n >= 0 {
 		held = &u.all.Builds[0].Cases[n]
 	}
-	u.out.CaseNote = u.teller.StrutHolds(held)
+	u.out.CaseNote = u.Teller.StrutHolds(held)
 }
 
 // referenceOf is the reference build's place among the struts; −1 without one.
 func (u *strutting) referenceOf() int { return u.all.Reference }
 
 // judgedOf is how a value is judged.
-func (s *sight) judgedOf(v *figure.Value) finding.Verdict {
-	for i := range s.findings {
-		if s.findings[i].Value == v {
-			return s.findings[i].Verdict
+func (s *trial) judgedOf(v *figure.Value) finding.Verdict {
+	for i := range s.Findings {
+		if s.Findings[i].Value == v {
+			return s.Findings[i].Verdict
 		}
 	}
-	verdict, _ := finding.One(s.answer, v)
+	verdict, _ := finding.One(s.Answer, v)
 	return verdict
 }

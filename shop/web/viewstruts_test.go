@@ -12,6 +12,7 @@ import (
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
 	"trunnion/examples"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 )
 
@@ -24,7 +25,7 @@ func hatchTry(tb testing.TB, edits ...Edit) TryRequest {
 	return TryRequest{Text: string(text), Edits: append([]Edit{}, edits...), Units: "metric"}
 }
 
-func strutsOf(tb testing.TB, d *desk, req StrutRequest) *Struts {
+func strutsOf(tb testing.TB, d *tries, req StrutRequest) *Struts {
 	tb.Helper()
 	if req.Axle == "" {
 		req.Axle = "front"
@@ -93,21 +94,21 @@ func TestStrutFramesAreInEquilibrium(t *testing.T) {
 func TestStrutFiguresAreTheStudys(t *testing.T) {
 	d := desked(t)
 	plain := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t)})
-	s, err := d.standing(context.Background(), hatchTry(t), nil)
+	s, err := d.standing(context.Background(), ptr(hatchTry(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := s.answer.Struts(context.Background(), study.UsualStrutAsk(0))
+	all, err := s.Answer.Struts(context.Background(), study.UsualStrutAsk(0))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for n := range all.Builds[0].Cases {
 		for i := range all.Builds {
 			m := &all.Builds[i].Cases[n].Moment
-			if got, want := plain.figure("stress").Cases[n][i].Text, s.teller.With("stress", m.Stress); got != want {
+			if got, want := plain.figure("stress").Cases[n][i].Text, s.Teller.With("stress", m.Stress); got != want {
 				t.Errorf("case %d, build %d: bending %q, the study has %q", n, i, got, want)
 			}
-			if got, want := plain.figure("break-away").Cases[n][i].Text, s.teller.With("N", m.BreakAway); got != want {
+			if got, want := plain.figure("break-away").Cases[n][i].Text, s.Teller.With("N", m.BreakAway); got != want {
 				t.Errorf("case %d, build %d: break-away %q, the study has %q", n, i, got, want)
 			}
 		}
@@ -115,12 +116,12 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 	out := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "20 mm"})
 	ask := study.UsualStrutAsk(0)
 	ask.Offset = 0.020
-	wide, err := s.answer.Struts(context.Background(), ask)
+	wide, err := s.Answer.Struts(context.Background(), ask)
 	if err != nil {
 		t.Fatal(err)
 	}
 	cell := out.figure("side").Cases[0][0]
-	if want := s.teller.With("N", wide.Builds[0].Cases[0].Moment.Forces.Across); cell.Text != want || !strings.HasSuffix(cell.Was, "of as it stands") {
+	if want := s.Teller.With("N", wide.Builds[0].Cases[0].Moment.Forces.Across); cell.Text != want || !strings.HasSuffix(cell.Was, "of as it stands") {
 		t.Errorf("20 mm further out: %q, %q; the study has %q", cell.Text, cell.Was, want)
 	}
 	if plain.figure("side").Cases[0][0].Was != "" || plain.figure("side").Cases[0][1].Against == "" || plain.figure("side").Cases[0][0].Against != "" {
@@ -221,7 +222,7 @@ func TestStrutsUnderPower(t *testing.T) {
 // A strut that is too short says so and by how much.
 func TestStrutFaultsInWords(t *testing.T) {
 	d := desked(t)
-	s, err := d.standing(context.Background(), hatchTry(t), nil)
+	s, err := d.standing(context.Background(), ptr(hatchTry(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -230,7 +231,7 @@ func TestStrutFaultsInWords(t *testing.T) {
 		strut.ErrUnheld:  "in one line",
 		strut.ErrSection: "impossible",
 	} {
-		if got := s.teller.StrutFault(err); !strings.Contains(got, want) {
+		if got := s.Teller.StrutFault(err); !strings.Contains(got, want) {
 			t.Errorf("%v is told as %q", err, got)
 		}
 	}
@@ -238,7 +239,7 @@ func TestStrutFaultsInWords(t *testing.T) {
 
 func TestStrutSlidersAnswerQuickly(t *testing.T) {
 	d := desked(t)
-	attempt(t, d, hatchTry(t))
+	tryOf(t, d, hatchTry(t))
 	start := time.Now()
 	v := strutsOf(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "15 mm", Case: "cornering"})
 	t.Logf("%d ms, %v", v.Ms, time.Since(start))
@@ -249,7 +250,7 @@ func TestStrutSlidersAnswerQuickly(t *testing.T) {
 
 func BenchmarkStruts(b *testing.B) {
 	d := desked(b)
-	attempt(b, d, hatchTry(b))
+	tryOf(b, d, hatchTry(b))
 	for b.Loop() {
 		strutsOf(b, d, StrutRequest{TryRequest: hatchTry(b), Offset: "15 mm", Case: "cornering"})
 	}
@@ -303,7 +304,7 @@ func TestMountsOfAFullJudgement(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := d.struts(context.Background(), StrutRequest{TryRequest: req, Axle: "front"}, &judged{answer: a, findings: findings, job: job, faults: faults})
+	v, err := d.struts(context.Background(), StrutRequest{TryRequest: req, Axle: "front"}, &desk.Result{Answer: a, Findings: findings, Job: job, Faults: faults})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -96,7 +96,7 @@ func travelsOf(low, high float64, own []float64) []float64 {
 }
 
 // strips are the marks of travel of a build at a corner.
-func (s *sight) travelMarks(g *drawing.Strip) []StrutMark {
+func (s *trial) travelMarks(g *drawing.Strip) []StrutMark {
 	out := []StrutMark{}
 	if !g.Known {
 		return out
@@ -106,7 +106,7 @@ func (s *sight) travelMarks(g *drawing.Strip) []StrutMark {
 		at          float64
 	}{{"open", "damper open", g.Open}, {"rest", "rest", g.Rest}, {"touch", "stop touched", g.Touch}, {"solid", "stop solid", g.Solid}, {"arch", "tyre at the arch", g.Arch}} {
 		if !math.IsNaN(m.at) && math.Abs(m.at) <= 2*mostReach {
-			out = append(out, StrutMark{At: s.shownLength(m.at), Kind: m.kind, Label: m.label + " " + quantity.Format(m.at, quantity.Length, s.system, quantity.Auto)})
+			out = append(out, StrutMark{At: s.shownLength(m.at), Kind: m.kind, Label: m.label + " " + quantity.Format(m.at, quantity.Length, s.System, quantity.Auto)})
 		}
 	}
 	slices.SortStableFunc(out, func(x, y StrutMark) int { return cmp.Compare(x.At, y.At) })
@@ -154,7 +154,7 @@ func (u *strutting) frames() {
 			continue
 		}
 		kept = append(kept, k)
-		f := StrutFrame{Travel: u.shownLength(w), Shown: quantity.Format(w, quantity.Length, u.system, quantity.Auto), At: [][]float64{}}
+		f := StrutFrame{Travel: u.shownLength(w), Shown: quantity.Format(w, quantity.Length, u.System, quantity.Auto), At: [][]float64{}}
 		for _, p := range placesOf(&moved[at][k].Joints) {
 			f.At = append(f.At, u.place(p))
 		}
@@ -172,10 +172,10 @@ func (u *strutting) frames() {
 			b.How = "inverted: the body slides in the outer tube"
 		}
 		if !math.IsNaN(one.Straight) {
-			b.Straight = u.teller.StraightSpring(one.Build.Name, one.Straight)
+			b.Straight = u.Teller.StraightSpring(one.Build.Name, one.Straight)
 		}
 		if n := caseOf(one, out.Case); n >= 0 && one.Cases[n].Err == nil && u.heavier == 0 {
-			b.Loaded = u.teller.StrutLoaded(&one.Cases[n])
+			b.Loaded = u.Teller.StrutLoaded(&one.Cases[n])
 		}
 		first := math.NaN()
 		for n, k := range kept {
@@ -224,7 +224,7 @@ func (u *strutting) over(i int, travels []float64) ([]strut.Moment, []error, fun
 	load := func(float64) strut.Load { return strut.Load{} }
 	var trouble error
 	if u.out.Case == carriedCase {
-		carried, _, err := u.answer.StrutCarried(one.Build.ID, u.load, u.axle)
+		carried, _, err := u.Answer.StrutCarried(one.Build.ID, u.Load, u.axle)
 		if err != nil {
 			trouble = err
 		} else {
@@ -249,13 +249,13 @@ func (u *strutting) over(i int, travels []float64) ([]strut.Moment, []error, fun
 }
 
 // place is a point in the unit shown.
-func (s *sight) place(p geom.Vec) []float64 {
+func (s *trial) place(p geom.Vec) []float64 {
 	return []float64{s.shownLength(p.X), s.shownLength(p.Y), s.shownLength(p.Z)}
 }
 
 // force is a force [N] as a plain number in the unit shown.
-func (s *sight) force(v float64) float64 {
-	u := quantity.Shown(quantity.Force, s.system)
+func (s *trial) force(v float64) float64 {
+	u := quantity.Shown(quantity.Force, s.System)
 	return math.Round(u.FromSI(v)*10) / 10
 }
 

@@ -26,7 +26,7 @@ const (
 // wheel is the size of wheel and tyre.
 func (u *strutting) wheel() {
 	width := usualTyre
-	if t := &u.answer.Job.Car.Axle[u.axle].Tyre.Width; t.Known() {
+	if t := &u.Answer.Job.Car.Axle[u.axle].Tyre.Width; t.Known() {
 		width = t.Value
 	}
 	u.out.Wheel = StrutWheel{Radius: u.shownLength(u.corner.Wheel.Radius), Width: u.shownLength(width)}
@@ -36,7 +36,7 @@ func (u *strutting) wheel() {
 func (u *strutting) now(i int, m *strut.Moment, err error, contact geom.Vec) StrutNow {
 	out := StrutNow{OK: err == nil, Guide: []float64{}, Lower: []float64{}, Stop: []float64{}, Forces: [][]float64{}, Shown: []string{}, Figures: []string{}}
 	if err != nil {
-		out.Why = u.teller.StrutFault(err)
+		out.Why = u.Teller.StrutFault(err)
 		return out
 	}
 	one := &u.all.Builds[i]
@@ -51,10 +51,10 @@ func (u *strutting) now(i int, m *strut.Moment, err error, contact geom.Vec) Str
 	u.springAndStop(&out, one, m.Travel, over)
 	for _, f := range forcesOf(m, contact) {
 		out.Forces = append(out.Forces, []float64{u.force(f.X), u.force(f.Y), u.force(f.Z)})
-		out.Shown = append(out.Shown, u.teller.With("N", r3.Norm(f)))
+		out.Shown = append(out.Shown, u.Teller.With("N", r3.Norm(f)))
 	}
 	for _, f := range wording.StrutFigures(u.axle) {
-		out.Figures = append(out.Figures, u.teller.With(f.SI, f.Of(one, m)))
+		out.Figures = append(out.Figures, u.Teller.With(f.SI, f.Of(one, m)))
 	}
 	return out
 }
@@ -62,12 +62,12 @@ func (u *strutting) now(i int, m *strut.Moment, err error, contact geom.Vec) Str
 // springAndStop puts spring and stop on the strut's axis, from the lengths that
 // the build has at a travel [m].
 func (u *strutting) springAndStop(out *StrutNow, one *study.BuildStrut, travel, over float64) {
-	for b, build := range u.answer.Job.Builds {
-		for l := range u.answer.Job.Loads {
-			if build != one.Build || u.answer.Job.Loads[l].ID != u.load || u.answer.Cases[b][l].Err != nil {
+	for b, build := range u.Answer.Job.Builds {
+		for l := range u.Answer.Job.Loads {
+			if build != one.Build || u.Answer.Job.Loads[l].ID != u.Load || u.Answer.Cases[b][l].Err != nil {
 				continue
 			}
-			m := &u.answer.Cases[b][l].System.Corner[2*u.axle]
+			m := &u.Answer.Cases[b][l].System.Corner[2*u.axle]
 			s, _, _ := m.SpringTravel.At(travel)
 			if free := m.Spring.StackFree(); free > 0 {
 				out.Seat = u.lengthOrNothing(free - (m.Compressed0 + s))
@@ -130,7 +130,7 @@ func (u *strutting) section(one *study.BuildStrut, first float64) (out StrutSect
 			out.BodyEnd = first + u.shownLength(0.5*low+0.010)
 		}
 	}
-	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.system, quantity.Auto) }
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.System, quantity.Auto) }
 	words := []string{}
 	if l.Inverted {
 		words = append(words, "body "+length(l.Sliding.Diameter))

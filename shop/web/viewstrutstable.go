@@ -59,7 +59,7 @@ func (u *strutting) cellOf(f *wording.StrutFigure, i int, id string) StrutCell {
 	}
 	m := &u.moments[i][n]
 	if m.err != nil {
-		out.Why = u.teller.StrutFault(m.err)
+		out.Why = u.Teller.StrutFault(m.err)
 		return out
 	}
 	v := f.Of(one, &m.is)
@@ -67,8 +67,8 @@ func (u *strutting) cellOf(f *wording.StrutFigure, i int, id string) StrutCell {
 		out.Why = "its measures are not known"
 		return out
 	}
-	out.Text = u.teller.With(f.SI, v)
-	out.Limit, _ = u.teller.StrutLimit(f.ID, one, u.axle, v)
+	out.Text = u.Teller.With(f.SI, v)
+	out.Limit, _ = u.Teller.StrutLimit(f.ID, one, u.axle, v)
 	if r := u.referenceMoment(id); r != nil && i != u.referenceOf() {
 		out.Against = wording.Times(v, f.Of(&u.all.Builds[u.referenceOf()], r), "“"+u.referenceName()+"”")
 	}
@@ -97,12 +97,12 @@ func (u *strutting) changes() {
 		for k := range one.Changes {
 			ch := &one.Changes[k]
 			c := &one.Cases[ch.Case]
-			row := StrutChange{Case: u.caseName(c), Label: u.teller.LoadCase(ch.Code, ch.By), Cells: []string{}}
+			row := StrutChange{Case: u.caseName(c), Label: u.Teller.LoadCase(ch.Code, ch.By), Cells: []string{}}
 			for _, f := range told {
 				text := quantity.Nothing
 				if ch.Err == nil {
 					is := f.Of(one, &ch.Moment)
-					text = u.teller.With(f.SI, is)
+					text = u.Teller.With(f.SI, is)
 					if times := wording.Times(is, f.Of(one, &c.Moment), "before"); times != "" {
 						text += ", " + times
 					}
@@ -123,7 +123,7 @@ func (u *strutting) sentences() {
 		for n := range one.Cases {
 			m := &u.moments[i][n]
 			if m.err != nil {
-				u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.caseName(&one.Cases[n])+": "+u.teller.StrutFault(m.err))
+				u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.caseName(&one.Cases[n])+": "+u.Teller.StrutFault(m.err))
 				continue
 			}
 			for _, f := range wording.StrutFigures(u.axle) {
@@ -132,7 +132,7 @@ func (u *strutting) sentences() {
 					continue
 				}
 				w := wording.StrutWorst{Figure: f.ID, Label: f.Label, Case: u.caseShort(&one.Cases[n]), Value: v}
-				if _, share := u.teller.StrutLimit(f.ID, one, u.axle, v); !math.IsNaN(share) && (nearest == nil || share > nearest.Share) {
+				if _, share := u.Teller.StrutLimit(f.ID, one, u.axle, v); !math.IsNaN(share) && (nearest == nil || share > nearest.Share) {
 					one := w
 					one.Share = share
 					nearest = &one
@@ -160,13 +160,13 @@ func (u *strutting) sentences() {
 				}
 			}
 		}
-		u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.teller.StrutFirst(nearest, stress, worst, best, u.referenceName())...)
+		u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.Teller.StrutFirst(nearest, stress, worst, best, u.referenceName())...)
 	}
 }
 
 // charts draw figures over the travel, in the case that is drawn.
 func (u *strutting) charts() {
-	length := quantity.Units(quantity.Length, u.system)
+	length := quantity.Units(quantity.Length, u.System)
 	for _, id := range []string{"side", "stress", "guide-pressure", "break-away"} {
 		for _, f := range wording.StrutFigures(u.axle) {
 			if f.ID != id {
@@ -174,7 +174,7 @@ func (u *strutting) charts() {
 			}
 			c := Chart{
 				ID: "strut-" + id, Title: f.Label, Note: u.out.CaseName, Kind: "line",
-				X: Axis{Label: "wheel travel, bump positive", Unit: length}, Y: Axis{Label: f.Label, Unit: f.Unit(u.teller)}, Series: []Series{},
+				X: Axis{Label: "wheel travel, bump positive", Unit: length}, Y: Axis{Label: f.Label, Unit: f.Unit(u.Teller)}, Series: []Series{},
 			}
 			u.chart(&c, &f)
 			if len(c.Series) > 0 {
@@ -193,7 +193,7 @@ func (u *strutting) chart(c *Chart, f *wording.StrutFigure) {
 				continue
 			}
 			if v := f.Of(one, &u.drawn[i][k]); !math.IsNaN(v) {
-				line.X, line.Y = append(line.X, u.shownLength(w)), append(line.Y, tidyNumber(u.teller.Plain(f.SI, v)))
+				line.X, line.Y = append(line.X, u.shownLength(w)), append(line.Y, tidyNumber(u.Teller.Plain(f.SI, v)))
 			}
 		}
 		if len(line.X) < 2 {
@@ -215,14 +215,14 @@ var mountCodes = []string{"mount-damage-relative", "stop-hits", "stop-force-peak
 // the axle the one that has it worse.
 func (u *strutting) mounts() {
 	out := &u.out.Mounts
-	out.Notes = wording.MountNotes(u.full)
-	for _, b := range u.answer.Job.Builds {
+	out.Notes = wording.MountNotes(u.Full)
+	for _, b := range u.Answer.Job.Builds {
 		spring := 0.0
 		if sp := b.Corner[2*u.axle].Spring; sp != nil {
 			spring = sp.Rate.Value
 		}
 		out.Names = append(out.Names, b.Name)
-		out.Kinds = append(out.Kinds, u.teller.Mount(b, u.axle, spring))
+		out.Kinds = append(out.Kinds, u.Teller.Mount(b, u.axle, spring))
 	}
 	for _, code := range mountCodes {
 		u.mountRows(code)
@@ -238,8 +238,8 @@ type mountPlace struct {
 func (u *strutting) mountRows(code string) {
 	var order []mountPlace
 	worst := map[mountPlace]map[string]*figure.Value{}
-	for k := range u.answer.Values {
-		v := &u.answer.Values[k]
+	for k := range u.Answer.Values {
+		v := &u.Answer.Values[k]
 		p := &v.Place
 		if v.Code != code || v.Tier != figure.Time || p.Corner < 0 || car.AxleOf(p.Corner) != u.axle || (code == "stop-force-peak" || code == "top-out-speed") && p.Event == "" {
 			continue
@@ -256,7 +256,7 @@ func (u *strutting) mountRows(code string) {
 	for _, at := range order {
 		row := MountRow{Label: wording.Upper(wording.Name(code)), Cells: []Cell{}}
 		something := false
-		for _, b := range u.answer.Job.Builds {
+		for _, b := range u.Answer.Job.Builds {
 			v := worst[at][b.ID]
 			if v == nil {
 				row.Cells = append(row.Cells, u.cell(nil, ""))

@@ -4,14 +4,12 @@ import (
 	"context"
 	"math"
 	"net/http"
-	"runtime"
 	"slices"
 	"strings"
 	"sync"
 
 	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
-	"trunnion/shop/jobfile"
+	"trunnion/shop/desk"
 	"trunnion/shop/store"
 	"trunnion/shop/symptom"
 	"trunnion/shop/wording"
@@ -126,25 +124,25 @@ func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body S
 	if err != nil {
 		return nil, err
 	}
-	v, err := s.desk.support(ctx, rules, in.Body)
+	v, err := s.tries.support(ctx, rules, in.Body)
 	return answer(v), err
 }
 
 // support puts a question to the answer of a job with changes.
-func (d *desk) support(ctx context.Context, rules *symptom.Rules, req SupportRequest) (*Support, error) {
+func (d *tries) support(ctx context.Context, rules *symptom.Rules, req SupportRequest) (*Support, error) {
 	start := d.now()
-	s, err := d.supportSight(ctx, req.TryRequest)
+	s, err := d.try(ctx, &req.TryRequest, d.TrySymptom)
 	if err != nil {
 		return nil, err
 	}
-	out := &Support{Key: s.key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: faultsOf(s.faults), Notes: []string{}}
-	if s.answer == nil {
+	out := &Support{Key: s.Key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: faultsOf(s.Faults), Notes: []string{}}
+	if s.Answer == nil {
 		return out, nil
 	}
-	if len(s.answer.Job.Brief.Roads)+len(s.answer.Job.Brief.Events) == 0 {
+	if len(s.Answer.Job.Brief.Roads)+len(s.Answer.Job.Brief.Events) == 0 {
 		out.Notes = append(out.Notes, "The brief has no road and no obstacle: nothing was driven, and what only a drive shows speaks neither way.")
 	}
-	asked, err := rules.Ask(ctx, s.answer, s.findings, s.teller, symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom})
+	asked, err := rules.Ask(ctx, s.Answer, s.Findings, s.Teller, symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom})
 	if err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
@@ -172,7 +170,7 @@ func heardRows(list []symptom.Heard) []SymptomRow {
 	return out
 }
 
-func (s *sight) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
+func (s *trial) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
 	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: wording.Upper(p.Name), Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
 		Text: p.First.Text, Computed: p.First.Computed, Then: some(p.First.Then), Betters: some(p.First.Betters), Worsens: some(p.First.Worsens), Edits: []Edit{},
 	}}
@@ -214,24 +212,24 @@ func evidencePieces(e *symptom.Evidence) (text, figure, limits string) {
 // evidenceID finds the figure of the answer that a piece of evidence looked at:
 // the very same number under the same name. A figure made of several has no
 // working of its own.
-func (s *sight) evidenceID(e *symptom.Evidence, build string) string {
+func (s *trial) evidenceID(e *symptom.Evidence, build string) string {
 	if e.Speaks == symptom.Silent || e.Code == "" {
 		return ""
 	}
 	id := ""
-	for i := range s.answer.Values {
-		v := &s.answer.Values[i]
+	for i := range s.Answer.Values {
+		v := &s.Answer.Values[i]
 		//nolint:floateq // the same figure, not one that is near it
 		if v.Code != e.Code || v.Place.Build != build || v.Value != e.Value && math.Abs(v.Value) != e.Value {
 			continue
 		}
 		q := v.Place
 		q.Build, q.At, q.HasClick, q.Velocity, q.Direction, q.Mode = "", "", false, 0, "", ""
-		if s.teller.Place(q) == e.Place {
-			return valueID(v)
+		if s.Teller.Place(q) == e.Place {
+			return desk.ValueID(v)
 		}
 		if id == "" {
-			id = valueID(v)
+			id = desk.ValueID(v)
 		}
 	}
 	return id
@@ -239,13 +237,13 @@ func (s *sight) evidenceID(e *symptom.Evidence, build string) string {
 
 // asRemedy completes a change that is the remedy of a finding: its edits, and
 // what it costs, which stands in its text.
-func (s *sight) asRemedy(ctx context.Context, c *SupportChange, build string) error {
-	for k := range s.findings {
-		f := &s.findings[k]
+func (s *trial) asRemedy(ctx context.Context, c *SupportChange, build string) error {
+	for k := range s.Findings {
+		f := &s.Findings[k]
 		if f.Value == nil || f.Value.Place.Build != build || f.Verdict != finding.Over && f.Verdict != finding.Close {
 			continue
 		}
-		f, err := s.finding(ctx, k)
+		f, err := s.Finding(ctx, k)
 		if err != nil {
 			return err
 		}
@@ -253,7 +251,7 @@ func (s *sight) asRemedy(ctx context.Context, c *SupportChange, build string) er
 			continue
 		}
 		r := &f.Remedies[0]
-		told := s.teller.Remedy(f, r)
+		told := s.Teller.Remedy(f, r)
 		if !strings.HasSuffix(c.Text, told) {
 			continue
 		}
@@ -262,71 +260,10 @@ func (s *sight) asRemedy(ctx context.Context, c *SupportChange, build string) er
 			c.Text = what
 			for i := range r.Worsens {
 				e := &r.Worsens[i]
-				c.Worsens = append(c.Worsens, wording.Upper(wording.Name(e.Code))+": from "+s.teller.Number(e.Code, e.Before)+" to "+s.teller.Amount(e.Code, e.Unit, e.After)+".")
+				c.Worsens = append(c.Worsens, wording.Upper(wording.Name(e.Code))+": from "+s.Teller.Number(e.Code, e.Before)+" to "+s.Teller.Amount(e.Code, e.Unit, e.After)+".")
 			}
 		}
 		return nil
 	}
-	return nil
-}
-
-// supportSight studies a job with its bends and short drives: what an owner says
-// may be of either. The last ones are kept, as an owner says more than one thing.
-func (d *desk) supportSight(ctx context.Context, req TryRequest) (*sight, error) {
-	system, err := wording.System(req.Units)
-	if err != nil {
-		return nil, err
-	}
-	ed := &editor{desk: d, text: []byte(req.Text), system: system}
-	for _, e := range req.Edits {
-		ed.apply(ctx, e)
-	}
-	// What is looked at decides nothing here: the same job has the same answer.
-	s := &sight{desk: d, request: TryRequest{}, system: system, text: ed.text, applied: ed.applied, full: true, mended: map[int]bool{}}
-	s.key = "support-" + s.keyOf()
-	if kept, err := d.seen(s.key); err == nil {
-		d.keep(kept)
-		return kept.in(req.Units)
-	}
-	s.job, s.faults = jobfile.ReadBytes(s.text, "job.yaml")
-	s.faults = append(s.faults, ed.faults...)
-	if s.job != nil {
-		s.load = s.loadAsked()
-		if err := s.studyForSupport(ctx); err != nil {
-			return nil, err
-		}
-	}
-	s.teller = wording.New(s.answer, system)
-	if s.answer != nil {
-		d.keep(s)
-	}
-	return s, nil
-}
-
-// supportDrives is how many roads of one kind stand behind a drive: enough to
-// rank by, and quick. Chosen.
-const supportDrives = 2
-
-func (s *sight) studyForSupport(ctx context.Context) error {
-	opt := study.Defaults()
-	opt.Samples, opt.Workers, opt.NoWorkings, opt.NoRemedies = tryDraws, runtime.NumCPU(), true, true
-	ride := study.RideDefaults()
-	ride.Samples, ride.Unchecked = supportDrives, true
-	done, err := s.desk.turn(ctx)
-	if err != nil {
-		return err
-	}
-	defer done()
-	a, err := study.Run(ctx, study.Job{Car: s.job.Car, Builds: s.job.Builds, Loads: s.job.Loads, Brief: &s.job.Brief}, opt)
-	if err != nil {
-		return s.noAnswer(ctx, err)
-	}
-	if err := a.Ride(ctx, ride, nil); err != nil && ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if s.findings, err = finding.Judge(ctx, a); err != nil {
-		return s.noAnswer(ctx, err)
-	}
-	s.answer = a
 	return nil
 }

@@ -8,22 +8,23 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
 
 // working opens a value, or a term of its working: "value!2!0" is the first term
 // of the third term of the value's.
-func (s *sight) working(ctx context.Context, id string) (*Working, error) {
+func (s *trial) working(ctx context.Context, id string) (*Working, error) {
 	head, path, _ := strings.Cut(id, "!")
-	v := s.value(head)
+	v := s.Value(head)
 	if v == nil {
-		return nil, errForgotten
+		return nil, desk.ErrNotKept
 	}
-	w := s.answer.Explain(v)
+	w := s.Answer.Explain(v)
 	name := wording.Name(v.Code)
 	out := &Working{
-		ID: id, Title: strings.ToUpper(name[:1]) + name[1:], Where: s.teller.Place(v.Place), Result: s.teller.Value(v), State: stateOf(v), Terms: []Term{}, Remedies: []RemedyLine{},
+		ID: id, Title: strings.ToUpper(name[:1]) + name[1:], Where: s.Teller.Place(v.Place), Result: s.Teller.Value(v), State: stateOf(v), Terms: []Term{}, Remedies: []RemedyLine{},
 	}
 	if v.HasBand {
 		out.Band = "95 % of the draws"
@@ -39,19 +40,19 @@ func (s *sight) working(ctx context.Context, id string) (*Working, error) {
 		step, path, _ = strings.Cut(path, "!")
 		k, err := strconv.Atoi(step)
 		if err != nil || k < 0 || k >= len(w.Terms) {
-			return nil, errForgotten
+			return nil, desk.ErrNotKept
 		}
 		term := &w.Terms[k]
 		out.Title, out.Band, out.Note, w = strings.ToUpper(term.Name[:min(1, len(term.Name))])+term.Name[min(1, len(term.Name)):], "", "", term.Working
 	}
 	if w == nil {
 		if id != head {
-			return nil, errForgotten
+			return nil, desk.ErrNotKept
 		}
 		out.Equation, out.Source = "", "no working is kept for this figure"
 		return out, s.judgedAs(ctx, out, v)
 	}
-	lines := s.teller.Working(v.Code, w)
+	lines := s.Teller.Working(v.Code, w)
 	out.Equation, out.Source = w.Equation, wording.Source(w.Source)
 	if id != head {
 		out.Result = lines[0].Figure
@@ -80,13 +81,13 @@ func joinNotes(a, b string) string {
 
 // terms are the inputs of a working, each with where it came from; those with a
 // working of their own can be opened.
-func (s *sight) terms(out *Working, w *figure.Working, id, code string) {
+func (s *trial) terms(out *Working, w *figure.Working, id, code string) {
 	for k := range w.Terms {
 		t := &w.Terms[k]
 		flat := &figure.Working{Equation: w.Equation, Source: w.Source, Unit: w.Unit, Result: w.Result, Terms: []figure.Term{{
 			Symbol: t.Symbol, Name: t.Name, Value: t.Value, Unit: t.Unit, Origin: t.Origin,
 		}}}
-		line := s.teller.Working(code, flat)[1]
+		line := s.Teller.Working(code, flat)[1]
 		term := Term{Symbol: t.Symbol, Name: t.Name, Shown: line.Figure, Origin: wording.Origin(t.Origin), Typed: t.Typed, Path: t.Path, Line: t.Line}
 		if !strings.Contains(t.Path, ".") && !strings.Contains(t.Path, "_") {
 			// Of a constant the path is its publication.
@@ -103,53 +104,53 @@ func (s *sight) terms(out *Working, w *figure.Working, id, code string) {
 }
 
 // judgedAs adds what a value is judged by, what would help, and what to measure.
-func (s *sight) judgedAs(ctx context.Context, out *Working, v *figure.Value) error {
+func (s *trial) judgedAs(ctx context.Context, out *Working, v *figure.Value) error {
 	var f *finding.Finding
-	for k := range s.findings {
-		if s.findings[k].Value == v {
+	for k := range s.Findings {
+		if s.Findings[k].Value == v {
 			var err error
-			if f, err = s.finding(ctx, k); err != nil {
+			if f, err = s.Finding(ctx, k); err != nil {
 				return err
 			}
 			break
 		}
 	}
 	if f == nil {
-		if _, limit := finding.One(s.answer, v); limit != nil {
+		if _, limit := finding.One(s.Answer, v); limit != nil {
 			out.Limit = s.limitText(v, limit)
 		}
-		if n := s.answer.Narrow(v); n != nil {
-			out.Narrow = &NarrowText{Text: s.teller.Measure(v, n), Path: n.Path}
+		if n := s.Answer.Narrow(v); n != nil {
+			out.Narrow = &NarrowText{Text: s.Teller.Measure(v, n), Path: n.Path}
 		}
 		return nil
 	}
-	story := s.teller.Finding(f)
+	story := s.Teller.Finding(f)
 	out.Note = joinNotes(out.Note, strings.TrimSpace(story.What+" "+story.Why+" "+story.Also))
 	if f.Limit != nil {
 		out.Limit = s.limitText(v, f.Limit)
 	}
 	for k := range f.Remedies {
 		r := &f.Remedies[k]
-		text, _, _ := strings.Cut(s.teller.Remedy(f, r), " It costs: ")
-		line := RemedyLine{Text: text, Edits: s.edits(f, r), After: s.teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
+		text, _, _ := strings.Cut(s.Teller.Remedy(f, r), " It costs: ")
+		line := RemedyLine{Text: text, Edits: s.edits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
 		if entry, ok := figure.Look(v.Code); ok {
-			line.After = s.teller.Amount(v.Code, entry.Unit, r.After)
+			line.After = s.Teller.Amount(v.Code, entry.Unit, r.After)
 		}
 		for i := range r.Worsens {
 			e := &r.Worsens[i]
-			line.Worsens = append(line.Worsens, wording.Name(e.Code)+": "+s.teller.Amount(e.Code, e.Unit, e.Before)+" to "+s.teller.Amount(e.Code, e.Unit, e.After))
+			line.Worsens = append(line.Worsens, wording.Name(e.Code)+": "+s.Teller.Amount(e.Code, e.Unit, e.Before)+" to "+s.Teller.Amount(e.Code, e.Unit, e.After))
 		}
 		out.Remedies = append(out.Remedies, line)
 	}
 	if f.Narrow != nil {
-		out.Narrow = &NarrowText{Text: s.teller.Measure(v, f.Narrow), Path: f.Narrow.Path}
-	} else if n := s.answer.Narrow(v); n != nil {
-		out.Narrow = &NarrowText{Text: s.teller.Measure(v, n), Path: n.Path}
+		out.Narrow = &NarrowText{Text: s.Teller.Measure(v, f.Narrow), Path: f.Narrow.Path}
+	} else if n := s.Answer.Narrow(v); n != nil {
+		out.Narrow = &NarrowText{Text: s.Teller.Measure(v, n), Path: n.Path}
 	}
 	return nil
 }
 
-func (s *sight) limitText(v *figure.Value, l *finding.Limit) *LimitText {
+func (s *trial) limitText(v *figure.Value, l *finding.Limit) *LimitText {
 	word := "at least "
 	if l.Upper {
 		word = "at most "
@@ -158,17 +159,17 @@ func (s *sight) limitText(v *figure.Value, l *finding.Limit) *LimitText {
 	if l.From == "default" {
 		from = "usual limit, " + l.Basis
 	}
-	return &LimitText{Text: word + s.teller.Amount(v.Code, l.Unit, l.Value), From: from}
+	return &LimitText{Text: word + s.Teller.Amount(v.Code, l.Unit, l.Value), From: from}
 }
 
 // edits are a remedy as changes of the job that can be tried with one touch;
 // none where it takes a part that must be looked for.
-func (s *sight) edits(f *finding.Finding, r *finding.Remedy) []Edit {
+func (s *trial) edits(f *finding.Finding, r *finding.Remedy) []Edit {
 	out := []Edit{}
 	build := f.Value.Place.Build
 	axle := car.AxleOf(max(0, f.Value.Place.Corner))
 	var ax *car.BuildCorner
-	for _, b := range s.answer.Job.Builds {
+	for _, b := range s.Answer.Job.Builds {
 		if b.ID == build {
 			ax = &b.Corner[2*axle]
 		}
@@ -178,7 +179,7 @@ func (s *sight) edits(f *finding.Finding, r *finding.Remedy) []Edit {
 	}
 	prefix := "builds." + build + "." + car.AxleNames[axle] + "."
 	length := func(metres float64) string {
-		return quantity.Format(metres, quantity.Length, s.system, quantity.Auto)
+		return quantity.Format(metres, quantity.Length, s.System, quantity.Auto)
 	}
 	with := func(key, id string, changes ...string) []Edit {
 		if id == "" {
@@ -237,23 +238,23 @@ func typedRow(list []float64, kind quantity.Kind) string {
 func ref(text string) *string { return &text }
 
 // trace plays an obstacle for the side view, in the units shown.
-func (s *sight) trace(ctx context.Context, build string, most int) (*Trace, error) {
+func (s *trial) trace(ctx context.Context, build string, most int) (*Trace, error) {
 	index := 0
-	if s.request.Event != nil {
-		index = *s.request.Event
+	if s.Look.Event != nil {
+		index = *s.Look.Event
 	}
-	t, err := s.answer.Trace(ctx, build, index, most)
+	t, err := s.Answer.Trace(ctx, build, index, most)
 	if err != nil {
 		return nil, err
 	}
-	length, force := quantity.Shown(quantity.Length, s.system), quantity.Shown(quantity.Force, s.system)
+	length, force := quantity.Shown(quantity.Length, s.System), quantity.Shown(quantity.Force, s.System)
 	side := traceSide(t)
 	out := &Trace{
 		Dt: t.Step, Build: t.Build, Side: [2]string{"left", "right"}[side],
-		Unit:      TraceUnits{Travel: length.Label(), Stop: force.Label(), Seat: s.teller.Unit("floor-acceleration")},
+		Unit:      TraceUnits{Travel: length.Label(), Stop: force.Label(), Seat: s.Teller.Unit("floor-acceleration")},
 		Wheelbase: s.shownLength(t.Wheelbase), Speed: s.shownLength(t.Speed),
 		Road: TraceRoad{Front: shownAll(t.Road[side], length), Rear: shownAll(t.Road[2+side], length)},
-		Seat: shownAll(t.Floor, quantity.Shown(quantity.Acceleration, s.system)), Limits: []TraceLimits{},
+		Seat: shownAll(t.Floor, quantity.Shown(quantity.Acceleration, s.System)), Limits: []TraceLimits{},
 	}
 	for i := range 4 {
 		out.Wheel = append(out.Wheel, shownAll(t.Wheel[i], length))

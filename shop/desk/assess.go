@@ -1,0 +1,91 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
+)
+
+// Assess answers everything there is to ask of a job: every build in every load
+// state, its roads and obstacles driven, findings with remedies and workings.
+func (d *Desk) Assess(ctx context.Context, job *jobfile.Job, s Settings) (*Result, error) {
+	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress}
+	ride := s.drive()
+	q.drive = &ride
+	return d.answer(ctx, q)
+}
+
+// Judge answers the same with workings and remedies left until they are opened.
+// kept, where given, are drives of an earlier judgement of the same job, which are
+// taken over in place of driving.
+func (d *Desk) Judge(ctx context.Context, job *jobfile.Job, kept *study.Drives, s Settings) (*Result, error) {
+	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress, drives: kept, strict: true}
+	q.opt.NoWorkings, q.opt.NoRemedies = true, true
+	ride := s.drive()
+	q.drive = &ride
+	return d.answer(ctx, q)
+}
+
+// Figures answers what paper shows of a job: static figures and obstacles, with
+// all draws. The same text asked again gets the same answer.
+func (d *Desk) Figures(ctx context.Context, job *jobfile.Job, s Settings) (*Result, error) {
+	if job == nil {
+		return nil, errNoJob
+	}
+	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress}
+	q.opt.NoWorkings, q.opt.NoRemedies, q.opt.NoModes, q.opt.NoCorners = true, true, true, true
+	ride := s.drive()
+	ride.EventsOnly = true
+	q.drive = &ride
+	return d.kept(fmt.Sprintf("figures %s %d %d", job.SHA256, q.opt.Samples, q.opt.Seed), func() (*Result, error) { return d.answer(ctx, q) })
+}
+
+// Glance judges a job with few draws and nothing driven: enough to say what is
+// gravest.
+func (d *Desk) Glance(ctx context.Context, job *jobfile.Job) (*Result, error) {
+	s := Settings{Workers: max(1, Workers()/2)}
+	q := &asked{job: job, opt: s.options(summaryDraws)}
+	q.opt.Velocities, q.opt.Lowering = []float64{q.opt.MainSpeed}, nil
+	q.opt.NoWorkings, q.opt.NoModes, q.opt.NoCorners, q.opt.NoRemedies = true, true, true, true
+	return d.answer(ctx, q)
+}
+
+// plain answers a build alone, beside the one that was weighed, in load states of
+// its own: nominal figures, no bands.
+func (d *Desk) plain(ctx context.Context, job *jobfile.Job, build *car.Build, loads []car.Load) (*Result, error) {
+	s := Settings{Draws: new(int), Workers: 1}
+	q := &asked{job: job, opt: s.options(0)}
+	q.opt.NoModes, q.opt.NoCorners, q.opt.NoWorkings, q.opt.NoRemedies, q.opt.Lowering = true, true, true, true, nil
+	builds := []*car.Build{build}
+	for _, b := range job.Builds {
+		if b.ID == job.Car.Weighed.Build && b.ID != build.ID {
+			builds = append(builds, b)
+		}
+	}
+	q.study = study.Job{Car: job.Car, Builds: builds, Loads: loads, Brief: &job.Brief}
+	return d.answer(ctx, q)
+}
+
+// Ratios are the travels of spring and damper per wheel travel where an axle of a
+// build rests in the first load state, the mean of both sides [-].
+func (d *Desk) Ratios(ctx context.Context, job *jobfile.Job, build *car.Build, axle int) (spring, damper float64, err error) {
+	r, err := d.plain(ctx, job, build, job.Loads[:1])
+	if err != nil {
+		return 0, 0, err
+	}
+	c := &r.Answer.Cases[0][0]
+	if c.Err != nil {
+		return 0, 0, c.Err
+	}
+	for k := range 2 {
+		i := 2*axle + k
+		m := &c.System.Corner[i]
+		_, s, _ := m.SpringTravel.At(c.State.Travel[i])
+		_, w, _ := m.DamperTravel.At(c.State.Travel[i])
+		spring, damper = spring+0.5*s, damper+0.5*w
+	}
+	return spring, damper, nil
+}

@@ -1,0 +1,165 @@
+package desk
+
+import (
+	"context"
+	"errors"
+	"runtime"
+	"slices"
+	"sync"
+
+	"trunnion/chassis/brief"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
+)
+
+const (
+	trialsKept  = 8 // whose workings can still be opened: each holds some megabytes
+	answersKept = 2 // that the next try takes over unchanged builds from
+	resultsKept = 4 // of sheets: the page shows one before it is printed
+)
+
+// Desk answers questions, a few at a time, and keeps the last trials so that their
+// workings can be opened.
+type Desk struct {
+	version string
+	busy    chan struct{} // one token a study at a time
+
+	mu      sync.Mutex
+	trials  map[string]*Trial
+	order   []string // of trials, oldest first
+	answers []*study.Answer
+	results map[string]*Result
+	recent  []string // of results, oldest first
+}
+
+// New makes a desk of a program's version.
+func New(version string) *Desk {
+	return &Desk{version: version, busy: make(chan struct{}, max(1, runtime.NumCPU()/2)), trials: map[string]*Trial{}, results: map[string]*Result{}}
+}
+
+// Result is the answer to a question about a job.
+type Result struct {
+	Job      *jobfile.Job
+	Faults   []jobfile.Fault // those that only warn
+	Answer   *study.Answer
+	Findings []finding.Finding
+	// NotDriven is why the brief's roads and obstacles were not driven, where they
+	// were to be; the rest stands, and the answer's warnings say it.
+	NotDriven error
+}
+
+// turn waits until a study may begin; done lets the next one in.
+func (d *Desk) turn(ctx context.Context) (done func(), err error) {
+	select {
+	case d.busy <- struct{}{}:
+		return func() { <-d.busy }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+// errNoJob is returned for a job that could not be read.
+var errNoJob = errors.New("the job cannot be read")
+
+// asked is a job as it is put to the study.
+type asked struct {
+	job     *jobfile.Job
+	brief   *brief.Brief // in place of the job's; nil: the job's
+	study   study.Job    // set where builds or loads differ from the job's
+	opt     study.Options
+	drive   *study.RideOptions // nil: nothing is driven
+	drives  *study.Drives      // taken over in place of driving; nil: none
+	shown   func(done, total int)
+	earlier *study.Answer
+	// strict makes a drive that fails an error.
+	strict bool
+}
+
+// studied is a job as the study takes it.
+func studied(job *jobfile.Job) study.Job {
+	return study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}
+}
+
+// answer runs the study, drives and judges: the only place where that is done.
+func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
+	if q.job == nil {
+		return nil, errNoJob
+	}
+	done, err := d.turn(ctx)
+	if err != nil {
+		return nil, err
+	}
+	defer done()
+	job := q.study
+	if job.Car == nil {
+		job = studied(q.job)
+	}
+	if q.brief != nil {
+		job.Brief = q.brief
+	}
+	a, err := study.Rerun(ctx, q.earlier, job, q.opt)
+	if err != nil {
+		return nil, err
+	}
+	out := &Result{Job: q.job, Answer: a}
+	switch {
+	case q.drives != nil:
+		a.Adopt(*q.drives)
+	case q.drive != nil:
+		if err := a.Ride(ctx, *q.drive, q.shown); err != nil {
+			if ctx.Err() != nil || q.strict {
+				return nil, err
+			}
+			// The rest stands without the drives; that they are missing is said.
+			out.NotDriven = err
+			a.Warnings = append(a.Warnings, study.Warning{Code: "roads-not-driven", Corner: figure.NoCorner, Path: "brief"})
+		}
+	}
+	if out.Findings, err = finding.Judge(ctx, a); err != nil {
+		return nil, err
+	}
+	return out, nil
+}
+
+// kept answers a question once: asked again of the same text, the same result is
+// given. A result is shared and only read.
+func (d *Desk) kept(key string, make func() (*Result, error)) (*Result, error) {
+	d.mu.Lock()
+	r := d.results[key]
+	d.mu.Unlock()
+	if r != nil {
+		return r, nil
+	}
+	r, err := make()
+	if err != nil {
+		return nil, err
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.results[key] = r
+	d.recent = append(slices.DeleteFunc(d.recent, func(k string) bool { return k == key }), key)
+	for len(d.recent) > resultsKept {
+		delete(d.results, d.recent[0])
+		d.recent = d.recent[1:]
+	}
+	return r, nil
+}
+
+// LoadOf is the load state that a question is about: the one asked for, else the
+// usual one of the brief, else the first.
+func LoadOf(job *jobfile.Job, load string) string {
+	for i := range job.Loads {
+		if job.Loads[i].ID == load {
+			return load
+		}
+	}
+	if job.Brief.UsualLoad != "" {
+		return job.Brief.UsualLoad
+	}
+	if len(job.Loads) > 0 {
+		return job.Loads[0].ID
+	}
+	return ""
+}
