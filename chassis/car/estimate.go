@@ -116,9 +116,9 @@ const usualHeight = 0.37
 func (f *filler) masses() {
 	c := f.car
 	total, axle := 0.0, [2]float64{}
-	for i := range 4 {
-		axle[AxleOf(i)] += c.Weighed.Load[i].Value
-		total += c.Weighed.Load[i].Value
+	for i, load := range c.EmptyLoads() {
+		axle[AxleOf(i)] += load
+		total += load
 	}
 	if total <= 0 {
 		return

@@ -12,11 +12,42 @@ import (
 
 // NewSystem puts a build on the calibrated car under a draw.
 //
-// The bushes are slack where the build rests in the state as weighed, or where
-// they were before, as the build says; the bars are slack at the stance in
-// which the car was weighed. Heights that are wanted are met by the platforms,
-// and readings taken after fitting correct what was predicted.
+// The bushes are slack where the build rests with nobody aboard, or where they
+// were before, as the build says; the bars are slack at the stance of the car as
+// weighed, nobody aboard. Heights that are wanted are met by the platforms with
+// nobody aboard, and readings taken after fitting correct what was predicted.
 func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (System, error) {
+	b := ds.Build
+	s := placed(ds, base, d)
+	for i := range 4 {
+		s.Stuck[i] = h.Rest[i].At(d) * s.Corner[i].Friction
+	}
+	for a := range 2 {
+		if l, r := 2*a, 2*a+1; b.Corner[l].Spring == b.Corner[r].Spring {
+			s.setDropLength(ds, base, d, l, r)
+		} else {
+			s.setDropLength(ds, base, d, l)
+			s.setDropLength(ds, base, d, r)
+		}
+	}
+	added := Of(b.Mass, d)
+	s.SprungWeight += added.Down - base.Fitted.Down
+	s.MomentBehind += added.Behind - base.Fitted.Behind
+	s.MomentLeft += added.Left - base.Fitted.Left
+	s.RollArm = rollArm(s.MomentBehind, s.SprungWeight, ds.Car, d)
+
+	if err := s.settleBushes(b, base); err != nil {
+		return s, err
+	}
+	if err := s.meetHeights(ds, d); err != nil {
+		return s, err
+	}
+	s.fitBars(ds, base, d)
+	return s, s.condition(ds, d)
+}
+
+// placed is a build on the calibrated car, its bushes slack there and its bars off.
+func placed(ds *corner.Design, base *Baseline, d figure.Draw) System {
 	c, b := ds.Car, ds.Build
 	s := System{Base: *base}
 	for i := range 4 {
@@ -30,66 +61,74 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 			m.Compressed0 += base.Longer[i]
 			m.Spring.Stiffen(base.Stiffer[i])
 		}
-		m.MountLoad0 = base.Force[i] // the sag under the load as weighed is in the lengths
+		m.MountLoad0 = base.Weighed[i] // the sag under the load as weighed is in the lengths
 		m.BushZero = base.Travel[i]
 		s.Corner[i] = m
-		s.TyreRate[i] = c.Axle[a].TyreRate.At(d)
-		if ba.TyreRate.Known() {
-			s.TyreRate[i] = ba.TyreRate.At(d)
-		}
-		s.Unsprung[i] = c.Unsprung[a].At(d) + ba.UnsprungMore.At(d)
+		s.TyreRate[i] = tyreRate(c, b, i, d)
+		s.Unsprung[i] = unsprung(c, b, i, d)
 		s.Behind[i] = float64(a) * c.Wheelbase.At(d)
 		s.Left[i] = 0.5 * c.Track[a].At(d)
 		if i&1 == 1 {
 			s.Left[i] = -s.Left[i]
 		}
-		s.Stuck[i] = h.Rest[i].At(d) * m.Friction
 		s.SprungWeight += base.Force[i]
 		s.MomentBehind += base.Force[i] * s.Behind[i]
 		s.MomentLeft += base.Force[i] * s.Left[i]
 	}
-	for a := range 2 {
-		if l, r := 2*a, 2*a+1; b.Corner[l].Spring == b.Corner[r].Spring {
-			s.setDropLength(ds, base, d, l, r)
-		} else {
-			s.setDropLength(ds, base, d, l)
-			s.setDropLength(ds, base, d, r)
-		}
-	}
-	added := Of(b.Mass, d)
-	s.SprungWeight += added.Down
-	s.MomentBehind += added.Behind
-	s.MomentLeft += added.Left
-	behind := s.MomentBehind / s.SprungWeight
-	axis := c.RollCentre[0].At(d) + (c.RollCentre[1].At(d)-c.RollCentre[0].At(d))*behind/c.Wheelbase.At(d)
-	s.RollArm = c.CGHeight.At(d) - axis
+	return s
+}
 
-	if err := s.settleBushes(b, base); err != nil {
-		return s, err
+// tyreRate is the rate of a build's tyre: its own, or the car's [N/m].
+func tyreRate(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
+	if own := &b.Corner[i].TyreRate; own.Known() {
+		return own.At(d)
 	}
-	if err := s.meetHeights(ds, d); err != nil {
-		return s, err
-	}
-	s.fitBars(ds, base, d)
-	return s, s.condition(ds, d)
+	return c.Axle[car.AxleOf(i)].TyreRate.At(d)
+}
+
+// unsprung is the mass that moves with a build's wheel [kg].
+func unsprung(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
+	return c.Unsprung[car.AxleOf(i)].At(d) + b.Corner[i].UnsprungMore.At(d)
+}
+
+// rollArm is how far the centre of a sprung weight [N], with its moment about the
+// front axle [N m], is above the roll axis [m].
+func rollArm(moment, weight float64, c *car.Car, d figure.Draw) float64 {
+	behind := moment / weight
+	axis := c.RollCentre[0].At(d) + (c.RollCentre[1].At(d)-c.RollCentre[0].At(d))*behind/c.Wheelbase.At(d)
+	return c.CGHeight.At(d) - axis
 }
 
 // setDropLength finds the free length of a spring known only by how far it
-// lowers the car: at that height it must carry what the corners need that have
-// it, in the mean.
+// lowers the car: on the car as it was measured, with the damper and the stop it is
+// sold for, it must carry at that height what the corners need that have it, in the
+// mean. The part keeps that length in whatever build it is put into.
 func (s *System) setDropLength(ds *corner.Design, base *Baseline, d figure.Draw, corners ...int) {
 	sp := ds.Build.Corner[corners[0]].Spring
 	if sp == nil || sp.Free.Known() || !sp.Drop.Known() {
 		return
 	}
-	drop, free := sp.Drop.At(d), 0.0
+	measured := base.fitted
+	if measured == nil {
+		measured = ds
+	}
+	free := 0.0
 	for _, i := range corners {
-		m := &s.Corner[i]
-		w := base.Travel[i] + drop
+		m := measured.Corner(i, d)
+		w := base.Travel[i]
+		if sp != base.springs[i] {
+			w += sp.Drop.At(d) // one that was on the scales has lowered the car already
+		}
+		// Where the seats are as measured, on the car that was measured.
+		seats := m.Compressed0 - m.Spring.StackFree()
+		if base.Inferred[i] {
+			seats -= base.SeatLength[i]
+		}
 		sh := m.At(w)
 		spring, r, _ := m.SpringTravel.At(w)
 		needed := (base.Force[i] - (sh.Gas + sh.Stop + sh.Metal + sh.Open)) / r
-		free += 1 / float64(len(corners)) * (m.Spring.Compression(needed) - (m.Compressed0 + spring))
+		own := s.Corner[i].Spring
+		free += (own.Compression(needed) - (seats + own.StackFree() + spring)) / float64(len(corners))
 	}
 	for _, i := range corners {
 		s.Corner[i].Compressed0 += free
@@ -191,17 +230,19 @@ func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
 }
 
 func (s *System) fitBars(ds *corner.Design, base *Baseline, d figure.Draw) {
-	c := ds.Car
 	if ds.Build.Setup.BarsOff {
 		return
 	}
 	for a := range 2 {
-		rate, link := c.Axle[a].BarIn(ds.Build.Setup.BarHole[a], d)
-		s.Bar[a] = part.Bar{
-			Rate: rate, LinkRatio: link,
-			Zero: base.Travel[2*a] - base.Travel[2*a+1],
-		}
+		s.Bar[a] = barOf(ds, a, d)
+		s.Bar[a].Zero = base.Travel[2*a] - base.Travel[2*a+1]
 	}
+}
+
+// barOf is the bar of an axle in its build's hole, slack at level wheels.
+func barOf(ds *corner.Design, a int, d figure.Draw) part.Bar {
+	rate, link := ds.Car.Axle[a].BarIn(ds.Build.Setup.BarHole[a], d)
+	return part.Bar{Rate: rate, LinkRatio: link}
 }
 
 // WithoutBars returns the system with its drop links off.

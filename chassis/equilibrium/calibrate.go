@@ -8,11 +8,19 @@ import (
 	"trunnion/chassis/figure"
 )
 
-// Baseline is what the weighing says, whatever the old parts are.
+// Baseline is what the weighing says, whatever the old parts are: of the car with
+// nobody aboard, whoever sat in it on the scales.
 type Baseline struct {
-	Travel [4]float64 // wheel travel in the state as weighed [m]
-	Tyre   [4]float64 // tyre deflection there [m]
+	Travel [4]float64 // wheel travel [m]
+	Tyre   [4]float64 // tyre deflection [m]
 	Force  [4]float64 // suspension force at each wheel, bar and friction in [N]
+
+	// Weighed is that force as it was on the scales, with all that was aboard. [N]
+	Weighed [4]float64
+	// Fitted is the mass that belongs to the build that was weighed, and is in Force.
+	Fitted Weights
+	// Emptied tells that something was aboard and was taken off.
+	Emptied bool
 
 	// Preload is what the readings and the parts that were fitted disagree by,
 	// at the spring seat: positive when the old spring is longer or stiffer
@@ -30,6 +38,7 @@ type Baseline struct {
 	Stiffer [4]float64 // factor on the old spring's force [-]
 
 	springs [4]*car.SpringSpec // that were on the car
+	fitted  *corner.Design     // the build that was
 }
 
 // Carries reports whether a build has the very spring that was weighed at a
@@ -60,26 +69,45 @@ func NewHangup() *Hangup {
 //	S_i = g·(gain·L_i − m_u)      the suspension force at wheel i
 //	e_i = x(F_needed) − x_stated  the old spring's error at its seat
 //
+// What was aboard is then taken off at its place, so that the baseline is the car's
+// own; see unload.
+//
 // Source: own derivation.
 func Calibrate(fitted *corner.Design, h *Hangup, d figure.Draw) Baseline {
+	base := weigh(fitted, h, d, nil)
+	if len(fitted.Car.Weighed.Aboard) > 0 {
+		return unload(fitted, h, d, base)
+	}
+	return base
+}
+
+// weigh reads the scales with all that was aboard. Where the car stands without it
+// is where bushes and bars are slack; nil means as weighed.
+func weigh(fitted *corner.Design, h *Hangup, d figure.Draw, slack *slack) Baseline {
 	c := fitted.Car
-	var base Baseline
+	base := Baseline{Fitted: Of(fitted.Build.Mass, d), fitted: fitted}
 	for i := range 4 {
 		base.springs[i] = fitted.Build.Corner[i].Spring
 	}
 	gain := c.Weighed.ScaleGain.At(d)
 	for i := range 4 {
-		a := car.AxleOf(i)
 		load := gain * c.Weighed.Load[i].At(d) * Gravity
 		m := fitted.Corner(i, d)
 		w := m.MeasuredAt
 		base.Travel[i] = w
-		base.Tyre[i] = load / c.Axle[a].TyreRate.At(d)
-		base.Force[i] = load - c.Unsprung[a].At(d)*Gravity
+		base.Tyre[i] = load / tyreRate(c, fitted.Build, i, d)
+		base.Force[i] = load - unsprung(c, fitted.Build, i, d)*Gravity
+		base.Weighed[i] = base.Force[i]
 		m.BushZero = w
+		if slack != nil {
+			m.BushZero = slack.travel[i]
+		}
 		// What the spring must carry: everything the other parts do not.
 		sh := m.At(w)
 		others := sh.Gas + sh.Stop + sh.Metal + sh.Open + sh.Bush + h.Weighed[i].At(d)*m.Friction
+		if slack != nil {
+			others += slack.bar[i]
+		}
 		_, r, _ := m.SpringTravel.At(w)
 		needed := (base.Force[i] - others) / r
 		compression := m.Spring.Compression(needed)

@@ -24,6 +24,7 @@ type System struct {
 	MomentBehind float64 // of the sprung weight about the front axle [N m]
 	MomentLeft   float64 // of the sprung weight about the middle plane [N m]
 	RollArm      float64 // sprung CG above the roll axis [m]
+	Upright      float64 // roll from the baseline's position at which that CG is over the axis [rad]
 
 	Base Baseline
 }
@@ -137,7 +138,7 @@ func (s *System) balance(st *State, extra Weights, f *[7]float64, jac *[7][7]flo
 	*jac = [7][7]float64{}
 	weight := s.SprungWeight + extra.Down
 	f[4] = -weight
-	f[5] = -(s.MomentLeft + extra.Left) + weight*s.RollArm*st.Roll
+	f[5] = -(s.MomentLeft + extra.Left) + weight*s.RollArm*(st.Roll-s.Upright)
 	f[6] = -(s.MomentBehind + extra.Behind)
 	jac[5][5] = weight * s.RollArm
 	var bar, barRate [2]float64

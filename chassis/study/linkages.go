@@ -289,11 +289,11 @@ const brakeAt = 0.8
 func SupportOf(c *car.Car, axle int) Support {
 	out := Support{Axle: axle, Wheelbase: c.Wheelbase.Value, Reacted: c.Axle[axle].Kind == string(linkage.LiveAxle)}
 	whole, front, unsprung, moment := 0.0, 0.0, 0.0, 0.0
-	for i := range 4 {
+	for i, load := range c.EmptyLoads() {
 		a := car.AxleOf(i)
-		whole += c.Weighed.Load[i].Value
+		whole += load
 		if a == car.Front {
-			front += c.Weighed.Load[i].Value
+			front += load
 		}
 		hub := usualHub
 		if h := c.Axle[a].Hardpoints; h != nil {

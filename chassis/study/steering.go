@@ -62,8 +62,9 @@ func (s *setup) yawCar(c *cornering.Car, p *cornering.Point, l int, d, own figur
 		ax := &s.job.Car.Axle[a]
 		tyre := stability.Tyre{Scale: scale}
 		if ax.Cornering.Known() {
-			// As weighed, the mean of both wheels.
-			load := 0.5 * (s.job.Car.Weighed.Load[2*a].Value + s.job.Car.Weighed.Load[2*a+1].Value) * equilibrium.Gravity
+			// Empty, the mean of both wheels.
+			empty := s.job.Car.EmptyLoads()
+			load := 0.5 * (empty[2*a] + empty[2*a+1]) * equilibrium.Gravity
 			tyre = stability.Known(ax.Cornering.At(d), load)
 		}
 		out.Axle[a] = stability.Axle{Load: [2]float64{p.Load[2*a], p.Load[2*a+1]}, Tyre: tyre}

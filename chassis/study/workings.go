@@ -130,12 +130,16 @@ func (w *worker) restTerm() figure.Term {
 		i := w.i
 		c := w.car()
 		measured := w.two("w_0 = H_0 - H", "m", figure.From("H_0", "height where wheel travel is zero", "m", &c.ZeroHeight[w.axle()]), figure.From("H", "hub-to-arch height as weighed", "m", &c.Weighed.Height[i]))
+		stood := figure.Got("w_0", "wheel travel as weighed", "m", w.base.Travel[i], measured)
+		if w.base.Emptied {
+			stood = figure.Got("w_0", "wheel travel with what was aboard on the scales taken off", "m", w.base.Travel[i], nil)
+		}
 		w.rest = finish(&figure.Working{
 			Equation: "w_rest = w_0 + d_0 - d - z - y*phi - x*theta", Unit: "m", Source: ownDerivation,
 			Note: "Heave, roll and pitch are the solution of the seven balances of body and wheels; the corner load's working shows the balance.",
 			Terms: []figure.Term{
-				figure.Got("w_0", "wheel travel as weighed", "m", w.base.Travel[i], measured),
-				figure.Got("d_0", "tyre deflection as weighed", "m", w.base.Tyre[i], nil),
+				stood,
+				figure.Got("d_0", "tyre deflection there", "m", w.base.Tyre[i], nil),
 				figure.Got("d", "tyre deflection now", "m", w.st.Tyre[i], nil),
 				figure.Got("z", "body raised over the front axle", "m", w.st.Heave, nil),
 				figure.Got("y", "wheel left of the middle", "m", w.sys.Left[i], nil),

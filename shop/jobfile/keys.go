@@ -170,7 +170,7 @@ var carAxle = anObject(
 		may("rim", "diameter", chosen(quantity.Length)),
 		may("pressure", "cold", tyrePressure),
 	)),
-	may("cornering_stiffness", "side force per slip angle of one tyre, at its load as weighed", cornering),
+	may("cornering_stiffness", "side force per slip angle of one tyre, at its load with nobody aboard", cornering),
 	may("lift_area", "aerodynamic lift coefficient times area on this axle; negative presses down", liftArea),
 	may("bush_rate", "of the rubber bushes, at the wheel", bushRate),
 	may("bar", "anti-roll bar", anObject(
@@ -201,7 +201,7 @@ var weighedShape = anObject(
 	may("state", "load, fuel, pressures, clicks, in words", someText),
 	may("bars", "drop links while weighing", onOff),
 	may("settled", "rolled and bounced before reading", yesNo),
-	may("aboard", "what was in the car and is no part of it", listOf(payload)),
+	may("aboard", "who and what was in the car on the scales and is no part of it: taken off at its place before anything is computed; loads and heights are as they were read, with it aboard", listOf(payload)),
 	may("load", "at each tyre", corners(scaleReading)),
 	may("arch_height", "hub to arch", corners(archHeight)),
 	may("spring_length", "seat to seat", corners(seatLength)),
@@ -248,7 +248,7 @@ var buildAxle = anObject(
 	may("friction", "at the wheel", frictionForce),
 	may("tyre_rate", "of this build's tyres", tyreRate),
 	may("unsprung_more", "added to one wheel by this build's wheels and brakes", addedMass),
-	may("bushes", "bolts tightened where the build rests, or left as the car was weighed", oneOf("rest", "as-weighed")),
+	may("bushes", "bolts tightened where the build rests with nobody aboard, or left as they were", oneOf("rest", "as-weighed")),
 )
 
 var buildShape = anObject(
@@ -262,7 +262,7 @@ var buildShape = anObject(
 	may("setup", "how it is set", anObject(
 		may("platform", "raised from the start mark", corners(chosen(quantity.Length))),
 		may("body_length", "body screwed longer than its start mark", corners(chosen(quantity.Length))),
-		may("heights", "wanted, hub to arch in the state as weighed", corners(chosen(quantity.Length))),
+		may("heights", "wanted, hub to arch with nobody aboard", corners(chosen(quantity.Length))),
 		may("click", "counted from closed", axles(aCount)),
 		may("pressures", "of the tyres, in words", someText),
 		may("bar_hole", "of an adjustable bar: id of one of its holes; that in use as weighed without it", axles(someText)),

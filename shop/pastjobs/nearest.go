@@ -70,8 +70,8 @@ func TraitsOf(ctx context.Context, text []byte) (*Traits, error) {
 		return nil, err
 	}
 	total := 0.0
-	for i := range 4 {
-		total += job.Car.Weighed.Load[i].Value
+	for _, load := range job.Car.EmptyLoads() {
+		total += load
 	}
 	t.Mass = total
 	get := func(code string, corner int) float64 {
