@@ -399,7 +399,7 @@ func TestStrikeRate(t *testing.T) {
 	// Counted: a stop with no force to speak of at 12 mm; more than 200 hits, 15 %.
 	car := quarterA.car()
 	for i := range car.Corners {
-		car.Corners[i].Stop = ride.Stop{TouchTravel: 0.012, Force: func(x float64) (float64, float64) { return 1e-6 * x, 1e-6 }}
+		car.Corners[i].Stop = ride.Stop{TouchTravel: 0.012, Loss: 0.25, Force: func(x float64) (float64, float64) { return 1e-6 * x, 1e-6 }}
 	}
 	z := whiteRoad(t, 620)
 	var res ride.Result
@@ -457,7 +457,7 @@ func TestQuarterCarPothole(t *testing.T) {
 			}
 			return 1800
 		}
-		c.Stop = ride.Stop{TouchTravel: 0.025, Loss: -1, Dynamic: 1, Force: func(x float64) (float64, float64) {
+		c.Stop = ride.Stop{TouchTravel: 0.025, Loss: 0, Dynamic: 1, Force: func(x float64) (float64, float64) {
 			e := math.Exp(x / 0.010)
 			return 200 * (e - 1), 200 / 0.010 * e
 		}}

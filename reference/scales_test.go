@@ -13,8 +13,8 @@ import (
 // rig puts a plain car on the scales with collars of 1.5 mm per turn.
 func (p *plain) rig(raised [4]float64) *collars.Rig {
 	r := &collars.Rig{System: p.system(raised)}
-	for a := range 2 {
-		r.Adjuster[a] = collars.Adjuster{Kind: collars.Seat, Pitch: 1.5e-3, Up: 0.05, Down: 0.05, Step: collars.EighthTurn}
+	for i := range 4 {
+		r.Adjuster[i] = collars.Adjuster{Kind: collars.Seat, Pitch: 1.5e-3, Up: 0.05, Down: 0.05, Step: collars.EighthTurn}
 	}
 	for i := range 4 {
 		r.Zero[i] = 0.35

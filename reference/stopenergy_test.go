@@ -12,14 +12,10 @@ import (
 // heavy and tyres too stiff to give way.
 func onStops(stop ride.Curve, loss float64) ride.Car {
 	car := quarterCar{ms: 350, mu: 1e8, ks: 1e-3, kt: 1e12}.car()
-	kept := loss
-	if loss == 0 {
-		kept = -1 // none, as 0 stands for the usual loss
-	}
 	for i := range car.Corners {
 		c := &car.Corners[i]
 		c.Damper, c.DamperSlope = nil, nil
-		c.Stop = ride.Stop{TouchTravel: 0.010, Force: stop, Loss: kept, Dynamic: 1}
+		c.Stop = ride.Stop{TouchTravel: 0.010, Force: stop, Loss: loss, Dynamic: 1}
 	}
 	return car
 }

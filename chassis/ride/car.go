@@ -93,8 +93,8 @@ type Stop struct {
 	TouchTravel float64 // damper travel at first touch [m]
 	Force       Curve   // static loading force [N] and slope [N/m] over crush [m], at the damper; nil means no stop
 	TableEnd    float64 // crush at which the measured curve ends; past it a result is marked as outside the model; 0 means no end [m]
-	// Loss is the share of the energy of one complete hit that is not given back; 0 means 0.25, the common practice for
-	// microcellular stops (15 to 30 %), no source; negative means that all of it comes back [-].
+	// Loss is the share of the energy of one complete hit that is not given back: 0 gives all of it back; microcellular
+	// stops keep 15 to 30 %, common practice, no source [-].
 	Loss float64
 	// Dynamic multiplies the static curve in motion; 0 means 1.3 (common practice, 1.0 to 2.0, no source) [-].
 	Dynamic float64
@@ -117,11 +117,10 @@ type Tyre struct {
 	RimRate   float64 // rate past RimTravel; 0 means ten times Rate, a choice of the engine [N/m]
 }
 
-// friction rounding, stop loss and stiffening where the caller gives none.
+// friction rounding and stiffening of a stop where the caller gives none.
 const (
 	standardGravity      = 9.80665
 	defaultFrictionSpeed = 0.005
 	finestFriction       = 0.002 // two rows of the damper table [m/s]
-	defaultLoss          = 0.25
 	defaultDynamic       = 1.3
 )

@@ -290,8 +290,8 @@ func check(car *Car) error {
 		if d := c.Stop.Dynamic; d != 0 && !(d >= 1 && d <= 2) {
 			faults = append(faults, Fault{at("Stop.Dynamic"), d, "must lie between 1 and 2"})
 		}
-		if l := c.Stop.Loss; !(l <= 0.75) {
-			faults = append(faults, Fault{at("Stop.Loss"), l, "must not exceed 0.75"})
+		if l := c.Stop.Loss; !(l >= 0 && l <= 0.75) {
+			faults = append(faults, Fault{at("Stop.Loss"), l, "must lie between 0 and 0.75"})
 		}
 		if c.Spring == nil {
 			faults = append(faults, Fault{at("Spring"), 0, "is missing"})

@@ -73,7 +73,7 @@ func (p *peer) step(r0, r1, r2 *[4]float64, h float64) (a0 [7]float64) {
 // lossless takes the loss out of the stops so that the peer can follow.
 func lossless(c Car) Car {
 	for i := range c.Corners {
-		c.Corners[i].Stop.Loss = -1
+		c.Corners[i].Stop.Loss = 0
 	}
 	return c
 }

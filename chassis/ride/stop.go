@@ -42,14 +42,6 @@ type stopTable struct {
 	lossy bool // a stop with loss stands in it, not metal alone
 }
 
-// loss returns the share of energy of one complete hit that the stop keeps.
-func (s Stop) loss() float64 {
-	if s.Loss == 0 {
-		return defaultLoss
-	}
-	return math.Max(s.Loss, 0)
-}
-
 func (s Stop) dynamic() float64 {
 	if s.Dynamic == 0 {
 		return defaultDynamic
@@ -107,9 +99,9 @@ func (c *Corner) buildStop(travel func(float64) (float64, float64, float64), res
 	if c.MetalStiffness > 0 {
 		x0 = math.Min(x0, c.MetalTravel)
 	}
-	t := &stopTable{touch: wheelTravelAt(travel, x0), lossy: c.Stop.Force != nil && c.Stop.loss() > 0}
+	t := &stopTable{touch: wheelTravelAt(travel, x0), lossy: c.Stop.Force != nil && c.Stop.Loss > 0}
 	d := c.Stop.dynamic()
-	lambda := c.Stop.loss() * (stopPower + 1) / stopPower
+	lambda := c.Stop.Loss * (stopPower + 1) / stopPower
 	m := d*(1-lambda/2) - 1
 	at := func(i int) (b, db, s, ds float64) {
 		w := t.touch + float64(i)*stopStep

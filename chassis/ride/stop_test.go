@@ -54,7 +54,7 @@ func TestStopKeepsItsShare(t *testing.T) {
 func TestStopNeverGives(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		rest := rapid.Float64Range(0, 600).Draw(t, "rest")
-		c := Corner{Stop: Stop{TouchTravel: 0, Force: func(x float64) (float64, float64) {
+		c := Corner{Stop: Stop{TouchTravel: 0, Loss: 0.25, Force: func(x float64) (float64, float64) {
 			e := math.Exp(x / 0.011)
 			return 150 * (e - 1), 150 / 0.011 * e
 		}}}
@@ -87,7 +87,7 @@ func TestStopNeverGives(t *testing.T) {
 			t.Errorf("the stop gave %.6f J", -work)
 		}
 	})
-	c := Corner{Stop: Stop{TouchTravel: 0, Force: func(x float64) (float64, float64) { return 30e3 * x, 30e3 }}}
+	c := Corner{Stop: Stop{TouchTravel: 0, Loss: 0.25, Force: func(x float64) (float64, float64) { return 30e3 * x, 30e3 }}}
 	table := c.buildStop(straight, 300) // rests at 10 mm
 	if f, _ := table.frozen(0.010, 0.5); math.Abs(f-300) > 1e-4 {
 		t.Errorf("carries %.6f N at rest; want 300", f)
@@ -276,5 +276,25 @@ func TestPercentiles(t *testing.T) {
 	}
 	if math.Abs(sum-1) > 1e-9 {
 		t.Errorf("shares of damper speed add up to %g", sum)
+	}
+}
+
+// TestLosslessStop: a stop said to keep nothing gives all back; no loss is a loss of 0 and not one left open.
+func TestLosslessStop(t *testing.T) {
+	lost := func(loss float64) float64 {
+		car := estate()
+		for i := range car.Corners {
+			car.Corners[i].Stop.Loss = loss
+		}
+		hump := pit{5, 3.7, -0.09}
+		res := simulate(t, compile(t, car), Run{Left: hump, Right: hump, Speed: 9, Duration: 3, Event: true, Step: 0.2e-3})
+		if !(res.Corners[RearLeft].StopPeak > 1000) {
+			t.Fatalf("the stop takes %.0f N only", res.Corners[RearLeft].StopPeak)
+		}
+		return res.Energy.Stops
+	}
+	none, usual := lost(0), lost(0.25)
+	if math.Abs(none) > 0.02*usual || usual < 1 {
+		t.Errorf("a lossless stop keeps %.2f J, one that keeps a quarter %.2f J", none, usual)
 	}
 }

@@ -93,19 +93,13 @@ func (l *Layout) At(short, side float64) (Bearing, error) {
 	if l.LowerLength > 0 {
 		out.LowerPressure = out.Lower / (lower * l.LowerLength)
 	}
-	mu1, mu2 := l.GuideFriction, l.LowerFriction
-	if mu1 == 0 {
-		mu1 = l.usualFriction()
-	}
-	if mu2 == 0 {
-		mu2 = l.usualFriction()
-	}
-	out.Friction = mu1*out.Guide + mu2*out.Lower
+	out.Friction = l.GuideFriction*out.Guide + l.LowerFriction*out.Lower
 	return out, nil
 }
 
-func (l *Layout) usualFriction() float64 {
-	if l.Inverted {
+// UsualFriction is the coefficient taken where none is given [-].
+func UsualFriction(inverted bool) float64 {
+	if inverted {
 		return FrictionGreased
 	}
 	return FrictionLined

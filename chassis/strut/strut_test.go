@@ -24,6 +24,7 @@ func invented() Strut {
 		},
 		Layout: Layout{
 			ToGuide: 0.170, Apart: 0.190, Sliding: Section{Diameter: 0.022}, LowerDiameter: 0.032, GuideLength: 0.022, LowerLength: 0.015,
+			GuideFriction: FrictionLined, LowerFriction: FrictionLined,
 		},
 	}
 }

@@ -185,6 +185,14 @@ func (a *Answer) Struts(ctx context.Context, ask StrutAsk) (*Struts, error) {
 	return out, nil
 }
 
+// frictionOf is a coefficient as typed, 0 too, or the usual one where none was.
+func frictionOf(in *car.Input, inverted bool) float64 {
+	if in.Known() {
+		return in.Value
+	}
+	return strut.UsualFriction(inverted)
+}
+
 // StrutLayout is a damper's guide as the statics want it.
 func StrutLayout(d *car.DamperSpec) strut.Layout {
 	g := &d.Guide
@@ -192,8 +200,8 @@ func StrutLayout(d *car.DamperSpec) strut.Layout {
 		Inverted: d.Construction == "single-tube-inverted", ToGuide: g.FromTop.Value, Apart: g.Apart.Value,
 		Sliding:     strut.Section{Diameter: d.Rod.Value, Bore: g.Bore.Value},
 		GuideLength: g.Length.Value, LowerLength: g.LowerLength.Value, LowerDiameter: d.Piston.Value,
-		GuideFriction: g.Friction.Value, LowerFriction: g.LowerFriction.Value,
 	}
+	l.GuideFriction, l.LowerFriction = frictionOf(&g.Friction, l.Inverted), frictionOf(&g.LowerFriction, l.Inverted)
 	if l.Inverted {
 		l.Sliding.Diameter, l.LowerDiameter = d.Body.Value, 0
 	}

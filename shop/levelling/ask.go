@@ -227,9 +227,9 @@ func Stand(job *jobfile.Job, build *car.Build, load string, collars *[4]float64,
 	if err != nil {
 		return nil, noRest(err)
 	}
-	for a := range 2 {
+	for i := range rig.Adjuster {
 		if step > 0 {
-			rig.Adjuster[a].Step = step
+			rig.Adjuster[i].Step = step
 		}
 	}
 	rig.Guards = guards(job)

@@ -118,7 +118,7 @@ func (l *Result) take(w *intake.Weighing) error {
 func (l *Result) turned(w *intake.Weighing) (move [4]float64, err error) {
 	var asked *[4]float64
 	for i := range 4 {
-		move[i] = w.Turned[i] * l.Model.Rig.Adjuster[car.AxleOf(i)].Pitch
+		move[i] = w.Turned[i] * l.Model.Rig.Adjuster[i].Pitch
 		if !math.IsNaN(w.Turned[i]) {
 			continue
 		}
@@ -164,7 +164,7 @@ func (l *Result) Asked() (turns [4]float64, err error) {
 		return turns, err
 	}
 	for i := range 4 {
-		if pitch := l.Model.Rig.Adjuster[car.AxleOf(i)].Pitch; pitch > 0 {
+		if pitch := l.Model.Rig.Adjuster[i].Pitch; pitch > 0 {
 			turns[i] = move[i] / pitch
 		}
 	}

@@ -248,7 +248,7 @@ func (st *onScales) countTurns(typed [4]float64, seen string) [4]float64 {
 		}
 		for j := k + 1; j < len(st.result.Rounds); j++ {
 			for i := range 4 {
-				if pitch := st.rig.Adjuster[car.AxleOf(i)].Pitch; pitch > 0 {
+				if pitch := st.rig.Adjuster[i].Pitch; pitch > 0 {
 					asked[i] -= st.result.Rounds[j].Turned[i] / pitch
 				}
 			}
@@ -337,7 +337,7 @@ func (st *onScales) kept(s *Server, v *Scales) {
 			case typed[i] != "" || math.IsNaN(p.Turns[i]):
 				r.Turned[i] = typed[i]
 			case p.Turns[i] != 0:
-				r.Turned[i] = "as asked: " + wording.SignedTurns(p.Turns[i], st.rig.Adjuster[car.AxleOf(i)].Step)
+				r.Turned[i] = "as asked: " + wording.SignedTurns(p.Turns[i], st.rig.Adjuster[i].Step)
 			}
 		}
 		w, _ := p.Round.Weigh()
@@ -444,7 +444,7 @@ func (st *onScales) corners(v *Scales) {
 			Height: ScalesShown{Shown: st.shown("", "m", got.Height[i]), Band: t.ScalesHalf("", "m", band.Height[i].Half)},
 			After:  ScalesAfter{Load: quantity.Nothing, Height: quantity.Nothing},
 		}
-		a := &st.rig.Adjuster[car.AxleOf(i)]
+		a := &st.rig.Adjuster[i]
 		turning := a.Kind != scales.Fixed && a.Pitch > 0
 		if err == nil && turning && l.LastGood() >= 0 {
 			c.Asked = wording.SignedTurns(asked[i], a.Step)

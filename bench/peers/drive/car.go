@@ -45,7 +45,7 @@ func estate(mount float64) ride.Car {
 			DynoMin: -1.04, DynoMax: 1.04,
 			Friction: friction,
 			Stop: ride.Stop{
-				TouchTravel: 0.044, TableEnd: 0.040, Loss: -1, Dynamic: 1.3,
+				TouchTravel: 0.044, TableEnd: 0.040, Loss: 0, Dynamic: 1.3,
 				Force: func(x float64) (float64, float64) {
 					e := math.Exp(x / 0.0105)
 					return 150 * (e - 1), 150 / 0.0105 * e
