@@ -165,6 +165,9 @@ func (job *Job) fill(w *walker, top *entry) {
 			fitted = build
 		}
 		if r := build.Readings; r != nil {
+			if r.State == "" {
+				r.Aboard = c.Weighed.Aboard // as weighed
+			}
 			for i := range job.Loads {
 				if job.Loads[i].ID == r.State {
 					r.Aboard = job.Loads[i].Items
@@ -178,7 +181,7 @@ func (job *Job) fill(w *walker, top *entry) {
 	b.references(job, c, top)
 	job.Handover = b.handover(top.at("handover"), job)
 	if fitted != nil {
-		asOnTheCar(job.Builds, fitted)
+		b.stays(job.Builds, builds, c, fitted)
 	}
 	if w.refused() {
 		// Half a car would only give faults that follow from the first ones.
