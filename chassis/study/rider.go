@@ -31,7 +31,7 @@ func (s *setup) rider(c *Case, b, l int) ride.Car {
 		SprungMass: body.Mass, InertiaRoll: body.InertiaRoll, InertiaPitch: body.InertiaPitch,
 		CGToFront: body.Behind, CGOffset: body.Left,
 		Wheelbase: sys.Behind[2], TrackFront: 2 * sys.Left[0], TrackRear: 2 * sys.Left[2],
-		Gravity: equilibrium.Gravity, Points: s.floorPoints(),
+		Gravity: equilibrium.Gravity, Points: s.floorPoints(l),
 	}
 	rest := st.Travel
 	out.Rest = &rest
@@ -83,15 +83,19 @@ func (s *setup) riderCorner(c *Case, b, i int) ride.Corner {
 	return k
 }
 
-// floorPoints are the places on the floor that are judged: under the first
-// person of the usual load state, and between the rear seats.
-func (s *setup) floorPoints() []ride.FloorPoint {
+// floorPoints are the places on the floor that are judged in a load state: under
+// the first that is aboard in it, or in the usual one where nothing is, and between
+// the rear seats.
+func (s *setup) floorPoints(l int) []ride.FloorPoint {
 	wheelbase := s.job.Car.Wheelbase.Value
 	driver := ride.FloorPoint{Name: FloorDriver, X: -0.48 * wheelbase, Y: 0}
-	if k := s.usualLoad(); k >= 0 {
-		if items := s.job.Loads[k].Items; len(items) > 0 {
-			driver.X, driver.Y = -items[0].Behind.Value, items[0].Left.Value
+	for _, k := range []int{l, s.usualLoad()} {
+		if k < 0 || len(s.job.Loads[k].Items) == 0 || s.job.Loads[k].Items[0].Mass.Value <= 0 {
+			continue
 		}
+		first := &s.job.Loads[k].Items[0]
+		driver.X, driver.Y = -first.Behind.Value, first.Left.Value
+		break
 	}
 	return []ride.FloorPoint{driver, {Name: FloorRear, X: -0.8 * wheelbase}}
 }

@@ -337,7 +337,7 @@ func (r *report) drives(blocks []block) {
 				!r.keep(p.Build, p.Load) || want.at != "" && p.At != want.at {
 				continue
 			}
-			p.Build, p.Corner = "", figure.NoCorner
+			p.Build, p.Corner, p.Mode = "", figure.NoCorner, "" // of all corners and of both axles
 			key := p.Road + p.Event + p.Load + strconv.FormatFloat(p.Speed, 'g', -1, 64)
 			if _, ok := seen[key]; !ok {
 				seen[key] = len(rows)
@@ -387,7 +387,7 @@ func (r *report) worstOf(d drive, build string) cell {
 		if v.Code != d.code || p.Build != build || v.Tier != figure.Time {
 			continue
 		}
-		p.Build, p.Corner = "", figure.NoCorner
+		p.Build, p.Corner, p.Mode = "", figure.NoCorner, "" // of all corners and of both axles
 		if p == d.place && v.State != figure.Unknown && (worst == nil || v.Value > worst.Value) {
 			worst = v
 		}
