@@ -15,7 +15,7 @@ type Baseline struct {
 	Tyre   [4]float64 // tyre deflection [m]
 	Force  [4]float64 // suspension force at each wheel, bar and friction in [N]
 
-	// Weighed is that force as it was on the scales, with all that was aboard. [N]
+	// Weighed is the load of each spring as it was on the scales, with all that was aboard. [N]
 	Weighed [4]float64
 	// Fitted is the mass that belongs to the build that was weighed, and is in Force.
 	Fitted Weights
@@ -97,7 +97,6 @@ func weigh(fitted *corner.Design, h *Hangup, d figure.Draw, slack *slack) Baseli
 		base.Travel[i] = w
 		base.Tyre[i] = load / tyreRate(c, fitted.Build, i, d)
 		base.Force[i] = load - unsprung(c, fitted.Build, i, d)*Gravity
-		base.Weighed[i] = base.Force[i]
 		m.BushZero = w
 		if slack != nil {
 			m.BushZero = slack.travel[i]
@@ -110,6 +109,7 @@ func weigh(fitted *corner.Design, h *Hangup, d figure.Draw, slack *slack) Baseli
 		}
 		_, r, _ := m.SpringTravel.At(w)
 		needed := (base.Force[i] - others) / r
+		base.Weighed[i] = needed
 		compression := m.Spring.Compression(needed)
 		s, _, _ := m.SpringTravel.At(w)
 		base.Inferred[i] = !c.Weighed.SpringLength[i].Known()
