@@ -1,6 +1,8 @@
 package car
 
 import (
+	"math"
+
 	"sort"
 )
 
@@ -91,6 +93,13 @@ func (k *checker) damper(d *DamperSpec) {
 	k.within(&d.GasForce, gasForces)
 	if k.within(&d.GasPressure, gasPressures) && d.Construction == "twin-tube" && d.GasPressure.Value > 12e5 {
 		k.at(false, &d.GasPressure, "Pa", say("a twin tube has {} at most", si(12e5, "Pa")))
+	}
+	if f, p := &d.GasForce, &d.GasPressure; f.Typed != "" && p.Typed != "" && d.Rod.Known() {
+		area := math.Pi / 4 * d.Rod.Value * d.Rod.Value
+		// Beyond the bands of both and a tenth: seals drag. Common practice, no source.
+		if by := p.Value * area; math.Abs(by-f.Value) > math.Hypot(f.Half, p.Half*area)+0.1*f.Value {
+			k.at(false, p, "Pa", say("on a rod of {} it pushes with {}; the force given, {}, is used: one of the three is off", of(&d.Rod, "m"), si(by, "N"), of(f, "N")))
+		}
 	}
 	if d.Rod.Known() && d.Piston.Known() && d.Rod.Value >= d.Piston.Value {
 		k.at(true, &d.Rod, "m", say("it must be less than piston, {}", of(&d.Piston, "m")))

@@ -59,6 +59,9 @@ func TestProblemsAreFound(t *testing.T) {
 		{"floor to arch", func(c *Car, _ *BuildCorner) { c.Weighed.Height[1].Value = 0.66 }, "car.weighed.arch_height.front_right", true, FromTheFloor, "zero height"},
 		{"packer", func(_ *Car, b *BuildCorner) { b.Packer = typed(0.12, 0, "packer") }, "packer", true, none, "must be"},
 		{"gas", func(_ *Car, b *BuildCorner) { b.Damper.GasPressure = typed(260e5, 0, "gas") }, "gas", true, PoundsPressure, "must be"},
+		{"gas given twice", func(_ *Car, b *BuildCorner) {
+			b.Damper.GasForce, b.Damper.GasPressure, b.Damper.Rod = typed(100, 10, "force"), typed(14e5, 0, "pressure"), typed(0.014, 0, "rod")
+		}, "pressure", false, none, "one of the three is off"},
 		{"pitch", func(_ *Car, b *BuildCorner) { b.Platform = &PlatformSpec{Pitch: typed(0.00025, 0, "pitch")} }, "pitch", true, PerFlat, "must be"},
 		{"cornering stiffness", func(c *Car, _ *BuildCorner) { c.Axle[0].Cornering = typed(1050, 0, "cornering") }, "cornering", true, none, "must be"},
 		{"lift", func(c *Car, _ *BuildCorner) { c.Axle[1].LiftArea = typed(5, 0, "lift") }, "lift", true, none, "must be"},

@@ -167,16 +167,16 @@ func (f *filler) motion(a int) {
 	spring, damper := ax.Taped.ToSpring, ax.Taped.ToDamper
 	// Where one of the two was taped and the suspension carries the spring on
 	// its damper, both stand at the same place.
-	if !damper.Known() && ax.OnDamper() {
+	if !damper.Known() && coilOver(ax.Kind) {
 		damper = spring
 	}
-	if !spring.Known() && ax.OnDamper() {
+	if !spring.Known() && coilOver(ax.Kind) {
 		spring = damper
 	}
 	known := [2]bool{ax.Spring.Known(), ax.Damper.Known()}
 	f.ratio(&ax.Spring, base+"spring", spring, ax)
 	f.ratio(&ax.Damper, base+"damper", damper, ax)
-	if ax.OnDamper() {
+	if coilOver(ax.Kind) {
 		if known[0] && !known[1] {
 			f.shared(&ax.Damper, &ax.Spring, base+"damper")
 		} else if known[1] && !known[0] {
@@ -187,8 +187,8 @@ func (f *filler) motion(a int) {
 	f.bend(&ax.Damper, base+"damper")
 }
 
-// OnDamper reports a suspension whose spring stands on its damper.
-func (ax *Axle) OnDamper() bool { return ax.Kind == "strut" || ax.Kind == "wishbone" }
+// coilOver reports a suspension whose spring stands on its damper.
+func coilOver(kind string) bool { return kind == "strut" || kind == "wishbone" }
 
 // shared gives a part the table of the other one on the same axis.
 func (f *filler) shared(to, from *Motion, path string) {
@@ -403,8 +403,8 @@ func (f *filler) parts(b *Build, corners ...int) {
 // corner is the mean of an axle's two corners: sprung mass [kg] and the ratios
 // of spring and damper at the zero height.
 func (f *filler) corner(a int) (sprung, spring, damper float64) {
-	w := &f.car.Weighed
-	sprung = 0.5*(w.Load[2*a].Value+w.Load[2*a+1].Value) - f.car.Unsprung[a].Value
+	empty := f.car.EmptyLoads()
+	sprung = 0.5*(empty[2*a]+empty[2*a+1]) - f.car.Unsprung[a].Value
 	return sprung, f.car.Axle[a].Spring.Fit.C[0], f.car.Axle[a].Damper.Fit.C[0]
 }
 
@@ -475,9 +475,6 @@ func (f *filler) damper(ax *BuildCorner, a int) {
 }
 
 func (f *filler) gas(d *DamperSpec, path string, strut bool) {
-	if d.GasPressure.Known() && d.Rod.Known() && d.GasVolume.Known() {
-		return // the charge is known: the force follows from it
-	}
 	rod, rodHalf := 0.013, 0.002
 	switch {
 	case d.Construction == "single-tube-inverted":
@@ -488,17 +485,27 @@ func (f *filler) gas(d *DamperSpec, path string, strut bool) {
 	f.put(&d.Rod, path+".rod", rod, rodHalf, "a strut 0.020 m, others 0.013 m, the inner rod of an inverted strut 0.016 m: common practice, no source")
 	area := math.Pi / 4 * d.Rod.Value * d.Rod.Value
 	pressure, half := 4e5, 2e5
-	basis := "a twin tube's charge, 4 ± 2 × 10⁵ Pa, on the rod: common practice, no source"
+	charge, source := "a twin tube's charge, 4 ± 2 × 10⁵ Pa", ": common practice, no source"
 	switch {
 	case d.GasPressure.Known():
 		pressure, half = d.GasPressure.Value, d.GasPressure.Half
-		basis = "the pressure given, on the rod"
+		charge, source = "the pressure given", ""
 	case d.Construction == "single-tube", d.Construction == "single-tube-inverted":
 		pressure, half = 20e5, 8e5
-		basis = "a single tube's charge, 20 ± 8 × 10⁵ Pa, on the rod: common practice, no source; push it in on a scale"
+		charge, source = "a single tube's charge, 20 ± 8 × 10⁵ Pa", ": common practice, no source; push it in on a scale"
+	}
+	if d.GasVolume.Known() && !d.GasForce.Known() {
+		// The force follows from the charge.
+		f.put(&d.GasPressure, path+".gas.pressure", pressure, half, charge+source)
+		return
 	}
 	force := pressure * area
-	f.put(&d.GasForce, path+".gas.force", force, force*math.Hypot(half/pressure, 2*d.Rod.Half/d.Rod.Value), basis)
+	f.put(&d.GasForce, path+".gas.force", force, force*math.Hypot(half/pressure, 2*d.Rod.Half/d.Rod.Value), charge+", on the rod"+source)
+	if d.GasVolume.Known() {
+		// How fast the charge stiffens, n·p·A²/V with the exponent of part.Gas.
+		rate := 1.25 * (pressure + part.AtmospherePressure) * area * area / d.GasVolume.Value
+		f.put(&d.GasRate, path+".gas.rate", rate, 0.3*rate, charge+", in the volume given"+source)
+	}
 	f.put(&d.GasRate, path+".gas.rate", 4*d.GasForce.Value, 2.4*d.GasForce.Value, "4 ± 2.4 times the push-out per metre of travel: common practice, no source")
 }
 

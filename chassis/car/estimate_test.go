@@ -198,3 +198,30 @@ func TestGuessedStopIsLikeMeasuredOnes(t *testing.T) {
 		}
 	}
 }
+
+// What is said of a damper's gas is used whatever else is missing: a charge
+// without a rod has the usual one, a volume without a pressure the usual charge.
+func TestGasOfWhatIsKnown(t *testing.T) {
+	fill := func(change func(d *DamperSpec)) *DamperSpec {
+		c, builds := telephone()
+		builds[0].Corner[2].Damper = &DamperSpec{ID: "d", Construction: "single-tube"}
+		change(builds[0].Corner[2].Damper)
+		Fill(c, builds)
+		return builds[0].Corner[2].Damper
+	}
+	d := fill(func(d *DamperSpec) { d.GasPressure, d.GasVolume = typed(14e5, 0, "p"), typed(1.2e-4, 0, "v") })
+	if d.GasForce.Known() || !d.Rod.Known() {
+		t.Errorf("a charge without a rod: force %+v, rod %+v; want the charge on an estimated rod", d.GasForce, d.Rod)
+	}
+	d = fill(func(d *DamperSpec) { d.GasVolume = typed(1.2e-4, 0, "v") })
+	if d.GasForce.Known() || d.GasPressure.Value != 20e5 || d.GasPressure.Half != 8e5 {
+		t.Errorf("a volume alone: force %+v, pressure %+v; want the usual charge of 20 bar in it", d.GasForce, d.GasPressure)
+	}
+	d = fill(func(d *DamperSpec) {
+		d.GasForce, d.GasPressure, d.GasVolume, d.Rod = typed(240, 0, "f"), typed(14e5, 0, "p"), typed(1.2e-4, 0, "v"), typed(0.014, 0, "r")
+	})
+	// 1.25 · 15.01325 bar · (153.94 mm²)² / 120 cm³ = 370.6 N/m, worked by hand.
+	if d.GasForce.Value != 240 || math.Abs(d.GasRate.Value-370.6) > 0.5 {
+		t.Errorf("force, pressure and volume: %g N and %g N/m; want the force as given and 370.6 N/m of the charge", d.GasForce.Value, d.GasRate.Value)
+	}
+}
