@@ -65,13 +65,28 @@ func Check(b *Brief) []car.Problem {
 		if e.Kind == "pothole" || e.Kind == "dip" {
 			size, name = &e.Depth, "depth"
 		}
-		if e.Kind == "joint" && e.Depth.Known() {
-			continue // an open joint has a depth, a proud one a height
-		}
-		if !size.Known() && e.Speed.Known() {
+		open := e.Kind == "joint" && e.Depth.Known() // an open joint has a depth, a proud one a height
+		if !open && !size.Known() && e.Speed.Known() {
 			list = append(list, car.Problem{
 				Refuse: true, Path: parent(e.Speed.Path) + name, Line: e.Speed.Line,
 				Got: car.Phrase{Text: "is missing"}, Want: car.Phrase{Text: "a " + e.Kind + " has one"},
+			})
+		}
+		other, otherName := &e.Depth, "depth"
+		if size == &e.Depth {
+			other, otherName = &e.Height, "height"
+		}
+		if other.Known() && size.Known() {
+			list = append(list, car.Problem{
+				Path: other.Path, Line: other.Line,
+				Got: car.Phrase{Text: "changes nothing"}, Want: car.Phrase{Text: "a " + e.Kind + " is driven by its " + name + ", and has no " + otherName},
+			})
+		}
+		// Only a kerb may rise at once.
+		if !e.Length.Known() && e.Speed.Known() && e.Kind != "kerb" {
+			list = append(list, car.Problem{
+				Refuse: true, Path: parent(e.Speed.Path) + "length", Line: e.Speed.Line,
+				Got: car.Phrase{Text: "is missing"}, Want: car.Phrase{Text: "a " + e.Kind + " has one along the road"},
 			})
 		}
 	}
