@@ -24,13 +24,10 @@ func (b *builder) holes(e *entry, a *car.Axle) {
 		return
 	}
 	if used := a.HoleOf(a.Hole); used != nil {
-		if used.Rate.Known() && a.BarRate.Known() {
-			b.warn(used.Rate.Line, used.Rate.Path, "is given beside bar.rate", "bar.rate is used for this hole; one of the two is enough")
-		}
 		// One bar, one value: what the hole in use says is what the bar says.
-		take(&a.BarRate, &used.Rate)
-		take(&a.BarLink, &used.LinkRatio)
-		take(&a.Bar.Arm, &used.Arm)
+		b.take(&a.BarRate, &used.Rate, "rate")
+		b.take(&a.BarLink, &used.LinkRatio, "link_ratio")
+		b.take(&a.Bar.Arm, &used.Arm, "arm")
 	}
 	if size := &a.Bar; !a.BarRate.Known() && !(size.Diameter.Known() && size.Length.Known() && size.Arm.Known()) {
 		b.refuse(list.line, list.path, "say nothing of the hole in use as the car was weighed", "name it under hole and give it a rate, or give bar.rate")
@@ -51,10 +48,13 @@ func (b *builder) holes(e *entry, a *car.Axle) {
 }
 
 // take moves a value of the hole in use to the bar, where the bar has none, and
-// leaves the bar's where it has one.
-func take(bar, hole *figure.Input) {
-	if !bar.Known() {
+// leaves the bar's where it has one; two that differ are told.
+func (b *builder) take(bar, hole *figure.Input, name string) {
+	switch {
+	case !bar.Known():
 		*bar = *hole
+	case hole.Known() && hole.Value != bar.Value:
+		b.warn(hole.Line, hole.Path, "is given beside bar."+name, "bar."+name+" is used for this hole; one of the two is enough")
 	}
 	*hole = figure.Input{}
 }

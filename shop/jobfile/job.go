@@ -165,9 +165,6 @@ func (job *Job) fill(w *walker, top *entry) {
 			fitted = build
 		}
 		if r := build.Readings; r != nil {
-			if r.State == "" {
-				r.Aboard = c.Weighed.Aboard // as weighed
-			}
 			for i := range job.Loads {
 				if job.Loads[i].ID == r.State {
 					r.Aboard = job.Loads[i].Items
@@ -181,7 +178,7 @@ func (job *Job) fill(w *walker, top *entry) {
 	b.references(job, c, top)
 	job.Handover = b.handover(top.at("handover"), job)
 	if fitted != nil {
-		b.stays(job.Builds, builds, c, fitted)
+		asOnTheCar(job.Builds, fitted)
 	}
 	if w.refused() {
 		// Half a car would only give faults that follow from the first ones.
