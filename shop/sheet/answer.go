@@ -232,6 +232,9 @@ func (m *maker) plan() Part {
 			p.Note += " " + wording.Upper(extra) + "."
 		}
 	}
+	if said := w.Notes; said != "" {
+		p.Note += " Weighed before: " + said + "."
+	}
 	return Part{Plan: p}
 }
 

@@ -60,6 +60,9 @@ func (m *maker) fitted() Part {
 		if p.Pitch.Known() {
 			text += ", " + quantity.Format(p.Pitch.Value, quantity.Length, m.System, 2) + " a turn"
 		}
+		if p.From != "" {
+			text += ", counted from " + p.From
+		}
 		return text
 	})
 	row("tyres", func(a int) string { return m.hand.Tyres[a].Size })

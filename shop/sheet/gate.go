@@ -158,11 +158,12 @@ func (m *maker) signed() Part {
 		}
 		return label + ": " + name
 	}
-	if m.hand.MeasuredBy == "" {
+	measured := or(m.hand.MeasuredBy, m.Job.Info.By)
+	if measured == "" {
 		m.miss("who measured is not written down")
 	}
 	if m.hand.SignedBy == "" || m.hand.Signed == "" {
 		m.miss("it is not signed and dated")
 	}
-	return Part{Sign: []string{line("Measured by", m.hand.MeasuredBy, ""), line("For the workshop", m.hand.SignedBy, m.hand.Signed), "Received by the owner"}}
+	return Part{Sign: []string{line("Measured by", measured, ""), line("For the workshop", m.hand.SignedBy, m.hand.Signed), "Received by the owner"}}
 }
