@@ -10,7 +10,6 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
-	"trunnion/shop/store"
 	"trunnion/shop/wording"
 )
 
@@ -190,6 +189,9 @@ func (ed *editor) preset(ctx context.Context, e Edit) error {
 	if !ok || id == "" || strings.ContainsAny(id, ".[") {
 		return fmt.Errorf("a preset becomes a build of its own, such as builds.town")
 	}
+	if ed.at(e.Path) != "" {
+		return fmt.Errorf("a build of this id is there already")
+	}
 	if ed.tries.parts == nil {
 		return fmt.Errorf("there are no presets here")
 	}
@@ -197,9 +199,61 @@ func (ed *editor) preset(ctx context.Context, e Edit) error {
 	if err != nil {
 		return err
 	}
-	out, err := store.WithPreset(ed.text, p, id)
+	text := []byte(p.Text)
+	var build string
+	type renamed struct{ key, from, to string }
+	var names []renamed
+	out := ed.text
+	done := map[string]bool{}
+	for _, f := range jobfile.Fields(text) {
+		words := strings.Split(f.Path, ".")
+		switch {
+		case words[0] == "builds" && len(words) > 1 && build == "":
+			build = words[1]
+		case words[0] == "parts" && len(words) > 2 && !done[words[1]+"."+words[2]]:
+			done[words[1]+"."+words[2]] = true
+			piece, err := jobfile.Piece(text, "parts."+words[1]+"."+words[2])
+			if err != nil {
+				return err
+			}
+			to := words[2]
+			for n := 2; ; n++ {
+				there, err := jobfile.Piece(out, "parts."+words[1]+"."+to)
+				if err != nil {
+					if out, err = jobfile.Insert(out, "parts."+words[1]+"."+to, piece); err != nil {
+						return err
+					}
+					break
+				}
+				if there == piece {
+					break
+				}
+				to = words[2] + "-" + strconv.Itoa(n)
+			}
+			if to != words[2] {
+				names = append(names, renamed{strings.TrimSuffix(words[1], "s"), words[2], to})
+			}
+		}
+	}
+	if build == "" {
+		return fmt.Errorf("the preset %s has no build", p.Name)
+	}
+	piece, err := jobfile.Piece(text, "builds."+build)
 	if err != nil {
 		return err
+	}
+	if out, err = jobfile.Insert(out, e.Path, piece); err != nil {
+		return err
+	}
+	for _, r := range names {
+		for _, axle := range car.AxleNames {
+			at := e.Path + "." + axle + "." + r.key
+			if there, err := jobfile.Piece(out, at); err == nil && strings.Trim(there, `'"`) == r.from {
+				if out, err = jobfile.Put(out, at, r.to); err != nil {
+					return err
+				}
+			}
+		}
 	}
 	name := e.Name
 	if name == "" {

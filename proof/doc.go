@@ -1,0 +1,3 @@
+// Package proof holds tests of the program as a whole and no code: that every
+// input moves something, and that answers which must agree do agree.
+package proof
