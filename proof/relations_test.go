@@ -420,7 +420,8 @@ func TestAboardOnTheScales(t *testing.T) {
 		}
 		of := func(m interface {
 			At(float64) (float64, float64, float64)
-		}, i int) float64 {
+		}, i int,
+		) float64 {
 			now, _, _ := m.At(rest.State.Travel[i])
 			then, _, _ := m.At(rest.State.Travel[i] - gone(i))
 			return now - then
@@ -528,9 +529,16 @@ func TestPageWritesWhatHandsType(t *testing.T) {
 	p := openPage(t)
 	text := readText(t, "testdata/strut.yaml")
 	for _, one := range []struct{ path, value string }{
-		{"builds.kit.front.seats_closer", "55 mm"}, {"builds.kit.rear.packer", "0 mm"}, {"builds.kit.setup.click.front", "3"},
-		{"builds.kit.front.spring", "dropped"}, {"builds.kit.front.helper", "like-tender"}, {"parts.springs.kit-front.rate", "40-52 N/mm"},
-		{"parts.stops.kit.loss", "0 %"}, {"car.weighed.bars", "on"}, {"brief.limits.bump_left", "8 mm"}, {"builds.levelled.setup.heights.front_left", "340 mm"},
+		{"builds.kit.front.seats_closer", "55 mm"},
+		{"builds.kit.rear.packer", "0 mm"},
+		{"builds.kit.setup.click.front", "3"},
+		{"builds.kit.front.spring", "dropped"},
+		{"builds.kit.front.helper", "like-tender"},
+		{"parts.springs.kit-front.rate", "40-52 N/mm"},
+		{"parts.stops.kit.loss", "0 %"},
+		{"car.weighed.bars", "on"},
+		{"brief.limits.bump_left", "8 mm"},
+		{"builds.levelled.setup.heights.front_left", "340 mm"},
 		{"builds.kit.front.friction", "0 N"},
 	} {
 		byHand := set(t, text, one.path, one.value)

@@ -2,7 +2,6 @@ package car
 
 import (
 	"math"
-
 	"sort"
 )
 
