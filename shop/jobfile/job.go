@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -76,7 +77,11 @@ func ReadBytes(data []byte, name string) (*Job, []Fault) {
 		job.Filled = car.Fill(job.Car, job.Builds)
 	}
 	if job.Car != nil {
-		w.problems(car.Check(job.Car, job.Builds, job.Loads), top)
+		problems := car.Check(job.Car, job.Builds, job.Loads)
+		if w.refused() {
+			problems = slices.DeleteFunc(problems, estimable)
+		}
+		w.problems(problems, top)
 	}
 	w.problems(brief.Check(&job.Brief), top)
 	if !w.refused() {
@@ -87,6 +92,12 @@ func ReadBytes(data []byte, name string) (*Job, []Fault) {
 		return nil, faults
 	}
 	return job, faults
+}
+
+// estimable reports a problem that is none where estimates are filled in: a job
+// that was refused before has not got any, and the fault to mend is another.
+func estimable(p car.Problem) bool {
+	return strings.Contains(p.Path, ".motion.") && p.Got.Text == "is missing"
 }
 
 func (w *walker) refused() bool {

@@ -259,10 +259,16 @@ func (e *entry) put(name string, got *entry) {
 	e.names = append(e.names, name)
 }
 
+// mostID is the most letters of an id: they stand in paths and in tables. Chosen.
+const mostID = 80
+
 // slug reports an id: letters, digits and hyphens, so that it can stand in a
 // path.
-func slug(s string) bool {
-	if s == "" || len(s) > 80 || s[0] == '-' {
+func slug(s string) bool { return len(s) <= mostID && slugLetters(s) }
+
+// slugLetters is slug whatever the length.
+func slugLetters(s string) bool {
+	if s == "" || s[0] == '-' {
 		return false
 	}
 	return strings.IndexFunc(s, func(r rune) bool {
@@ -282,7 +288,12 @@ func (w *walker) dict(n *node, e *entry) bool {
 			continue
 		}
 		if !slug(p.key) && !words {
-			w.refuse(p.line, join(e.path, short(p.key)), "is no id", "an id has letters, digits and hyphens only, such as rear-48")
+			got, want := "is no id", "an id has letters, digits and hyphens only, such as rear-48"
+			if slugLetters(p.key) {
+				got = fmt.Sprintf("has %d letters", len(p.key))
+				want = fmt.Sprintf("an id has %d letters at most; a longer text belongs into its name", mostID)
+			}
+			w.refuse(p.line, join(e.path, short(p.key)), got, want)
 			continue
 		}
 		if got := w.walk(p.value, e.shape.of, join(e.path, p.key)); got != nil {

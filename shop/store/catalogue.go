@@ -44,6 +44,12 @@ func (p Part) Section() string {
 	return p.Kind + "s"
 }
 
+// StockedPart is the newest revision of a part as an edit copies it into a job.
+func (s *Store) StockedPart(ctx context.Context, kind, slug string) (jobfile.Stocked, error) {
+	p, err := s.Part(ctx, kind, slug)
+	return jobfile.Stocked{Kind: p.Kind, Section: p.Section(), Slug: p.Slug, Name: p.Name, Text: p.Text, Revision: p.Revision}, err
+}
+
 // SavePart keeps a part as its next revision. When somebody saved in between it
 // changes nothing and returns a *Stale.
 func (s *Store) SavePart(ctx context.Context, p Part) (Part, error) {

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"github.com/uptrace/bun"
+
+	"trunnion/shop/jobfile"
 )
 
 // Preset is the workshop's own way to build one type of car, as of one
@@ -76,6 +78,12 @@ func (s *Store) Preset(ctx context.Context, slug string) (Preset, error) {
 		return Preset{}, s.one(err, "preset", slug)
 	}
 	return row.preset(), nil
+}
+
+// StockedPreset is the newest revision of a preset as an edit makes a build of it.
+func (s *Store) StockedPreset(ctx context.Context, slug string) (jobfile.Stocked, error) {
+	p, err := s.Preset(ctx, slug)
+	return jobfile.Stocked{Slug: p.Slug, Name: p.Name, Text: p.Text, Revision: p.Revision}, err
 }
 
 // PresetHistory returns all revisions of a preset, the newest first.

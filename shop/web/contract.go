@@ -1,8 +1,16 @@
 package web
 
+import "trunnion/shop/jobfile"
+
 // What the page and the server say to each other. Texts and figures come ready
 // to show, in the units asked for; plain numbers are for drawing only, in the
 // unit named beside them.
+
+// Edit and Applied are a change of a job and what it became.
+type (
+	Edit    = jobfile.Edit
+	Applied = jobfile.Applied
+)
 
 // Choice is something to pick.
 type Choice struct {
@@ -25,19 +33,6 @@ type Fault struct {
 	Want     string `json:"want"`
 	Kind     string `json:"kind" enum:"refuse,warn"`
 	Location string `json:"location,omitempty" doc:"of a figure that was typed into the page"`
-}
-
-// Edit is one change of a job. Which keys stand in it says which kind it is.
-type Edit struct {
-	Path   string  `json:"path" maxLength:"300"`
-	Value  *string `json:"value,omitempty" nullable:"true" maxLength:"4000" doc:"what is typed there; null takes the key out"`
-	Part   string  `json:"part,omitempty" maxLength:"200" doc:"id of the catalogue's part that is copied into the job and used at the path"`
-	Move   string  `json:"move,omitempty" maxLength:"60" doc:"how far the static line is pulled at the wheel; minus is lower"`
-	CopyOf string  `json:"copyOf,omitempty" maxLength:"100" doc:"build that the build at the path is a copy of"`
-	Preset string  `json:"preset,omitempty" maxLength:"100" doc:"preset of the workshop that the build at the path is made of"`
-	Name   string  `json:"name,omitempty" maxLength:"200" doc:"of the copy"`
-	Label  string  `json:"label,omitempty" maxLength:"300" doc:"the page's own"`
-	Step   int     `json:"step,omitempty" doc:"the page's own"`
 }
 
 // TryRequest is a job with changes that are tried and not saved.
@@ -347,15 +342,6 @@ type Measure struct {
 	Path    string  `json:"path"`
 	Minutes float64 `json:"minutes"`
 	Narrows string  `json:"narrows"`
-}
-
-// Applied is what an edit became.
-type Applied struct {
-	Path  string `json:"path"`
-	Value string `json:"value"`
-	Was   string `json:"was"`
-	Label string `json:"label"`
-	Note  string `json:"note,omitempty"`
 }
 
 // Bought is something a build gives.

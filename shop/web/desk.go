@@ -5,26 +5,20 @@ import (
 	"time"
 
 	"trunnion/shop/desk"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
-	"trunnion/shop/store"
 	"trunnion/shop/wording"
 )
-
-// catalogue is where an edit finds the part or preset that it names.
-type catalogue interface {
-	Part(ctx context.Context, kind, slug string) (store.Part, error)
-	Preset(ctx context.Context, slug string) (store.Preset, error)
-}
 
 // tries put what a page asks to the desk, and make of it what the page shows.
 type tries struct {
 	*desk.Desk
-	parts catalogue // may be nil
+	shelf jobfile.Shelf // may be nil
 	now   func() time.Time
 }
 
-func newTries(parts catalogue, version string, now func() time.Time) *tries {
-	return &tries{Desk: desk.New(version), parts: parts, now: now}
+func newTries(shelf jobfile.Shelf, version string, now func() time.Time) *tries {
+	return &tries{Desk: desk.New(version), shelf: shelf, now: now}
 }
 
 // trial is a job as tried, with the edits that were made.
@@ -43,17 +37,23 @@ func (req *TryRequest) look() desk.Look {
 	return l
 }
 
+// edited makes edits on a job's text.
+func (d *tries) edited(ctx context.Context, text []byte, edits []Edit, system quantity.System) *jobfile.Editor {
+	ed := &jobfile.Editor{Text: text, System: system, Shelf: d.shelf, Ratios: d.Ratios, Label: wording.Label}
+	for _, e := range edits {
+		ed.Apply(ctx, e)
+	}
+	return ed
+}
+
 // edit makes the edits of a request.
 func (d *tries) edit(ctx context.Context, req *TryRequest, system quantity.System) (desk.Typed, []Applied) {
-	ed := &editor{tries: d, text: []byte(req.Text), system: system}
-	for _, e := range req.Edits {
-		ed.apply(ctx, e)
-	}
-	typed := desk.Typed{Text: ed.text, Faults: ed.faults}
+	ed := d.edited(ctx, []byte(req.Text), req.Edits, system)
+	typed := desk.Typed{Text: ed.Text, Faults: ed.Faults}
 	if len(req.Edits) > 0 {
 		typed.Plain = []byte(req.Text)
 	}
-	return typed, ed.applied
+	return typed, ed.Applied
 }
 
 // textOf is a request's text with its edits made.

@@ -223,17 +223,15 @@ func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
 
 // edited is a text with edits made; all faults at once where one cannot be.
 func (s *Server) edited(ctx context.Context, text string, edits []Edit) ([]byte, error) {
-	ed := &editor{tries: s.tries, text: []byte(text), system: quantity.Metric}
-	if units, err := wording.System(s.o.Units); err == nil {
-		ed.system = units
+	system, err := wording.System(s.o.Units)
+	if err != nil {
+		system = quantity.Metric
 	}
-	for _, e := range edits {
-		ed.apply(ctx, e)
+	ed := s.tries.edited(ctx, []byte(text), edits, system)
+	if len(ed.Faults) > 0 {
+		return nil, &jobfile.Faults{Name: "job", List: ed.Faults}
 	}
-	if len(ed.faults) > 0 {
-		return nil, &jobfile.Faults{Name: "job", List: ed.faults}
-	}
-	return ed.text, nil
+	return ed.Text, nil
 }
 
 // mayChange holds the bay to readings and rounds: everything else stands as it
@@ -297,7 +295,7 @@ func disputes(base, mine, theirs []byte) []Disputed {
 				continue
 			}
 			seen[path] = true
-			out = append(out, Disputed{Path: path, Label: labelOf(path), Base: b[path], Mine: m[path], Theirs: t[path], Same: m[path] == t[path]})
+			out = append(out, Disputed{Path: path, Label: wording.Label(path), Base: b[path], Mine: m[path], Theirs: t[path], Same: m[path] == t[path]})
 		}
 	}
 	return out

@@ -40,7 +40,7 @@ func (s *Server) keepPart(ctx context.Context, who store.Person, in *struct{ Bod
 	b := in.Body
 	text := s.tries.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	key := b.Path[strings.LastIndexByte(b.Path, '.')+1:]
-	section := sections[key]
+	section := jobfile.Sections[key]
 	piece, err := jobfile.Piece(text, b.Path)
 	if err != nil || section == "" {
 		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))

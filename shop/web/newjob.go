@@ -221,7 +221,7 @@ func (s *Server) nextNumber() string { return s.o.Now().Format("060102-1504") }
 
 // partLine is a part of the catalogue in one line.
 func partLine(p store.Part) string {
-	piece, err := onOneLine(p.Text)
+	piece, err := jobfile.OnOneLine(p.Text)
 	if err != nil {
 		return ""
 	}

@@ -12,6 +12,7 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/wording"
 )
 
 // route registers one operation behind the task it asks for.
@@ -372,7 +373,7 @@ func (s *Server) differences(ctx context.Context, _ store.Person, in *struct {
 	list, err := store.Differs(p, r.Text, in.Build)
 	out := Differences{Differences: []Difference{}}
 	for _, d := range list {
-		out.Differences = append(out.Differences, Difference{Path: d.Path, Label: labelOf("builds." + in.Build + "." + d.Path), Preset: d.Preset, Job: d.Job})
+		out.Differences = append(out.Differences, Difference{Path: d.Path, Label: wording.Label("builds." + in.Build + "." + d.Path), Preset: d.Preset, Job: d.Job})
 	}
 	return answer(out), err
 }

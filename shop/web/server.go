@@ -16,6 +16,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
 	"trunnion/shop/access"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 )
@@ -69,11 +70,11 @@ func New(ctx context.Context, o Options) *Server {
 	}
 	background, stop := context.WithCancel(context.WithoutCancel(ctx))
 	s := &Server{o: o, store: o.Store, guard: o.Guard, log: o.Log, hub: newHub(), mux: http.NewServeMux(), stop: stop}
-	var parts catalogue
+	var shelf jobfile.Shelf
 	if o.Store != nil {
-		parts = o.Store
+		shelf = o.Store
 	}
-	s.tries = newTries(parts, o.Version, o.Now)
+	s.tries = newTries(shelf, o.Version, o.Now)
 	s.runs = newRunner(s)
 	s.worst = newSummaries(s)
 	s.api = humago.New(s.mux, s.config())

@@ -259,7 +259,7 @@ func (s *trial) warnings(v *View) {
 	}
 	for i := range s.Job.Open {
 		o := &s.Job.Open[i]
-		v.Warnings = append(v.Warnings, Note{Text: labelOf(o.Path) + ": " + phrase(o.Got) + "; " + phrase(o.Want), Path: o.Path})
+		v.Warnings = append(v.Warnings, Note{Text: wording.Label(o.Path) + ": " + phrase(o.Got) + "; " + phrase(o.Want), Path: o.Path})
 	}
 }
 

@@ -10,19 +10,10 @@ import (
 	"trunnion/chassis/road"
 	"trunnion/chassis/study"
 	"trunnion/shop/drawing"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
-
-// limitKeys are the limits that a brief may choose.
-var limitKeys = []LimitLine{
-	{"brief.limits.bump_left", "Bump left to the stop, in the usual load state"},
-	{"brief.limits.bump_left_laden", "Bump left to the stop, in every other load state"},
-	{"brief.limits.firm_left", "Bump left until the stop carries half the corner"},
-	{"brief.limits.droop_left", "Droop left"},
-	{"brief.limits.spring_loose", "Spring loose at full droop"},
-	{"brief.limits.block_left", "Travel between the stop solid and the coils touching"},
-	{"brief.limits.stop_force", "Greatest force of a stop over the obstacles"},
-}
 
 // brief shows what the car is for.
 func (s *trial) brief(v *View) {
@@ -46,11 +37,12 @@ func (s *trial) brief(v *View) {
 		e := &b.Events[i]
 		v.Brief.Events = append(v.Brief.Events, BriefEvent{Index: i, Name: spaced(e.Kind), Line: s.eventLine(e), Path: fmt.Sprintf("brief.events[%d]", i)})
 	}
-	v.Brief.Limits = append(v.Brief.Limits, limitKeys...)
 	v.Brief.Known = s.briefKnown()
-	for _, l := range limitKeys {
+	for _, l := range wording.Limits {
+		v.Brief.Limits = append(v.Brief.Limits, LimitLine{Path: l.Path, Label: l.Label})
 		if _, there := v.Fields[l.Path]; !there {
-			v.Fields[l.Path] = Field{Label: l.Label, Origin: "default", Path: l.Path, Kind: "length", Shown: "", Filled: true, Doubt: "not chosen by this job"}
+			kind, _ := jobfile.KindAt(l.Path)
+			v.Fields[l.Path] = Field{Label: l.Label, Origin: "default", Path: l.Path, Kind: nameOfKind(kind), Shown: "", Filled: true, Doubt: "not chosen by this job"}
 		}
 	}
 	v.Brief.Sentence = s.briefSentence()

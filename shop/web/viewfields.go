@@ -7,6 +7,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
 
 // kindNames are the kinds of a field, for the page's keyboard.
@@ -30,9 +31,12 @@ func (s *trial) fields(v *View) {
 			continue
 		}
 		in := f.Input
-		kind := kindOfPath(f.Path)
+		kind, ok := jobfile.KindAt(f.Path)
+		if !ok {
+			continue // a test looks that there is none
+		}
 		v.Fields[f.Path] = Field{
-			Label: labelOf(f.Path), Shown: quantity.Format(in.Value, kind, s.System, quantity.Auto), Band: s.band(in, kind),
+			Label: wording.Label(f.Path), Shown: quantity.Format(in.Value, kind, s.System, quantity.Auto), Band: s.band(in, kind),
 			Origin: "default", Path: f.Path, Kind: nameOfKind(kind), Filled: true, Doubt: f.Basis,
 		}
 	}
@@ -48,7 +52,7 @@ func nameOfKind(k quantity.Kind) string {
 // field shows one value as typed and, where it is a figure, in the units asked
 // for.
 func (s *trial) field(f *jobfile.Field) Field {
-	out := Field{Label: labelOf(f.Path), Typed: f.Typed, Shown: f.Typed, Origin: "text", Line: f.Line, Path: f.Path, Kind: "text"}
+	out := Field{Label: wording.Label(f.Path), Typed: f.Typed, Shown: f.Typed, Origin: "text", Line: f.Line, Path: f.Path, Kind: "text"}
 	switch f.Form {
 	case "value":
 		out.Kind = nameOfKind(f.Kind)
@@ -113,39 +117,6 @@ func (s *trial) band(in *figure.Input, kind quantity.Kind) string {
 		return sign + quantity.Format(in.Half, kind, s.System, 1)
 	}
 	return sign + u.Format(in.Half, quantity.Auto)
-}
-
-// kindOfPath is the kind of what was filled in, by the last key of its path.
-func kindOfPath(path string) quantity.Kind {
-	words := strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '[' || r == ']' })
-	for i := len(words) - 1; i >= 0; i-- {
-		switch w := words[i]; {
-		case w == "front_left" || w == "front_right" || w == "rear_left" || w == "rear_right" || w == "front" || w == "rear":
-			continue
-		case strings.HasSuffix(w, "rate") || w == "stiffness":
-			return quantity.Stiffness
-		case w == "load" || w == "mass" || w == "unsprung" || w == "kerb_mass" || w == "unsprung_more":
-			return quantity.Mass
-		case w == "link_ratio" || w == "scale" || w == "dynamic":
-			return quantity.Ratio
-		case w == "front_share" || w == "loss" || w == "aspect":
-			return quantity.Share
-		case w == "roll" || w == "pitch":
-			return quantity.Inertia
-		case w == "force" || w == "friction":
-			return quantity.Force
-		case w == "pressure":
-			return quantity.Pressure
-		case w == "volume" || w == "tank":
-			return quantity.Volume
-		default:
-			if _, err := strconv.Atoi(w); err == nil {
-				continue
-			}
-			return quantity.Length
-		}
-	}
-	return quantity.Ratio
 }
 
 // outline lists the parts that stand in the job.

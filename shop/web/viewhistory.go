@@ -252,7 +252,7 @@ func (s *Server) wayEdits(ctx context.Context, now []byte, w *pastjobs.Way, syst
 				if perr != nil {
 					return nil, false
 				}
-				e := Edit{Path: above, Value: ref(piece), Label: labelOf(above)}
+				e := Edit{Path: above, Value: ref(piece), Label: wording.Label(above)}
 				if words[0] == "parts" {
 					parts = append(parts, e)
 				} else {
@@ -263,18 +263,15 @@ func (s *Server) wayEdits(ctx context.Context, now []byte, w *pastjobs.Way, syst
 				continue // it came with the whole
 			}
 		}
-		e := Edit{Path: d.Path, Label: labelOf(d.Path)}
+		e := Edit{Path: d.Path, Label: wording.Label(d.Path)}
 		if d.To != "" {
 			e.Value = ref(d.To)
 		}
 		values = append(values, e)
 	}
 	for _, list := range [][]Edit{append(slices.Clone(parts), values...), append(slices.Clone(parts), wholes...)} {
-		ed := &editor{tries: s.tries, text: now, system: system}
-		for _, e := range list {
-			ed.apply(ctx, e)
-		}
-		if len(ed.faults) == 0 && len(jobfile.Differ(ed.text, w.Text)) == 0 && len(list) <= mostEdits {
+		ed := s.tries.edited(ctx, now, list, system)
+		if len(ed.Faults) == 0 && len(jobfile.Differ(ed.Text, w.Text)) == 0 && len(list) <= mostEdits {
 			return list, true
 		}
 	}

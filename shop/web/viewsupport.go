@@ -184,7 +184,7 @@ func (s *trial) supportCause(ctx context.Context, p *symptom.Proposal, build str
 		c.Evidence = append(c.Evidence, one)
 	}
 	for _, e := range p.First.Edits {
-		c.First.Edits = append(c.First.Edits, Edit{Path: e.Path, Value: ref(e.Value), Label: labelOf(e.Path)})
+		c.First.Edits = append(c.First.Edits, Edit{Path: e.Path, Value: ref(e.Value), Label: wording.Label(e.Path)})
 	}
 	if p.First.Computed && len(c.First.Edits) == 0 {
 		if err := s.asRemedy(ctx, &c.First, build); err != nil {

@@ -9,6 +9,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/store"
+	"trunnion/shop/wording"
 )
 
 // NoteShown is something that was written down.
@@ -98,7 +99,7 @@ func (s *Server) noteShown(n *store.Note) NoteShown {
 // that were written.
 func changedName(what string) string {
 	if strings.Contains(what, ".") && !strings.Contains(what, " ") {
-		return labelOf(what)
+		return wording.Label(what)
 	}
 	return what
 }

@@ -5,8 +5,27 @@ import (
 	"strings"
 )
 
+// Limit is a limit that a brief may choose.
+type Limit struct{ Path, Label string }
+
+// Limits are the limits that a brief may choose, in the order of the page.
+var Limits = []Limit{
+	{"brief.limits.bump_left", "Bump travel to the stop, usual load state"},
+	{"brief.limits.bump_left_laden", "Bump travel to the stop, other load states"},
+	{"brief.limits.firm_left", "Bump travel until the stop carries half the corner load"},
+	{"brief.limits.droop_left", "Rebound travel left"},
+	{"brief.limits.spring_loose", "Spring loose at full droop"},
+	{"brief.limits.block_left", "Coil-bind margin beyond the solid stop"},
+	{"brief.limits.stop_force", "Peak bump-stop force over the obstacles"},
+}
+
 // Label is what a path of a job is called: "Front spring, kit".
 func Label(path string) string {
+	for i := range Limits {
+		if Limits[i].Path == path {
+			return Limits[i].Label
+		}
+	}
 	words := strings.Split(path, ".")
 	text := ""
 	switch {
