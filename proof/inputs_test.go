@@ -32,6 +32,7 @@ const words = "words that say what the figures beside them are; the page shows t
 // says so.
 var still = map[string]string{
 	"builds.arrived.front.bushes":    "the build that was weighed rests where it was weighed, and its bushes with it",
+	"builds.arrived.rear.bushes":     "the build that was weighed rests where it was weighed, and its bushes with it",
 	"strut.yaml job.by":              "the handover says who measured",
 	"builds.arrived.note":            words,
 	"builds.kit.note":                words,
