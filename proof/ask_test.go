@@ -178,7 +178,8 @@ func (a *asked) level(b *car.Build) {
 		a.words["level|"+b.ID] = err.Error()
 		return
 	}
-	got, err := levelling.Work(b, load, rig, scales.Preset("road").Level(scales.Diagonal("front-right-rear-left")), levelling.Kept(b))
+	weighings, _ := levelling.Read(nil).Weighings(a.job, b, load)
+	got, err := levelling.Work(b, load, rig, scales.Preset("road").Level(scales.Diagonal("front-right-rear-left")), weighings)
 	if err != nil {
 		a.words["level|"+b.ID] = err.Error()
 		return

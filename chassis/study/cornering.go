@@ -407,14 +407,4 @@ func (a *Answer) Cornering(build, load string) (*cornering.Car, error) {
 }
 
 // UsualLoad is the id of the load state of ordinary driving.
-func (a *Answer) UsualLoad() string {
-	if a.ready != nil {
-		if k := a.ready.usualLoad(); k >= 0 {
-			return a.ready.job.Loads[k].ID
-		}
-	}
-	if len(a.Job.Loads) == 0 {
-		return ""
-	}
-	return a.Job.Loads[0].ID
-}
+func (a *Answer) UsualLoad() string { return UsualLoad(a.Job.Brief, a.Job.Loads) }

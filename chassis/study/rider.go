@@ -3,6 +3,8 @@ package study
 import (
 	"math"
 
+	"trunnion/chassis/brief"
+	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/modes"
 	"trunnion/chassis/part"
@@ -107,22 +109,37 @@ const (
 )
 
 // usualLoad is the load state of ordinary driving; −1 when there is none.
-func (s *setup) usualLoad() int {
+func (s *setup) usualLoad() int { return usualLoad(s.job.Brief, s.job.Loads) }
+
+func usualLoad(b *brief.Brief, loads []car.Load) int {
 	want := "driver"
-	if b := s.job.Brief; b != nil && b.UsualLoad != "" {
+	if b != nil && b.UsualLoad != "" {
 		want = b.UsualLoad
 	}
-	for k := range s.job.Loads {
-		if s.job.Loads[k].ID == want {
+	for k := range loads {
+		if loads[k].ID == want {
 			return k
 		}
 	}
-	for k := range s.job.Loads {
-		if len(s.job.Loads[k].Items) > 0 {
+	for k := range loads {
+		if len(loads[k].Items) > 0 {
 			return k
 		}
 	}
 	return -1
+}
+
+// UsualLoad is the id of the load state of ordinary driving: the brief's, else one
+// called driver, else the first with something aboard, else the first. Empty
+// without any.
+func UsualLoad(b *brief.Brief, loads []car.Load) string {
+	if k := usualLoad(b, loads); k >= 0 {
+		return loads[k].ID
+	}
+	if len(loads) == 0 {
+		return ""
+	}
+	return loads[0].ID
 }
 
 // studentHalf returns the half-width of the 95 % band of a mean from a few

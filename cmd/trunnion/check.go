@@ -1,8 +1,6 @@
 package main
 
-import (
-	"trunnion/shop/answer"
-)
+import "trunnion/shop/answer"
 
 type checkCommand struct {
 	Job    string `arg:"" help:"Job file, or - for standard input."`

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"encoding/csv"
-	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -11,133 +10,70 @@ import (
 
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
-	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
+	"trunnion/shop/answer"
+	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
 
 type cornerCommand struct {
-	Job     string   `arg:"" help:"Job file, or - for standard input."`
-	Load    string   `help:"Load state, by id; that of ordinary driving without it." placeholder:"ID"`
-	Build   []string `help:"Only these builds, by id." placeholder:"ID"`
-	To      string   `default:"1g" help:"Lateral acceleration to go to." placeholder:"0.9g"`
-	Along   string   `default:"0g" help:"Acceleration along the car at the end, in step with the lateral one; negative is braking." placeholder:"-0.4g"`
-	Right   bool     `help:"Turn right instead of left."`
-	Points  int      `default:"20" help:"Rows from straight ahead to the end."`
-	Format  string   `enum:"text,csv" default:"text" help:"What to print: ${enum}."`
-	Units   string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
-	Samples int      `default:"200" help:"Draws behind the bands of the figures; 48 of them serve here, 0 leaves bands out."`
-	Workers int      `default:"2" help:"How many at once; changes nothing in the answer."`
+	Job    string `arg:"" help:"Job file, or - for standard input."`
+	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
+	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	desk.CornerAsk
 }
-
-// cornered are the figures that stand over a build's table.
-var cornered = []string{
-	"roll-gradient", "camber-to-road", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "links-steer", "critical-speed", "yaw-damping", "yaw-frequency",
-}
-
-const mostRows = 1000
 
 // Run takes a job's builds round a corner.
 func (c *cornerCommand) Run(ctx context.Context, s streams) error {
-	ask, err := c.asked()
+	job, _, err := jobOrFaults(c.Job, s, "nothing was computed")
 	if err != nil {
-		return err
-	}
-	job, faults, err := readJob(c.Job, s.in)
-	if err != nil {
-		return err
-	}
-	if job == nil {
-		listFaults(s.err, nameOf(c.Job), faults)
-		return &status{exitFaults, fmt.Errorf("%s has %s; nothing was computed", nameOf(c.Job), many(refused(faults), "fault", "faults"))}
-	}
-	known := assessCommand{Build: c.Build}
-	if c.Load != "" {
-		known.Load = []string{c.Load}
-	}
-	if err := known.known(job); err != nil {
 		return err
 	}
 	system, err := wording.System(c.Units)
 	if err != nil {
 		return usage("%w", err)
 	}
-	opt := study.Defaults()
-	opt.Samples, opt.Workers, opt.NoModes, opt.NoWorkings = c.Samples, c.Workers, true, true
-	a, err := study.Run(ctx, study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}, opt)
+	got, err := asking().Corner(ctx, job, c.CornerAsk)
 	if err != nil {
-		return noAnswer(ctx, err)
+		return unanswered(ctx, err)
 	}
-	load := c.Load
-	if load == "" {
-		load = a.UsualLoad()
+	tell := wording.New(got.Answer, system)
+	w := &cornerWriter{out: s.out, a: got.Answer, tell: tell, system: system, load: got.Load}
+	if c.Format == "json" {
+		if err := got.Document(version, tell).WriteJSON(s.out); err != nil {
+			return err
+		}
 	}
-	w := &cornerWriter{out: s.out, a: a, tell: wording.New(a, system), system: system, load: load, ask: ask}
 	failed := false
 	if c.Format == "csv" {
 		w.csv = csv.NewWriter(s.out)
 		defer w.csv.Flush()
-		_ = w.csv.Write(cornerColumns)
 	}
 	first := true
-	for _, b := range job.Builds {
-		if len(c.Build) > 0 && !slices.Contains(c.Build, b.ID) {
-			continue
-		}
-		car, err := a.Cornering(b.ID, load)
-		if err != nil {
-			say(s.err, "trunnion: %s: %v\n", w.tell.Build(b.ID), err)
+	for i := range got.Builds {
+		b := &got.Builds[i]
+		if b.Err != nil {
+			say(s.err, "trunnion: %s: %v\n", w.tell.Build(b.Build.ID), b.Err)
 			failed = true
 			continue
 		}
-		swept := car.Sweep(ask)
-		if w.csv != nil {
-			w.rows(b.ID, car, &swept)
-			continue
+		switch {
+		case c.Format == "json":
+		case w.csv != nil:
+			w.rows(b)
+		default:
+			if !first {
+				say(s.out, "\n")
+			}
+			first = false
+			w.build(b)
 		}
-		if !first {
-			say(s.out, "\n")
-		}
-		first = false
-		w.build(b.ID, car, &swept)
 	}
 	if failed {
 		return &status{code: exitNoAnswer}
 	}
 	return nil
-}
-
-func (c *cornerCommand) asked() (cornering.Asked, error) {
-	ask := cornering.Asked{Points: c.Points}
-	switch {
-	case c.Points < 1 || c.Points > mostRows:
-		return ask, usage("--points is 1 to %d", mostRows)
-	case c.Samples < 0 || c.Samples > mostSamples:
-		return ask, usage("--samples is 0 to %d", mostSamples)
-	case c.Workers < 1 || c.Workers > mostWorkers:
-		return ask, usage("--workers is 1 to %d", mostWorkers)
-	}
-	for _, one := range []struct {
-		flag, text string
-		into       *float64
-	}{{"--to", c.To, &ask.Lateral}, {"--along", c.Along, &ask.Longitudinal}} {
-		v, err := quantity.Parse(one.text, quantity.Acceleration)
-		if err != nil {
-			return ask, usage("%s %s: %w", one.flag, one.text, err)
-		}
-		if math.Abs(v.Value) > 3*equilibrium.Gravity {
-			return ask, usage("%s %s: more than 3 g is no road car's", one.flag, one.text)
-		}
-		*one.into = v.Value
-	}
-	if ask.Lateral == 0 && ask.Longitudinal == 0 {
-		return ask, usage("--to and --along are both nothing: the car stands still on the road")
-	}
-	if c.Right {
-		ask.Lateral = -ask.Lateral
-	}
-	return ask, nil
 }
 
 // cornerWriter prints what builds do in one load state.
@@ -148,7 +84,7 @@ type cornerWriter struct {
 	tell   *wording.Teller
 	system quantity.System
 	load   string
-	ask    cornering.Asked
+	headed bool
 }
 
 func (w *cornerWriter) length(v float64) string {
@@ -162,12 +98,13 @@ func (w *cornerWriter) length(v float64) string {
 func inG(v float64) string { return quantity.Format(v, quantity.Acceleration, quantity.Imperial, 3) }
 
 // build prints one build: its figures, its stops, its table.
-func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
+func (w *cornerWriter) build(b *desk.CorneredBuild) {
+	id, c, s := b.Build.ID, b.Car, &b.Swept
 	say(w.out, "%s, %s\n", w.tell.Build(id), w.tell.Load(w.load))
 	figures := table{gap: 2}
 	for i := range w.a.Values {
 		v := &w.a.Values[i]
-		if v.Place.Build != id || v.Place.Load != w.load || !slices.Contains(cornered, v.Code) {
+		if v.Place.Build != id || v.Place.Load != w.load || !slices.Contains(answer.CornerCodes, v.Code) {
 			continue
 		}
 		name := wording.Name(v.Code)
@@ -197,7 +134,7 @@ func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
 			say(w.out, "  Straight ahead the bar lifts the %s corner by %s.\n", wording.Corner(side), quantity.Format(math.Abs(f), quantity.Force, w.system, 0))
 		}
 	}
-	w.holes(id)
+	w.holes(b)
 	for i := range s.Contacts {
 		k := &s.Contacts[i]
 		name := wording.Corner(k.Corner)
@@ -224,10 +161,10 @@ func (w *cornerWriter) build(id string, c *cornering.Car, s *cornering.Swept) {
 }
 
 // holes prints what an adjustable bar does in each of its holes.
-func (w *cornerWriter) holes(id string) {
+func (w *cornerWriter) holes(b *desk.CorneredBuild) {
 	for a, axle := range []string{"front", "rear"} {
-		list, err := w.a.BarHoles(id, w.load, a)
-		if err != nil || len(list) == 0 {
+		list := b.Holes[a]
+		if len(list) == 0 {
 			continue
 		}
 		var names []string
@@ -298,40 +235,26 @@ func (w *cornerWriter) links(c *cornering.Car, s *cornering.Swept) {
 	say(w.out, "%s\n", "  From hardpoints: camber against the road's upright, top outward positive; toe-in positive, the steering straight; steer is an axle's mean by its links, to the left positive.")
 }
 
-// cornerColumns are in SI, as in every CSV of the program.
-var cornerColumns = []string{
-	"build", "load", "lateral_m_s2", "longitudinal_m_s2", "roll_rad", "pitch_rad", "heave_m", "front_share",
-	"travel_fl_m", "travel_fr_m", "travel_rl_m", "travel_rr_m", "load_fl_n", "load_fr_n", "load_rl_n", "load_rr_n",
-	"stop_fl_n", "stop_fr_n", "stop_rl_n", "stop_rr_n", "droop_fl_m", "droop_fr_m", "droop_rl_m", "droop_rr_m",
-	"camber_fl_rad", "camber_fr_rad", "camber_rl_rad", "camber_rr_rad", "toe_fl_rad", "toe_fr_rad", "toe_rl_rad", "toe_rr_rad",
-	"roll_centre_front_m", "roll_centre_rear_m", "steer_front_rad", "steer_rear_rad",
-}
-
-func (w *cornerWriter) rows(id string, c *cornering.Car, s *cornering.Swept) {
-	number := func(v float64) string {
-		if math.IsNaN(v) {
-			return ""
+// rows writes the points of a build in SI, as in every CSV of the program.
+func (w *cornerWriter) rows(b *desk.CorneredBuild) {
+	points := answer.CornerPoints(b.Car, &b.Swept)
+	if !w.headed {
+		w.headed = true
+		head := []string{"build", "load"}
+		for _, c := range points.Columns {
+			head = append(head, c.Name)
 		}
-		return strconv.FormatFloat(v, 'g', 8, 64)
+		_ = w.csv.Write(head)
 	}
-	for i := range s.Points {
-		p := &s.Points[i]
-		row := []string{
-			id, w.load, number(p.Lateral), number(p.Longitudinal), number(c.RollAt(p)), number(c.PitchAt(p)),
-			number(p.Heave - c.Rest().Heave), number(c.FrontShare(p)),
-		}
-		for _, of := range []func(int) float64{
-			func(k int) float64 { return p.Travel[k] },
-			func(k int) float64 { return p.Load[k] },
-			func(k int) float64 { return c.StopForce(p, k) },
-			func(k int) float64 { return c.Droop(p, k) },
-			func(k int) float64 { return c.Camber(p, k) },
-			func(k int) float64 { return c.Toe(p, k) },
-		} {
-			for k := figure.FrontLeft; k <= figure.RearRight; k++ {
-				row = append(row, number(of(k)))
+	for _, figures := range points.Rows {
+		row := []string{b.Build.ID, w.load}
+		for _, v := range figures {
+			text := ""
+			if v != nil {
+				text = strconv.FormatFloat(*v, 'g', 8, 64)
 			}
+			row = append(row, text)
 		}
-		_ = w.csv.Write(append(row, number(c.RollCentreAt(p, 0)), number(c.RollCentreAt(p, 1)), number(c.Steer(p, 0)), number(c.Steer(p, 1))))
+		_ = w.csv.Write(row)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"trunnion/shop/answer"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/quantity"
@@ -178,7 +179,7 @@ func (c *historyCommand) list(ctx context.Context, s streams, kept *store.Store)
 		return err
 	}
 	if c.Format == "json" {
-		return writeIndented(s.out, historyDocument(steps, notes))
+		return answer.WriteJSON(s.out, historyDocument(steps, notes))
 	}
 	for _, st := range steps {
 		why := ""
@@ -255,7 +256,7 @@ func oneLine(text string) string { return strings.Join(strings.Fields(text), " "
 func (c *historyCommand) differences(s streams, from, to store.Revision) error {
 	list := pastjobs.Lines(jobfile.Differ(from.Text, to.Text))
 	if c.Format == "json" {
-		return writeIndented(s.out, struct {
+		return answer.WriteJSON(s.out, struct {
 			Format  string          `json:"format"`
 			From    int             `json:"from"`
 			To      int             `json:"to"`
@@ -289,7 +290,7 @@ func (c *historyCommand) compare(s streams, system quantity.System, now, then []
 		_, err := s.out.Write(text)
 		return err
 	case "json":
-		return writeIndented(s.out, struct {
+		return answer.WriteJSON(s.out, struct {
 			Format  string          `json:"format"`
 			From    string          `json:"from"`
 			To      string          `json:"to"`

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -8,36 +9,23 @@ import (
 	"math"
 	"strconv"
 
-	"trunnion/chassis/car"
-	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
-	"trunnion/shop/jobfile"
+	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
 
 type linkageCommand struct {
 	Job    string `arg:"" help:"Job file, or - for standard input."`
-	Axle   string `enum:"front,rear" default:"front" help:"Which axle: ${enum}."`
-	Travel string `default:"80mm" help:"How far up and down." placeholder:"LENGTH"`
-	Points int    `default:"9" help:"How many wheel travels to print."`
-	Rack   string `default:"0mm" help:"How far the rack stands to the left." placeholder:"LENGTH"`
-	Mode   string `enum:"parallel,opposite,single" default:"parallel" help:"How the other wheel moves: ${enum}."`
-	Lower  string `help:"Say what standing lower by this changes." placeholder:"LENGTH"`
-	Offset string `help:"Wheel further out by this, by offset or spacer." placeholder:"LENGTH"`
-	Plate  string `help:"Top mount inward by this, by a camber plate." placeholder:"LENGTH"`
-	Extend string `help:"First arm longer by this." placeholder:"LENGTH"`
-	Format string `enum:"text,csv" default:"text" help:"What to print: ${enum}."`
+	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
 	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	desk.LinkageAsk
 }
 
-// mostPoints is taken for meant.
-const mostPoints = 1001
-
 // Run moves an axle's linkage.
-func (c *linkageCommand) Run(s streams) error {
-	job, err := jobOrFaults(c.Job, s, "nothing was moved")
+func (c *linkageCommand) Run(ctx context.Context, s streams) error {
+	job, _, err := jobOrFaults(c.Job, s, "nothing was moved")
 	if err != nil {
 		return err
 	}
@@ -45,35 +33,17 @@ func (c *linkageCommand) Run(s streams) error {
 	if err != nil {
 		return usage("%w", err)
 	}
-	if c.Points < 2 || c.Points > mostPoints {
-		return usage("--points is 2 to %d", mostPoints)
-	}
-	travel, err := aLength("--travel", c.Travel)
+	m, err := asking().Linkage(ctx, job, c.LinkageAsk)
 	if err != nil {
-		return err
+		return c.refused(ctx, err)
 	}
-	if !(travel > 0 && travel <= 0.5) {
-		return usage("--travel is more than 0 and no more than half a metre")
-	}
-	rack, err := aLength("--rack", c.Rack)
-	if err != nil {
-		return err
-	}
-	ask := study.LinkageAsk{
-		Axle: axleNumber(c.Axle), Low: -travel, High: travel, Points: c.Points, Rack: rack,
-		Mode: map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}[c.Mode],
-	}
-	if err := c.changed(&ask); err != nil {
-		return err
-	}
-	m, err := study.MoveLinkage(job.Car, ask)
-	if err != nil {
-		return c.refused(err, rack)
-	}
+	tell := wording.New(nil, system)
 	if c.Format == "csv" {
 		return writeFigures(s.out, nil, nil, wording.LinkageColumns(), m.Curves.Points)
 	}
-	tell := wording.New(nil, system)
+	if c.Format == "json" {
+		return desk.LinkageDocument(version, job, m, tell).WriteJSON(s.out)
+	}
 	say(s.out, "%s, %s axle, %s\n\n", job.Car.Name, c.Axle, m.Kind)
 	printFigures(s.out, tell, wording.LinkageColumns(), m.Curves.Points, nil)
 	for _, text := range tell.Moved(m) {
@@ -92,7 +62,7 @@ func (c *linkageCommand) Run(s streams) error {
 }
 
 // refused tells what cannot be moved.
-func (c *linkageCommand) refused(err error, rack float64) error {
+func (c *linkageCommand) refused(ctx context.Context, err error) error {
 	var fault *linkage.FaultError
 	switch {
 	case errors.Is(err, study.ErrNoHardpoints):
@@ -103,58 +73,10 @@ func (c *linkageCommand) refused(err error, rack float64) error {
 		return usage("--plate is for struts")
 	case errors.Is(err, study.ErrNoArm):
 		return usage("--extend is for an axle with arms")
-	case rack != 0 && errors.As(err, &fault) && len(fault.Faults) == 1 && fault.Faults[0].Code == linkage.NothingSteered:
+	case c.Rack != "" && errors.As(err, &fault) && len(fault.Faults) == 1 && fault.Faults[0].Code == linkage.NothingSteered:
 		return usage("nothing of the %s axle is steered", c.Axle)
 	}
-	return &status{exitNoAnswer, fmt.Errorf("no answer: %w", err)}
-}
-
-// changed lays what the command line changes into what is asked.
-func (c *linkageCommand) changed(ask *study.LinkageAsk) error {
-	plate := 0.0
-	for _, f := range []struct {
-		flag, text string
-		to         *float64
-	}{{"--lower", c.Lower, &ask.Lower}, {"--offset", c.Offset, &ask.Change.Offset}, {"--plate", c.Plate, &plate}, {"--extend", c.Extend, &ask.Change.Extension}} {
-		if f.text == "" {
-			continue
-		}
-		v, err := aLength(f.flag, f.text)
-		if err != nil {
-			return err
-		}
-		*f.to = v
-	}
-	ask.Change.Plate = geom.Vec{Y: -plate}
-	return nil
-}
-
-// jobOrFaults reads a job or lists its faults.
-func jobOrFaults(path string, s streams, nothing string) (*jobfile.Job, error) {
-	job, faults, err := readJob(path, s.in)
-	if err != nil {
-		return nil, err
-	}
-	if job == nil {
-		listFaults(s.err, nameOf(path), faults)
-		return nil, &status{exitFaults, fmt.Errorf("%s has %s; %s", nameOf(path), many(refused(faults), "fault", "faults"), nothing)}
-	}
-	return job, nil
-}
-
-func axleNumber(name string) int {
-	if name == "rear" {
-		return car.Rear
-	}
-	return car.Front
-}
-
-func aLength(flag, text string) (float64, error) {
-	v, err := quantity.Parse(text, quantity.Length)
-	if err != nil {
-		return 0, usage("%s %s: %w", flag, text, err)
-	}
-	return v.Value, nil
+	return unanswered(ctx, err)
 }
 
 // printFigures prints columns of figures, as many beside each other as a line

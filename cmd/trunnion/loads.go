@@ -6,30 +6,22 @@ import (
 	"fmt"
 	"math"
 
-	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/wording"
 )
 
 type loadsCommand struct {
-	Job       string   `arg:"" help:"Job file, or - for standard input."`
-	Axle      string   `enum:"front,rear" default:"front" help:"Which axle: ${enum}."`
-	Build     []string `help:"Only these builds, by id." placeholder:"ID"`
-	Load      string   `help:"Load state, by id; that of ordinary driving without it." placeholder:"ID"`
-	Cornering float64  `default:"0.9" help:"Lateral acceleration of the car in the bend, in g."`
-	Transfer  float64  `help:"Load of the outside wheel over its load at rest while cornering; without it, as the car itself leans." placeholder:"RATIO"`
-	Braking   float64  `default:"0.9" help:"Deceleration, in g."`
-	Dive      float64  `help:"Load of the wheel over its load at rest while braking; without it, as the car itself dives." placeholder:"RATIO"`
-	Offset    string   `help:"Wheel further out by this, by offset or spacer." placeholder:"LENGTH"`
-	Travel    bool     `help:"Print each strut over its travel too."`
-	Format    string   `enum:"text,csv" default:"text" help:"What to print: ${enum}."`
-	Units     string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	Job    string `arg:"" help:"Job file, or - for standard input."`
+	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
+	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	desk.StrutsAsk
 }
 
 // Run puts each build's strut under its loads.
 func (c *loadsCommand) Run(ctx context.Context, s streams) error {
-	job, err := jobOrFaults(c.Job, s, "nothing was computed")
+	job, _, err := jobOrFaults(c.Job, s, "nothing was computed")
 	if err != nil {
 		return err
 	}
@@ -37,24 +29,11 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return usage("%w", err)
 	}
-	ask, err := c.asked()
-	if err != nil {
-		return err
+	got, err := asking().Struts(ctx, job, c.StrutsAsk)
+	var all *study.Struts
+	if got != nil {
+		all = got.Struts
 	}
-	known := assessCommand{Build: c.Build}
-	if c.Load != "" {
-		known.Load = []string{c.Load}
-	}
-	if err := known.known(job); err != nil {
-		return err
-	}
-	opt := study.Defaults()
-	opt.Samples, opt.NoModes, opt.NoWorkings, opt.NoCorners = 0, true, true, true
-	a, err := study.Run(ctx, study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}, opt)
-	if err != nil {
-		return noAnswer(ctx, err)
-	}
-	all, err := a.Struts(ctx, ask)
 	if all != nil {
 		for _, b := range all.Unguided {
 			say(s.err, "trunnion: %s: nothing is known of its guide; it is left out\n", b.Name)
@@ -66,35 +45,18 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	case errors.Is(err, study.ErrNoGuide):
 		return &status{exitNoAnswer, fmt.Errorf("no build says how its strut is guided: give guide under its damper")}
 	case err != nil:
-		return noAnswer(ctx, err)
+		return unanswered(ctx, err)
 	}
-	if c.Format == "csv" {
-		return writeLoads(s, wording.New(a, system), all)
+	tell := wording.New(got.Answer, system)
+	switch c.Format {
+	case "json":
+		return got.Document(version).WriteJSON(s.out)
+	case "csv":
+		return writeLoads(s, tell, all)
 	}
 	say(s.out, "%s, %s axle: forces in the strut, left side\n\n", job.Car.Name, c.Axle)
-	c.print(s, wording.New(a, system), all)
+	c.print(s, tell, all)
 	return nil
-}
-
-func (c *loadsCommand) asked() (study.StrutAsk, error) {
-	ask := study.UsualStrutAsk(axleNumber(c.Axle))
-	for name, v := range map[string]float64{"--cornering": c.Cornering, "--transfer": c.Transfer, "--braking": c.Braking, "--dive": c.Dive} {
-		if !(v >= 0 && v <= 5) {
-			return ask, usage("%s is 0 to 5", name)
-		}
-	}
-	ask.Builds, ask.Load = c.Build, c.Load
-	ask.Lateral, ask.Braking = c.Cornering*equilibrium.Gravity, c.Braking*equilibrium.Gravity
-	ask.Transfer, ask.Dive = c.Transfer, c.Dive
-	if !c.Travel {
-		ask.Points = 0
-	}
-	if c.Offset == "" {
-		return ask, nil
-	}
-	var err error
-	ask.Offset, err = aLength("--offset", c.Offset)
-	return ask, err
 }
 
 func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts) {

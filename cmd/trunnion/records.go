@@ -9,7 +9,8 @@ import (
 	"strings"
 	"time"
 
-	"trunnion/chassis/study"
+	"trunnion/shop/answer"
+	"trunnion/shop/desk"
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
@@ -22,7 +23,7 @@ type recordsCommand struct {
 	Job    string `arg:"" optional:"" help:"For nearest and certifier: a job file, or - for standard input."`
 	Today  string `help:"The day it is, 2026-12-01; that of the machine without it." placeholder:"DATE"`
 	Days   int    `default:"14" help:"For due: up to so many days from today."`
-	Most   int    `default:"5" help:"For nearest: how many."`
+	Most   *int   `help:"For nearest: how many; 5 without it." placeholder:"N"`
 	Build  string `help:"For certifier: the build, by id; else that of the handover." placeholder:"ID"`
 	Load   string `help:"For certifier: the load state, by id; else the usual one." placeholder:"ID"`
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}. csv is for certifier."`
@@ -43,8 +44,8 @@ func (c *recordsCommand) Run(ctx context.Context, s streams) error {
 		return usage("%s is about all jobs; no file is due", c.What)
 	case c.Format == "csv" && c.What != "certifier":
 		return usage("csv is for certifier")
-	case c.Most < 1 || c.Most > 100 || c.Days < 0 || c.Days > 3660:
-		return usage("--most is 1 to 100, --days 0 to 3660")
+	case c.Days < 0 || c.Days > 3660:
+		return usage("--days is 0 to 3660")
 	}
 	if c.What == "certifier" {
 		return c.certifier(ctx, s, system)
@@ -120,8 +121,12 @@ func (c *recordsCommand) read(ctx context.Context, s streams, kept *store.Store,
 	if err != nil {
 		return err
 	}
-	near, err := pastjobs.FindNearest(ctx, kept, text, "", c.Most, system)
-	if err != nil {
+	near, err := asking().Nearest(ctx, kept, text, "", c.Most, system)
+	var ask *desk.AskError
+	switch {
+	case errors.As(err, &ask):
+		return unanswered(ctx, err)
+	case err != nil:
 		return &status{exitNoAnswer, fmt.Errorf("%s: %w", nameOf(c.Job), err)}
 	}
 	return c.print(s.out, "trunnion.nearest/1", "nearest", near, func(out io.Writer) {
@@ -176,7 +181,7 @@ func hours(h float64) string {
 // print writes a document as JSON, or as the text that show writes.
 func (c *recordsCommand) print(out io.Writer, format, key string, document any, show func(io.Writer)) error {
 	if c.Format == "json" {
-		return writeIndented(out, map[string]any{"format": format, key: document})
+		return answer.WriteJSON(out, map[string]any{"format": format, key: document})
 	}
 	show(out)
 	return nil
@@ -184,25 +189,13 @@ func (c *recordsCommand) print(out io.Writer, format, key string, document any, 
 
 // certifier prints what somebody who is licensed to judge asks for.
 func (c *recordsCommand) certifier(ctx context.Context, s streams, system quantity.System) error {
-	job, err := jobOrFaults(c.Job, s, "nothing was computed")
+	job, _, err := jobOrFaults(c.Job, s, "nothing was computed")
 	if err != nil {
 		return err
 	}
-	opt := study.Defaults()
-	opt.NoModes, opt.NoCorners, opt.NoWorkings = true, true, true
-	a, err := study.Run(ctx, study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}, opt)
+	pack, err := asking().Certifier(ctx, job, system, desk.CertifierAsk{Build: c.Build, Load: c.Load})
 	if err != nil {
-		return noAnswer(ctx, err)
-	}
-	if c.Load != "" {
-		known := assessCommand{Load: []string{c.Load}}
-		if err := known.known(job); err != nil {
-			return err
-		}
-	}
-	pack, err := pastjobs.EvidencePack(job, a, c.Build, c.Load, system)
-	if err != nil {
-		return usage("%w", err)
+		return unanswered(ctx, err)
 	}
 	switch c.Format {
 	case "json":

@@ -12,28 +12,27 @@ import (
 
 	"github.com/rivo/uniseg"
 
-	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/sheet"
 	"trunnion/shop/wording"
 )
 
 type sheetCommand struct {
-	Job     string `arg:"" help:"Job file, or - for standard input."`
-	Build   string `help:"The build that leaves, by id; else what the handover says, else the last." placeholder:"ID"`
-	Load    string `help:"Load state that the figures are told in, by id; else the usual one." placeholder:"ID"`
-	Format  string `enum:"text,pdf,xlsx,csv,json" default:"text" help:"What to write: ${enum}."`
-	Paper   string `enum:"a4,letter" default:"a4" help:"Paper of the PDF: ${enum}."`
-	Card    bool   `help:"Write the presets on a card for the pocket instead, as PDF."`
-	Out     string `help:"File to write; needed for pdf and xlsx." placeholder:"FILE"`
-	Shop    string `name:"workshop" help:"Name of the workshop; else the job's." placeholder:"NAME"`
-	Words   string `help:"A line of the workshop's own under its name."`
-	Logo    string `help:"The workshop's picture, PNG or JPEG." placeholder:"FILE"`
-	Find    string `help:"Address that the code on the sheet holds; else job number and fingerprint." placeholder:"TEXT"`
-	Date    string `help:"Date of printing, as 2026-11-16; today when not given." placeholder:"DATE"`
-	Samples int    `default:"2000" help:"Draws behind the bands; 0 leaves bands out."`
-	Units   string `enum:"metric,imperial,mixed" default:"metric" help:"Units: ${enum}."`
+	Job    string `arg:"" help:"Job file, or - for standard input."`
+	Build  string `help:"The build that leaves, by id; else what the handover says, else the last." placeholder:"ID"`
+	Load   string `help:"Load state that the figures are told in, by id; else the usual one." placeholder:"ID"`
+	Format string `enum:"text,pdf,xlsx,csv,json" default:"text" help:"What to write: ${enum}."`
+	Paper  string `enum:"a4,letter" default:"a4" help:"Paper of the PDF: ${enum}."`
+	Card   bool   `help:"Write the presets on a card for the pocket instead, as PDF."`
+	Out    string `help:"File to write; needed for pdf and xlsx." placeholder:"FILE"`
+	Shop   string `name:"workshop" help:"Name of the workshop; else the job's." placeholder:"NAME"`
+	Words  string `help:"A line of the workshop's own under its name."`
+	Logo   string `help:"The workshop's picture, PNG or JPEG." placeholder:"FILE"`
+	Find   string `help:"Address that the code on the sheet holds; else job number and fingerprint." placeholder:"TEXT"`
+	Date   string `help:"Date of printing, as 2026-11-16; today when not given." placeholder:"DATE"`
+	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units: ${enum}."`
+	desk.Settings
 }
 
 // Run makes the sheet that the owner takes home.
@@ -41,7 +40,7 @@ func (c *sheetCommand) Run(ctx context.Context, s streams) error {
 	if err := c.check(); err != nil {
 		return err
 	}
-	job, err := jobOrFaults(c.Job, s, "no sheet was made")
+	job, _, err := jobOrFaults(c.Job, s, "no sheet was made")
 	if err != nil {
 		return err
 	}
@@ -83,10 +82,7 @@ func (c *sheetCommand) Run(ctx context.Context, s streams) error {
 }
 
 func (c *sheetCommand) check() error {
-	switch {
-	case c.Samples < 0 || c.Samples > mostSamples:
-		return usage("--samples is 0 to %d", mostSamples)
-	case c.Out == "" && (c.Card || c.Format == "pdf" || c.Format == "xlsx"):
+	if c.Out == "" && (c.Card || c.Format == "pdf" || c.Format == "xlsx") {
 		return usage("say with --out which file to write; --out - writes to standard output")
 	}
 	if c.Date != "" {
@@ -108,36 +104,24 @@ func (c *sheetCommand) make(ctx context.Context, s streams, job *jobfile.Job) (*
 			return nil, err
 		}
 	}
-	opt := study.Defaults()
-	opt.Samples, opt.NoModes, opt.NoWorkings, opt.NoRemedies = c.Samples, true, true, true
-	a, err := study.Run(ctx, study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: &job.Brief}, opt)
-	if err != nil {
-		return nil, noAnswer(ctx, err)
-	}
-	ride := study.RideDefaults()
-	ride.EventsOnly = true
-	show, end := progress(s.err)
-	err = a.Ride(ctx, ride, show)
-	end()
-	if err != nil {
-		if ctx.Err() != nil {
-			return nil, err
-		}
-		say(s.err, "trunnion: the obstacles were not driven: %v\n", err)
-	}
-	list, err := finding.Judge(ctx, a)
-	if err != nil {
-		return nil, err
-	}
 	date := c.Date
 	if date == "" {
 		date = time.Now().Format(time.DateOnly)
 	}
-	made, err := sheet.New(sheet.Source{
-		Job: job, Answer: a, Findings: list, Build: c.Build, Load: c.Load, System: system, Program: version, Printed: date, Find: c.Find, Workshop: shop,
-	})
-	if errors.Is(err, sheet.ErrNoBuild) || errors.Is(err, sheet.ErrNoLoad) {
+	show, end := progress(s.err)
+	c.Progress = show
+	made, got, err := asking().Sheet(ctx, sheet.Source{
+		Job: job, Build: c.Build, Load: c.Load, System: system, Program: version, Printed: date, Find: c.Find, Workshop: shop,
+	}, c.Settings)
+	end()
+	switch {
+	case errors.Is(err, sheet.ErrNoBuild) || errors.Is(err, sheet.ErrNoLoad):
 		return nil, usage("%w", err)
+	case err != nil:
+		return nil, unanswered(ctx, err)
+	}
+	if got.NotDriven != nil {
+		say(s.err, "trunnion: the obstacles were not driven: %v\n", got.NotDriven)
 	}
 	return made, err
 }

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 
@@ -9,9 +10,26 @@ import (
 	"trunnion/shop/jobfile"
 )
 
+// AssessAsk is what may be said with an assessment.
+type AssessAsk struct {
+	Build []string `help:"Only these builds, by id." json:"builds,omitempty" maxItems:"100" placeholder:"ID"`
+	Load  []string `help:"Only these load states, by id." json:"loads,omitempty" maxItems:"100" placeholder:"ID"`
+	Settings
+}
+
+// Keeps reports whether a build in a load state is asked for. All are answered:
+// what is shown of one does not hang on the others shown.
+func (a *AssessAsk) Keeps(build, load string) bool {
+	return (build == "" || asks(a.Build, build)) && (load == "" || asks(a.Load, load))
+}
+
 // Assess answers everything there is to ask of a job: every build in every load
 // state, its roads and obstacles driven, findings with remedies and workings.
-func (d *Desk) Assess(ctx context.Context, job *jobfile.Job, s Settings) (*Result, error) {
+func (d *Desk) Assess(ctx context.Context, job *jobfile.Job, ask AssessAsk) (*Result, error) {
+	s := &ask.Settings
+	if err := cmp.Or(s.check(), known(job, ask.Build, ask.Load)); err != nil {
+		return nil, err
+	}
 	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress}
 	ride := s.drive()
 	q.drive = &ride
@@ -32,8 +50,8 @@ func (d *Desk) Judge(ctx context.Context, job *jobfile.Job, kept *study.Drives, 
 // Figures answers what paper shows of a job: static figures and obstacles, with
 // all draws. The same text asked again gets the same answer.
 func (d *Desk) Figures(ctx context.Context, job *jobfile.Job, s Settings) (*Result, error) {
-	if job == nil {
-		return nil, errNoJob
+	if err := cmp.Or(s.check(), known(job, nil, nil)); err != nil {
+		return nil, err
 	}
 	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress}
 	q.opt.NoWorkings, q.opt.NoRemedies, q.opt.NoModes, q.opt.NoCorners = true, true, true, true
@@ -46,8 +64,9 @@ func (d *Desk) Figures(ctx context.Context, job *jobfile.Job, s Settings) (*Resu
 // Glance judges a job with few draws and nothing driven: enough to say what is
 // gravest.
 func (d *Desk) Glance(ctx context.Context, job *jobfile.Job) (*Result, error) {
-	s := Settings{Workers: max(1, Workers()/2)}
-	q := &asked{job: job, opt: s.options(summaryDraws)}
+	half := max(1, Workers()/2)
+	s := Settings{Workers: &half}
+	q := &asked{job: job, opt: s.options(glanceDraws)}
 	q.opt.Velocities, q.opt.Lowering = []float64{q.opt.MainSpeed}, nil
 	q.opt.NoWorkings, q.opt.NoModes, q.opt.NoCorners, q.opt.NoRemedies = true, true, true, true
 	return d.answer(ctx, q)
@@ -56,7 +75,8 @@ func (d *Desk) Glance(ctx context.Context, job *jobfile.Job) (*Result, error) {
 // plain answers a build alone, beside the one that was weighed, in load states of
 // its own: nominal figures, no bands.
 func (d *Desk) plain(ctx context.Context, job *jobfile.Job, build *car.Build, loads []car.Load) (*Result, error) {
-	s := Settings{Draws: new(int), Workers: 1}
+	one := 1
+	s := Settings{Workers: &one}
 	q := &asked{job: job, opt: s.options(0)}
 	q.opt.NoModes, q.opt.NoCorners, q.opt.NoWorkings, q.opt.NoRemedies, q.opt.Lowering = true, true, true, true, nil
 	builds := []*car.Build{build}

@@ -148,18 +148,12 @@ func (d *Desk) kept(key string, make func() (*Result, error)) (*Result, error) {
 }
 
 // LoadOf is the load state that a question is about: the one asked for, else the
-// usual one of the brief, else the first.
+// usual one.
 func LoadOf(job *jobfile.Job, load string) string {
 	for i := range job.Loads {
 		if job.Loads[i].ID == load {
 			return load
 		}
 	}
-	if job.Brief.UsualLoad != "" {
-		return job.Brief.UsualLoad
-	}
-	if len(job.Loads) > 0 {
-		return job.Loads[0].ID
-	}
-	return ""
+	return study.UsualLoad(&job.Brief, job.Loads)
 }

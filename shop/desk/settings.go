@@ -14,28 +14,38 @@ const (
 	TryDraws     = 120
 	CornerDraws  = 200 // the study takes the first of them round corners
 	SymptomDraws = 500
-	summaryDraws = 60
+	glanceDraws  = 60
 )
 
 // Seed is that of draws and roads where none is given.
 const Seed = 1
 
-// Settings say how a question is answered. The zero value is as usual.
+// most draws and workers that are taken for meant.
+const (
+	mostDraws   = 200_000
+	mostWorkers = 256
+)
+
+// Settings say how a question is answered. The zero value is as usual. The tags
+// are those of the command line and of the page's requests.
 type Settings struct {
-	Draws   *int    // behind the bands; 0 leaves bands out; nil: the question's own number
-	Seed    *uint64 // of draws and roads; nil: Seed
-	Workers int     // goroutines; changes nothing in the answer; 0: one for every core
+	Draws   *int    `help:"Draws behind the bands; 0 leaves bands out; as many as the question needs without it." json:"samples,omitempty" maximum:"200000" minimum:"0" name:"samples" placeholder:"N"`
+	Seed    *uint64 `help:"Seed of draws and roads; 1 without it." json:"seed,omitempty" placeholder:"N"`
+	Workers *int    `help:"How many at once, every core without it; changes nothing in the answer." json:"-" placeholder:"N"`
 
 	// Progress, where given, is called while roads are driven, from several
 	// goroutines.
-	Progress func(done, total int)
+	Progress func(done, total int) `json:"-" kong:"-"`
 }
 
-func (s *Settings) seed() uint64 {
-	if s.Seed == nil {
-		return Seed
+func (s *Settings) check() error {
+	switch {
+	case s.Draws != nil && (*s.Draws < 0 || *s.Draws > mostDraws):
+		return bad("samples", "is 0 to %d", mostDraws)
+	case s.Workers != nil && (*s.Workers < 1 || *s.Workers > mostWorkers):
+		return bad("workers", "is 1 to %d", mostWorkers)
 	}
-	return *s.Seed
+	return nil
 }
 
 // Workers is how many goroutines a study has where nobody says: one for every
@@ -46,19 +56,13 @@ func Workers() int { return runtime.GOMAXPROCS(0) }
 // name none.
 func (s *Settings) options(draws int) study.Options {
 	opt := study.Defaults()
-	opt.Samples, opt.Seed, opt.Workers = draws, s.seed(), s.Workers
-	if s.Draws != nil {
-		opt.Samples = *s.Draws
-	}
-	if opt.Workers <= 0 {
-		opt.Workers = Workers()
-	}
+	opt.Samples, opt.Seed, opt.Workers = or(s.Draws, draws), or(s.Seed, Seed), or(s.Workers, Workers())
 	return opt
 }
 
 // drive is how roads and obstacles are driven.
 func (s *Settings) drive() study.RideOptions {
 	opt := study.RideDefaults()
-	opt.Seed = s.seed()
+	opt.Seed = or(s.Seed, Seed)
 	return opt
 }

@@ -41,9 +41,9 @@ type Look struct {
 
 // kinds of trial, which set keys apart.
 const (
-	quick   = ""
-	corners = "corner-"
-	symptom = "symptom-"
+	quick    = ""
+	corners  = "corner-"
+	symptoms = "symptom-"
 )
 
 // Trial is a job as tried, with all that a page shows of it. Text, answer and
@@ -94,14 +94,14 @@ func (d *Desk) TryCorners(ctx context.Context, typed Typed, look Look, system qu
 // is looked at decides nothing here, and the last ones are kept: an owner says
 // more than one thing.
 func (d *Desk) TrySymptom(ctx context.Context, typed Typed, look Look, system quantity.System) (*Trial, error) {
-	key := d.keyOf(symptom, typed.Text, &Look{}, true)
+	key := d.keyOf(symptoms, typed.Text, &Look{}, true)
 	if kept, err := d.Kept(key); err == nil {
 		d.keep(kept)
 		t := kept.As(system)
 		t.Load = LoadOf(t.Job, look.Load)
 		return t, nil
 	}
-	t, err := d.trial(ctx, symptom, typed, Look{}, system, func(t *Trial) (*asked, error) {
+	t, err := d.trial(ctx, symptoms, typed, Look{}, system, func(t *Trial) (*asked, error) {
 		return symptomAsked(t.Job, &Settings{}), nil
 	})
 	if err == nil && t.Job != nil {
@@ -124,7 +124,7 @@ func (d *Desk) Show(full *Result, look Look, system quantity.System) *Trial {
 // trial reads and answers a job. A job that cannot be read, or has no answer, is a
 // trial with faults.
 func (d *Desk) trial(ctx context.Context, kind string, typed Typed, look Look, system quantity.System, ask func(*Trial) (*asked, error)) (*Trial, error) {
-	t := &Trial{kind: kind, Look: look, Text: typed.Text, System: system, Full: kind == symptom, mended: map[int]bool{}}
+	t := &Trial{kind: kind, Look: look, Text: typed.Text, System: system, Full: kind == symptoms, mended: map[int]bool{}}
 	t.Job, t.Faults = jobfile.ReadBytes(t.Text, "job.yaml")
 	answerable := t.Job != nil
 	if !answerable && typed.Plain != nil && kind == quick {
@@ -153,7 +153,7 @@ func (d *Desk) trial(ctx context.Context, kind string, typed Typed, look Look, s
 	}
 	t.Key = d.keyOf(kind, t.Text, &look, t.Full)
 	t.Teller = wording.New(t.Answer, system)
-	if kind != symptom || t.Answer != nil {
+	if kind != symptoms || t.Answer != nil {
 		d.keep(t)
 	}
 	return t, nil

@@ -11,6 +11,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/scales"
+	"trunnion/chassis/study"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -173,12 +174,29 @@ func Only(t *scales.Target, names []string) error {
 }
 
 // LoadOf is the load state that stands on the scales where none is named: that of
-// the readings that the job holds, else the usual one.
+// the readings that the job holds, else the usual one. Empty is as weighed.
 func LoadOf(job *jobfile.Job, build *car.Build) string {
-	if build.Readings != nil && build.Readings.State != "" {
-		return build.Readings.State
+	if r, state := firstRound(job, build); r != nil {
+		return state
 	}
-	return job.Brief.UsualLoad
+	return study.UsualLoad(&job.Brief, job.Loads)
+}
+
+// firstRound is what the job holds of a build on the scales, and the load state it
+// was read in: its readings after fitting, in the state they name or as weighed;
+// of the build on which the car was weighed, the weighing itself.
+func firstRound(job *jobfile.Job, build *car.Build) (r *intake.RoundTyped, state string) {
+	if k := build.Readings; k != nil {
+		if r = intake.Kept(k.Load, k.Height, k.BarsOn); r != nil {
+			return r, k.State
+		}
+	}
+	if w := &job.Car.Weighed; w.Build == build.ID {
+		if r = intake.Kept(w.Load, w.Height, w.BarsOn); r != nil && w.Settled {
+			r.Settled = "yes"
+		}
+	}
+	return r, ""
 }
 
 // Stand puts a build on the scales in a load state, with the margins that the
@@ -334,19 +352,4 @@ func guards(job *jobfile.Job) []scales.Guard {
 		loose = math.NaN() // how loose a spring is at full droop does not hang on the load
 	}
 	return list
-}
-
-// Kept is what the job holds of a build after it was fitted, as a first round;
-// none where it holds nothing.
-func Kept(build *car.Build) []intake.Weighing {
-	if build.Readings == nil {
-		return nil
-	}
-	r := intake.Kept(build.Readings.Load, build.Readings.Height, build.Readings.BarsOn)
-	if r == nil {
-		return nil
-	}
-	w, _ := r.Weigh()
-	w.Turned = [4]float64{}
-	return []intake.Weighing{w}
 }

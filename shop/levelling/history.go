@@ -151,8 +151,8 @@ func (h *History) Load() string {
 // Weighings are the rounds in a load state, and which ones they are: nil stands
 // for what the job held before the first. Rounds in another state give their
 // turns to the next.
-func (h *History) Weighings(build *car.Build, load string) (list []intake.Weighing, of []*Past) {
-	before, state := h.before(build)
+func (h *History) Weighings(job *jobfile.Job, build *car.Build, load string) (list []intake.Weighing, of []*Past) {
+	before, state := h.before(job, build)
 	if before != nil && state == load {
 		w, _ := before.Weigh()
 		w.Turned = [4]float64{}
@@ -176,14 +176,18 @@ func (h *History) Weighings(build *car.Build, load string) (list []intake.Weighi
 
 // before is what the job held of the build when the first round came in; what it
 // holds now where none did.
-func (h *History) before(build *car.Build) (*intake.RoundTyped, string) {
+func (h *History) before(job *jobfile.Job, build *car.Build) (*intake.RoundTyped, string) {
 	if h.start != nil {
 		return h.start.Before, h.start.Load
 	}
-	if r := build.Readings; r != nil {
-		return intake.Kept(r.Load, r.Height, r.BarsOn), r.State
-	}
-	return nil, ""
+	return firstRound(job, build)
+}
+
+// LeftOut reports whether the job holds readings of the build that were taken in
+// another load state, and which one: they are no round of this one.
+func (h *History) LeftOut(job *jobfile.Job, build *car.Build, load string) (state string, is bool) {
+	before, state := h.before(job, build)
+	return state, before != nil && state != load
 }
 
 // Collars are where the collars stood before the first round [m]; nil where none
@@ -199,7 +203,7 @@ func (h *History) Collars() *[4]float64 {
 // RoundText is the text under which a round is kept. Turns that are NaN are kept
 // as asked. Collars are where they stood before the first round, from their start
 // marks [m].
-func (h *History) RoundText(build *car.Build, load string, round *intake.RoundTyped, turns, collars [4]float64) (string, error) {
+func (h *History) RoundText(job *jobfile.Job, build *car.Build, load string, round *intake.RoundTyped, turns, collars [4]float64) (string, error) {
 	x := entry{Round: round, Load: load}
 	for i := range 4 {
 		if !math.IsNaN(turns[i]) {
@@ -207,7 +211,7 @@ func (h *History) RoundText(build *car.Build, load string, round *intake.RoundTy
 		}
 	}
 	if len(h.Rounds) == 0 {
-		before, state := h.before(build)
+		before, state := h.before(job, build)
 		x.Start = &origin{Collars: collars, Before: before, Load: state}
 	}
 	return textOf(&x)

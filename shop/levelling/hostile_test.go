@@ -56,7 +56,7 @@ func TestWhateverIsTyped(t *testing.T) {
 		if err != nil {
 			return
 		}
-		l.Accuse()
+		l.FindSuspects()
 		teller := wording.New(nil, quantity.Imperial)
 		if l.Says(teller) == "" {
 			t.Fatal("nothing is said")

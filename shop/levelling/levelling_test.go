@@ -56,6 +56,7 @@ func typed(r scales.Reading) *intake.RoundTyped {
 // keeper keeps rounds as a store does.
 type keeper struct {
 	t       testing.TB
+	job     *jobfile.Job
 	entries []levelling.Entry
 	build   *car.Build
 }
@@ -67,7 +68,7 @@ func (k *keeper) add(id, text string) {
 
 func (k *keeper) round(id string, r *intake.RoundTyped, turns [4]float64) {
 	k.t.Helper()
-	text, err := levelling.Read(k.entries).RoundText(k.build, "driver", r, turns, levelling.Collars(k.build))
+	text, err := levelling.Read(k.entries).RoundText(k.job, k.build, "driver", r, turns, levelling.Collars(k.build))
 	if err != nil {
 		k.t.Fatal(err)
 	}
@@ -85,7 +86,7 @@ func (k *keeper) withdraw(id string) {
 
 func turnsBehind(t testing.TB, k *keeper) (ids string, turned [][4]float64) {
 	t.Helper()
-	list, of := levelling.Read(k.entries).Weighings(k.build, "driver")
+	list, of := levelling.Read(k.entries).Weighings(k.job, k.build, "driver")
 	for i := range list {
 		if of[i] == nil {
 			ids += "job "
@@ -100,9 +101,9 @@ func turnsBehind(t testing.TB, k *keeper) (ids string, turned [][4]float64) {
 // A round taken back last takes its turns along: they are said again with what
 // takes its place. One taken back later leaves its turns with the next.
 func TestWithdrawnRounds(t *testing.T) {
-	_, _, b := demo(t)
+	_, job, b := demo(t)
 	r := typed(scales.Reading{Load: [4]float64{432, 465, 327, 321}, Height: [4]float64{0.35, 0.345, 0.358, 0.355}})
-	k := &keeper{t: t, build: b}
+	k := &keeper{t: t, job: job, build: b}
 	k.round("a", r, [4]float64{})
 	k.round("b", r, [4]float64{1, 0, 0, -1})
 	k.withdraw("b")
@@ -131,11 +132,11 @@ func TestWithdrawnRounds(t *testing.T) {
 
 // Rounds in another load state give their turns, not their readings.
 func TestRoundsInAnotherLoad(t *testing.T) {
-	_, _, b := demo(t)
+	_, job, b := demo(t)
 	r := typed(scales.Reading{Load: [4]float64{432, 465, 327, 321}, Height: [4]float64{0.35, 0.345, 0.358, 0.355}})
-	k := &keeper{t: t, build: b}
+	k := &keeper{t: t, job: job, build: b}
 	k.round("a", r, [4]float64{})
-	text, err := levelling.Read(k.entries).RoundText(b, "four-aboard", r, [4]float64{1, 1, 0, 0}, levelling.Collars(b))
+	text, err := levelling.Read(k.entries).RoundText(k.job, b, "four-aboard", r, [4]float64{1, 1, 0, 0}, levelling.Collars(b))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -150,7 +151,7 @@ func TestRoundsInAnotherLoad(t *testing.T) {
 // counted from where the collars stood before the first.
 func TestKeptRoundsAreNotCountedTwice(t *testing.T) {
 	text, job, b := demo(t)
-	k := &keeper{t: t, build: b}
+	k := &keeper{t: t, job: job, build: b}
 	rig := rigOf(t, job, b, nil)
 	model := scales.NewModel(rig, scales.Priors(), scales.Noises([4]float64{120, 120, 60, 60}))
 	st, err := model.Stand([4]float64{})
@@ -178,7 +179,7 @@ func TestKeptRoundsAreNotCountedTwice(t *testing.T) {
 			t.Fatal(err)
 		}
 		h := levelling.Read(k.entries)
-		list, _ := h.Weighings(b, "driver")
+		list, _ := h.Weighings(job, b, "driver")
 		l, err := levelling.Work(b, "driver", rigOf(t, job, b, h.Collars()), scales.Road.Level(scales.FrontRightRearLeft), list)
 		if err != nil {
 			t.Fatal(err)
@@ -373,7 +374,7 @@ func TestAskedTurns(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		two.Accuse()
+		two.FindSuspects()
 		if two.Rounds[1].Turned != move {
 			t.Errorf("turned %v, asked for %v", two.Rounds[1].Turned, move)
 		}
@@ -417,7 +418,7 @@ func TestBuildWithoutCollars(t *testing.T) {
 // was kept to the move with its suspects.
 func BenchmarkRounds(b *testing.B) {
 	_, job, build := demo(b)
-	k := &keeper{t: b, build: build}
+	k := &keeper{t: b, job: job, build: build}
 	rig := rigOf(b, job, build, nil)
 	var move [4]float64
 	for _, turns := range [][4]float64{{}, {0.25, -0.25, -2.125, 2.125}, {0, 0, 0.125, 0}} {
@@ -433,11 +434,11 @@ func BenchmarkRounds(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		h := levelling.Read(k.entries)
-		list, _ := h.Weighings(build, "driver")
+		list, _ := h.Weighings(job, build, "driver")
 		l, err := levelling.Work(build, "driver", rigOf(b, job, build, h.Collars()), scales.Road.Level(scales.FrontRightRearLeft), list)
 		if err != nil {
 			b.Fatal(err)
 		}
-		l.Accuse()
+		l.FindSuspects()
 	}
 }

@@ -180,9 +180,16 @@ func (l *Result) LastGood() int {
 	return l.learnt[len(l.learnt)-1]
 }
 
-// Accuse looks for slips of hand and wrong figures that would explain the
+// NoteLeftOut says that the job holds readings of another load state.
+func (l *Result) NoteLeftOut() {
+	if last := len(l.Gates) - 1; last >= 0 {
+		l.Gates[last].Checks = append(l.Gates[last].Checks, scales.Check{Code: "read-in-another-state", Verdict: scales.Caution, Corner: -1, Other: -1})
+	}
+}
+
+// FindSuspects looks for slips of hand and wrong figures that would explain the
 // readings better than the parts as stated. It takes longer than the move.
-func (l *Result) Accuse() {
+func (l *Result) FindSuspects() {
 	if l.Plan == nil {
 		return
 	}

@@ -16,11 +16,11 @@ func BenchmarkFindNearestOf200(b *testing.B) {
 		t := changed(b, text, "front_left: 426 kg", fmt.Sprintf("front_left: %d kg", 400+i%60))
 		keep(b, s, fmt.Sprint("j", i), 0, t)
 	}
-	if _, err := FindNearest(b.Context(), s, text, "", 5, quantity.Metric); err != nil {
+	if _, err := FindNearest(b.Context(), s, text, "", 5, quantity.Metric, plain); err != nil {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if got, err := FindNearest(b.Context(), s, text, "", 5, quantity.Metric); err != nil || got.Of != 200 {
+		if got, err := FindNearest(b.Context(), s, text, "", 5, quantity.Metric, plain); err != nil || got.Of != 200 {
 			b.Fatalf("%+v: %v", got, err)
 		}
 	}
@@ -34,7 +34,7 @@ func BenchmarkTraits(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := TraitsOf(b.Context(), t); err != nil {
+		if _, err := TraitsOf(b.Context(), t, plain); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -34,9 +34,12 @@ const traitsKind = "traits/1"
 
 var errNoTraits = errors.New("the job cannot be computed")
 
+// Plain studies a build alone in load states of its own, without bands.
+type Plain func(ctx context.Context, job *jobfile.Job, build *car.Build, loads []car.Load) (*study.Answer, error)
+
 // TraitsOf finds them in a job's text: of the build that is handed over, else of
 // the last one with readings, else of the last one.
-func TraitsOf(ctx context.Context, text []byte) (*Traits, error) {
+func TraitsOf(ctx context.Context, text []byte, plain Plain) (*Traits, error) {
 	job, _ := jobfile.ReadBytes(text, "job")
 	if job == nil || len(job.Builds) == 0 {
 		return nil, errNoTraits
@@ -58,14 +61,8 @@ func TraitsOf(ctx context.Context, text []byte) (*Traits, error) {
 	for _, u := range job.Brief.Uses {
 		t.Uses[strings.ToLower(u.Name)] += u.Share.Value
 	}
-	opt := study.Defaults()
-	opt.Samples, opt.Workers, opt.NoModes, opt.NoCorners, opt.NoWorkings, opt.Lowering = 0, 1, true, true, true, nil
 	load := car.Load{ID: "as-weighed", Items: nil}
-	builds := []*car.Build{b}
-	if b.ID != job.Car.Weighed.Build {
-		builds = append(builds, buildOf(job, job.Car.Weighed.Build))
-	}
-	a, err := study.Run(ctx, study.Job{Car: job.Car, Builds: builds, Loads: []car.Load{load}}, opt)
+	a, err := plain(ctx, job, b, []car.Load{load})
 	if err != nil {
 		return nil, err
 	}
@@ -122,15 +119,15 @@ type Nearest struct {
 // FindNearest finds the past jobs that are nearest to a text of a job, from this
 // workshop's own records only; the job itself is left out. Each trait counts in
 // standard deviations of all jobs on record.
-func FindNearest(ctx context.Context, s *store.Store, text []byte, self string, most int, system quantity.System) (*Nearest, error) {
-	mine, err := TraitsOf(ctx, text)
+func FindNearest(ctx context.Context, s *store.Store, text []byte, self string, most int, system quantity.System, plain Plain) (*Nearest, error) {
+	mine, err := TraitsOf(ctx, text, plain)
 	if err != nil {
 		return nil, err
 	}
 	if most <= 0 {
 		most = mostNear
 	}
-	list, err := derivedOf(ctx, s, traitsKind, func(_ store.Head, text []byte) (any, error) { return TraitsOf(ctx, text) })
+	list, err := derivedOf(ctx, s, traitsKind, func(_ store.Head, text []byte) (any, error) { return TraitsOf(ctx, text, plain) })
 	if err != nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package pastjobs
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"fmt"
 	"strings"
@@ -10,7 +11,10 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
 )
@@ -200,7 +204,7 @@ func TestNearestIsTheCarThatIsMostAlike(t *testing.T) {
 	keep(t, s, "self", 0, text)
 	note(t, s, store.Note{Job: "near", Kind: store.ComeBackNote, NoteBody: store.NoteBody{ComeBack: &store.ComeBack{Cause: "top nut loose", Step: "fitting", Cost: "120 EUR"}}})
 	note(t, s, store.Note{Job: "same", Kind: store.ChangeNote, NoteBody: store.NoteBody{Change: &store.Changed{What: "rear click", From: "7", To: "9", Verdict: "keep", Words: "better over the bridge"}}})
-	got, err := FindNearest(t.Context(), s, text, "self", 3, quantity.Metric)
+	got, err := FindNearest(t.Context(), s, text, "self", 3, quantity.Metric, plain)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -218,10 +222,10 @@ func TestNearestIsTheCarThatIsMostAlike(t *testing.T) {
 			t.Error("they are not in order")
 		}
 	}
-	if none, err := FindNearest(t.Context(), openStore(t), text, "", 0, quantity.Metric); err != nil || len(none.Near) != 0 {
+	if none, err := FindNearest(t.Context(), openStore(t), text, "", 0, quantity.Metric, plain); err != nil || len(none.Near) != 0 {
 		t.Errorf("an empty store gives %+v (%v)", none, err)
 	}
-	if _, err := FindNearest(t.Context(), s, []byte("trunnion: job/1\n"), "", 0, quantity.Metric); err == nil {
+	if _, err := FindNearest(t.Context(), s, []byte("trunnion: job/1\n"), "", 0, quantity.Metric, plain); err == nil {
 		t.Error("a job that cannot be computed has neighbours")
 	}
 }
@@ -283,4 +287,15 @@ func TestRevisionAtAMoment(t *testing.T) {
 			t.Errorf("at %v stood revision %d; want %d", at, got, want)
 		}
 	}
+}
+
+// plain is the study behind traits, as the desk makes it.
+func plain(ctx context.Context, job *jobfile.Job, build *car.Build, loads []car.Load) (*study.Answer, error) {
+	opt := study.Defaults()
+	opt.Samples, opt.NoModes, opt.NoCorners, opt.NoWorkings, opt.Lowering = 0, true, true, true, nil
+	builds := []*car.Build{build}
+	if w := job.Car.Weighed.Build; build.ID != w {
+		builds = append(builds, buildOf(job, w))
+	}
+	return study.Run(ctx, study.Job{Car: job.Car, Builds: builds, Loads: loads}, opt)
 }

@@ -265,7 +265,10 @@ func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64,
 
 // spared is how many workers a run in the background has: one of the machine's is
 // left to those who try.
-func spared() int { return max(1, desk.Workers()-1) }
+func spared() *int {
+	n := max(1, desk.Workers()-1)
+	return &n
+}
 
 // storedRun is what is stored of a judgement: the slow part. The rest is computed
 // again from the revision's text when it is looked at.

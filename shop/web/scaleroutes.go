@@ -131,7 +131,7 @@ func (b *bay) keep(ctx context.Context, who store.Person, job string, req *Scale
 		return err
 	}
 	turns := st.countTurns(weighing.Turned, req.Seen)
-	text, err := history.RoundText(st.build, st.load, &req.Round, turns, st.rig.At)
+	text, err := history.RoundText(st.job, st.build, st.load, &req.Round, turns, st.rig.At)
 	if err != nil {
 		return err
 	}

@@ -413,7 +413,7 @@ func (s *Server) nearest(ctx context.Context, _ store.Person, in *struct {
 		return nil, err
 	}
 	out := &NearestJobs{Jobs: []NearJob{}}
-	found, err := pastjobs.FindNearest(ctx, s.store, kept.Text, in.ID, 0, system)
+	found, err := s.tries.Nearest(ctx, s.store, kept.Text, in.ID, nil, system)
 	if err != nil {
 		if job, _ := jobfile.ReadBytes(kept.Text, "job.yaml"); job == nil && ctx.Err() == nil {
 			out.Doubt = "This job cannot be compared: it is not whole yet."

@@ -51,7 +51,7 @@ func (b *bay) look(ctx context.Context, job string, settings ScalesSettings, dra
 		return nil, err
 	}
 	if st.result != nil {
-		st.result.Accuse()
+		st.result.FindSuspects()
 	}
 	v := st.view(b.Server)
 	v.Ms = int(b.o.Now().Sub(start).Milliseconds())
@@ -105,7 +105,7 @@ func (b *bay) stand(ctx context.Context, id string, settings ScalesSettings, dra
 	if err := st.ask(); err != nil {
 		return nil, err
 	}
-	st.weighings, st.of = st.history.Weighings(st.build, st.load)
+	st.weighings, st.of = st.history.Weighings(st.job, st.build, st.load)
 	if draft != nil {
 		w, faults := draft.Weigh()
 		st.faults = append(st.faults, faults...)
@@ -114,6 +114,9 @@ func (b *bay) stand(ctx context.Context, id string, settings ScalesSettings, dra
 		}
 	}
 	st.result, st.none = levelling.Work(st.build, st.load, st.rig, st.target, st.weighings)
+	if _, left := st.history.LeftOut(st.job, st.build, st.load); left && st.result != nil {
+		st.result.NoteLeftOut()
+	}
 	return st, nil
 }
 

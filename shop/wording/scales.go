@@ -334,17 +334,18 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 
 // ticks are the sentences of what was ticked: done, and not done.
 var ticks = map[string][2]string{
-	"state":                {"Who and what is aboard is as the load state says.", "Driver, ballast or fuel are not as the load state says."},
-	"state-unsaid":         {"", "Whether driver, ballast and fuel are as the load state says is not said."},
-	"bars":                 {"A drop link of each bar is off.", "The anti-roll bars are connected: take one drop link off each."},
-	"bars-unsaid":          {"", "Whether the drop links are off is not said."},
-	"clicks":               {"The clicks are full soft.", "The clicks are not full soft: note them, and turn them out."},
-	"clicks-unsaid":        {"", "Whether the clicks are full soft is not said."},
-	"settled":              {"The car was rolled on and bounced.", "The car is not settled: roll it on and off, bounce it, and read again. Never jack and drop it."},
-	"settled-unsaid":       {"", "Whether the car was settled is not said."},
-	"not-read":             {"", "Nothing was read: all that follows is from the parts alone. Weigh the car, and give its readings."},
-	"pressures-not-read":   {"", "The tyre pressures are not given."},
-	"hang-up-not-measured": {"", "Friction was not measured: read once after pressing the car down and once after lifting it."},
+	"state":                 {"Who and what is aboard is as the load state says.", "Driver, ballast or fuel are not as the load state says."},
+	"state-unsaid":          {"", "Whether driver, ballast and fuel are as the load state says is not said."},
+	"bars":                  {"A drop link of each bar is off.", "The anti-roll bars are connected: take one drop link off each."},
+	"bars-unsaid":           {"", "Whether the drop links are off is not said."},
+	"clicks":                {"The clicks are full soft.", "The clicks are not full soft: note them, and turn them out."},
+	"clicks-unsaid":         {"", "Whether the clicks are full soft is not said."},
+	"settled":               {"The car was rolled on and bounced.", "The car is not settled: roll it on and off, bounce it, and read again. Never jack and drop it."},
+	"settled-unsaid":        {"", "Whether the car was settled is not said."},
+	"not-read":              {"", "Nothing was read: all that follows is from the parts alone. Weigh the car, and give its readings."},
+	"read-in-another-state": {"", "The job holds readings of this build in another load state; they are not used here. Choose that state to use them."},
+	"pressures-not-read":    {"", "The tyre pressures are not given."},
+	"hang-up-not-measured":  {"", "Friction was not measured: read once after pressing the car down and once after lifting it."},
 }
 
 // ScalesSuspect names a slip or a wrong figure.

@@ -1,0 +1,20 @@
+package desk
+
+import (
+	"context"
+
+	"trunnion/shop/sheet"
+)
+
+// Sheet makes what the owner takes home. The source says which build and load
+// state, and what is printed beside the figures; answer and findings are filled in
+// here.
+func (d *Desk) Sheet(ctx context.Context, src sheet.Source, s Settings) (*sheet.Sheet, *Result, error) {
+	r, err := d.Figures(ctx, src.Job, s)
+	if err != nil {
+		return nil, nil, err
+	}
+	src.Answer, src.Findings = r.Answer, r.Findings
+	made, err := sheet.New(src)
+	return made, r, err
+}
