@@ -159,7 +159,6 @@ func (l *line) judge(t *testing.T, key string) {
 		t.Errorf("%s moves something: take it off the list of those that do not (%s)", path, still[path])
 	}
 	_, may := refuses[key]
-	_, may = refuses[key]
 	switch {
 	case len(l.moved) == 0 && len(l.refused) > 0 && !may:
 		t.Errorf("%s takes no other value: %s", key, strings.Join(l.refused, ", "))
