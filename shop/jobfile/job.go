@@ -176,6 +176,9 @@ func (job *Job) fill(w *walker, top *entry) {
 			fitted = build
 		}
 		if r := build.Readings; r != nil {
+			if r.State == "" {
+				r.Aboard = c.Weighed.Aboard // as weighed
+			}
 			for i := range job.Loads {
 				if job.Loads[i].ID == r.State {
 					r.Aboard = job.Loads[i].Items

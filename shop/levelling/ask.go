@@ -204,7 +204,7 @@ func firstRound(job *jobfile.Job, build *car.Build) (r *intake.RoundTyped, state
 // else where the build's setup, or the heights wanted in it, have them; a step of 0 is one of the collar's flats,
 // else an eighth of a turn.
 func Stand(job *jobfile.Job, build *car.Build, load string, collars *[4]float64, step float64) (*scales.Rig, error) {
-	var aboard []car.Payload
+	aboard := job.Car.Weighed.Aboard // as weighed, where no load state is named
 	var ids []string
 	found := load == ""
 	for i := range job.Loads {

@@ -93,6 +93,7 @@ func (s *Server) routes() {
 	s.strutRoutes()
 	s.scaleRoutes()
 	s.handoverRoutes()
+	s.askRoutes()
 	s.supportRoutes()
 
 	s.schemaRoute()

@@ -1,0 +1,177 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"net/http"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"trunnion/examples"
+	"trunnion/shop/desk"
+	"trunnion/shop/web"
+)
+
+// pair is a question asked at the command line and over HTTP.
+type pair struct {
+	command string
+	method  string // of the desk
+	args    []string
+	words   string
+	with    string // the same options as JSON
+}
+
+var pairs = []pair{
+	{"assess", "Assess", []string{"--samples", "20"}, "", `{"samples":20}`},
+	{"ride", "Ride", []string{"--event", "pothole", "--size", "50mm", "--length", "0.6m", "--speed", "50km/h"}, "", `{"event":"pothole","size":"50mm","length":"0.6m","speeds":["50km/h"]}`},
+	{"corner", "Corner", []string{"--to", "0.8g", "--points", "5", "--samples", "20"}, "", `{"to":"0.8g","points":5,"samples":20}`},
+	{"loads", "Struts", []string{"--cornering", "0.8"}, "", `{"cornering":0.8}`},
+	{"linkage", "Linkage", []string{"--lower", "20mm"}, "", `{"lower":"20mm"}`},
+	{"level", "Level", []string{"--build", "BUILD"}, "", `{"build":"BUILD"}`},
+	{"symptom", "Symptom", []string{"it bottoms out", "--build", "BUILD", "--samples", "20"}, "it bottoms out", `{"build":"BUILD","samples":20}`},
+}
+
+// alone are the methods of the desk that a command and the page do not share as a
+// question of their own, each with its reason.
+var alone = map[string]string{
+	"Try":        "answers while a hand moves; the full judgement replaces it",
+	"TryCorners": "Corner, of a text that is tried",
+	"TrySymptom": "what Symptom is looked up in, of a text that is tried",
+	"Show":       "a full judgement for the page",
+	"Standing":   "a trial that is kept",
+	"Kept":       "a trial that is kept",
+	"Judge":      "Assess, with workings and remedies left until they are opened",
+	"Glance":     "the list of jobs on the page",
+	"Figures":    "what Sheet and Certifier are made of",
+	"Sheet":      "the page and the command write the same sheet document",
+	"Certifier":  "text on both",
+	"Nearest":    "asks the store",
+	"Plain":      "what Nearest is made of",
+	"Ratios":     "an edit of the page",
+}
+
+// fromScratch is the demo as another workshop would write it: another change each.
+func fromScratch(t *testing.T) map[string][]byte {
+	t.Helper()
+	text, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	change := func(from, to string) []byte {
+		if !bytes.Contains(text, []byte(from)) {
+			t.Fatalf("the demo has no %q", from)
+		}
+		return bytes.Replace(text, []byte(from), []byte(to), 1)
+	}
+	return map[string][]byte{
+		"weighed with the driver":  change("    bars: off\n", "    bars: off\n    aboard: [{name: driver, mass: 78 kg, behind_front_axle: 1450 mm, left: 370 mm}]\n"),
+		"readings missing":         change("    rod_showing: {front_left: 103 mm, front_right: 104 mm, rear_left: 100.2 mm, rear_right: 103.8 mm}\n", ""),
+		"left and right unlike":    change("front_left: 426 kg, front_right: 428 kg", "front_left: 441 kg, front_right: 413 kg"),
+		"readings without a state": change("    setup:\n      click: {front: 7, rear: 7}\n", "    readings:\n      bars: off\n      load: {front_left: 432 kg, front_right: 464 kg, rear_left: 327 kg, rear_right: 321 kg}\n      arch_height: {front_left: 350 mm, front_right: 345 mm, rear_left: 358 mm, rear_right: 355 mm}\n    setup:\n      click: {front: 7, rear: 7}\n"),
+	}
+}
+
+func TestCommandLineAndHTTPAgree(t *testing.T) {
+	served := startServer(t, serveCommand{place: place{Data: t.TempDir()}, Listen: "127.0.0.1:0", Units: "metric"})
+	jobs := fromScratch(t)
+	for _, name := range []string{"marl-estate/job.yaml", "sedley-hatch/job.yaml", "wend-roadster/job.yaml"} {
+		text, err := examples.Jobs.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		jobs[name] = text
+	}
+	answered := map[string]int{}
+	for name, text := range jobs {
+		path := filepath.Join(t.TempDir(), "job.yaml")
+		if err := os.WriteFile(path, text, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		build := "arrived"
+		if bytes.Contains(text, []byte("\n  kit:")) {
+			build = "kit"
+		}
+		for _, p := range pairs {
+			args := append([]string{p.command, path}, p.args...)
+			for i := range args {
+				args[i] = strings.ReplaceAll(args[i], "BUILD", build)
+			}
+			var out, said bytes.Buffer
+			code := run(append(args, "--format", "json"), streams{strings.NewReader(""), &out, &said})
+			body, err := json.Marshal(web.Ask{Text: string(text), Units: "metric", Words: p.words, With: json.RawMessage(strings.ReplaceAll(p.with, "BUILD", build))})
+			if err != nil {
+				t.Fatal(err)
+			}
+			status, got := ask(t, served.address+"/api/ask/"+p.command, body)
+			if out.Len() == 0 {
+				if status == http.StatusOK {
+					t.Errorf("%s, %s: the command ends with %d (%s), HTTP answers", name, p.command, code, said.String())
+				}
+				continue
+			}
+			var one, other any
+			if err := json.Unmarshal(out.Bytes(), &one); err != nil {
+				t.Fatalf("%s, %s: %v", name, p.command, err)
+			}
+			if err := json.Unmarshal(got, &other); err != nil || status != http.StatusOK {
+				t.Errorf("%s, %s: HTTP %d: %.300s", name, p.command, status, got)
+				continue
+			}
+			if diff := cmp.Diff(one, other); diff != "" {
+				t.Errorf("%s, %s: command line and HTTP differ (-command +HTTP): %.2000s", name, p.command, diff)
+			}
+			answered[p.command]++
+		}
+	}
+	for _, p := range pairs {
+		if answered[p.command] == 0 {
+			t.Errorf("no job answers %s: nothing was compared", p.command)
+		}
+	}
+}
+
+func ask(t *testing.T, address string, body []byte) (int, []byte) {
+	t.Helper()
+	req, err := http.NewRequestWithContext(t.Context(), http.MethodPost, address, bytes.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	req.Header.Set("Content-Type", "application/json")
+	r, err := http.DefaultClient.Do(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close() //nolint:errcheck // it was only read
+	var got bytes.Buffer
+	if _, err := got.ReadFrom(r.Body); err != nil {
+		t.Fatal(err)
+	}
+	return r.StatusCode, got.Bytes()
+}
+
+// Every question of the desk has its pair, or a reason to have none; every one that
+// HTTP answers is compared.
+func TestEveryQuestionHasItsPair(t *testing.T) {
+	var commands, methods []string
+	for _, p := range pairs {
+		commands, methods = append(commands, p.command), append(methods, p.method)
+	}
+	of := reflect.TypeFor[*desk.Desk]()
+	for i := range of.NumMethod() {
+		name := of.Method(i).Name
+		if !slices.Contains(methods, name) && alone[name] == "" {
+			t.Errorf("the desk answers %s: it has no pair of command line and HTTP here, and no reason to have none", name)
+		}
+	}
+	for _, name := range web.Questions() {
+		if !slices.Contains(commands, name) {
+			t.Errorf("HTTP answers %s, and no command is compared with it", name)
+		}
+	}
+}
