@@ -15,23 +15,41 @@ type Entry struct {
 // Register returns every result code, in the order people are shown them.
 func Register() []Entry { return register }
 
-// Look returns the entry of a code.
+// Look returns the entry of a code; false for a word that is none, which somebody
+// may have typed. For a code that stands in the program there is [Must].
 func Look(code string) (Entry, bool) {
-	for _, e := range register {
-		if e.Code == code {
-			return e, true
-		}
+	i, ok := byCode[code]
+	if !ok {
+		return Entry{}, false
 	}
-	return Entry{}, false
+	return register[i], true
 }
+
+// Must returns the entry of a code of the program. One that is not in the register
+// is a broken program, and Must panics.
+func Must(code string) Entry {
+	e, ok := Look(code)
+	if !ok {
+		panic("figure: no result is called " + code)
+	}
+	return e
+}
+
+var byCode = func() map[string]int {
+	out := make(map[string]int, len(register))
+	for i := range register {
+		out[register[i].Code] = i
+	}
+	return out
+}()
 
 const own = "own derivation"
 
 var register = []Entry{
 	{"sprung-mass", "kg", "car", "body", "always positive", "mass carried by the springs, payload in", "m_s = sum F_i/g", own},
-	{"front-share", "1", "car", "tyre", "0 to 1", "share of the weight on the front tyres", "(FL + FR)/total", own},
-	{"left-share", "1", "car", "tyre", "0 to 1", "share of the weight on the left tyres", "(FL + RL)/total", own},
-	{"cross-share-front-right-rear-left", "1", "car", "tyre", "0 to 1", "share of the weight on the diagonal front right, rear left", "(FR + RL)/total", own},
+	{"front-share", "1", "car", "tyre", "0 to 1", "share of the weight on the front tyres", "p = (FL + FR)/(FL + FR + RL + RR)", own},
+	{"left-share", "1", "car", "tyre", "0 to 1", "share of the weight on the left tyres", "p = (FL + RL)/(FL + FR + RL + RR)", own},
+	{"cross-share-front-right-rear-left", "1", "car", "tyre", "0 to 1", "share of the weight on the diagonal front right, rear left", "p = (FR + RL)/(FL + FR + RL + RR)", own},
 	{"corner-load", "N", "corner", "tyre", "down positive", "load of one tyre on the ground", "F_z = S + m_u*g", own},
 	{"arch-height", "m", "corner", "wheel", "up positive", "hub centre to arch edge", "H = H_0 - w", own},
 	{"hang-up", "m", "corner", "wheel", "half-width", "how far friction can hold the corner from its frictionless rest, either way", "h = F_f/k_w", own},
@@ -53,7 +71,7 @@ var register = []Entry{
 	{"spring-gap-open", "m", "corner", "spring", "positive: loose", "how loose the spring is with the damper fully open", "g = s_rest - s_open - x_rest", own},
 	{"stop-share", "1", "corner", "wheel", "0 to 1", "share of the tyre's load that the stop carries at rest", "p = F_stop/F_z", own},
 	{"catch-speed", "m/s", "corner", "wheel", "always positive", "speed into bump that spring and stop can catch before the stop is firm, damper left out", "v = sqrt(2*E/m)", own},
-	{"wheel-rate", "N/m", "corner", "wheel", "always positive", "tangent rate at the wheel, stop in, bar and tyre out", "k_w = sum(k*r^2 + F*dr_dw)", "virtual work; own derivation"},
+	{"wheel-rate", "N/m", "corner", "wheel", "always positive", "tangent rate at the wheel, stop in, bar and tyre out", "k_w = k*r^2 + F*c + k_gas + k_stop + k_ends + k_bush", "virtual work; own derivation"},
 	{"corner-frequency", "Hz", "corner", "body", "always positive", "undamped frequency of the sprung corner mass on the wheel rate, tyre left out", "f = sqrt(k_w/m)/(2*pi)", own},
 	{"corner-frequency-on-tyre", "Hz", "corner", "body", "always positive", "the same with the tyre in series", "f = sqrt(k_w*k_t/(k_w + k_t)/m)/(2*pi)", own},
 	{"damping-ratio", "1", "corner", "wheel", "always positive", "secant damper coefficient at a stated damper speed over critical, tangent wheel rate, tyre left out", "zeta = C*r_d^2/(2*sqrt(k_w*m))", own},

@@ -86,7 +86,7 @@ func judgeRule(a *study.Answer, b *brief.Brief, build string, r *Rule) []Finding
 			continue
 		}
 		corners := []int{figure.FrontLeft, figure.FrontRight, figure.RearLeft, figure.RearRight}
-		if e, _ := figure.Look(r.Judges); e.Per == "car" {
+		if e := figure.Must(r.Judges); e.Per == "car" {
 			corners = []int{figure.NoCorner}
 		}
 		for _, c := range corners {

@@ -214,7 +214,7 @@ func effects(was, now *study.Answer, f *Finding, axle int) (better, worse []Effe
 		if w.usual {
 			load = usual
 		}
-		entry, _ := figure.Look(w.code)
+		entry := figure.Must(w.code)
 		corner := p.Corner
 		if entry.Per == "car" {
 			corner = figure.NoCorner

@@ -247,7 +247,7 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 	}
 	draws := s.bendDraws(a, b, l, len(nominal.numbers))
 	add := func(code, mode string, corner, k int) *figure.Value {
-		e, _ := figure.Look(code)
+		e := figure.Must(code)
 		v := figure.Value{Code: code, Place: place, Tier: figure.Static, Value: nominal.numbers[k], State: figure.FromGuesses}
 		v.Place.Corner, v.Place.Mode, v.Place.At = corner, mode, e.At
 		switch {

@@ -108,7 +108,7 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 
 // value makes one value with its band.
 func (s *setup) value(a *Answer, code string, place figure.Place, nominal float64, b, l, column int, scratch []float64) figure.Value {
-	entry, _ := figure.Look(code)
+	entry := figure.Must(code)
 	place.At = entry.At
 	v := figure.Value{Code: code, Place: place, Tier: figure.Static, Value: nominal, State: figure.OK}
 	if math.IsNaN(nominal) {
@@ -167,14 +167,14 @@ func (s *setup) unknownCase(a *Answer, place figure.Place) {
 	for i := range 4 {
 		place.Corner = i
 		for q := range perCorner {
-			e, _ := figure.Look(cornerCodes[q])
+			e := figure.Must(cornerCodes[q])
 			place.At = e.At
 			a.Values = append(a.Values, figure.Value{Code: cornerCodes[q], Place: place, Tier: figure.Static, Value: math.NaN(), State: figure.Unknown, Reason: reason})
 		}
 	}
 	place.Corner = figure.NoCorner
 	for q := range perCar {
-		e, _ := figure.Look(carCodes[q])
+		e := figure.Must(carCodes[q])
 		place.At = e.At
 		a.Values = append(a.Values, figure.Value{Code: carCodes[q], Place: place, Tier: figure.Static, Value: math.NaN(), State: figure.Unknown, Reason: reason})
 	}
@@ -197,12 +197,8 @@ func carWorking(c *Case, q int, numbers []float64) *figure.Working {
 			w.Terms = append(w.Terms, term([4]string{"S_1", "S_2", "S_3", "S_4"}[i], "suspension force "+figure.CornerNames[i], c.State.Force[i], "N"))
 		}
 		w.Terms = append(w.Terms, term("g", "standard free fall", equilibrium.Gravity, "m/s^2"))
-	case qFront:
-		w.Equation = "p = (FL + FR)/(FL + FR + RL + RR)"
-	case qLeft:
-		w.Equation = "p = (FL + RL)/(FL + FR + RL + RR)"
-	case qCross:
-		w.Equation = "p = (FR + RL)/(FL + FR + RL + RR)"
+	case qFront, qLeft, qCross:
+		w.Equation = figure.Must(carCodes[q]).Equation
 	case qFrequencyRatio:
 		w = &figure.Working{Equation: "q = (f_3 + f_4)/(f_1 + f_2)", Unit: "1", Source: ownDerivation}
 		for i := range 4 {

@@ -262,7 +262,7 @@ const rideSource = "time simulation of seven degrees of freedom; ISO 8608 road, 
 func (r *riding) add(code string, p figure.Place, tier figure.Tier, samples []float64, notes []string, state figure.State, reason string) {
 	v := figure.Value{Code: code, Place: p, Tier: tier, State: state, Reason: reason, Warnings: notes}
 	if v.Place.At == "" {
-		e, _ := figure.Look(code)
+		e := figure.Must(code)
 		v.Place.At = e.At
 	}
 	if state == figure.Unknown {
@@ -286,7 +286,7 @@ func (r *riding) add(code string, p figure.Place, tier figure.Tier, samples []fl
 
 // meanWorking shows a ride value as the mean of its runs.
 func meanWorking(code string, samples []float64, tier figure.Tier) *figure.Working {
-	e, _ := figure.Look(code)
+	e := figure.Must(code)
 	w := &figure.Working{Unit: e.Unit, Source: rideSource, Note: e.Meaning}
 	if tier == figure.Screening {
 		w.Source = "stochastic linearisation of seven degrees of freedom; ISO 8608 road, ISO 2631-1:1997 weighting"

@@ -205,22 +205,46 @@ func (w *worker) compression() *figure.Working {
 	if w.base.Inferred[i] {
 		seat = figure.Got("L_0", "spring length seat to seat as weighed, inferred from the load", "m", w.base.SeatLength[i], nil)
 	}
-	raised := m.Compressed0 - (p.Spring.Free.Value - seat.Value + p.SeatsCloser.Value - s0 + carried)
 	free := figure.From("L_free", "free length of the spring", "m", &p.Spring.Free)
 	if !p.Spring.Free.Known() {
 		return nil
 	}
+	helper := figure.Term{Symbol: "h", Name: "free length of a helper", Unit: "m"}
+	if p.Helper != nil {
+		helper = figure.From("h", "free length of the helper", "m", &p.Helper.Free)
+	}
+	setup := &w.build().Setup
+	terms := []figure.Term{
+		free, helper, seat,
+		figure.From("c", "seats closer than those measured", "m", &p.SeatsCloser),
+		figure.From("p", "platform raised from its start mark", "m", &setup.Platform[i]),
+		figure.From("b", "body made longer", "m", &setup.BodyLength[i]),
+	}
+	moved := figure.Term{Symbol: "z", Name: "seat moved for wanted heights or by readings", Unit: "m"}
+	if w.seatSolved() {
+		rest := carried - s0
+		for k := range terms {
+			rest += [6]float64{1, 1, -1, 1, 1, 1}[k] * terms[k].Value
+		}
+		moved = figure.Got("z", "seat moved until the car meets the wanted heights, and by readings", "m", m.Compressed0-rest, nil)
+	}
 	return finish(&figure.Working{
-		Equation: "x = L_free - L_0 + c + p + e + s - s_0", Unit: "m", Source: ownDerivation,
-		Terms: []figure.Term{
-			free, seat,
-			figure.From("c", "seats closer than those measured", "m", &p.SeatsCloser),
-			figure.Got("p", "platform raised from its start mark", "m", raised, nil),
+		Equation: "x = L_free + h - L_0 + c + p + b + z + e + s - s_0", Unit: "m", Source: ownDerivation,
+		Terms: append(terms, moved,
 			figure.Got("e", "error of the old spring, carried with it alone", "m", carried, nil),
 			figure.Got("s", "spring travel at rest", "m", s, nil),
-			figure.Got("s_0", "spring travel as weighed", "m", s0, nil),
-		},
+			figure.Got("s_0", "spring travel as weighed", "m", s0, nil)),
 	})
+}
+
+// seatSolved reports whether an iteration moved the spring seats of this build:
+// where none did, every length in them was typed.
+func (w *worker) seatSolved() bool {
+	solved := w.build().Readings != nil
+	for k := range 4 {
+		solved = solved || w.build().Setup.WantedHeight[k].Known()
+	}
+	return solved
 }
 
 func (w *worker) stopForce() *figure.Working {
@@ -426,10 +450,14 @@ func (w *worker) rate() *figure.Working {
 	if r != 0 {
 		k = (sh.SpringRate - sh.SpringLoad*dr) / (r * r)
 	}
+	spring := figure.Got("k", "spring rate here", "N/m", k, nil)
+	if p := w.parts(); w.springLoad() != nil && !w.base.Carries(p, w.i) {
+		spring = figure.From("k", "spring rate", "N/m", &p.Spring.Rate) // of one rate, and it works as stated
+	}
 	return finish(&figure.Working{
-		Equation: "k_w = k*r^2 + F*c + k_gas + k_stop + k_ends + k_bush", Unit: "N/m", Source: "virtual work; own derivation",
+		Equation: figure.Must("wheel-rate").Equation, Unit: "N/m", Source: "virtual work; own derivation",
 		Terms: []figure.Term{
-			figure.Got("k", "spring rate here", "N/m", k, nil),
+			spring,
 			figure.Got("r", "spring travel per wheel travel", "1", r, nil),
 			figure.Got("F", "load of the spring", "N", sh.SpringLoad, w.springLoad()),
 			figure.Got("c", "change of that ratio with wheel travel", "1/m", dr, nil),
