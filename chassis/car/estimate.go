@@ -167,16 +167,16 @@ func (f *filler) motion(a int) {
 	spring, damper := ax.Taped.ToSpring, ax.Taped.ToDamper
 	// Where one of the two was taped and the suspension carries the spring on
 	// its damper, both stand at the same place.
-	if !damper.Known() && coilOver(ax.Kind) {
+	if !damper.Known() && ax.OnDamper() {
 		damper = spring
 	}
-	if !spring.Known() && coilOver(ax.Kind) {
+	if !spring.Known() && ax.OnDamper() {
 		spring = damper
 	}
 	known := [2]bool{ax.Spring.Known(), ax.Damper.Known()}
 	f.ratio(&ax.Spring, base+"spring", spring, ax)
 	f.ratio(&ax.Damper, base+"damper", damper, ax)
-	if coilOver(ax.Kind) {
+	if ax.OnDamper() {
 		if known[0] && !known[1] {
 			f.shared(&ax.Damper, &ax.Spring, base+"damper")
 		} else if known[1] && !known[0] {
@@ -187,8 +187,8 @@ func (f *filler) motion(a int) {
 	f.bend(&ax.Damper, base+"damper")
 }
 
-// coilOver reports a suspension whose spring stands on its damper.
-func coilOver(kind string) bool { return kind == "strut" || kind == "wishbone" }
+// OnDamper reports a suspension whose spring stands on its damper.
+func (ax *Axle) OnDamper() bool { return ax.Kind == "strut" || ax.Kind == "wishbone" }
 
 // shared gives a part the table of the other one on the same axis.
 func (f *filler) shared(to, from *Motion, path string) {

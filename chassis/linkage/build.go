@@ -9,6 +9,7 @@ import (
 // side is what is measured at one wheel.
 type side struct {
 	spring, damper *row
+	strut          *row // length along a strut's axis, whatever stands on it; nil without one
 	bar            *drop
 }
 
@@ -244,6 +245,7 @@ func NewCorner(c Corner) (*Linkage, error) {
 		b.rod(k, &c.Rods[i])
 	}
 	spring, damper := b.element(k, "spring", c.Spring, false), b.element(k, "damper", c.Damper, false)
+	var strut *row
 	if s := c.Strut; s != nil {
 		line, ok := geom.Through(s.Low, s.Top)
 		if !ok || norm(sub(s.Top, s.Low)) < 0.02 {
@@ -265,6 +267,8 @@ func NewCorner(c Corner) (*Linkage, error) {
 		b.l.strut = &strutAxis{body: k, low: sub(s.Low, b.ref[k]), along: line.Along, top: top}
 		along := slides("strut", line.Along)
 		along.b, along.c = fixed(top), dot(line.Along, sub(s.Low, b.ref[k]))
+		length := along
+		strut = &length
 		if spring == nil {
 			r := along
 			spring = &r
@@ -277,7 +281,7 @@ func NewCorner(c Corner) (*Linkage, error) {
 	if p := c.Pivots; p != nil {
 		b.pivots(k, p)
 	}
-	b.l.sides = []side{{spring: spring, damper: damper, bar: b.bar(k, c.Bar, false)}}
+	b.l.sides = []side{{spring: spring, damper: damper, strut: strut, bar: b.bar(k, c.Bar, false)}}
 	b.drives(c.AtContact)
 	return b.finish()
 }

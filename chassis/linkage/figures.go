@@ -256,9 +256,13 @@ func (l *Linkage) rollCentre(f *Figures, at *position, t *twists) {
 }
 
 // steering finds the axis the carrier turns about when the rack moves and the
-// spring is held.
+// suspension is held: a strut at its length, whatever line its spring stands on, for
+// the axis goes through its top mount; another at its spring's.
 func (l *Linkage) steering(f *Figures, at *position) {
-	s := l.sides[0].spring
+	s := l.sides[0].strut
+	if s == nil {
+		s = l.sides[0].spring
+	}
 	if s == nil {
 		s = l.sides[0].damper
 	}

@@ -248,42 +248,6 @@ func (b *builder) buildAxle(e *entry) car.BuildCorner {
 	}
 }
 
-// asOnTheCar gives a build what it does not name: the part that was on the car
-// when it was weighed. A stop belongs to the rod it sits on, a helper to its
-// spring.
-func asOnTheCar(builds []*car.Build, fitted *car.Build) {
-	for _, b := range builds {
-		if b == fitted {
-			continue
-		}
-		for i := range b.Corner {
-			to, from := &b.Corner[i], &fitted.Corner[i]
-			if to.Spring == nil {
-				to.Spring = from.Spring
-				if to.Helper == nil {
-					to.Helper = from.Helper
-				}
-			}
-			sameDamper := to.Damper == nil || to.Damper == from.Damper
-			if to.Damper == nil {
-				to.Damper = from.Damper
-			}
-			if to.Stop == nil {
-				to.Stop = from.Stop
-			}
-			if !to.Packer.Known() && sameDamper {
-				to.Packer = from.Packer
-			}
-			if to.Mount == nil {
-				to.Mount = from.Mount
-			}
-			if !to.Friction.Known() && sameDamper {
-				to.Friction = from.Friction
-			}
-		}
-	}
-}
-
 func (b *builder) loads(e *entry) []car.Load {
 	var out []car.Load
 	for _, id := range e.ids() {

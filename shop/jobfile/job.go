@@ -192,7 +192,7 @@ func (job *Job) fill(w *walker, top *entry) {
 	b.references(job, c, top)
 	job.Handover = b.handover(top.at("handover"), job)
 	if fitted != nil {
-		asOnTheCar(job.Builds, fitted)
+		b.stays(job.Builds, builds, c, fitted)
 	}
 	if w.refused() {
 		// Half a car would only give faults that follow from the first ones.

@@ -236,12 +236,12 @@ var carShape = anObject(
 
 var buildAxle = anObject(
 	may("spring", "", springShape),
-	may("helper", "second spring, stacked on the first", springShape),
+	may("helper", "second spring, stacked on the first; none takes the one that was on the car out", springShape),
 	may("damper", "", damperShape),
-	may("stop", "bump stop", stopShape),
+	may("stop", "bump stop; none takes it out", stopShape),
 	may("packer", "rigid spacer that brings the stop in earlier", packerLength),
-	may("mount", "top mount", mountShape),
-	may("platform", "adjuster of spring seat or body length", platformShape),
+	may("mount", "top mount; none takes it out", mountShape),
+	may("platform", "adjuster of spring seat or body length; none takes it out; one on a damper's body goes with that damper", platformShape),
 	may("serials", "of the dampers fitted here, left and right", anObject(may("left", "", someText), may("right", "", someText))),
 	may("seats_closer", "how much nearer the spring seats stand than those measured, platform at its start mark", fittedCloser),
 	may("mounts_closer", "how much nearer the damper's mounts stand than those measured", fittedCloser),
@@ -257,8 +257,8 @@ var buildShape = anObject(
 	may("price", "with its currency, kept as typed", &shape{form: value, kind: quantity.Price}),
 	may("hours", "of work", chosen(quantity.Time)),
 	may("mass", "added or taken out for good", listOf(payload)),
-	may("front", "parts of the front axle; what is not named stays as it was on the car", buildAxle),
-	may("rear", "parts of the rear axle; what is not named stays as it was on the car", buildAxle),
+	may("front", "parts of the front axle; what is not named stays, part by part, as it was on the car", buildAxle),
+	may("rear", "parts of the rear axle; what is not named stays, part by part, as it was on the car", buildAxle),
 	may("setup", "how it is set", anObject(
 		may("platform", "raised from the start mark", corners(chosen(quantity.Length))),
 		may("body_length", "body screwed longer than its start mark", corners(chosen(quantity.Length))),

@@ -21,7 +21,7 @@ type drawer[P any] struct {
 // in its place.
 func (d drawer[P]) part(e *entry) *P {
 	switch {
-	case e == nil:
+	case e == nil || e.text == noPart:
 		return nil
 	case e.text != "":
 		return d.byID(e.text, e, e.path, 0)

@@ -1,8 +1,6 @@
 package store
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -232,82 +230,4 @@ func usedParts(fields []jobfile.Field, build string) []named {
 		}
 	}
 	return out
-}
-
-// WithPreset puts a preset into a job as a new build, and copies its parts. A
-// part that the job has already under the id with other figures is copied
-// under another one. Every other byte of the job stays.
-func WithPreset(job []byte, p Preset, build string) ([]byte, error) {
-	if err := wantID("the build's id", build); err != nil {
-		return nil, err
-	}
-	fields, from, err := presetFields(p)
-	if err != nil {
-		return nil, err
-	}
-	if _, err := readFields("the job", job); err != nil {
-		return nil, err
-	}
-	if _, err := jobfile.Piece(job, "builds."+build); err == nil {
-		return nil, &Refused{"the build's id", "is taken: " + quoted(build), "name another"}
-	}
-	piece, err := jobfile.Piece([]byte(p.Text), "builds."+from)
-	if err != nil {
-		return nil, err
-	}
-	if job, err = jobfile.Insert(job, "builds."+build, piece); err != nil {
-		return nil, err
-	}
-	ids := map[named]string{}
-	parts := usedParts(fields, from)
-	slices.Reverse(parts) // a part after those that it uses
-	for _, part := range parts {
-		piece, err := jobfile.Piece([]byte(p.Text), part.path())
-		if err != nil {
-			continue
-		}
-		usesMoved := slices.ContainsFunc(fields, func(f jobfile.Field) bool {
-			_, moved := ids[named{part.section, strings.TrimSpace(f.Typed)}]
-			return moved && (f.Path == part.path() || f.Path == part.path()+".use")
-		})
-		to := part
-		for n := 2; ; n++ {
-			there, err := jobfile.Piece(job, to.path())
-			if err != nil {
-				if job, err = jobfile.Insert(job, to.path(), piece); err != nil {
-					return nil, err
-				}
-				break
-			}
-			if there == piece && !usesMoved {
-				break
-			}
-			to.id = fmt.Sprint(part.id, "-", n)
-		}
-		if to != part {
-			ids[part] = to.id
-		}
-	}
-	// Names follow the parts that had to be called otherwise.
-	for _, f := range fields {
-		at := strings.Split(f.Path, ".")
-		last := strings.TrimSuffix(f.Path, ".use")
-		key := at[min(3, len(at)-1)]
-		section := sections[key]
-		if at[0] == "parts" {
-			section = at[1]
-		}
-		id, moved := ids[named{section, strings.TrimSpace(f.Typed)}]
-		if !moved || f.Form != "part" && last == f.Path {
-			continue
-		}
-		path := "builds." + build + strings.TrimPrefix(f.Path, "builds."+from)
-		if at[0] == "parts" {
-			path = "parts." + at[1] + "." + cmp.Or(ids[named{at[1], at[2]}], at[2]) + strings.TrimPrefix(f.Path, "parts."+at[1]+"."+at[2])
-		}
-		if job, err = jobfile.Put(job, path, id); err != nil {
-			return nil, err
-		}
-	}
-	return job, nil
 }

@@ -101,12 +101,12 @@ func TestAPresetMadeFromOneJobGoesIntoAnother(t *testing.T) {
 	if strings.Contains(p.Text, "EUR") || strings.Contains(p.Text, "front-25") || !strings.Contains(p.Text, "front-46") {
 		t.Errorf("the preset is\n%s", p.Text)
 	}
-	same := must[[]byte](t)(WithPreset(text, p, "again"))
+	same := must[[]byte](t)(jobfile.WithPreset(text, []byte(p.Text), "again"))
 	for name, job := range map[string][]byte{
 		"the same parts": same,
 		// The next car's job has a spring of its own under that id.
-		"another spring": must[[]byte](t)(WithPreset([]byte(strings.Replace(string(text), "maker 46 N/mm", "maker 52 N/mm", 1)), p, "again")),
-		"no such parts":  must[[]byte](t)(WithPreset([]byte(strings.NewReplacer("kit-collar", "collar", "kit-front", "f", "front-46", "f46").Replace(string(text))), p, "again")),
+		"another spring": must[[]byte](t)(jobfile.WithPreset([]byte(strings.Replace(string(text), "maker 46 N/mm", "maker 52 N/mm", 1)), []byte(p.Text), "again")),
+		"no such parts":  must[[]byte](t)(jobfile.WithPreset([]byte(strings.NewReplacer("kit-collar", "collar", "kit-front", "f", "front-46", "f46").Replace(string(text))), []byte(p.Text), "again")),
 	} {
 		if got, err := Differs(p, job, "again"); err != nil || len(got) != 0 {
 			t.Errorf("%s: put into a job the preset differs: %v %v", name, got, err)
@@ -116,14 +116,16 @@ func TestAPresetMadeFromOneJobGoesIntoAnother(t *testing.T) {
 			t.Errorf("%s: the job cannot be read: %v", name, faults)
 		}
 	}
-	changed := must[[]byte](t)(WithPreset([]byte(strings.Replace(string(text), "maker 46 N/mm", "maker 52 N/mm", 1)), p, "again"))
+	changed := must[[]byte](t)(jobfile.WithPreset([]byte(strings.Replace(string(text), "maker 46 N/mm", "maker 52 N/mm", 1)), []byte(p.Text), "again"))
 	if got := must[[]Difference](t)(Differs(p, changed, "kit")); len(got) != 1 || got[0].Job != "maker 52 N/mm" {
 		t.Errorf("the job's own spring was changed: %v", got)
 	}
 	if strings.Count(string(same), "front-46:") != 1 {
 		t.Error("a part that was there was copied again")
 	}
-	refused(t, second(WithPreset(text, p, "kit")))
+	if _, err := jobfile.WithPreset(text, []byte(p.Text), "kit"); err == nil {
+		t.Error("a build was written over another")
+	}
 	absent(t, second(PresetOf(text, "none")))
 	// In SI the same, typed otherwise.
 	inch := strings.Replace(string(text), "seats_closer: 32 mm", "seats_closer: 3.2 cm", 1)

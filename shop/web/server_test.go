@@ -458,6 +458,17 @@ func TestCatalogueAndPresets(t *testing.T) {
 	if len(v.Faults) > 0 || len(v.Builds) != 5 || v.Builds[4].Name != "Town" || v.Fields["builds.town.front.spring"].Typed != "front-31-2" || v.Fields["parts.springs.front-31-2.rate"].Typed != "31 N/mm" {
 		t.Errorf("%d builds, %+v %+v", len(v.Builds), v.Fields["builds.town.front.spring"], v.Faults)
 	}
+	// Its helper is the preset's, whatever part of the job has the same name.
+	s.want(200, nil, "PUT", "/api/presets", PresetRequest{
+		ID: "marl-helped", Car: "Marl 2.0 estate", Name: "Helped",
+		Text: "builds: {helped: {rear: {spring: rear-60, helper: tender}}}\nparts: {springs: {rear-60: {rate: 60 N/mm, free: 250 mm}, tender: {rate: 9 N/mm, free: 60 mm, block: 20 mm}}}",
+	})
+	with := demoTry(t, Edit{Path: "builds.helped", Preset: "marl-helped"})
+	with.Text = strings.Replace(with.Text, "  springs:\n", "  springs:\n    tender: {rate: 3 N/mm, free: 40 mm, block: 12 mm}\n", 1)
+	s.want(200, &v, "POST", "/api/try", with)
+	if helper := v.Fields["builds.helped.rear.helper"].Typed; helper != "tender-2" || v.Fields["parts.springs."+helper+".rate"].Typed != "9 N/mm" {
+		t.Errorf("the preset's build has the helper %q of %q, %+v", helper, v.Fields["parts.springs."+helper+".rate"].Typed, v.Faults)
+	}
 	var differ Differences
 	s.want(200, &differ, "GET", "/api/jobs/demo/differences?preset=marl-town&build=kit", nil)
 	if len(differ.Differences) == 0 || differ.Differences[0].Label == "" {
