@@ -13,5 +13,12 @@ export default defineConfig({
     modulePreload: { polyfill: false },
   },
   server: { proxy: { '/api': server } },
-  test: { environment: 'happy-dom', include: ['src/**/*.test.ts'], setupFiles: ['src/testing.ts'] },
+  test: {
+    environment: 'happy-dom',
+    include: ['src/**/*.test.ts'],
+    setupFiles: ['src/testing.ts'],
+    // A busy machine is slow, and slow is not wrong.
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+  },
 });

@@ -22,6 +22,8 @@ export async function launch() {
 /** A page on which any request that leaves this machine is a failure, and so is a fault in the page's own code. */
 export async function open(browser, options = {}) {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  // A busy machine is slow, and slow is not wrong.
+  context.setDefaultTimeout(120_000);
   const page = await context.newPage();
   const outside = [];
   const faults = [];
@@ -39,4 +41,13 @@ export async function open(browser, options = {}) {
       faults.push(message.text());
   });
   return { context, page, outside, faults };
+}
+
+/** Waits until something that no element of the page shows has come about. */
+export async function until(cameAbout) {
+  for (let k = 0; k < 1200; k++) {
+    if (cameAbout()) return;
+    await new Promise((again) => setTimeout(again, 50));
+  }
+  throw new Error(`it did not come about within a minute: ${cameAbout}`);
 }

@@ -72,7 +72,7 @@ export async function start(options = {}) {
   failed.catch(() => undefined);
   const address = `${options.tls ? 'https' : 'http'}://127.0.0.1:${port}`;
   const ready = (async () => {
-    for (let k = 0; k < 200; k++) {
+    for (let k = 0; k < 1200; k++) {
       try {
         if (await answers(address)) return;
       } catch {
@@ -80,7 +80,7 @@ export async function start(options = {}) {
       }
       await new Promise((again) => setTimeout(again, 50));
     }
-    throw new Error(`the program did not answer within ten seconds: ${said}`);
+    throw new Error(`the program did not answer within a minute: ${said}`);
   })();
   await Promise.race([ready, failed]);
   const stop = async () => {
@@ -88,7 +88,7 @@ export async function start(options = {}) {
     if (child.exitCode === null) {
       const gone = new Promise((done) => child.once('exit', done));
       child.kill('SIGTERM');
-      const late = setTimeout(() => child.kill('SIGKILL'), 5000);
+      const late = setTimeout(() => child.kill('SIGKILL'), 60_000);
       await gone;
       clearTimeout(late);
     }

@@ -298,14 +298,14 @@ describe('a program that goes away from the scales', () => {
         await route.abort();
       });
       await page.waitForFunction(() => document.querySelectorAll('[data-round]').length === 1, null, {
-        timeout: 20_000,
+        timeout: 120_000,
       });
       await page.getByText(/Waiting to be sent/i).waitFor({ state: 'detached' });
       // A round that stands in the list is no longer told to wait, whichever answer brought it.
       await page.waitForFunction(
         () => !Object.keys(localStorage).some((key) => key.startsWith('trunnion.scales.waiting.')),
         null,
-        { timeout: 20_000 },
+        { timeout: 120_000 },
       );
       assert.ok(arrived >= 2, 'the round was sent again');
       const list = await kept();
