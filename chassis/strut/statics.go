@@ -28,6 +28,13 @@ type Load struct {
 	Damper float64
 }
 
+// Heavier is the load on a strut whose axle is heavier by a share [-] of what it
+// weighs: every force of the road grows with it, the damper's own does not.
+func (l Load) Heavier(share float64) Load {
+	l.Contact = r3.Scale(1+share, l.Contact)
+	return l
+}
+
 // Forces are those on the carrier with its strut tube, friction left out.
 type Forces struct {
 	Ball   geom.Vec // of the arm at the ball joint [N]

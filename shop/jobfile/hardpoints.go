@@ -267,7 +267,7 @@ func (b *builder) disagree(l *linkage.Linkage, name string, m *car.Motion, of fu
 		}
 	}
 	if worst > m.Reading.Half+motionBand {
-		b.warn(m.Line, m.Path, fmt.Sprintf("differs from the hardpoints by up to %.1f mm, at %.0f mm of wheel travel", 1000*worst, 1000*at),
+		b.warn(m.Line, m.Path, fmt.Sprintf("differs from the hardpoints by up to %.1f mm, at %.0f mm of wheel travel", worst/quantity.Millimetre, at/quantity.Millimetre),
 			"the table is used for the "+name+"; measure it or the points again")
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
+	"trunnion/shop/quantity"
 )
 
 // Job is one job as read.
@@ -238,7 +239,7 @@ func (b *builder) references(job *Job, c *car.Car, top *entry) {
 		sum += u.Share.Value
 	}
 	if uses := brief.at("uses"); uses != nil && len(job.Brief.Uses) > 0 && (sum < 0.99 || sum > 1.01) {
-		b.warn(uses.line, uses.path, fmt.Sprintf("adds up to %.0f %%", 100*sum), "the shares of a car's life add up to 100 %")
+		b.warn(uses.line, uses.path, fmt.Sprintf("adds up to %.0f %%", sum/quantity.Percent), "the shares of a car's life add up to 100 %")
 	}
 }
 

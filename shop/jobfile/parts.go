@@ -5,6 +5,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
+	"trunnion/shop/quantity"
 )
 
 // drawer is one drawer of parts: where ids are looked up and made parts are
@@ -164,7 +165,7 @@ func scaled(e *entry, measured, makers, estimated float64) figure.Input {
 	}
 	return figure.Input{
 		Value: 1, Half: half, Shape: shape, Origin: origin, Path: join(e.path, "scale"), Line: e.line,
-		Basis: fmt.Sprintf("band ± %.0f %% of all forces: common practice, no source", 100*half),
+		Basis: fmt.Sprintf("band ± %.0f %% of all forces: common practice, no source", half/quantity.Percent),
 	}
 }
 

@@ -98,7 +98,7 @@ func Price(text string) (float64, error) {
 	if err != nil || !(v.Value > 0 && v.Value < 0.1) {
 		return 0, unasked("price", "is per cent of cross worth a millimetre, as 0.25%%, not %q", text)
 	}
-	return v.Value * 1e3, nil
+	return v.Value / quantity.Millimetre, nil
 }
 
 // Wishes are the names of what can be wanted, in the order in which they are

@@ -86,7 +86,7 @@ func counted(notes []store.Note, of func(*store.ComeBack) string) []Count {
 			t.cost[v.Unit] += v.Value
 		}
 		if v, err := quantity.Parse(n.ComeBack.Hours, quantity.Time); err == nil && n.ComeBack.Hours != "" {
-			t.Hours += v.Value / 3600
+			t.Hours += v.Value / quantity.Hour
 		}
 	}
 	out := make([]Count, 0, len(order))

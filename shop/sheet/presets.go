@@ -135,7 +135,7 @@ func (m *maker) feel(p *jobfile.Preset) string {
 		change := is/was - 1
 		word := "as before"
 		// A tenth is about what a driver notices: common practice, no source.
-		switch percent := strconv.Itoa(int(math.Round(math.Abs(change)*100))) + " % "; {
+		switch percent := strconv.Itoa(int(math.Round(math.Abs(change)/quantity.Percent))) + " % "; {
 		case change > 0.1:
 			word = percent + "more damping"
 		case change < -0.1:

@@ -79,13 +79,13 @@ func (m *maker) lamps() Part {
 	pairs := []Pair{
 		{"height", "front " + length(front) + " " + way(front) + ", rear " + length(rear) + " " + way(rear)},
 	}
-	beam := "dipped beam " + strconv.FormatFloat(math.Abs(slope)*100, 'f', 2, 64) + " % "
+	beam := "dipped beam " + strconv.FormatFloat(math.Abs(slope)/quantity.Percent, 'f', 2, 64) + " % "
 	if slope >= 0 {
 		beam += "lower: it reaches less far"
 	} else {
 		beam += "higher: it dazzles"
 	}
-	beam += " (" + strconv.FormatFloat(math.Abs(angle)*180/math.Pi, 'f', 2, 64) + "°, " + quantity.Format(math.Abs(slope)*10, quantity.Length, m.System, 0) + " at 10 m)"
+	beam += " (" + strconv.FormatFloat(math.Abs(angle)/quantity.Degree, 'f', 2, 64) + "°, " + quantity.Format(math.Abs(slope)*10, quantity.Length, m.System, 0) + " at 10 m)"
 	pairs = append(
 		pairs,
 		Pair{"lamps", beam + ". Aim and automatic levelling to be set at the final height by whoever may do so here."},
@@ -159,7 +159,7 @@ func (m *maker) figureFor(name string) string {
 		}
 		return "front " + quantity.Format(-f, quantity.Length, m.System, 0) + ", rear " + quantity.Format(-r, quantity.Length, m.System, 0)
 	case "lamp-slope":
-		return "changed by " + strconv.FormatFloat(-m.slope()*100, 'f', 2, 64) + " %; aim " + notMeasured + " here"
+		return "changed by " + strconv.FormatFloat(-m.slope()/quantity.Percent, 'f', 2, 64) + " %; aim " + notMeasured + " here"
 	}
 	return notMeasured
 }

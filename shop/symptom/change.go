@@ -279,7 +279,7 @@ func (m *mender) forces(st *step, t *trial, axles []int) *trial {
 }
 
 func (m *mender) share(v float64) string {
-	return strconv.FormatFloat(math.Round(100*v), 'f', -1, 64) + " %"
+	return strconv.FormatFloat(math.Round(v/quantity.Percent), 'f', -1, 64) + " %"
 }
 
 // platforms moves collars by so much at each corner [m], within their thread.
@@ -400,7 +400,7 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 		if st.do == "softer-spring" {
 			factor = 1 - st.by
 		}
-		to := math.Round(s.Rate.Value*factor/1e3) * 1e3
+		to := math.Round(s.Rate.Value*factor/quantity.NewtonPerMillimetre) * quantity.NewtonPerMillimetre
 		if to == s.Rate.Value || to <= 0 {
 			continue
 		}
@@ -581,9 +581,9 @@ var watched = []struct {
 	{"damping-ratio", -1, 0.02},
 	{"corner-frequency", 1, 0.03},
 	{"catch-speed", -1, 0.02},
-	{"stop-contact-acceleration", -1, 0.02 * 9.80665},
-	{"roll-gradient", 1, 0.1 * math.Pi / 180 / 9.80665},
-	{"understeer-gradient", -1, 0.1 * math.Pi / 180 / 9.80665},
+	{"stop-contact-acceleration", -1, 0.02 * quantity.StandardGravity},
+	{"roll-gradient", 1, 0.1 * quantity.DegreePerGravity},
+	{"understeer-gradient", -1, 0.1 * quantity.DegreePerGravity},
 	{"cross-share-front-right-rear-left", 0, 0.001},
 	{"arch-height", 0, 1e-3},
 }

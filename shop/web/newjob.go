@@ -2,12 +2,11 @@ package web
 
 import (
 	"fmt"
-	"math"
 	"net/http"
-	"strconv"
 	"strings"
 	"time"
 
+	"trunnion/chassis/part"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
@@ -153,10 +152,8 @@ func (s *Server) fromFigures(f Figures) ([]byte, error) {
 	if low {
 		for i, rate := range []float64{rateFront, rateRear} {
 			if lower[i] > 0 {
-				// A fifth firmer than what is on the car, where nobody has said which
-				// spring: common practice, no source.
-				line("    lower-%s: {rate: est %s N/mm, drop: %s}   # a fifth firmer than the old one, until a spring is chosen",
-					axles[i], strconv.FormatFloat(math.Round(rate*1.2e-3*10)/10, 'f', -1, 64), yamlText(lowerTyped[i]))
+				line("    lower-%s: {rate: est %s, drop: %s}   # a fifth firmer than the old one, until a spring is chosen",
+					axles[i], quantity.Format(part.LoweringRate(rate), quantity.Stiffness, quantity.Metric, quantity.Auto), yamlText(lowerTyped[i]))
 			}
 		}
 	}

@@ -301,6 +301,6 @@ func (s *trial) measureNext(v *View) {
 		if at := strings.Index(narrows, ": "); at >= 0 {
 			narrows = narrows[at+2:]
 		}
-		v.MeasureNext = append(v.MeasureNext, Measure{Text: text, Path: n.Path, Minutes: math.Round(n.Effort / 60), Narrows: narrows})
+		v.MeasureNext = append(v.MeasureNext, Measure{Text: text, Path: n.Path, Minutes: math.Round(n.Effort / quantity.Minute), Narrows: narrows})
 	}
 }

@@ -55,14 +55,14 @@ var usualEvents = []struct {
 	kind, label, size   string
 	usual, long, speeds float64 // [m], [m], [m/s]
 }{
-	{"pothole", "pothole, on one side", "depth", 0.05, 0.6, 50 / 3.6},
-	{"round-hump", "round hump", "height", 0.075, 3.7, 30 / 3.6},
-	{"flat-hump", "flat-topped hump", "height", 0.075, 6, 30 / 3.6},
-	{"kerb", "kerb, on one side", "height", 0.04, 0.4, 60 / 3.6},
-	{"joint", "joint, proud", "height", 0.01, 0.3, 80 / 3.6},
-	{"joint", "joint, open", "depth", 0.03, 0.06, 80 / 3.6},
-	{"crest", "crest", "height", 0.08, 12, 100 / 3.6},
-	{"dip", "dip", "depth", 0.06, 1.2, 50 / 3.6},
+	{"pothole", "pothole, on one side", "depth", 0.05, 0.6, 50 * quantity.KilometrePerHour},
+	{"round-hump", "round hump", "height", 0.075, 3.7, 30 * quantity.KilometrePerHour},
+	{"flat-hump", "flat-topped hump", "height", 0.075, 6, 30 * quantity.KilometrePerHour},
+	{"kerb", "kerb, on one side", "height", 0.04, 0.4, 60 * quantity.KilometrePerHour},
+	{"joint", "joint, proud", "height", 0.01, 0.3, 80 * quantity.KilometrePerHour},
+	{"joint", "joint, open", "depth", 0.03, 0.06, 80 * quantity.KilometrePerHour},
+	{"crest", "crest", "height", 0.08, 12, 100 * quantity.KilometrePerHour},
+	{"dip", "dip", "depth", 0.06, 1.2, 50 * quantity.KilometrePerHour},
 }
 
 // briefKnown is what may be added to the brief.

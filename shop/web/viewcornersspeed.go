@@ -15,7 +15,7 @@ import (
 const (
 	// slowest is from where steadiness is drawn: below it the car with two degrees
 	// of freedom says little. Chosen. [m/s]
-	slowest = 30 / 3.6
+	slowest = 30 * quantity.KilometrePerHour
 	// fastestAsked is as far as it can be asked for. [m/s]
 	fastestAsked = 100.0
 	// speedSteps is the number of steps of a drawing. Chosen.
@@ -40,7 +40,7 @@ func (b *bends) steady() {
 	if b.ask.Fastest != "" {
 		v, err := quantity.Parse(b.ask.Fastest, quantity.SpeedRoad)
 		if err != nil || v.Value <= slowest || v.Value > fastestAsked {
-			b.out.Faults = append(b.out.Faults, Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.speed(200/3.6).Shown, Kind: string(jobfile.Warn)})
+			b.out.Faults = append(b.out.Faults, Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.speed(200*quantity.KilometrePerHour).Shown, Kind: string(jobfile.Warn)})
 		} else {
 			top = v.Value
 		}

@@ -236,7 +236,7 @@ func (s *trial) rideEvent(ctx context.Context, v *View, index int) error {
 	}
 	// A little slower and faster than the brief says. Chosen.
 	for _, factor := range []float64{0.6, 0.8, 1, 1.2, 1.4} {
-		out.Speeds = append(out.Speeds, s.speed(math.Round(e.Speed.Value*factor*3.6/5)*5/3.6))
+		out.Speeds = append(out.Speeds, s.speed(math.Round(e.Speed.Value*factor/(5*quantity.KilometrePerHour))*5*quantity.KilometrePerHour))
 	}
 	name := eventName(e)
 	for i := range s.Answer.Values {

@@ -577,7 +577,7 @@ func (st *onScales) move(v *Scales) {
 	}
 	for _, x := range p.Price {
 		worst := math.Max(math.Abs(x.Level[0]), math.Abs(x.Level[1]))
-		point := ScalesPricePoint{X: unit.FromSI(worst), Cross: 100 * x.Cross, Label: "level to " + t.Amount("", "m", worst) + ", cross " + t.Amount("front-share", "1", x.Cross), Price: "level"}
+		point := ScalesPricePoint{X: unit.FromSI(worst), Cross: x.Cross / quantity.Percent, Label: "level to " + t.Amount("", "m", worst) + ", cross " + t.Amount("front-share", "1", x.Cross), Price: "level"}
 		if !math.IsInf(x.CrossPerMetre, 1) {
 			point.Price = wording.ScalesPriceText(x.CrossPerMetre)
 		}

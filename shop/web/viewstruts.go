@@ -132,12 +132,14 @@ func slider(id, label, hint string, now, from, to, step float64, typed, shown fu
 	return s
 }
 
-func millimetres(v float64) string { return strconv.FormatFloat(1e3*v, 'f', -1, 64) + " mm" }
+func millimetres(v float64) string {
+	return strconv.FormatFloat(math.Round(v/quantity.Millimetre), 'f', -1, 64) + " mm"
+}
 
 // lengthSlider offers lengths in steps of millimetres [m].
 func (s *trial) lengthSlider(id, label, hint string, now, from, to, step float64) StrutSlider {
 	return slider(id, label, hint, now, from, to, step,
-		func(v float64) string { return millimetres(math.Round(1e3*v) / 1e3) },
+		func(v float64) string { return millimetres(v) },
 		func(v float64) string {
 			text := quantity.Format(v, quantity.Length, s.System, quantity.Auto)
 			if v > 0 {
@@ -148,7 +150,7 @@ func (s *trial) lengthSlider(id, label, hint string, now, from, to, step float64
 }
 
 func (u *strutting) sliders() {
-	percent := func(v float64) string { return strconv.Itoa(int(math.Round(100*v))) + " %" }
+	percent := func(v float64) string { return strconv.Itoa(int(math.Round(v/quantity.Percent))) + " %" }
 	gs := func(v float64) string { return wording.InG(v) }
 	g := equilibrium.Gravity
 	hard := func(id, label, hint string, now float64) StrutSlider {
@@ -303,14 +305,6 @@ func (u *strutting) unguided(builds []*car.Build) {
 	u.out.Missing = append(u.out.Missing, one)
 }
 
-// loaded is a case's load with what was moved.
-func (u *strutting) loaded(l strut.Load) strut.Load {
-	l.Contact.X *= 1 + u.heavier
-	l.Contact.Y *= 1 + u.heavier
-	l.Contact.Z *= 1 + u.heavier
-	return l
-}
-
 // momentsOf puts one build's strut under its cases as it was moved.
 func (u *strutting) momentsOf(one *study.BuildStrut) []strutMoment {
 	body := strut.Strut{Corner: u.corner, Layout: one.Layout}
@@ -321,7 +315,7 @@ func (u *strutting) momentsOf(one *study.BuildStrut) []strutMoment {
 		if m.err != nil || !u.moved() {
 			continue
 		}
-		load := u.loaded(c.Load)
+		load := c.Load.Heavier(u.heavier)
 		list, errs, err := body.Over([]float64{c.Travel + u.lower}, 0, func(float64) strut.Load { return load })
 		if m.err = err; err == nil {
 			m.is, m.err = list[0], errs[0]

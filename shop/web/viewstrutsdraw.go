@@ -228,12 +228,12 @@ func (u *strutting) over(i int, travels []float64) ([]strut.Moment, []error, fun
 		if err != nil {
 			trouble = err
 		} else {
-			load = func(w float64) strut.Load { return u.loaded(carried(w)) }
+			load = func(w float64) strut.Load { return carried(w).Heavier(u.heavier) }
 		}
 	} else if n := caseOf(one, u.out.Case); n < 0 {
 		trouble = study.ErrNoCase
 	} else if trouble = one.Cases[n].Err; trouble == nil {
-		held := u.loaded(one.Cases[n].Load)
+		held := one.Cases[n].Load.Heavier(u.heavier)
 		load = func(float64) strut.Load { return held }
 	}
 	list, errs, err := body.Over(travels, 0, load)

@@ -8,6 +8,7 @@ import (
 
 	"trunnion/shop/jobfile"
 	"trunnion/shop/pastjobs"
+	"trunnion/shop/quantity"
 	"trunnion/shop/store"
 	"trunnion/shop/wording"
 )
@@ -226,7 +227,7 @@ func comeBackSummary(c *pastjobs.ComeBacks) string {
 	if c.All == 0 {
 		return "No come-back is on record in " + plural(c.Jobs, "job") + "."
 	}
-	return plural(c.All, "come-back") + " on record in " + plural(c.Jobs, "job") + ": " + strconv.FormatFloat(100*c.Share, 'f', 0, 64) + " % of the cars came back."
+	return plural(c.All, "come-back") + " on record in " + plural(c.Jobs, "job") + ": " + quantity.Format(c.Share, quantity.Share, quantity.Metric, 0) + " of the cars came back."
 }
 
 func countsShown(list []pastjobs.Count, name func(string) string) []ComeBackCount {

@@ -56,7 +56,7 @@ func jumpOf(k *cornering.Contact) string {
 	if shift < 0 {
 		to, means = "rear", "the tail takes less side force from there on"
 	}
-	return fmt.Sprintf(" From there the front takes %.1f %% of what more is moved across, just before it was %.1f %%: more goes to the %s, and %s.", 100*k.After, 100*k.Before, to, means)
+	return fmt.Sprintf(" From there the front takes %.1f %% of what more is moved across, just before it was %.1f %%: more goes to the %s, and %s.", k.After/quantity.Percent, k.Before/quantity.Percent, to, means)
 }
 
 // shortJump is jumpOf for a line.
@@ -226,7 +226,7 @@ type Nerves struct{ Sharp, Swings float64 }
 
 // nervesAlike is how near two speeds are that count as one: what speeds are shown
 // to. [m/s]
-const nervesAlike = 0.5 / 3.6
+const nervesAlike = 0.5 * quantity.KilometrePerHour
 
 // Sooner is the lower of both.
 func (n Nerves) Sooner() float64 {

@@ -61,7 +61,7 @@ func LinkageColumns() []Column[linkage.Figures] {
 // Figure is a number in the reader's unit without it; Label is that unit.
 func (t *Teller) Figure(si string, v float64) string {
 	if si == Stress && t.System != quantity.Imperial {
-		return quantity.Shown(quantity.Ratio, t.System).Number(v/1e6, 0)
+		return quantity.Shown(quantity.Ratio, t.System).Number(v/quantity.Megapascal, 0)
 	}
 	if si == Stress {
 		si = "Pa"
@@ -243,13 +243,13 @@ func (t *Teller) Supports(m *study.Moved) []string {
 	}
 	driven := "were this axle alone driven"
 	if s.DriveGiven {
-		driven = fmt.Sprintf("with %.0f %% of the driving force here", 100*s.DriveShare)
+		driven = fmt.Sprintf("with %.0f %% of the driving force here", s.DriveShare/quantity.Percent)
 	}
 	if s.DriveGiven && s.DriveShare == 0 {
-		return []string{fmt.Sprintf("At travel 0: %s %.0f %%, with %.0f %% of the braking force here%s.", brake, 100*s.Brake(&m.Home), 100*s.BrakeShare, how)}
+		return []string{fmt.Sprintf("At travel 0: %s %.0f %%, with %.0f %% of the braking force here%s.", brake, s.Brake(&m.Home)/quantity.Percent, s.BrakeShare/quantity.Percent, how)}
 	}
 	return []string{fmt.Sprintf("At travel 0: %s %.0f %%, with %.0f %% of the braking force here%s; %s %.0f %%, %s. Negative makes it worse.",
-		brake, 100*s.Brake(&m.Home), 100*s.BrakeShare, how, drive, 100*s.Drive(&m.Home), driven)}
+		brake, s.Brake(&m.Home)/quantity.Percent, s.BrakeShare/quantity.Percent, how, drive, s.Drive(&m.Home)/quantity.Percent, driven)}
 }
 
 // MotionColumns are a measured motion table beside the points.

@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
+	"trunnion/shop/quantity"
 )
 
 // LoadColumns are what a strut is told by, case after case.
@@ -55,7 +56,7 @@ func (t *Teller) LoadCase(code string, share float64) string {
 	case "lower":
 		return "Lower by " + t.length(share)
 	case "heavier":
-		return fmt.Sprintf("Load %.0f %% higher", 100*share)
+		return fmt.Sprintf("Load %.0f %% higher", share/quantity.Percent)
 	}
 	if kind, ok := strings.CutSuffix(code, study.StrutHardest); ok {
 		return upper(spaced(kind)) + ", greatest strut force"
@@ -137,7 +138,7 @@ func (t *Teller) Buckling(build, where string, share float64, yields bool) strin
 		how = "by Euler or Johnson with the yield strength given"
 	}
 	return fmt.Sprintf("“%s”, %s: the force along the strut is %.1f %% of what buckles rod or body between mount and lower bearing, %s.",
-		build, lower(where), 100*share, how)
+		build, lower(where), share/quantity.Percent, how)
 }
 
 // StraightSpring says how a spring leaves the rod without side load.

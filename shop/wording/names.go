@@ -134,7 +134,7 @@ func (t *Teller) obstacle(event string) string {
 			if t.System == quantity.Imperial {
 				digits = quantity.Auto
 			}
-			return spaced(event[:at]) + " of " + quantity.Format(size*1e-3, quantity.Length, t.System, digits)
+			return spaced(event[:at]) + " of " + quantity.Format(size*quantity.Millimetre, quantity.Length, t.System, digits)
 		}
 	}
 	return spaced(event)

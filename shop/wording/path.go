@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/figure"
+	"trunnion/shop/quantity"
 )
 
 // keys are the last parts of paths in a job, in words.
@@ -77,7 +78,7 @@ func (t *Teller) Measure(v *figure.Value, n *figure.Narrow) string {
 	u := unitOf(v.Code, siOf(v.Code), t.System)
 	text := upper(Input(n.Path))
 	if n.Effort > 0 {
-		text += " (" + strconv.Itoa(int(math.Round(n.Effort/60))) + " min)"
+		text += " (" + strconv.Itoa(int(math.Round(n.Effort/quantity.Minute))) + " min)"
 	}
 	if !v.HasBand || u.label == "" && v.Code != "damping-ratio" {
 		return text + "."

@@ -304,7 +304,7 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 	case "floor-error":
 		return fmt.Sprintf("Turning the car about moves cross by twice %s: the floor. The mean of both is taken; %s is the tolerance.", t.share(get("cross-floor-error")), t.share(get("cross-within")))
 	case "pads-not-levelled":
-		return fmt.Sprintf("The pads' levels are not given: %s under one wheel is %s of cross on this car.", t.length(t.small()), t.share(get("cross-per-millimetre")*t.small()*1e3))
+		return fmt.Sprintf("The pads' levels are not given: %s under one wheel is %s of cross on this car.", t.length(t.small()), t.share(get("cross-per-millimetre")*t.small()/quantity.Millimetre))
 	case "pads":
 		return fmt.Sprintf("The pads stand within %s: that is %s of cross.", t.length(get("pad-span")), t.withSign("front-share", "1", get("cross-shift")))
 	case "pressures":
@@ -361,7 +361,7 @@ func (t *Teller) ScalesSuspect(s *scales.Suspect) string {
 	case "motion-ratio":
 		text = fmt.Sprintf("the %s spring moves %.2f of the wheel's travel, not %.2f", axle, s.Value, s.Stated)
 	case "spring-rate":
-		text = fmt.Sprintf("the %s springs are %.0f %% of their stated rate", axle, 100*s.Value)
+		text = fmt.Sprintf("the %s springs are %.0f %% of their stated rate", axle, s.Value/quantity.Percent)
 	case "loads-swapped":
 		text = fmt.Sprintf("the loads of %s and %s are taken for each other", Corner(s.Corner), Corner(s.Other))
 	case "heights-swapped":
@@ -420,7 +420,7 @@ func ScalesReopened(code string) string {
 func (t *Teller) ScalesPreset(p scales.Preset) (name, says string) {
 	x := p.Level(scales.FrontRightRearLeft)
 	says = fmt.Sprintf("level within %s, heights within %s, cross within %s; a millimetre is worth %s of cross",
-		t.length(x.LevelWithin[0]), t.length(x.MeanWithin), ScalesPriceText(x.CrossWithin*1e3), ScalesPriceText(x.CrossPerMetre))
+		t.length(x.LevelWithin[0]), t.length(x.MeanWithin), ScalesPriceText(x.CrossWithin/quantity.Millimetre), ScalesPriceText(x.CrossPerMetre))
 	return upper(string(p)), says
 }
 
@@ -451,7 +451,7 @@ func (t *Teller) ScalesLearned(l *scales.Learned) string {
 	}
 	names := map[string]string{"thread": "thread", "spring-rate": "spring rate", "motion-ratio": "spring travel over wheel travel", "tyre-rate": "tyre rate"}
 	if name, ok := names[l.Code]; ok {
-		return fmt.Sprintf("%s: %.1f ± %.1f %% of what is stated; ± %.1f %% before", upper(where+name), 100*l.Value, 100*wide*l.SD, 100*wide*l.Before)
+		return fmt.Sprintf("%s: %.1f ± %.1f %% of what is stated; ± %.1f %% before", upper(where+name), l.Value/quantity.Percent, wide*l.SD/quantity.Percent, wide*l.Before/quantity.Percent)
 	}
 	off := func(code, si string) string {
 		return fmt.Sprintf("%s ± %s", t.withSign(code, si, l.Value), t.Amount(code, si, wide*l.SD))

@@ -91,7 +91,7 @@ func (t *Teller) With(si string, v float64) string {
 	case si == Stress && t.System == quantity.Imperial:
 		return quantity.Shown(quantity.Pressure, t.System).Format(v, 0)
 	case si == FineStress && t.System != quantity.Imperial:
-		return quantity.Shown(quantity.Ratio, t.System).Number(v/1e6, 1) + " " + t.Label(Stress)
+		return quantity.Shown(quantity.Ratio, t.System).Number(v/quantity.Megapascal, 1) + " " + t.Label(Stress)
 	}
 	si = plainly(si)
 	if label := t.Label(si); label != "" {
@@ -357,7 +357,7 @@ func (t *Teller) Plain(si string, v float64) float64 {
 	si = plainly(si)
 	switch {
 	case si == Stress && t.System != quantity.Imperial:
-		return v / 1e6
+		return v / quantity.Megapascal
 	case si == Stress:
 		si = "Pa"
 	case si == Part:
