@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"fmt"
+	"runtime"
 	"testing"
 
 	"trunnion/chassis/equilibrium"
@@ -17,6 +18,23 @@ func BenchmarkRun(b *testing.B) {
 		if _, err := Run(context.Background(), job, opt); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkRunWorkers shows how the study scales with workers, up to the cores
+// at hand.
+func BenchmarkRunWorkers(b *testing.B) {
+	for n := 1; n <= min(8, runtime.GOMAXPROCS(0)); n *= 2 {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			job, opt := marl(b), Defaults()
+			opt.Workers = n
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Run(context.Background(), job, opt); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
 

@@ -33,14 +33,16 @@ type Lowered struct {
 func Lower(sys *equilibrium.System, st *equilibrium.State, i int, how Adjuster, steps []float64) []Lowered {
 	out := make([]Lowered, 0, len(steps))
 	load, _ := sys.Corner[i].Force(st.Travel[i])
+	var s corner.Model // the corner at the place tried, used again for each try
 	for _, by := range steps {
 		m := sys.Corner[i]
 		w := st.Travel[i] + by
 		m.BushZero += by // bushes are released and tightened again at the new height
 		moved := 0.0
 		for range 60 {
-			f, _ := shifted(&m, how, moved).Force(w)
-			_, k := forceByMove(&m, how, moved, w)
+			shift(&s, &m, how, moved)
+			f, _ := s.Force(w)
+			k := lossByMove(&s, &m, how, moved, w)
 			step := (f - load) / k
 			step = math.Max(-0.01, math.Min(0.01, step))
 			moved += step
@@ -49,7 +51,7 @@ func Lower(sys *equilibrium.System, st *equilibrium.State, i int, how Adjuster, 
 			}
 		}
 		low := *sys
-		low.Corner[i] = *shifted(&m, how, moved)
+		shift(&low.Corner[i], &m, how, moved)
 		at := *st
 		at.Travel[i] = w
 		out = append(out, Lowered{By: by, Moved: moved, Budget: New(&low, &at, i)})
@@ -57,9 +59,10 @@ func Lower(sys *equilibrium.System, st *equilibrium.State, i int, how Adjuster, 
 	return out
 }
 
-// shifted returns the corner with its adjuster moved down.
-func shifted(m *corner.Model, how Adjuster, by float64) *corner.Model {
-	s := *m
+// shift sets s to the corner m with its adjuster moved down. The place is the
+// caller's, because the height is sought in many tries in every draw.
+func shift(s, m *corner.Model, how Adjuster, by float64) {
+	*s = *m
 	s.Compressed0 -= by
 	if how == ByBody {
 		s.Gas = s.Gas.Pushed(-by) // a shorter body takes up less of the rod
@@ -67,14 +70,16 @@ func shifted(m *corner.Model, how Adjuster, by float64) *corner.Model {
 		s.Closed -= by
 		s.Touch -= by
 	}
-	return &s
 }
 
-// forceByMove returns the loss of force at the wheel per metre the adjuster is
-// moved down, by a central difference over a tenth of a millimetre.
-func forceByMove(m *corner.Model, how Adjuster, moved, w float64) (force, loss float64) {
+// lossByMove returns the loss of force at the wheel per metre the adjuster is
+// moved down [N/m], by a central difference over a tenth of a millimetre. It
+// leaves s at the last place tried.
+func lossByMove(s, m *corner.Model, how Adjuster, moved, w float64) float64 {
 	const h = 5e-5
-	a, _ := shifted(m, how, moved-h).Force(w)
-	b, _ := shifted(m, how, moved+h).Force(w)
-	return 0.5 * (a + b), math.Max(100, (a-b)/(2*h))
+	shift(s, m, how, moved-h)
+	a, _ := s.Force(w)
+	shift(s, m, how, moved+h)
+	b, _ := s.Force(w)
+	return math.Max(100, (a-b)/(2*h))
 }
