@@ -199,6 +199,11 @@ benchstat: $(BENCHSTAT) ## compare the last two benchmark runs (OLD= NEW=)
 peers: ## the ride engine beside general solvers (C, C++), into docs/bench
 	$(MAKE) -C bench/peers
 
+# What takes minutes is done in full here, and a tenth of it by make test.
+.PHONY: studies
+studies: scales-study ## the long studies in full: every input of a job moves something, a thousand cars on the scales
+	TRUNNION_STUDIES=1 go test ./proof -count=1 -timeout=30m
+
 .PHONY: scales-study
 scales-study: ## a thousand random cars on the scales, into docs/bench
 	go test ./chassis/scales -count=1 -run=PublishedTable -publish=../../docs/bench/scales-0.1.0.md
