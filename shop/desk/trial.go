@@ -275,7 +275,7 @@ func (d *Desk) keyOf(kind string, text []byte, look *Look, full bool) string {
 	if look.Event != nil {
 		event = *look.Event
 	}
-	fmt.Fprintf(h, "%q %q %q %d %q %q %t\n", look.Load, look.Road, look.RoadSpeed, event, look.Speed, d.version, full)
+	_, _ = fmt.Fprintf(h, "%q %q %q %d %q %q %t\n", look.Load, look.Road, look.RoadSpeed, event, look.Speed, d.version, full)
 	h.Write(text)
 	return kind + hex.EncodeToString(h.Sum(nil)[:12])
 }
