@@ -25,30 +25,30 @@ it('a road, an obstacle and a load state are added, taken out, taken back, and s
   await adding.locator('select').first().selectOption('broken-lane');
   await adding.getByLabel('Speeds').fill('40, 50 km/h');
   await add();
-  await page.getByRole('button', { name: 'Take out broken lane' }).waitFor();
+  await page.getByRole('button', { name: 'Remove broken lane' }).waitFor();
 
   await page.getByText('Add an obstacle').click();
   await adding.locator('select').first().selectOption({ label: 'joint, open' });
   await add();
-  await page.getByRole('button', { name: 'Take out joint' }).waitFor();
+  await page.getByRole('button', { name: 'Remove joint' }).waitFor();
 
   await page.getByText('Add a load state').click();
-  await adding.getByLabel('What it is called').fill('Two: and {skis}');
+  await adding.getByLabel('Name', { exact: true }).fill('Two: and {skis}');
   await add();
   await page.getByText('Change Two: and {skis}').click();
   await page.getByText('Add to Two: and {skis}').click();
-  await adding.getByLabel('What it is').last().fill('skis');
+  await adding.getByLabel('Item').last().fill('skis');
   await adding.getByLabel('Mass').last().fill('12 kg');
   await adding.getByLabel('Behind the front axle').last().fill('2000 mm');
   await add();
   await page.getByText('12 kg', { exact: true }).waitFor();
 
-  await page.getByRole('button', { name: 'Take out motorway' }).click();
-  await page.getByRole('button', { name: 'Take out motorway' }).waitFor({ state: 'detached' });
+  await page.getByRole('button', { name: 'Remove motorway' }).click();
+  await page.getByRole('button', { name: 'Remove motorway' }).waitFor({ state: 'detached' });
   await page.getByRole('button', { name: /Undo/ }).click();
-  await page.getByRole('button', { name: 'Take out motorway' }).waitFor();
+  await page.getByRole('button', { name: 'Remove motorway' }).waitFor();
   // A load state that a road stands on is not lost in silence: the fault says where it is used.
-  await page.getByRole('button', { name: 'Take out Hill climb' }).click();
+  await page.getByRole('button', { name: 'Remove Hill climb' }).click();
   await page
     .getByRole('alert')
     .getByText(/hill-climb/)

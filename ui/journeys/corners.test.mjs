@@ -98,7 +98,7 @@ it('the other way, braking, and another load state are asked for and shown', asy
     .getByText(/front left stop at/)
     .first()
     .waitFor();
-  await page.getByLabel('What it does').selectOption('braking');
+  await page.getByLabel('Manoeuvre').selectOption('braking');
   await page.locator('.beside svg').waitFor();
   assert.match(await page.locator('.now').innerText(), /nose down \d/);
   assert.ok(await page.getByLabel('to the', { exact: true }).isDisabled());
@@ -118,7 +118,7 @@ it('figures open their workings, charts give their figures as a table and a file
   assert.match(await working.locator('.equation').innerText(), /=/);
   await figure.click();
   await working.waitFor({ state: 'detached' });
-  await page.getByRole('button', { name: 'How it was reached' }).first().click();
+  await page.getByRole('button', { name: 'Show working' }).first().click();
   await page.getByRole('region', { name: /^Working of Lateral acceleration/ }).waitFor();
 
   const roll = page.locator('figure').filter({ has: page.getByRole('heading', { name: 'Roll', exact: true }) });
@@ -220,7 +220,7 @@ it('is clean to axe in both schemes, fits a tablet, and has targets of 44 pixels
     });
     for (const one of await page.locator('details.group').all())
       if ((await one.getAttribute('open')) === null) await one.locator('summary').first().click();
-    await page.getByLabel('What it does').selectOption('both');
+    await page.getByLabel('Manoeuvre').selectOption('both');
     await page.locator('.beside svg').waitFor();
     await page.waitForTimeout(1000);
     await page.evaluate(axe);

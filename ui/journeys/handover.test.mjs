@@ -110,8 +110,8 @@ describe('handover', () => {
   it('takes a preset, a rule and a line, and refuses a bad date with the words of the job file', async () => {
     const { page, context } = await open(browser);
     await page.goto(`${program.address}/jobs/demo/handover`);
-    await page.getByRole('heading', { name: 'Ways to set it', exact: true }).first().click();
-    await page.getByText('Add a way to set it').click();
+    await page.getByRole('heading', { name: 'Presets', exact: true }).first().click();
+    await page.getByText('Add a preset').click();
     const form = page.locator('details[open] form').filter({ hasText: 'In the workshop’s words' });
     await form.getByLabel('Called').fill('Track: dry');
     await form.getByLabel('Clicks from closed, front').fill('1');
@@ -120,14 +120,14 @@ describe('handover', () => {
     const paper = page.locator('article');
     await paper.getByRole('rowheader', { name: 'Track: dry' }).waitFor();
     await paper.getByText('1 / 2', { exact: true }).waitFor();
-    await page.getByText('Rules looked up, what is normal, cautions').click();
+    await page.getByText('Rules, normal behaviour, cautions').click();
     await page.getByText('Add a line').first().click();
     const line = page.locator('details[open] form').filter({ hasText: 'Normal on this car' });
     await line.getByRole('textbox').fill('a hiss: short, at standstill');
     await line.getByRole('button', { name: 'Add' }).click();
     await paper.getByText('a hiss: short, at standstill').waitFor();
-    await page.getByText('Who, when, how far').click();
-    await page.getByLabel('Re-check on').fill('next month');
+    await page.getByText('People, dates, distance').click();
+    await page.getByLabel('Follow-up check on').fill('next month');
     await page
       .getByRole('alert')
       .getByText(/a date is written/)

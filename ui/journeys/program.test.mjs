@@ -194,20 +194,20 @@ describe('the demo job', () => {
   });
 });
 
-describe('judging in time', () => {
+describe('the full simulation', () => {
   it('goes on in the background, survives a reload, and its results stand in the try’s place until something changes', async () => {
     const { page, context, faults } = await at(`/jobs/${demo}/builds`);
     await builds(page);
-    await page.getByRole('button', { name: 'Judge in time' }).click();
+    await page.getByRole('button', { name: 'Run full simulation' }).click();
     await page.getByRole('progressbar', { name: 'Judging in time' }).waitFor();
     await page.reload();
     await builds(page);
-    await page.getByText('judged in time').waitFor({ timeout: 180_000 });
+    await page.getByText('● full simulation').waitFor({ timeout: 180_000 });
     await partsOpen(page);
     await page.getByRole('button', { name: /front click.*softer/ }).click();
-    await page.getByText('judged in time').waitFor({ state: 'detached' });
+    await page.getByText('● full simulation').waitFor({ state: 'detached' });
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByText('judged in time').waitFor();
+    await page.getByText('● full simulation').waitFor();
     assert.deepEqual(faults, []);
     await context.close();
   });
@@ -285,7 +285,7 @@ describe('twelve figures', () => {
     await type('10 Rear', '40 N/mm, 290 mm free');
     await type('11 Front', '25 mm');
     await type('12 Rear', '20 mm');
-    await page.getByRole('button', { name: 'Make the job' }).click();
+    await page.getByRole('button', { name: 'Create job' }).click();
     await page.waitForSelector('.board');
     await page.getByRole('link', { name: 'Car', exact: true }).click();
     await page.getByText(/Not measured: \d+/).waitFor();
@@ -299,7 +299,7 @@ describe('twelve figures', () => {
     const { page, context } = await at('/new');
     await page.getByLabel('Car', { exact: true }).fill('Pell saloon');
     await page.getByLabel('1 Wheelbase').fill('2650');
-    await page.getByRole('button', { name: 'Make the job' }).click();
+    await page.getByRole('button', { name: 'Create job' }).click();
     await page.waitForFunction(() => document.querySelector('[aria-invalid=true]'));
     assert.equal(await page.getByLabel('1 Wheelbase').getAttribute('aria-invalid'), 'true');
     await context.close();

@@ -232,7 +232,7 @@ describe('readings at the car', () => {
         () => document.querySelector('main').scrollWidth - document.querySelector('main').clientWidth,
       );
       assert.equal(wide, 0, `${width}: ${wide} px too wide`);
-      await page.getByRole('button', { name: 'From the floor' }).click();
+      await page.getByRole('button', { name: 'Read from a distance' }).click();
       await page.locator('dialog .figure text').first().waitFor();
       await page.waitForTimeout(300);
       const tall = await page.evaluate(() => {

@@ -42,9 +42,9 @@ describe('a strut whose points were measured', () => {
     const { page, context, outside, faults } = await at(hatch);
     await page.getByRole('img', { name: /Kit with inverted struts, from in front/ }).waitFor();
     const standing = await force(page, 2);
-    await page.getByLabel('Loads of').selectOption('cornering');
+    await page.getByLabel('Load case').selectOption('cornering');
     await page.getByRole('heading', { name: /Kit with inverted struts, Outside wheel at 0.9 g/ }).waitFor();
-    assert.ok((await force(page, 2)) > 2 * standing, 'the side force of a bend is no greater than standing');
+    assert.ok((await force(page, 2)) > 2 * standing, 'the side force of a corner is no greater than standing');
 
     // The travel by keyboard: the picture moves, the top mount does not.
     const travel = page.getByLabel(/^Wheel travel/).first();
@@ -60,9 +60,9 @@ describe('a strut whose points were measured', () => {
     await page.getByRole('button', { name: /of the case drawn/ }).click();
     assert.equal(await arm.getAttribute('d'), stood);
 
-    // Further out, standing: more side force, and the table says how much more than as it stands. (In a bend the tyre's
+    // Further out, standing: more side force, and the table says how much more than as it stands. (In a corner the tyre's
     // side force leans the other way than its load: there it falls.)
-    await page.getByLabel('Loads of').selectOption('standing');
+    await page.getByLabel('Load case').selectOption('standing');
     await page.getByRole('heading', { name: /Kit with inverted struts, Standing/ }).waitFor();
     const side = () => page.locator('.forces li b').nth(2).innerText();
     const plain = await side();
@@ -143,7 +143,7 @@ describe('a strut whose points were measured', () => {
     const plate = page.getByRole('slider', { name: 'Top mount inward' });
     await plate.focus();
     for (let k = 0; k < 3; k++) await page.keyboard.press('ArrowRight');
-    const effects = page.getByRole('region', { name: 'What changes do to the wheel' });
+    const effects = page.getByRole('region', { name: 'Effect of changes on the wheel' });
     await effects.getByText('All that was moved above').waitFor();
     await page.getByText('as changed').first().waitFor();
     const [file] = await Promise.all([
@@ -172,7 +172,7 @@ describe('a car without link points', () => {
     await page.getByRole('heading', { name: 'Motion ratio', exact: true }).waitFor();
     await page.getByText(/Measured table of the spring/).waitFor();
     assert.equal(await page.locator('.strut').count(), 0);
-    const mounts = page.getByRole('region', { name: 'What passes through the upper mounts' });
+    const mounts = page.getByRole('region', { name: 'Forces in the upper mounts' });
     assert.ok((await mounts.getByRole('row').count()) > 2);
     assert.deepEqual(faults, []);
     await context.close();

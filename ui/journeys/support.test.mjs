@@ -65,18 +65,18 @@ describe('support', () => {
     await figure.click();
     await working.waitFor({ state: 'detached' });
 
-    await causes.getByRole('button', { name: 'Try it on the desk' }).first().click();
+    await causes.getByRole('button', { name: 'Try this change' }).first().click();
     await page.getByText('changes not saved').waitFor();
     await page.getByRole('button', { name: 'Tried: Undo takes it back' }).waitFor();
-    await page.getByRole('button', { name: 'Ask again of the desk as it is now' }).click();
-    await page.getByRole('button', { name: 'Ask again of the desk as it is now' }).waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Ask again for the trial as it is now' }).click();
+    await page.getByRole('button', { name: 'Ask again for the trial as it is now' }).waitFor({ state: 'detached' });
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByText(/^saved /).waitFor();
 
     // Words that nobody has said yet: the table is offered, and one of it chosen.
     await page.getByLabel('In the owner’s words').fill('qqq zzz');
     await page.getByRole('button', { name: 'Ask', exact: true }).click();
-    await page.getByText('No row of the table was heard').waitFor();
+    await page.getByText('These words match no known symptom').waitFor();
     await page
       .locator('section')
       .getByRole('button', { name: /^dives when braking/ })
@@ -98,12 +98,12 @@ describe('support', () => {
     const { page, context, faults } = await open(browser);
     await page.goto(`${program.address}/jobs/demo/support`);
     await page.getByText('None is on record.').waitFor();
-    await page.getByText('Add a come-back').click();
+    await page.getByText('Add a return visit').click();
     await page.getByLabel('What was found').first().fill('collar moved');
     await page.getByLabel('Step that would have caught it').selectOption('settling');
     await page.getByLabel('Cost').fill('120 EUR');
     await clean(page);
-    await page.getByRole('button', { name: 'Write down the come-back' }).click();
+    await page.getByRole('button', { name: 'Record return visit' }).click();
     await page.getByText('would have been caught at: settling').waitFor();
     await page.getByText('1 come-back on record in 2 jobs').waitFor();
 
@@ -111,7 +111,7 @@ describe('support', () => {
     await page.getByLabel('Damper, as stamped').fill('K-1041');
     await page.getByLabel('What was done').selectOption('gas-check');
     await page.getByLabel('Gas, as read').fill('18 bar');
-    await page.getByRole('button', { name: 'Write down the service' }).click();
+    await page.getByRole('button', { name: 'Record service' }).click();
     await page.getByText('18 bar').first().waitFor();
     await page.getByText('Why it is near').first().click();
     await page.getByText(/^front wheel rate .*, here/).waitFor();
@@ -139,7 +139,7 @@ describe('history', () => {
     await page.getByLabel('What owner or driver said after it').fill('calmer under brakes');
     await page.getByLabel('Lap or road').fill('lap 4');
     await page.getByLabel('Keep or revert').selectOption('keep');
-    await page.getByRole('button', { name: 'Write it down' }).click();
+    await page.getByRole('button', { name: 'Record', exact: true }).click();
     await page.getByText('“calmer under brakes”').waitFor();
     await page.getByText('Add a note: one change').click();
     assert.equal(await page.getByLabel('To', { exact: true }).inputValue(), '', 'what was sent is gone from the form');
@@ -149,22 +149,22 @@ describe('history', () => {
 
     // Two are compared, one is gone back to: from the desk with its change.
     await page.getByRole('button', { name: 'Pick revision 1' }).click();
-    await page.getByRole('button', { name: 'Put it on the desk' }).waitFor();
+    await page.getByRole('button', { name: 'Load into the trial' }).waitFor();
     await page.getByText(/^Front left collar: 2 turns down/).waitFor();
     await page.getByText(/^Rear clicks: 1 click firmer, .*from 8 to 7/).waitFor();
     await page.getByText('Before the first turn', { exact: true }).waitFor();
     const [file] = await Promise.all([
       page.waitForEvent('download'),
-      page.getByRole('button', { name: 'Text of that moment' }).click(),
+      page.getByRole('button', { name: 'Text of that revision' }).click(),
     ]);
     assert.match(await readFile(await file.path(), 'utf8'), /click: \{front: 7, rear: 7\}/);
     await clean(page);
-    await page.getByRole('button', { name: 'Put it on the desk' }).click();
+    await page.getByRole('button', { name: 'Load into the trial' }).click();
     await page.getByText('Nothing has to be turned or swapped.').waitFor();
     await page.getByRole('button', { name: 'Pick revision 3' }).click();
     await page.getByText('What differs (3)').waitFor();
     await page.getByText(/^Front left collar: 2 turns up/).waitFor();
-    await page.getByRole('button', { name: 'The other way round' }).click();
+    await page.getByRole('button', { name: 'Reverse' }).click();
     await page.getByText(/^Front left collar: 2 turns down/).waitFor();
 
     await page.getByRole('button', { name: 'Save', exact: true }).click();
@@ -201,7 +201,7 @@ describe('history', () => {
     await page.getByText('1 of 2 are off by more').waitFor();
     await clean(page);
     await page.getByLabel('Kilometres since the handover').fill('480');
-    await page.getByRole('button', { name: 'Write it down as a re-check' }).click();
+    await page.getByRole('button', { name: 'Record as follow-up check' }).click();
     await page.getByText('480 km after the handover').waitFor();
     assert.deepEqual(faults, []);
     await context.close();

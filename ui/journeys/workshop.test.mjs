@@ -21,9 +21,9 @@ it('keeps a build as a preset and a spring in the catalogue, adds somebody, and 
   const { page, context, faults, outside } = await open(browser);
   const dialog = page.getByRole('dialog');
   await page.goto(`${program.address}/jobs/demo/builds`);
-  await page.getByRole('button', { name: 'Keep as a preset' }).click();
-  await dialog.getByLabel('What it is called').fill('Hill kit');
-  await dialog.getByRole('button', { name: 'Keep it' }).click();
+  await page.getByRole('button', { name: 'Save as preset' }).click();
+  await dialog.getByLabel('Name').fill('Hill kit');
+  await dialog.getByRole('button', { name: 'Save', exact: true }).click();
   await dialog.getByText('is kept for Marl 2.0 estate').waitFor();
   await dialog.getByRole('button', { name: 'Close' }).click();
 

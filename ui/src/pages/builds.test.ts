@@ -14,18 +14,18 @@ async function show(change: Parameters<typeof sampleServer>[0] = {}, face = 'bui
 describe('builds side by side', () => {
   it('shows the worst first and folds away what is clear everywhere', async () => {
     await show();
-    await screen.findByText('What was found, worst first');
+    await screen.findByText('Findings, worst first');
     const rows = document.querySelectorAll('.finding');
     expect(rows[0]?.textContent).toContain('in it by 11 ± 6 mm');
-    expect(screen.queryByText('Droop left')).toBeNull();
+    expect(screen.queryByText('Rebound travel left')).toBeNull();
     await fireEvent.click(screen.getByRole('button', { name: /Clear in every build: 1/ }));
-    expect(screen.getByText('Droop left')).toBeTruthy();
+    expect(screen.getByText('Rebound travel left')).toBeTruthy();
   });
 
   it('opens a working right under its row, and closes it again', async () => {
     await show();
     const figure = await screen.findByRole('button', {
-      name: /Bump left to the stop, Lower springs, old dampers: in it by 11/,
+      name: /Bump travel to the stop, Lower springs, old dampers: in it by 11/,
     });
     await fireEvent.click(figure);
     const working = await screen.findByRole('region', { name: /^Working/ });
@@ -71,9 +71,9 @@ describe('builds side by side', () => {
       ['preset marl-town', { preset: 'marl-town' }],
     ] as const) {
       await fireEvent.click(await screen.findByRole('button', { name: 'Add a build' }));
-      await fireEvent.input(screen.getByLabelText('What it is called'), { target: { value: 'Käthe’s town' } });
+      await fireEvent.input(screen.getByLabelText('Name'), { target: { value: 'Käthe’s town' } });
       await screen.findByRole('option', { name: /Town, on the kit/, hidden: true });
-      await fireEvent.change(screen.getByLabelText('Starting from'), { target: { value: from } });
+      await fireEvent.change(screen.getByLabelText('Start from'), { target: { value: from } });
       await fireEvent.click(screen.getByRole('button', { name: 'Add it', hidden: true }));
       expect(server.tried.at(-1)?.at(-1)).toEqual({ path: 'builds.kathe-s-town', name: 'Käthe’s town', ...want });
     }
@@ -108,7 +108,7 @@ describe('builds side by side', () => {
     view.builds.push({ ...last, id: 'fifth', name: 'Fifth' });
     view.rows.forEach((row) => row.cells[3] && row.cells.push({ ...row.cells[3], text: 'of the fifth' }));
     await show({ attempt: async () => view });
-    await screen.findByText('Side by side, four at most:');
+    await screen.findByText('Builds shown, four at most:');
     expect(screen.getAllByRole('columnheader')).toHaveLength(5);
     await fireEvent.click(screen.getByRole('checkbox', { name: 'As it arrived' }));
     await fireEvent.click(screen.getByRole('checkbox', { name: 'Fifth' }));

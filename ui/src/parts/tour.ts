@@ -6,7 +6,7 @@ export const steps: { face: Face; at: string; title: string; text: string }[] = 
     face: 'builds',
     at: '[data-tour="strips"]',
     title: 'Where the wheels are',
-    text: 'Each upright is one wheel’s travel, standing where the wheel stands. The thick line is where the car sits; above it is what is left to the stop.',
+    text: 'Each upright is one wheel’s travel, standing where the wheel stands. The thick line is where the car sits; above it is the bump travel left to the stop.',
   },
   {
     face: 'builds',
@@ -18,7 +18,7 @@ export const steps: { face: Face; at: string; title: string; text: string }[] = 
     face: 'builds',
     at: '[data-tour="findings"]',
     title: 'The worst comes first',
-    text: 'Each row is one thing that was found, in every build. Press a figure: its working opens under it, with what went in and where that came from.',
+    text: 'Each row is one thing that was found, in every build. Press a figure: its working opens under it, with its inputs and their sources.',
   },
   {
     face: 'builds',
@@ -30,7 +30,7 @@ export const steps: { face: Face; at: string; title: string; text: string }[] = 
     face: 'car',
     at: '[data-tour="plan"]',
     title: 'What was measured',
-    text: 'Readings stand where they were taken. Dashed means not measured: filled in, and marked as such in every number that rests on it.',
+    text: 'Readings stand where they were taken. Dashed means not measured: filled in, and marked as such in every number based on it.',
   },
   {
     face: 'road',

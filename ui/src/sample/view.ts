@@ -358,9 +358,9 @@ export function sampleView(): View {
       field('brief.uses.spirited', 'spirited', '10 %', '', 'text', 'share'),
       field('brief.uses.touring', 'touring', '10 %', '', 'text', 'share'),
       field('brief.uses.closed-road hill climb', 'closed-road hill climb', '10 %', '', 'text', 'share'),
-      field('brief.limits.bump_left', 'Bump left to the stop, driver aboard', '10 mm', '', 'text'),
-      field('brief.limits.bump_left_laden', 'Bump left to the stop, laden', '0 mm', '', 'text'),
-      field('brief.limits.droop_left', 'Droop left', '45 mm', '', 'text'),
+      field('brief.limits.bump_left', 'Bump travel to the stop, driver aboard', '10 mm', '', 'text'),
+      field('brief.limits.bump_left_laden', 'Bump travel to the stop, laden', '0 mm', '', 'text'),
+      field('brief.limits.droop_left', 'Rebound travel left', '45 mm', '', 'text'),
       field('brief.limits.spring_loose', 'Spring loose at full droop', '0 mm', '', 'text'),
     ]),
     outline: {
@@ -420,9 +420,9 @@ export function sampleView(): View {
         },
       ],
       limits: [
-        { path: 'brief.limits.bump_left', label: 'Bump left to the stop, driver aboard' },
-        { path: 'brief.limits.bump_left_laden', label: 'Bump left to the stop, laden' },
-        { path: 'brief.limits.droop_left', label: 'Droop left' },
+        { path: 'brief.limits.bump_left', label: 'Bump travel to the stop, driver aboard' },
+        { path: 'brief.limits.bump_left_laden', label: 'Bump travel to the stop, laden' },
+        { path: 'brief.limits.droop_left', label: 'Rebound travel left' },
         { path: 'brief.limits.spring_loose', label: 'Spring loose at full droop' },
       ],
     },
@@ -463,7 +463,7 @@ export function sampleView(): View {
       ),
     ],
     rows: [
-      row('rests-on-bump-stop', 'Bump left to the stop', 'rear left, four aboard', [
+      row('rests-on-bump-stop', 'Bump travel to the stop', 'rear left, four aboard', [
         ['close', '9 ± 4 mm'],
         ['over', 'in it by 11 ± 6 mm', '8 % of the rear load'],
         ['clear', '14 ± 6 mm'],
@@ -511,7 +511,7 @@ export function sampleView(): View {
         ],
         'modes',
       ),
-      row('travel-to-stop', 'Bump left to the stop', 'front right, driver', [
+      row('travel-to-stop', 'Bump travel to the stop', 'front right, driver', [
         ['clear', '35 ± 4 mm'],
         ['close', '10 ± 6 mm'],
         ['clear', '30 ± 6 mm'],
@@ -529,7 +529,7 @@ export function sampleView(): View {
         ],
         'time',
       ),
-      row('travel-to-open', 'Droop left', 'front left, driver', [
+      row('travel-to-open', 'Rebound travel left', 'front left, driver', [
         ['clear', '90 ± 4 mm'],
         ['clear', '115 ± 6 mm'],
         ['clear', '96 ± 6 mm'],
@@ -719,7 +719,7 @@ export function sampleView(): View {
 export function sampleWorking(id: string): Working {
   return {
     id,
-    title: 'Bump left to the stop: in it by 11 ± 6 mm',
+    title: 'Bump travel to the stop: in it by 11 ± 6 mm',
     where: 'lower springs, old dampers · rear left · four aboard',
     equation: 's = w_touch − w_rest',
     source: 'derived here',

@@ -315,7 +315,7 @@ export class Bench {
     this.changed();
   }
 
-  /** Empties the fields; what was in them can be had back. */
+  /** Empties the fields; what was in them can be restored. */
   clear(): void {
     this.put(carried($state.snapshot(this.typed) as Typed));
   }

@@ -55,7 +55,7 @@ export class Shell {
       const field = document.querySelector<HTMLElement>(`[data-path="${CSS.escape(path)}"]`);
       field?.scrollIntoView({ block: 'center' });
       field?.focus();
-      if (!field) this.say(`${path} is changed in the job file itself for now.`);
+      if (!field) this.say('The page has no field for this: change it in the job file.');
     }, 50);
   }
 
