@@ -1,50 +1,46 @@
 import type { CornerRequest, Corners, Server, Units, Working } from '../api/contract';
 import { Problem, sentence } from '../api/problem';
+import { Asking } from './asking.svelte';
 
-/** What of a bend is chosen on the page. */
-export type Bend = Pick<CornerRequest, 'direction' | 'driving' | 'most' | 'fastest'>;
+/** What of a corner is chosen on the page. */
+export type Turn = Pick<CornerRequest, 'direction' | 'driving' | 'most' | 'fastest'>;
 
 /**
- * The builds of the job on the desk, taken round a corner. One question is on its way at a time; while it is, only the
- * newest one is kept. The last good answer stays in sight while another is fetched or the server is away.
+ * The builds of the job on the desk, taken round a corner, and the workings of their figures.
  */
 export class Cornering {
   private readonly server: Server;
-  answer = $state.raw<Corners | null>(null);
-  asking = $state(false);
-  trouble = $state('');
+  private readonly questions: Asking<CornerRequest, Corners>;
   /** The working that is open and the place it stands at, and the ones behind it. */
   open = $state<{ at: string; valueId: string } | null>(null);
   working = $state.raw<Working | null>(null);
   workingTrouble = $state('');
   trail = $state<string[]>([]);
 
-  private newest: CornerRequest | null = null;
-
   constructor(server: Server) {
     this.server = server;
+    // What cannot be read leaves the last good answer in sight; the page's head says what is wrong.
+    this.questions = new Asking<CornerRequest, Corners>(
+      (question) => server.corner(question),
+      (got) => got.builds.length > 0 || !got.faults.some((one) => one.kind === 'refuse'),
+    );
+  }
+
+  get answer(): Corners | null {
+    return this.questions.answer;
+  }
+  get asking(): boolean {
+    return this.questions.asking;
+  }
+  get trouble(): string {
+    return this.questions.trouble;
   }
 
   async ask(request: CornerRequest): Promise<void> {
+    // The call that began the asking also fetches the working, once the newest answer is there.
     const busy = this.asking;
-    this.newest = request;
-    if (busy) return;
-    this.asking = true;
-    while (this.newest) {
-      const now: CornerRequest = this.newest;
-      this.newest = null;
-      try {
-        const got = await this.server.corner(now);
-        const refused = got.builds.length === 0 && got.faults.some((one) => one.kind === 'refuse');
-        // What cannot be read leaves the last good answer in sight; the page's head says what is wrong.
-        if (!refused || !this.answer) this.answer = got;
-        this.trouble = '';
-      } catch (error) {
-        this.trouble = sentence(error);
-      }
-    }
-    this.asking = false;
-    if (this.open) await this.fetch(this.open.valueId, this.units);
+    await this.questions.ask(request);
+    if (!busy && this.open) await this.fetch(this.open.valueId, this.units);
   }
 
   private units: Units = 'metric';

@@ -48,11 +48,20 @@ export class Shell {
 
   /** Shows the field of a job in which a value was typed, on the face that has it. */
   toField(job: string, path: string): void {
-    const faces: Record<string, Face> = { brief: 'brief', loads: 'brief', builds: 'builds', handover: 'handover' };
+    const faces: Record<string, Face> = {
+      brief: 'brief',
+      loads: 'brief',
+      builds: 'builds',
+      parts: 'builds',
+      handover: 'handover',
+    };
     this.go({ at: 'job', id: job, face: faces[path.split('.')[0] ?? ''] ?? 'car' });
     // The page has to be there before a place on it can be shown.
     setTimeout(() => {
-      const field = document.querySelector<HTMLElement>(`[data-path="${CSS.escape(path)}"]`);
+      const named = CSS.escape(path);
+      const field =
+        document.querySelector<HTMLElement>(`[data-path="${named}"]`) ??
+        document.querySelector<HTMLElement>(`[data-path^="${named}."]`);
       field?.scrollIntoView({ block: 'center' });
       field?.focus();
       if (!field) this.say('The page has no field for this: change it in the job file.');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { Asking } from './struts.svelte';
+import { Asking } from './asking.svelte';
 
 /** A server that answers when it is told to. */
 function slow() {
@@ -59,5 +59,20 @@ describe('a question that a slider keeps asking', () => {
     waiting[2]?.yes(-3);
     await soon();
     expect(one.answer).toBe(20);
+  });
+  it('puts the last question again when it is told to', async () => {
+    const { waiting, put } = slow();
+    const one = new Asking<number, number>(put);
+    await one.again();
+    expect(waiting).toEqual([]);
+    void one.ask(7);
+    waiting[0]?.no(new Error('gone'));
+    await soon();
+    void one.again();
+    expect(waiting.map((w) => w.question)).toEqual([7, 7]);
+    waiting[1]?.yes(70);
+    await soon();
+    expect(one.answer).toBe(70);
+    expect(one.trouble).toBe('');
   });
 });

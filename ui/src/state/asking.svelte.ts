@@ -9,6 +9,7 @@ export class Asking<Q, A> {
   asking = $state(false);
   trouble = $state('');
   private newest: Q | null = null;
+  private last: Q | null = null;
   private readonly put: (question: Q) => Promise<A>;
   private readonly worth: (answer: A) => boolean;
 
@@ -19,7 +20,7 @@ export class Asking<Q, A> {
   }
 
   async ask(question: Q): Promise<void> {
-    this.newest = question;
+    this.newest = this.last = question;
     if (this.asking) return;
     this.asking = true;
     while (this.newest !== null) {
@@ -34,5 +35,10 @@ export class Asking<Q, A> {
       }
     }
     this.asking = false;
+  }
+
+  /** Puts the last question once more. */
+  async again(): Promise<void> {
+    if (this.last !== null) await this.ask(this.last);
   }
 }
