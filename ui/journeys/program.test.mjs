@@ -199,7 +199,7 @@ describe('the full simulation', () => {
     const { page, context, faults } = await at(`/jobs/${demo}/builds`);
     await builds(page);
     await page.getByRole('button', { name: 'Run full simulation' }).click();
-    await page.getByRole('progressbar', { name: 'Judging in time' }).waitFor();
+    await page.getByRole('progressbar', { name: 'Full simulation' }).waitFor();
     await page.reload();
     await builds(page);
     await page.getByText('● full simulation').waitFor({ timeout: 180_000 });
