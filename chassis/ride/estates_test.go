@@ -172,7 +172,7 @@ func TestRearOnTheStop(t *testing.T) {
 	}
 	touches := map[string]float64{}
 	for _, b := range rearBuilds {
-		m := compile(t, b.car(-1, 1))
+		m := compile(t, b.car(0, 1))
 		if gap := b.touch - m.Rest().Travel[RearLeft]; math.Abs(gap-b.free) > 1e-5 {
 			t.Errorf("%s: %.2f mm to the stop; was set to %.2f", b.name, 1e3*gap, 1e3*b.free)
 		}
