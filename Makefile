@@ -33,7 +33,7 @@ PLATFORMS := windows/amd64 darwin/arm64 linux/arm64 linux/amd64
 # Those that do not exist yet are passed over; if none is left, that is a fault. Of
 # the commands those run that share data: the server, and what shows progress.
 RACE_WANTED := chassis/spread chassis/study chassis/ride chassis/search chassis/roadtest \
-	shop/store shop/queue shop/access shop/web
+	shop/store shop/queue shop/access shop/desk shop/web
 RACE_PKGS   := $(foreach p,$(RACE_WANTED),$(if $(wildcard $(p)/*_test.go),./$(p)))
 CC          ?= gcc
 HAVE_CC     := $(shell command -v $(CC) 2>/dev/null)
