@@ -74,11 +74,6 @@ func presetFields(p Preset) (fields []jobfile.Field, build string, err error) {
 	return fields, build, nil
 }
 
-// sections is where a key of an axle finds a part that is named by its id.
-var sections = map[string]string{
-	"spring": "springs", "helper": "springs", "damper": "dampers", "stop": "stops", "mount": "mounts", "platform": "platforms",
-}
-
 // compared is what of a build a preset is about.
 var compared = []string{"front", "rear", "setup", "mass"}
 
@@ -110,10 +105,10 @@ const mostUses = 10
 // none stands beside the use.
 func (f *flat) add(path string, field jobfile.Field, weak bool, depth int) {
 	at := strings.Split(path, ".")
-	if len(at) >= 2 && sections[at[1]] != "" && depth < mostUses {
+	if len(at) >= 2 && jobfile.Sections[at[1]] != "" && depth < mostUses {
 		used := len(at) == 3 && at[2] == "use"
 		if used || len(at) == 2 {
-			part, found := "parts."+sections[at[1]]+"."+strings.TrimSpace(field.Typed)+".", false
+			part, found := "parts."+jobfile.Sections[at[1]]+"."+strings.TrimSpace(field.Typed)+".", false
 			for _, of := range f.fields {
 				if tail, ok := strings.CutPrefix(of.Path, part); ok {
 					f.add(at[0]+"."+at[1]+"."+tail, of, used || weak, depth+1)
@@ -225,8 +220,8 @@ func usedParts(fields []jobfile.Field, build string) []named {
 	}
 	for _, f := range fields {
 		at := strings.Split(strings.TrimSuffix(f.Path, ".use"), ".")
-		if len(at) == 4 && at[0] == "builds" && at[1] == build && sections[at[3]] != "" && (f.Form == "part" || strings.HasSuffix(f.Path, ".use")) {
-			use(named{sections[at[3]], strings.TrimSpace(f.Typed)}, 0)
+		if len(at) == 4 && at[0] == "builds" && at[1] == build && jobfile.Sections[at[3]] != "" && (f.Form == "part" || strings.HasSuffix(f.Path, ".use")) {
+			use(named{jobfile.Sections[at[3]], strings.TrimSpace(f.Typed)}, 0)
 		}
 	}
 	return out
