@@ -7,24 +7,80 @@ import (
 	"strings"
 )
 
-// Evaluate computes the right side of a working's equation from its terms
-// alone, so that anybody can check the printed result. It knows + - * / ^,
-// brackets, pi, sqrt, abs, min, max, and the symbols of the terms.
+// Evaluate computes a working's result from its terms alone, so that anybody can
+// check what is printed: the right side of its equation, or, of one that was
+// solved, the value of the symbol at which both sides agree, sought from the one
+// printed. A solution that does not show in the equation is returned as it stands
+// where the sides agree.
+//
+// It knows + - * / ^, brackets, pi, sqrt, abs, min, max, the symbols of the terms,
+// and mean and sum over the terms x_1, x_2, … of one letter x.
 func (w *Working) Evaluate() (float64, error) {
-	_, right, ok := strings.Cut(w.Equation, "=")
+	left, right, ok := strings.Cut(w.Equation, "=")
 	if !ok {
 		return 0, fmt.Errorf("figure: equation %q has no right side", w.Equation)
 	}
-	e := evaluation{text: right, symbols: make(map[string]float64, len(w.Terms))}
+	e := evaluation{symbols: make(map[string]float64, len(w.Terms))}
 	for _, t := range w.Terms {
 		e.symbols[t.Symbol] = t.Value
 	}
+	if w.Solves == "" {
+		return e.read(right), e.err
+	}
+	return w.solve(&e, left, right)
+}
+
+// agreed is how near the two sides of a solved equation must come, as a share of the
+// greatest number added up in them.
+const agreed = 1e-7
+
+// solve finds the symbol of a solved equation by secants from its printed value.
+func (w *Working) solve(e *evaluation, left, right string) (float64, error) {
+	v, ok := e.symbols[w.Solves]
+	if !ok {
+		v = w.Result
+	}
+	off := func(x float64) (miss, size float64) {
+		if ok {
+			e.symbols[w.Solves] = x
+		}
+		e.size = 0
+		miss = e.read(left) - e.read(right)
+		return miss, e.size
+	}
+	miss, size := off(v)
+	for range 40 {
+		if e.err != nil || !ok || miss == 0 {
+			break
+		}
+		h := 1e-6*math.Abs(v) + 1e-9
+		up, _ := off(v + h)
+		down, _ := off(v - h)
+		step := 2 * h * miss / (up - down)
+		if math.IsNaN(step) || math.IsInf(step, 0) {
+			break
+		}
+		v -= step
+		miss, size = off(v)
+		if math.Abs(step) <= 1e-15*math.Abs(v) {
+			break
+		}
+	}
+	if e.err == nil && !(math.Abs(miss) <= agreed*size) {
+		e.fail("the sides are %g apart", miss)
+	}
+	return v, e.err
+}
+
+// read evaluates one side of an equation.
+func (e *evaluation) read(text string) float64 {
+	e.text, e.at = text, 0
 	v := e.sum()
 	e.blank()
 	if e.err == nil && e.at < len(e.text) {
 		e.fail("unread rest %q", e.text[e.at:])
 	}
-	return v, e.err
+	return v
 }
 
 // evaluation is a recursive-descent reading of one expression.
@@ -32,6 +88,7 @@ type evaluation struct {
 	text    string
 	at      int
 	symbols map[string]float64
+	size    float64 // greatest number that was added up [SI]
 	err     error
 }
 
@@ -60,6 +117,7 @@ func (e *evaluation) take(c byte) bool {
 func (e *evaluation) sum() float64 {
 	v := e.product()
 	for e.err == nil {
+		e.size = math.Max(e.size, math.Abs(v))
 		switch {
 		case e.take('+'):
 			v += e.product()
@@ -127,6 +185,9 @@ func (e *evaluation) atom() float64 {
 		return v
 	}
 	if e.take('(') {
+		if word == "mean" || word == "sum" {
+			return e.over(word)
+		}
 		return e.call(word)
 	}
 	if v, ok := e.symbols[word]; ok {
@@ -157,6 +218,32 @@ func (e *evaluation) call(name string) float64 {
 		return math.Max(args[0], args[1])
 	}
 	return e.fail("unknown function %s of %d", name, len(args))
+}
+
+// over adds up the terms x_1, x_2, … of a letter x, or takes their mean.
+func (e *evaluation) over(name string) float64 {
+	end := strings.IndexByte(e.text[e.at:], ')')
+	if end < 0 {
+		return e.fail("bracket of %s not closed", name)
+	}
+	letter := strings.TrimSpace(e.text[e.at : e.at+end])
+	e.at += end + 1
+	sum, n := 0.0, 0
+	for {
+		v, ok := e.symbols[letter+"_"+strconv.Itoa(n+1)]
+		if !ok {
+			break
+		}
+		sum += v
+		n++
+	}
+	if n == 0 {
+		return e.fail("no terms %s_1, %s_2", letter, letter)
+	}
+	if name == "mean" {
+		return sum / float64(n)
+	}
+	return sum
 }
 
 func isWord(c byte) bool {

@@ -69,7 +69,7 @@ func TestEvaluateNeverPanics(t *testing.T) {
 
 // A draw moves an input by its own half-width and shape alone.
 func TestInputUnderADraw(t *testing.T) {
-	d := figure.Draw{{Normal95: 9, Uniform: 9}, {Normal95: 0.4, Uniform: -0.7}}
+	d := figure.DrawOf([]figure.Variate{{Normal95: 9, Uniform: 9}, {Normal95: 0.4, Uniform: -0.7}})
 	for _, r := range []struct {
 		in   figure.Input
 		want float64

@@ -10,6 +10,8 @@ const (
 	Estimated Origin = "estimated" // filled in by a stated rule, because nothing better was given
 	Computed  Origin = "computed"  // the result of another working
 	Chosen    Origin = "chosen"    // decided by the workshop: a setting, a limit, a load
+	Solved    Origin = "solved"    // found together with others so that a stated balance holds
+	Constant  Origin = "constant"  // of nature or of a published rule: Path names the publication
 )
 
 // Shape is the distribution a band stands for.
@@ -42,10 +44,17 @@ func (in Input) Known() bool { return in.Origin != "" }
 
 // At returns the input's value under a draw: the nominal value when d is nil.
 func (in *Input) At(d Draw) float64 {
-	if d == nil || in.Dim == 0 {
+	if d == nil {
 		return in.Value
 	}
-	z := d[in.Dim-1]
+	if d.reads != nil {
+		d.reads(in)
+		return in.Value
+	}
+	if in.Dim == 0 {
+		return in.Value
+	}
+	z := d.Variates[in.Dim-1]
 	switch in.Shape {
 	case Normal95:
 		return in.Value + in.Half*z.Normal95
@@ -63,5 +72,20 @@ type Variate struct {
 	Uniform  float64 // uniform in −1…1 [-]
 }
 
-// Draw is one sample: a variate per dimension. A nil Draw is the nominal case.
-type Draw []Variate
+// Draw is what the inputs are read under: one sample of their bands, or, where it
+// is nil, each as it stands.
+type Draw = *Sample
+
+// Sample is a variate per dimension.
+type Sample struct {
+	Variates []Variate
+
+	reads func(*Input) // told of each input that is asked for; nil in a draw
+}
+
+// DrawOf is a draw of these variates, one per dimension.
+func DrawOf(variates []Variate) Draw { return &Sample{Variates: variates} }
+
+// Reads is the nominal case that tells of each input it is asked for, as often as
+// it is: what a solution was given is found by solving it once under it.
+func Reads(note func(*Input)) Draw { return &Sample{reads: note} }

@@ -43,7 +43,12 @@ var byCode = func() map[string]int {
 	return out
 }()
 
-const own = "own derivation"
+// Law returns the equation of a result code.
+func (e *Entry) Law() *Law {
+	return &Law{Code: e.Code, Equation: e.Equation, Unit: e.Unit, Source: e.Source}
+}
+
+const own = Own
 
 var register = []Entry{
 	{"sprung-mass", "kg", "car", "body", "always positive", "mass carried by the springs, payload in", "m_s = sum F_i/g", own},

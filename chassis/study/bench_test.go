@@ -80,13 +80,13 @@ func ready(tb testing.TB) (s *setup, nominal [][]Case, d figure.Draw) {
 	}
 	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
 	nominal = s.solveAll(&base, &Answer{})
-	d = make(figure.Draw, len(s.banded))
-	for i := range d {
+	vs := make([]figure.Variate, len(s.banded))
+	for i := range vs {
 		// An uneven draw of about one standard deviation each.
 		u := float64((i*7)%11)/5.0 - 1
-		d[i] = figure.Variate{Normal95: 0.5 * u, Uniform: 0.6 * u}
+		vs[i] = figure.Variate{Normal95: 0.5 * u, Uniform: 0.6 * u}
 	}
-	return s, nominal, d
+	return s, nominal, figure.DrawOf(vs)
 }
 
 // BenchmarkEquilibrium finds one rest position of the demo, warm from the

@@ -67,7 +67,7 @@ func (b *bends) draw(k int) figure.Draw {
 	if k < 0 {
 		return nil
 	}
-	return b.table.Draw(k)
+	return figure.DrawOf(b.table.Draw(k))
 }
 
 // bendCar makes the car of a solved case for corners, under a draw of the job's
@@ -347,7 +347,7 @@ func (s *setup) bendDraws(a *Answer, b, l, n int) [][]float64 {
 	}
 	out := make([][]float64, n)
 	for k := range min(s.bends.table.Samples, a.columns.samples) {
-		d, own := figure.Draw(a.columns.table.Draw(k)), s.bends.draw(k)
+		d, own := figure.DrawOf(a.columns.table.Draw(k)), s.bends.draw(k)
 		base := equilibrium.Calibrate(s.fitted, s.hangup, d)
 		sys, err := equilibrium.NewSystem(s.designs[b], &base, s.hangup, d)
 		if err != nil {

@@ -96,7 +96,7 @@ func (s *setup) makersShare(a *Answer, w *worker, place figure.Place, scratch []
 			left := a.columns.of(w.b, w.l, w.i*perCorner+m.column)
 			share := make([]float64, len(left))
 			for k := range left {
-				share[k] = left[k] / m.maker.At(a.columns.table.Draw(k))
+				share[k] = left[k] / m.maker.At(figure.DrawOf(a.columns.table.Draw(k)))
 			}
 			v.Low, v.High, v.HasBand = spread.Band(share, band, scratch)
 		}
@@ -118,7 +118,7 @@ func (s *setup) limitBand(a *Answer, w *worker, lim *car.Limit, v, e *figure.Val
 	}
 	to, before := make([]float64, a.columns.samples), make([]float64, a.columns.samples)
 	for k := range to {
-		d := figure.Draw(a.columns.table.Draw(k))
+		d := figure.DrawOf(a.columns.table.Draw(k))
 		rest := w.car().ZeroHeight[axle].At(d) - heights[k]
 		to[k] = sign * (lim.Travel.At(d) - rest)
 		before[k] = to[k] - margin[k]

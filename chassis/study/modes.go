@@ -80,7 +80,7 @@ func (s *setup) modeSpread(a *Answer, b, l, n int) (frequency, ratio []float64) 
 	sum := make([][4]float64, n)
 	count := 0
 	for k := range draws {
-		d := figure.Draw(a.columns.table.Draw(k))
+		d := figure.DrawOf(a.columns.table.Draw(k))
 		base := equilibrium.Calibrate(s.fitted, s.hangup, d)
 		sys, err := equilibrium.NewSystem(s.designs[b], &base, s.hangup, d)
 		if err != nil {

@@ -266,7 +266,7 @@ func (s *setup) preloads(a *Answer, base *equilibrium.Baseline) {
 		if a.columns != nil {
 			col := make([]float64, a.columns.samples)
 			for k := range col {
-				b := equilibrium.Calibrate(s.fitted, s.hangup, a.columns.table.Draw(k))
+				b := equilibrium.Calibrate(s.fitted, s.hangup, figure.DrawOf(a.columns.table.Draw(k)))
 				col[k] = b.Preload[i]
 			}
 			v.Low, v.High, v.HasBand = spread.Band(col, band, nil)

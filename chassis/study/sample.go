@@ -66,7 +66,7 @@ func (s *setup) sampleWith(ctx context.Context, nominal [][]Case, table *spread.
 
 // one computes draw k.
 func (s *setup) one(c *columns, nominal [][]Case, k int, failed [][]bool) {
-	d := figure.Draw(c.table.Draw(k))
+	d := figure.DrawOf(c.table.Draw(k))
 	base := equilibrium.Calibrate(s.fitted, s.hangup, d)
 	var arch, zero [2]float64
 	for a := range 2 {
