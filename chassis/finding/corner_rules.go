@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/brief"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/stability"
 	"trunnion/chassis/study"
 )
 
@@ -31,9 +32,33 @@ var cornerRules = []Rule{
 		},
 	},
 	{
-		Code: "nervous-at-speed", Judges: "yaw-damping", Consequence: 0.4, plain: true,
+		Code: "unstable-at-speed", Judges: "yaw-settling", Consequence: 0.9,
+		Meaning: "at the brief's highest speed a swerve would not die away by itself, steering held: it grows",
+		Default: "what neither dies away nor grows",
+		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			for i := range b.Roads {
+				if len(b.Roads[i].Speeds) > 0 {
+					return fixed(0, "1/s", false, "stability of a linear system")
+				}
+			}
+			return nil // nobody said how fast it is driven
+		},
+	},
+	{
+		Code: "slow-to-settle-at-speed", Judges: "yaw-settling", Consequence: 0.4, plain: true,
+		Meaning: "at the brief's highest speed a swerve takes longer to die away than on the reference build",
+		Default: "nine tenths of the reference build's rate in the same load state",
+		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
+			if reference != nil && !(reference.Value > 0) {
+				return nil // one that is unstable itself is nothing to be held against
+			}
+			return fromReference(reference, func(v float64) float64 { return 0.9 * v }, "1/s")
+		},
+	},
+	{
+		Code: "nervous-at-speed", Judges: "yaw-damping", Consequence: 0.4, plain: true, whereKnown: true,
 		Meaning: "at the brief's highest speed yaw is damped less than on the reference build: nervous",
-		Default: "nine tenths of the reference build in the same load state",
+		Default: "nine tenths of the reference build in the same load state, where both swing",
 		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
 			return fromReference(reference, func(v float64) float64 { return 0.9 * v }, "1")
 		},
@@ -47,11 +72,15 @@ func fromReference(reference *figure.Value, limit func(float64) float64, unit st
 	return &Limit{Value: limit(reference.Value), Unit: unit, From: "reference build", Basis: practice}
 }
 
-// nervousFrom is the speed from which a build's yaw is damped no better than the
+// nervousFrom is the speed from which a build's yaw is no better than the
 // reference's is at the speed that is judged: the cause of a finding. It leaves
 // the finding alone where there is none.
 func nervousFrom(a *study.Answer, f *Finding) {
-	if f.Code != "nervous-at-speed" || !f.loud() || f.Versus == nil || f.Versus.State == figure.Unknown {
+	of := map[string]func(stability.Response) float64{
+		"nervous-at-speed":        func(r stability.Response) float64 { return r.Damping },
+		"slow-to-settle-at-speed": func(r stability.Response) float64 { return r.Settling() },
+	}[f.Code]
+	if of == nil || !f.loud() || f.Versus == nil || f.Versus.State == figure.Unknown {
 		return
 	}
 	car, err := a.Yaw(f.Value.Place.Build, f.Value.Place.Load)
@@ -61,7 +90,7 @@ func nervousFrom(a *study.Answer, f *Finding) {
 	low, high := 1.0, f.Value.Place.Speed
 	for high-low > 0.05 {
 		middle := 0.5 * (low + high)
-		if car.Response(middle).Damping > f.Versus.Value {
+		if of(car.Response(middle)) > f.Versus.Value {
 			low = middle
 		} else {
 			high = middle

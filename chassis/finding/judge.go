@@ -91,7 +91,7 @@ func judgeRule(a *study.Answer, b *brief.Brief, build string, r *Rule) []Finding
 		}
 		for _, c := range corners {
 			v := a.Get(r.Judges, build, load, c)
-			if v == nil {
+			if v == nil || r.whereKnown && v.State == figure.Unknown {
 				continue
 			}
 			reference := a.Get(r.Judges, a.Reference, load, c)

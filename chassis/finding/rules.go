@@ -25,6 +25,9 @@ type Rule struct {
 	near float64
 	// plain judges the figure as it is, its band left out. It has no "close".
 	plain bool
+	// whereKnown leaves places without a value out: there is no ratio where nothing
+	// swings, and another rule says what is wrong there.
+	whereKnown bool
 }
 
 // DefaultLimit returns the limit that is used when the brief chose none; nil

@@ -113,6 +113,10 @@ func (b *Bicycle) At(speed float64) Response {
 	return r
 }
 
+// Settling is how fast the yaw motion that lasts longest dies away: its slowest
+// pole's real part, taken with the other sign [1/s]. Less than nothing grows.
+func (r *Response) Settling() float64 { return -r.Poles[0] }
+
 // Slopes returns the rates of change of slip angle [rad/s] and yaw rate [rad/s2]
 // at a speed [m/s], a slip angle [rad], a yaw rate [rad/s] and a steer [rad].
 func (b *Bicycle) Slopes(speed, slip, yaw, steer float64) (slipRate, yawRate float64) {

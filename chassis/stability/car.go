@@ -59,7 +59,7 @@ func (c *Car) Critical(end float64) float64 {
 			continue
 		}
 		low := end * float64(k-1) / steps
-		for high-low > 1e-9*end {
+		for high-low > 1e-13*end {
 			if middle := 0.5 * (low + high); stable(middle) {
 				low = middle
 			} else {

@@ -153,21 +153,25 @@ func (s *setup) steerWorking(o *bent, l int, v *figure.Value) *figure.Working {
 			{Symbol: "a_y", Name: "lateral acceleration", Value: SteerAt, Unit: "m/s^2", Origin: figure.Chosen},
 		}})
 	case "critical-speed":
-		if v.Value >= s.topSpeed() {
-			top := figure.Term{Symbol: "V_top", Name: "speed up to which it is looked for", Value: s.topSpeed(), Unit: "m/s", Origin: figure.Chosen}
-			if s.job.Car.TopSpeed.Known() {
-				top = figure.From("V_top", "top speed of the car", "m/s", &s.job.Car.TopSpeed)
-			}
-			return finish(&figure.Working{Equation: "V = V_top", Unit: "m/s", Source: ownDerivation, Terms: []figure.Term{top}})
-		}
 		cf, cr = stiff(o.car.Rest(), v.Value)
 		return finish(&figure.Working{
 			Equation: "V = (a + b)/sqrt(m*(a/C_r - b/C_f))", Unit: "m/s", Source: abeSource, Terms: []figure.Term{mass, front, rear, cf, cr},
 		})
-	case "yaw-frequency", "yaw-damping":
+	case "yaw-frequency", "yaw-damping", "yaw-settling":
 		speed := figure.Term{Symbol: "V", Name: "speed of the car", Value: v.Place.Speed, Unit: "m/s", Origin: figure.Chosen}
 		gradient := finish(&figure.Working{Equation: "K = m/(a + b)*(b/C_f - a/C_r)", Unit: "rad/(m/s^2)", Source: abeSource, Terms: []figure.Term{mass, front, rear, cf, cr}})
 		k := got("K", "understeer gradient at that speed", "rad/(m/s^2)", gradient.Result, gradient)
+		if v.Code == "yaw-settling" {
+			decay := finish(&figure.Working{
+				Equation: "D = 0.5*((C_f + C_r)/(m*V) + (a^2*C_f + b^2*C_r)/(I*V))", Unit: "1/s", Source: abeSource, Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed},
+			})
+			square := finish(&figure.Working{
+				Equation: "q = C_f*C_r*(a + b)^2/(m*I*V^2)*(1 + K*V^2/(a + b))", Unit: "1/s^2", Source: abeSource, Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed, k},
+			})
+			return finish(&figure.Working{Equation: "s = D - sqrt(max(0, D^2 - q))", Unit: "1/s", Source: abeSource, Terms: []figure.Term{
+				got("D", "mean decay of both yaw motions", "1/s", decay.Result, decay), got("q", "square of the undamped yaw frequency; negative where yaw is unstable", "1/s^2", square.Result, square),
+			}})
+		}
 		frequency := finish(&figure.Working{
 			Equation: "f = sqrt(C_f*C_r*(a + b)^2/(m*I*V^2)*(1 + K*V^2/(a + b)))/(2*pi)", Unit: "Hz", Source: abeSource,
 			Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed, k},
@@ -201,6 +205,6 @@ func (s *setup) explainCorner(a *Answer, b, l int, v *figure.Value) *figure.Work
 var bendCodes = map[string]bool{
 	"stop-contact-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true, "understeer-gradient": true, "critical-speed": true,
-	"yaw-damping": true, "yaw-frequency": true, "camber-to-road": true,
+	"yaw-damping": true, "yaw-frequency": true, "yaw-settling": true, "camber-to-road": true,
 	"links-steer": true,
 }

@@ -2,6 +2,7 @@ package study
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"trunnion/chassis/car"
@@ -123,7 +124,15 @@ const (
 	cLanding0 = cContact0 + 4
 	cCamber0  = cLanding0 + 4
 	cSteer0   = cCamber0 + 4 // one an axle
-	cYaw0     = cSteer0 + 2  // damping, frequency per speed
+	cYaw0     = cSteer0 + 2  // yawEach per speed
+)
+
+// The figures of yaw at one speed.
+const (
+	yawSettling = iota
+	yawDamping
+	yawFrequency
+	yawEach
 )
 
 // bent is what one car in one load state does in corners.
@@ -171,7 +180,7 @@ const (
 
 // bend takes all figures of one car.
 func (s *setup) bend(c *cornering.Car, l, steps int, d, own figure.Draw) (*bent, error) {
-	out := &bent{car: c, numbers: make([]float64, cYaw0+2*len(s.speeds))}
+	out := &bent{car: c, numbers: make([]float64, cYaw0+yawEach*len(s.speeds))}
 	n := out.numbers
 	for i := range n {
 		n[i] = math.NaN()
@@ -291,14 +300,16 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 		}
 	}
 	critical := add("critical-speed", "", none, cCritical)
-	if critical.State != figure.Unknown && critical.Value >= s.topSpeed() {
-		critical.State, critical.Reason = figure.Outside, "it is steady up to there"
-	}
+	criticalOr(critical, draws)
 	for k := len(s.speeds) - 1; k >= 0; k-- { // the fastest first: it is judged
-		damping := add("yaw-damping", "", none, cYaw0+2*k)
-		damping.Place.Speed = s.speeds[k]
-		frequency := add("yaw-frequency", "", none, cYaw0+2*k+1)
-		frequency.Place.Speed = s.speeds[k]
+		at := cYaw0 + yawEach*k
+		for i, code := range [yawEach]string{yawSettling: "yaw-settling", yawDamping: "yaw-damping", yawFrequency: "yaw-frequency"} {
+			v := add(code, "", none, at+i)
+			v.Place.Speed = s.speeds[k]
+			if code == "yaw-damping" && v.State == figure.Unknown && nominal.numbers[at+yawSettling] > 0 {
+				v.Reason = "yaw does not swing at that speed: the ratio says nothing, the yaw settling rate does"
+			}
+		}
 	}
 	if !s.opt.NoWorkings {
 		for i := range a.Values {
@@ -306,6 +317,34 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 				v.Working = s.bendWorking(nominal, l, v)
 			}
 		}
+	}
+}
+
+// criticalOr says of a critical speed that is not there that it is not, and in
+// what share of the draws there is one after all.
+func criticalOr(v *figure.Value, draws [][]float64) {
+	if v.State == figure.Unknown {
+		return
+	}
+	found, all := 0, 0
+	if draws != nil {
+		all = len(draws[cCritical])
+		for _, at := range draws[cCritical] {
+			if !math.IsInf(at, 1) {
+				found++
+			}
+		}
+	}
+	if !math.IsInf(v.Value, 1) {
+		if missing := all - found; missing > 0 {
+			v.Warnings = append(v.Warnings, fmt.Sprintf("in %d of %d draws of what is not known there is no critical speed", missing, all))
+		}
+		return
+	}
+	v.Value, v.State, v.HasBand = math.NaN(), figure.Unknown, false
+	v.Reason = "there is none: the car is stable at every speed that was looked at"
+	if found > 0 {
+		v.Reason = fmt.Sprintf("there is none by the most likely figures; in %d of %d draws of what is not known there is one", found, all)
 	}
 }
 
@@ -326,7 +365,7 @@ func bendReason(code string) string {
 	case "inside-droop-left":
 		return unknownReason("travel-to-open")
 	case "yaw-damping", "yaw-frequency":
-		return "the car would not be steady at that speed"
+		return "yaw is unstable at that speed"
 	}
 	return "the car was not held in that bend"
 }

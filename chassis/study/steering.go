@@ -17,6 +17,9 @@ const (
 	// usualTopSpeed stands where a car's is not known: common practice, no source.
 	// [m/s]
 	usualTopSpeed = 55.0
+	// CriticalEnd is up to where a critical speed is looked for: faster than cars on
+	// the road drive. Common practice, no source. [m/s]
+	CriticalEnd = 100.0
 )
 
 // topSpeed is how fast steadiness is looked at [m/s].
@@ -93,8 +96,7 @@ func (s *setup) steer(o *bent, l int, d, own figure.Draw) {
 	straight := s.yawCar(o.car, o.car.Rest(), l, d, own)
 	slow := straight.At(0)
 	n[cUndersteer] = slow.Gradient()
-	top := s.topSpeed()
-	n[cCritical] = math.Min(top, straight.Critical(top))
+	n[cCritical] = straight.Critical(CriticalEnd)
 	if p, err := o.car.At(SteerAt, 0, nil); err == nil {
 		n[cUndersteerBend] = s.bendGradient(o.car, &p, l, d, own)
 		n[cSteer0] = -o.car.Steer(&p, 0) / SteerAt
@@ -102,7 +104,11 @@ func (s *setup) steer(o *bent, l int, d, own figure.Draw) {
 	}
 	for k, v := range s.speeds {
 		r := straight.Response(v)
-		n[cYaw0+2*k], n[cYaw0+2*k+1] = r.Damping, r.Frequency
+		n[cYaw0+yawEach*k+yawSettling] = r.Settling()
+		n[cYaw0+yawEach*k+yawFrequency] = r.Frequency
+		if r.Swings {
+			n[cYaw0+yawEach*k+yawDamping] = r.Damping
+		}
 	}
 }
 

@@ -284,15 +284,21 @@ var tellings = map[string]func(*telling) string{
 		return "In a bend the tyres alone give " + c.size() + " of " + word + c.loaded + c.flipped("oversteer", "understeer") + "." + c.reference("")
 	},
 	"nervous-at-speed": func(c *telling) string {
-		at := ""
-		if c.v.Place.Speed > 0 {
-			at = " at " + quantity.Format(c.v.Place.Speed, quantity.SpeedRoad, c.t.System, quantity.Auto)
-		}
-		text := "Yaw is damped to a ratio of " + c.size() + at + c.loaded + c.band() + "." + c.reference("")
+		text := "At " + c.speed() + c.loaded + c.comma() + " the yaw damping ratio is " + c.size() + c.band() + "." + c.reference("")
 		for _, k := range c.f.Cause {
 			if k.Code == c.f.Code && c.t.answer != nil {
-				text += " From " + quantity.Format(k.Value, quantity.SpeedRoad, c.t.System, quantity.Auto) + " on it is damped no better than that."
+				text += " From " + c.t.road(k.Value) + " on it is damped no better than that."
 			}
+		}
+		return text
+	},
+	"unstable-at-speed": func(c *telling) string {
+		return "At " + c.speed() + c.loaded + c.comma() + " " + c.t.swerve(c.v) + ", steering held." + c.critical()
+	},
+	"slow-to-settle-at-speed": func(c *telling) string {
+		text := "At " + c.speed() + c.loaded + c.comma() + " " + c.t.swerve(c.v) + ", steering held."
+		if c.f.Versus != nil && !missing(c.f.Versus) && c.t.answer != nil {
+			text += " " + upper(c.t.named(c.t.answer.Reference)) + " it " + strings.TrimPrefix(c.t.swerve(c.f.Versus), "a swerve ") + "."
 		}
 		return text
 	},

@@ -34,7 +34,7 @@ var names = map[string]string{
 	"stop-contact-acceleration": "lateral acceleration at which the stop is met", "landing-balance-shift": "shift of balance on landing",
 	"inside-droop-left": "droop left inside a bend", "camber-to-road": "camber to the road outside a bend", "front-transfer-share": "front share of load moved across", "front-roll-share": "front share of roll stiffness",
 	"bar-roll-share": "bar's share of roll stiffness", "links-steer": "understeer by the links", "understeer-gradient": "understeer by the tyres", "critical-speed": "critical speed",
-	"yaw-damping": "damping of yaw", "yaw-frequency": "frequency of yaw",
+	"yaw-settling": "yaw settling rate", "yaw-damping": "yaw damping", "yaw-frequency": "yaw frequency",
 }
 
 // rows are what the findings are called as a row of a table.
@@ -46,7 +46,8 @@ var rows = map[string]string{
 	"damping-high": "Most damping ratio", "rear-slower-than-front": "Rear over front frequency", "hits-stops-hard": "Hard hits on the stop",
 	"stop-blow": "Blow of the stop", "tyre-goes-light": "Time with a tyre light", "keeps-bouncing": "Bounce left after a hump",
 	"leaves-the-ground": "Time off the ground", "wheel-leaves-ground": "Time a wheel is off the ground",
-	"meets-stop-in-corner": "Stop met in a bend", "less-understeer-than-before": "Understeer in a bend", "nervous-at-speed": "Damping of yaw at speed",
+	"meets-stop-in-corner": "Stop met in a bend", "less-understeer-than-before": "Understeer in a bend", "nervous-at-speed": "Yaw damping at speed",
+	"unstable-at-speed": "Stability at speed", "slow-to-settle-at-speed": "Yaw settling at speed",
 	"limit-met-first": "End of travel before a limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coils touching at rest", "rests-on-metal": "Rest on metal",
 	"rests-past-stop-table": "Rest past the stop's table",
 }

@@ -42,7 +42,7 @@ func unitOf(code, si string, system quantity.System) unit {
 		kind = quantity.Share
 	case si == "m/s^2" && code == "stop-contact-acceleration":
 		return unitOf("", si, quantity.Imperial) // sideways everybody counts in g
-	case si == "m/s" && (code == "critical-speed" || code == "yaw-damping" || code == "yaw-frequency"):
+	case si == "m/s" && (code == "critical-speed" || code == "yaw-settling" || code == "yaw-damping" || code == "yaw-frequency"):
 		kind = quantity.SpeedRoad
 	case si == "1/m" && code == "stop-hits":
 		kind = quantity.PerDistance
@@ -50,6 +50,10 @@ func unitOf(code, si string, system quantity.System) unit {
 		kind = quantity.SpeedRoad
 	case si == "m/s^1.75":
 		return doseUnit(system)
+	case si == "1/s":
+		return unit{label: si, digits: 2, number: func(v float64, digits int) string {
+			return strconv.FormatFloat(v, 'g', max(digits, 1), 64)
+		}}
 	case !known:
 		return unit{label: si, digits: 4, number: func(v float64, digits int) string {
 			return strconv.FormatFloat(v, 'g', max(digits, 1), 64)

@@ -1,0 +1,66 @@
+package wording
+
+import (
+	"math"
+
+	"trunnion/chassis/figure"
+	"trunnion/shop/quantity"
+)
+
+// never is from when on a swerve counts as one that neither dies away nor grows:
+// it takes longer to halve or double than a lane change lasts many times over.
+// Chosen. [s]
+const never = 60
+
+// Swerve says what a swerve does by itself at a rate of dying away [1/s]: "halves
+// in 0.28 s". One that grows doubles.
+func (t *Teller) Swerve(rate float64) string {
+	time := math.Ln2 / math.Abs(rate)
+	switch {
+	case time > never:
+		return "neither dies away nor grows"
+	case rate < 0:
+		return "doubles in " + t.Amount("", "s", time)
+	}
+	return "halves in " + t.Amount("", "s", time)
+}
+
+// swerve is the same of a figure, with its band.
+func (t *Teller) swerve(v *figure.Value) string {
+	text := "a swerve " + t.Swerve(v.Value)
+	if !v.HasBand || math.Ln2/math.Abs(v.Value) > never {
+		return text
+	}
+	if v.Low > 0 == (v.High > 0) {
+		first, last := math.Ln2/math.Abs(v.High), math.Ln2/math.Abs(v.Low)
+		return text + unitOf("", "s", t.System).band(min(first, last), max(first, last), true)
+	}
+	return text + " (between “" + t.Swerve(v.Low) + "” and “" + t.Swerve(v.High) + "”)"
+}
+
+// speed is the road speed of what is told.
+func (c *telling) speed() string {
+	return quantity.Format(c.v.Place.Speed, quantity.SpeedRoad, c.t.System, quantity.Auto)
+}
+
+// critical is the critical speed beside what is told, as a sentence; empty where
+// there is none.
+func (c *telling) critical() string {
+	if c.t.answer == nil {
+		return ""
+	}
+	p := c.v.Place
+	p.Speed, p.At = 0, figure.Must("critical-speed").At
+	if v := c.t.answer.At("critical-speed", p); v != nil && !missing(v) {
+		return " It is unstable above " + c.t.Value(v) + "."
+	}
+	return ""
+}
+
+// comma closes the load state where one is named.
+func (c *telling) comma() string {
+	if c.loaded == "" {
+		return ""
+	}
+	return ","
+}
