@@ -35,7 +35,7 @@ func jobs(t testing.TB) map[string][]byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, name := range []string{"strut.yaml", "table.yaml", "bare.yaml", "swapped.yaml"} {
+	for _, name := range testJobs {
 		out[name] = readText(t, "testdata/"+name)
 	}
 	return out

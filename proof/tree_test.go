@@ -200,7 +200,7 @@ func mirrored(t testing.TB, text []byte) []byte {
 			swap("left", "right")
 		}
 		last := path[strings.LastIndexByte(path, '.')+1:]
-		if len(n.list) == 4 && slices.Contains([]string{"load", "arch_height", "spring_length", "damper_length", "rod_showing", "platform", "body_length", "heights"}, last) {
+		if len(n.list) == 4 && slices.Contains([]string{"load", "arch_height", "spring_length", "damper_length", "rod_showing", "platform", "body_length", "heights", "click"}, last) {
 			if unit := strings.TrimLeft(n.list[3].text, "-0123456789."); unit != "" { // the unit stands behind the last
 				for _, one := range n.list {
 					if !strings.Contains(one.text, " ") {

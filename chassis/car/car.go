@@ -37,6 +37,8 @@ type Axle struct {
 	Spring Motion // spring travel over wheel travel
 	Damper Motion // damper travel over wheel travel
 	Taped  Tape   // what Spring and Damper are estimated from when there is no table
+	// Side are the tables that one side has of its own, left first.
+	Side [2]SideMotion
 	// Hardpoints are where its links are; nil when they were not measured. A
 	// motion table that was measured is used before what they give.
 	Hardpoints *linkage.Hardpoints
@@ -53,6 +55,27 @@ type Axle struct {
 	Limits     []Limit
 	MakerBump  Input // bump travel of the car as its maker built it, to touch [m]
 	MakerSolid Input // the same to the stop solid [m]
+}
+
+// SideMotion are motion tables of one side; nil where the axle's serves.
+type SideMotion struct {
+	Spring, Damper *Motion
+}
+
+// SpringOf is how far the spring moves with the wheel on one side, 0 left.
+func (ax *Axle) SpringOf(side int) *Motion {
+	if m := ax.Side[side].Spring; m != nil {
+		return m
+	}
+	return &ax.Spring
+}
+
+// DamperOf is how far the damper moves with the wheel on one side, 0 left.
+func (ax *Axle) DamperOf(side int) *Motion {
+	if m := ax.Side[side].Damper; m != nil {
+		return m
+	}
+	return &ax.Damper
 }
 
 // Tape is three lengths along the arm that carries spring or damper, from its

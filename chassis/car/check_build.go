@@ -126,7 +126,7 @@ func (k *checker) setting(b *Build, i int) {
 		click := float64(set.Click[i])
 		path := where + ".click." + AxleNames[AxleOf(i)]
 		if l := i &^ 1; set.Click[l] != set.Click[l+1] || set.HasClick[l] != set.HasClick[l+1] {
-			path += "." + SideNames[i&1]
+			path = where + ".click." + pathCorners[i]
 		}
 		switch {
 		case set.HasClick[i] && d.ClickMost == 0 && len(d.Curves) > 0:
@@ -232,9 +232,10 @@ func (k *checker) preload() {
 	w := &k.car.Weighed
 	for _, corners := range k.fitted.groups() {
 		a, ax := AxleOf(corners[0]), &k.fitted.Corner[corners[0]]
+		axle := &k.car.Axle[a]
 		s := ax.Spring
 		if s == nil || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil || s.Rate.Typed == "" || !s.Free.Known() ||
-			!k.car.Axle[a].Spring.Known() || k.resting(corners) {
+			!axle.Spring.Known() || k.resting(corners) {
 			continue
 		}
 		var carried, due float64
@@ -243,11 +244,11 @@ func (k *checker) preload() {
 				return
 			}
 			at := k.car.ZeroHeight[a].Value - w.Height[i].Value
-			_, r, _ := k.car.Axle[a].Spring.Fit.At(at)
+			_, r, _ := axle.SpringOf(i & 1).Fit.At(at)
 			if r < ratios.least || r > ratios.most {
 				return // the table is at fault, and said so
 			}
-			_, rd, _ := k.car.Axle[a].Damper.Fit.At(at)
+			_, rd, _ := axle.DamperOf(i & 1).Fit.At(at)
 			gas := 0.0
 			if ax.Damper != nil { // the same on both sides of a group
 				gas = ax.Damper.GasForce.Value * math.Max(0, rd)

@@ -176,6 +176,15 @@ func (k *checker) axle(a int) {
 	}
 	k.motion(&ax.Spring, name+".motion.spring", "spring", ax.Kind, s)
 	k.motion(&ax.Damper, name+".motion.damper", "damper", ax.Kind, s)
+	for i := range ax.Side {
+		own := name + "." + SideNames[i]
+		if m := ax.Side[i].Spring; m != nil {
+			k.motion(m, own+".motion.spring", "spring", ax.Kind, s)
+		}
+		if m := ax.Side[i].Damper; m != nil {
+			k.motion(m, own+".motion.damper", "damper", ax.Kind, s)
+		}
+	}
 	// Behind the front a spring and a damper that stand apart cannot share a
 	// table; one was taken for the other.
 	apart := ax.Kind == "multilink" || ax.Kind == "trailing-arm" || ax.Kind == "twist-beam"

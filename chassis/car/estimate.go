@@ -185,6 +185,31 @@ func (f *filler) motion(a int) {
 	}
 	f.bend(&ax.Spring, base+"spring")
 	f.bend(&ax.Damper, base+"damper")
+	for i := range ax.Side {
+		f.side(ax, i, "car."+AxleNames[a]+"."+SideNames[i]+".motion.", known)
+	}
+}
+
+// side fills the tables that one side has of its own. Where the axle's two parts
+// share a table because they stand on one axis, they share one side's too.
+func (f *filler) side(ax *Axle, i int, base string, known [2]bool) {
+	side := &ax.Side[i]
+	if ax.OnDamper() && known[0] != known[1] {
+		switch {
+		case side.Damper == nil && side.Spring != nil:
+			side.Damper = new(Motion)
+			f.shared(side.Damper, side.Spring, base+"damper")
+		case side.Spring == nil && side.Damper != nil:
+			side.Spring = new(Motion)
+			f.shared(side.Spring, side.Damper, base+"spring")
+		}
+	}
+	if side.Spring != nil {
+		f.bend(side.Spring, base+"spring")
+	}
+	if side.Damper != nil {
+		f.bend(side.Damper, base+"damper")
+	}
 }
 
 // OnDamper reports a suspension whose spring stands on its damper.
@@ -405,7 +430,12 @@ func (f *filler) parts(b *Build, corners ...int) {
 func (f *filler) corner(a int) (sprung, spring, damper float64) {
 	empty := f.car.EmptyLoads()
 	sprung = 0.5*(empty[2*a]+empty[2*a+1]) - f.car.Unsprung[a].Value
-	return sprung, f.car.Axle[a].Spring.Fit.C[0], f.car.Axle[a].Damper.Fit.C[0]
+	ax := &f.car.Axle[a]
+	for side := range 2 {
+		spring += 0.5 * ax.SpringOf(side).Fit.C[0]
+		damper += 0.5 * ax.DamperOf(side).Fit.C[0]
+	}
+	return sprung, spring, damper
 }
 
 func (f *filler) spring(s *SpringSpec, i int, b *Build) {

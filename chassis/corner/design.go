@@ -169,8 +169,8 @@ func (ds *Design) Corner(i int, d figure.Draw) Model {
 	a := car.AxleOf(i)
 	ca, ba, t := &c.Axle[a], &b.Corner[i], &ds.table[i]
 	m := Model{
-		SpringTravel: ca.Spring.At(d),
-		DamperTravel: ca.Damper.At(d),
+		SpringTravel: ca.SpringOf(i & 1).At(d),
+		DamperTravel: ca.DamperOf(i & 1).At(d),
 		Stop:         t.stopOf(ba, d),
 		Curve:        t.curve,
 		CurveScale:   1,

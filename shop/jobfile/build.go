@@ -136,9 +136,10 @@ func (b *builder) axle(e *entry) car.Axle {
 		MakerSolid: maker.input("to_solid"),
 	}
 	b.holes(bar, &a)
-	a.Spring = b.motion(motion, "spring", a.Kind)
-	a.Damper = b.motion(motion, "damper", a.Kind)
+	a.Spring = b.motion(motion, "spring", a.Kind, figure.Input{})
+	a.Damper = b.motion(motion, "damper", a.Kind, figure.Input{})
 	b.hardpoints(&a, e.at("hardpoints"))
+	b.sides(&a, e)
 	limits := e.at("limits")
 	if limits != nil {
 		for _, name := range limits.names {
@@ -158,8 +159,9 @@ func (b *builder) axle(e *entry) car.Axle {
 }
 
 // motion makes the table of a part. On a strut one column serves spring and
-// damper, which share it.
-func (b *builder) motion(e *entry, part, kind string) car.Motion {
+// damper, which share it. reading is the band of its readings where it says none;
+// unknown for the usual one.
+func (b *builder) motion(e *entry, part, kind string, reading figure.Input) car.Motion {
 	wheel, travel := e.at("wheel"), e.at(part)
 	if travel == nil && kind == "strut" {
 		for _, other := range []string{"spring", "damper"} {
@@ -179,7 +181,9 @@ func (b *builder) motion(e *entry, part, kind string) car.Motion {
 		return car.Motion{}
 	}
 	m := car.Motion{Wheel: wheel.row, Part: travel.row, Origin: figure.Measured, Path: travel.path, Line: travel.line}
-	m.Reading = e.input("reading")
+	if m.Reading = e.input("reading"); !m.Reading.Known() {
+		m.Reading = reading
+	}
 	if !m.Reading.Known() {
 		m.Reading = figure.Input{
 			Half: 0.001, Shape: figure.Normal95, Origin: figure.Measured, Path: join(e.path, "reading"), Line: e.line,
@@ -191,6 +195,34 @@ func (b *builder) motion(e *entry, part, kind string) car.Motion {
 		return car.Motion{}
 	}
 	return m
+}
+
+// sides reads the motion tables that one side has of its own. Where the axle has
+// none, one side's serves both, as an axle's would.
+func (b *builder) sides(a *car.Axle, e *entry) {
+	for i, side := range sideKeys {
+		motion := e.at(side).at("motion")
+		if motion == nil {
+			continue
+		}
+		if motion.at("spring") == nil && motion.at("damper") == nil {
+			b.refuse(motion.line, motion.path, "has no travel of spring or damper", "a side's own table is wheel and spring or damper travel, as many readings of each")
+		}
+		for _, part := range []struct {
+			name string
+			axle *car.Motion
+			own  **car.Motion
+		}{{"spring", &a.Spring, &a.Side[i].Spring}, {"damper", &a.Damper, &a.Side[i].Damper}} {
+			m := b.motion(motion, part.name, a.Kind, e.at("motion").input("reading"))
+			switch {
+			case !m.Known():
+			case part.axle.Known():
+				*part.own = &m
+			default:
+				*part.axle = m
+			}
+		}
+	}
 }
 
 func (b *builder) build(id string, e *entry) *car.Build {
@@ -209,18 +241,16 @@ func (b *builder) build(id string, e *entry) *car.Build {
 	if bars := setup.at("bars"); bars != nil {
 		out.Setup.BarsOff = !bars.yes
 	}
+	out.Setup.Click, out.Setup.HasClick = clicksOf(setup)
 	for i, name := range axleKeys {
-		if click := setup.at("click").at(name); click != nil {
-			for j := 2 * i; j < 2*i+2; j++ {
-				out.Setup.Click[j], out.Setup.HasClick[j] = click.count, true
-			}
-		}
 		out.Setup.BarHole[i] = setup.at("bar_hole").word(name)
 		parts := e.at(name)
-		left := b.buildAxle(parts)
-		right := left
-		left.Serial, right.Serial = parts.at("serials").word("left"), parts.at("serials").word("right")
-		out.Corner[2*i], out.Corner[2*i+1] = left, right
+		axle := b.buildCorner(parts)
+		for j, side := range sideKeys {
+			own := b.ownOf(axle, parts.at(side))
+			own.Serial = parts.at("serials").word(side)
+			out.Corner[2*i+j] = own
+		}
 	}
 	if r := e.at("readings"); r != nil {
 		out.Readings = &car.Readings{
@@ -230,7 +260,21 @@ func (b *builder) build(id string, e *entry) *car.Build {
 	return out
 }
 
-func (b *builder) buildAxle(e *entry) car.BuildCorner {
+// clicksOf reads clicks by corner: a corner's own, or those of its axle.
+func clicksOf(e *entry) (click [4]int, has [4]bool) {
+	e = e.at("click")
+	for i, corner := range cornerKeys {
+		for _, name := range []string{axleKeys[i/2], corner} {
+			if c := e.at(name); c != nil {
+				click[i], has[i] = c.count, true
+			}
+		}
+	}
+	return click, has
+}
+
+// buildCorner reads what an axle, or one side of it, says of its parts.
+func (b *builder) buildCorner(e *entry) car.BuildCorner {
 	return car.BuildCorner{
 		Spring:        b.spring(e.at("spring")),
 		Helper:        b.spring(e.at("helper")),
@@ -246,6 +290,42 @@ func (b *builder) buildAxle(e *entry) car.BuildCorner {
 		UnsprungMore:  e.input("unsprung_more"),
 		BushTightened: e.word("bushes"),
 	}
+}
+
+// ownOf puts what one side of an axle says of its own over what the axle says.
+func (b *builder) ownOf(axle car.BuildCorner, e *entry) car.BuildCorner {
+	if e == nil {
+		return axle
+	}
+	out, own := axle, b.buildCorner(e)
+	if e.at("spring") != nil {
+		out.Spring = own.Spring
+	}
+	if e.at("helper") != nil {
+		out.Helper = own.Helper
+	}
+	if e.at("damper") != nil {
+		out.Damper = own.Damper
+	}
+	if e.at("stop") != nil {
+		out.Stop = own.Stop
+	}
+	if e.at("mount") != nil {
+		out.Mount = own.Mount
+	}
+	if e.at("platform") != nil {
+		out.Platform = own.Platform
+	}
+	into(&out.Packer, e, "packer")
+	into(&out.SeatsCloser, e, "seats_closer")
+	into(&out.MountsCloser, e, "mounts_closer")
+	into(&out.Friction, e, "friction")
+	into(&out.TyreRate, e, "tyre_rate")
+	into(&out.UnsprungMore, e, "unsprung_more")
+	if own.BushTightened != "" {
+		out.BushTightened = own.BushTightened
+	}
+	return out
 }
 
 func (b *builder) loads(e *entry) []car.Load {

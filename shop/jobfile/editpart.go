@@ -4,12 +4,28 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
 
 // Sections are where the parts of an axle stand in a job.
 var Sections = map[string]string{"spring": "springs", "helper": "springs", "damper": "dampers", "stop": "stops", "mount": "mounts", "platform": "platforms"}
+
+// PartPlace takes apart a path below a build that leads to a part of an axle or of one
+// side of it: "front.left.spring.rate" is the rate of the spring at front.left.spring.
+// It is false for other paths.
+func PartPlace(path string) (place, section, tail string, ok bool) {
+	words := strings.Split(path, ".")
+	key := 1
+	if len(words) > 2 && slices.Contains(sideKeys, words[1]) {
+		key = 2
+	}
+	if len(words) <= key || !slices.Contains(axleKeys, words[0]) || Sections[words[key]] == "" {
+		return "", "", "", false
+	}
+	return strings.Join(words[:key+1], "."), Sections[words[key]], strings.Join(words[key+1:], "."), true
+}
 
 // part copies a part of the catalogue into the job and points the path at it.
 func (ed *Editor) part(ctx context.Context, e Edit) error {

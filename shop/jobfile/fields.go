@@ -72,13 +72,13 @@ func (l *lister) list(n *node, s *shape, path, about string) {
 				l.list(p.value, s.of, join(path, p.key), about)
 			}
 		}
-	case s.form == places && n.kind == sequence && len(n.items) == len(s.names):
+	case s.form == places && n.kind == sequence && s.listed(len(n.items)) != nil:
 		items := n.items
 		if unit := unitOfLast(items, s.of); unit != "" {
 			items = withUnit(items, unit)
 		}
 		for i, item := range items {
-			l.list(item, s.of, join(path, s.names[i]), about)
+			l.list(item, s.of, join(path, s.listed(len(items))[i]), about)
 		}
 	}
 }

@@ -54,8 +54,8 @@ type Tyre struct{ Size, Cold, Hot string }
 // Preset is one way to set the car that the owner may choose.
 type Preset struct {
 	ID, Name  string
-	Click     [2]int
-	HasClick  [2]bool
+	Click     [4]int
+	HasClick  [4]bool
 	Pressures string
 	BarHole   [2]string
 	Feel      string // the workshop's own words
@@ -130,7 +130,7 @@ var handoverShape = anObject(
 	may("tyres", "", axles(anObject(may("size", "", someText), may("cold", "pressure", someText), may("hot", "pressure", someText)))),
 	may("presets", "ways to set the car that the owner may choose", byID(anObject(
 		may("name", "", someText),
-		may("click", "counted from closed", axles(aCount)),
+		may("click", "counted from closed, of an axle or of a corner; what a corner does not name is its axle's", axlesOrCorners(aCount)),
 		may("pressures", "", someText),
 		may("bar_hole", "", axles(someText)),
 		may("feel", "in the workshop's words", someText),
@@ -220,10 +220,8 @@ func (b *builder) preset(id string, e *entry) Preset {
 	if p.Name == "" {
 		p.Name = id
 	}
+	p.Click, p.HasClick = clicksOf(e)
 	for i, axle := range axleKeys {
-		if c := e.at("click").at(axle); c != nil {
-			p.Click[i], p.HasClick[i] = c.count, true
-		}
 		p.BarHole[i] = e.at("bar_hole").word(axle)
 	}
 	return p

@@ -1,6 +1,10 @@
 package jobfile
 
-import "trunnion/shop/quantity"
+import (
+	"slices"
+
+	"trunnion/shop/quantity"
+)
 
 // Version is the version of the format that this program writes and the newest
 // it reads. Later versions of job/1 add keys and never rename them.
@@ -151,17 +155,27 @@ var platformShape = aPart(
 	may("from", "what the position is measured from", someText),
 )
 
+// motionTable are the readings of one motion table.
+var motionTable = []key{
+	may("wheel", "travel from the zero height, bump positive", rowOf(quantity.Length, 2)),
+	may("spring", "travel at each wheel travel", rowOf(quantity.Length, 2)),
+	may("damper", "travel at each wheel travel", rowOf(quantity.Length, 2)),
+	may("reading", "band of every reading of the table", readingBand),
+}
+
+var carSide = anObject(
+	may("motion", "a table of readings taken on this side; a part that it does not have moves as the axle's table says", anObject(motionTable...)),
+)
+
 var carAxle = anObject(
 	may("type", "of suspension", oneOf("strut", "wishbone", "multilink", "trailing-arm", "twist-beam", "live-axle")),
-	may("motion", "how far spring and damper move with the wheel: a table of readings, or three lengths taped along the arm", anObject(
-		may("wheel", "travel from the zero height, bump positive", rowOf(quantity.Length, 2)),
-		may("spring", "travel at each wheel travel", rowOf(quantity.Length, 2)),
-		may("damper", "travel at each wheel travel", rowOf(quantity.Length, 2)),
-		may("reading", "band of every reading of the table", readingBand),
+	may("motion", "how far spring and damper move with the wheel: a table of readings, or three lengths taped along the arm", anObject(append(slices.Clone(motionTable),
 		may("pivot_to_spring", "taped along the arm, from its inner pivot", tapeLength),
 		may("pivot_to_damper", "taped along the arm, from its inner pivot", tapeLength),
 		may("pivot_to_joint", "taped along the arm, from its inner pivot to the outer joint", tapeLength),
-	)),
+	)...)),
+	may("left", "what was measured on the left side alone", carSide),
+	may("right", "what was measured on the right side alone", carSide),
 	may("hardpoints", "where the links of its left side are, with the wheel at the zero height", hardpointsShape),
 	may("tyre_rate", "of one tyre, vertical", tyreRate),
 	may("tyre", "what the rate can be estimated from", anObject(
@@ -234,7 +248,9 @@ var carShape = anObject(
 	must("rear", "rear axle, whatever is fitted", carAxle),
 )
 
-var buildAxle = anObject(
+// buildCorner are the keys of a build that both sides of an axle may have each of
+// their own.
+var buildCorner = []key{
 	may("spring", "", springShape),
 	may("helper", "second spring, stacked on the first; none takes the one that was on the car out", springShape),
 	may("damper", "", damperShape),
@@ -242,14 +258,21 @@ var buildAxle = anObject(
 	may("packer", "rigid spacer that brings the stop in earlier", packerLength),
 	may("mount", "top mount; none takes it out", mountShape),
 	may("platform", "adjuster of spring seat or body length; none takes it out; one on a damper's body goes with that damper", platformShape),
-	may("serials", "of the dampers fitted here, left and right", anObject(may("left", "", someText), may("right", "", someText))),
 	may("seats_closer", "how much nearer the spring seats stand than those measured, platform at its start mark", fittedCloser),
 	may("mounts_closer", "how much nearer the damper's mounts stand than those measured", fittedCloser),
 	may("friction", "at the wheel", frictionForce),
 	may("tyre_rate", "of this build's tyres", tyreRate),
 	may("unsprung_more", "added to one wheel by this build's wheels and brakes", addedMass),
 	may("bushes", "bolts tightened where the build rests with nobody aboard, or left as they were", oneOf("rest", "as-weighed")),
-)
+}
+
+var oneSide = anObject(buildCorner...)
+
+var buildAxle = anObject(append(slices.Clone(buildCorner),
+	may("serials", "of the dampers fitted here, left and right", anObject(may("left", "", someText), may("right", "", someText))),
+	may("left", "what the left side has of its own; what it does not name is the axle's", oneSide),
+	may("right", "what the right side has of its own; what it does not name is the axle's", oneSide),
+)...)
 
 var buildShape = anObject(
 	may("name", "", someText),
@@ -263,7 +286,7 @@ var buildShape = anObject(
 		may("platform", "raised from the start mark", corners(chosen(quantity.Length))),
 		may("body_length", "body screwed longer than its start mark", corners(chosen(quantity.Length))),
 		may("heights", "wanted, hub to arch with nobody aboard", corners(chosen(quantity.Length))),
-		may("click", "counted from closed", axles(aCount)),
+		may("click", "counted from closed, of an axle or of a corner; what a corner does not name is its axle's", axlesOrCorners(aCount)),
 		may("pressures", "of the tyres, in words", someText),
 		may("bar_hole", "of an adjustable bar: id of one of its holes; that in use as weighed without it", axles(someText)),
 		may("bars", "drop links", onOff),

@@ -76,10 +76,13 @@ func describe(s *shape) fields {
 		for _, name := range s.names {
 			byName = append(byName, field{name, describe(s.of)})
 		}
-		return fields{{"anyOf", []any{
-			fields{{"type", "object"}, {"properties", byName}, {"additionalProperties", false}},
-			fields{{"type", "array"}, {"items", describe(s.of)}, {"minItems", len(s.names)}, {"maxItems", len(s.names)}},
-		}}}
+		kinds := []any{fields{{"type", "object"}, {"properties", byName}, {"additionalProperties", false}}}
+		for _, names := range [][]string{axleKeys, cornerKeys} {
+			if s.listed(len(names)) != nil {
+				kinds = append(kinds, fields{{"type", "array"}, {"items", describe(s.of)}, {"minItems", len(names)}, {"maxItems", len(names)}})
+			}
+		}
+		return fields{{"anyOf", kinds}}
 	case row:
 		return fields{{"anyOf", []any{
 			fields{{"type", "array"}, {"items", fields{{"type", scalarTypes}}}, {"minItems", s.least}, {"maxItems", mostRow}},

@@ -2,6 +2,7 @@ package jobfile
 
 import (
 	"fmt"
+	"slices"
 
 	"trunnion/chassis/figure"
 	"trunnion/shop/quantity"
@@ -94,8 +95,28 @@ var (
 	axleKeys   = []string{"front", "rear"}
 )
 
+// sideKeys are the sides of an axle, left first, as a job names them.
+var sideKeys = []string{"left", "right"}
+
 func corners(of *shape) *shape { return &shape{form: places, names: cornerKeys, of: of} }
 func axles(of *shape) *shape   { return &shape{form: places, names: axleKeys, of: of} }
+
+// axlesOrCorners is a value of an axle that a corner may have of its own. As a list
+// it is two, of the axles, or four, of the corners.
+func axlesOrCorners(of *shape) *shape {
+	return &shape{form: places, names: slices.Concat(axleKeys, cornerKeys), of: of}
+}
+
+// listed are the places that the entries of a list of that many stand for; nil where
+// no list is that long.
+func (s *shape) listed(entries int) []string {
+	for _, names := range [][]string{axleKeys, cornerKeys} {
+		if len(names) == entries && has(s.names, names[0]) {
+			return names
+		}
+	}
+	return nil
+}
 
 // read is a value that somebody measured unless it says otherwise, with the
 // bands it gets when none is typed: measured, maker's, estimated.

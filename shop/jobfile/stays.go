@@ -22,13 +22,32 @@ func (b *builder) stays(builds []*car.Build, entries *entry, c *car.Car, fitted 
 		}
 		for i := range build.Corner {
 			a := car.AxleOf(i)
-			b.cornerStays(&build.Corner[i], &fitted.Corner[i], e.at(axleKeys[a]), c.Axle[a].OnDamper(), i&1 == 0)
+			axle := e.at(axleKeys[a])
+			b.cornerStays(&build.Corner[i], &fitted.Corner[i], cornerEntry{axle.at(sideKeys[i&1]), axle}, c.Axle[a].OnDamper())
 		}
 	}
 }
 
-// cornerStays fills what one corner does not name; say warns, once an axle.
-func (b *builder) cornerStays(to, from *car.BuildCorner, e *entry, onDamper, say bool) {
+// cornerEntry is what a build says of a corner: of its side, and of the axle.
+type cornerEntry struct{ own, axle *entry }
+
+func (c cornerEntry) at(name string) *entry {
+	if e := c.own.at(name); e != nil {
+		return e
+	}
+	return c.axle.at(name)
+}
+
+func (c cornerEntry) word(name string) string {
+	if e := c.at(name); e != nil {
+		return e.text
+	}
+	return ""
+}
+
+// cornerStays fills what one corner does not name. What both sides are asked about is
+// one fault.
+func (b *builder) cornerStays(to, from *car.BuildCorner, e cornerEntry, onDamper bool) {
 	gone := func(key string) bool { return e.word(key) == noPart }
 	newSpring := to.Spring != nil && to.Spring != from.Spring
 	newDamper := to.Damper != nil && to.Damper != from.Damper
@@ -40,7 +59,7 @@ func (b *builder) cornerStays(to, from *car.BuildCorner, e *entry, onDamper, say
 	}
 	if to.Helper == nil && from.Helper != nil && !gone("helper") {
 		to.Helper = from.Helper
-		if newSpring && say {
+		if newSpring {
 			s := e.at("spring")
 			b.warn(s.line, s.path, "is another spring, and nothing is said of the helper "+short(from.Helper.ID)+" that was on the car", "it stays, on the new spring: name a helper, or write helper: none")
 		}
@@ -48,7 +67,7 @@ func (b *builder) cornerStays(to, from *car.BuildCorner, e *entry, onDamper, say
 	if to.Platform == nil && from.Platform != nil && !gone("platform") {
 		if !newDamper || !onDamper {
 			to.Platform = from.Platform
-		} else if say {
+		} else {
 			d := e.at("damper")
 			b.warn(d.line, d.path, "is another damper, and the collars "+short(from.Platform.ID)+" stood on the old one", "they go with it: name the platform of the new one, or write platform: none")
 		}

@@ -307,7 +307,8 @@ func (w *walker) places(n *node, e *entry) bool {
 	s := e.shape
 	switch n.kind {
 	case sequence:
-		if len(n.items) != len(s.names) {
+		names := s.listed(len(n.items))
+		if names == nil {
 			w.refuse(n.line, e.path, fmt.Sprintf("has %d entries", len(n.items)), w.due(s))
 			return false
 		}
@@ -316,8 +317,8 @@ func (w *walker) places(n *node, e *entry) bool {
 			items = withUnit(items, unit)
 		}
 		for i, item := range items {
-			if got := w.walk(item, s.of, join(e.path, s.names[i])); got != nil {
-				e.put(s.names[i], got)
+			if got := w.walk(item, s.of, join(e.path, names[i])); got != nil {
+				e.put(names[i], got)
 			}
 		}
 	case mapping:

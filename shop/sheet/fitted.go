@@ -7,6 +7,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
 
 // fitted is what the build put onto the car.
@@ -18,56 +19,65 @@ func (m *maker) fitted() Part {
 			t.Rows = append(t.Rows, cells)
 		}
 	}
-	axle := func(a int) *car.BuildCorner { return &m.build.Corner[2*a] }
-	row("springs", func(a int) string { return m.spring(axle(a).Spring) })
-	row("helpers", func(a int) string { return m.spring(axle(a).Helper) })
-	row("dampers", func(a int) string { return m.damper(axle(a).Damper) })
+	corners := func(label string, text func(p *car.BuildCorner) string) {
+		row(label, func(a int) string {
+			return wording.Sides(text(&m.build.Corner[2*a]), text(&m.build.Corner[2*a+1]), "none")
+		})
+	}
+	corners("springs", func(p *car.BuildCorner) string { return m.spring(p.Spring) })
+	corners("helpers", func(p *car.BuildCorner) string { return m.spring(p.Helper) })
+	corners("dampers", func(p *car.BuildCorner) string { return m.damper(p.Damper) })
 	row("serial numbers", func(a int) string {
-		s := [2]string{m.build.Corner[2*a].Serial, m.build.Corner[2*a+1].Serial}
-		if s[0] == "" && s[1] == "" {
-			if d := axle(a).Damper; d != nil && d.Serial != "" {
-				return d.Serial
-			}
-			return "not written down"
+		l, r := &m.build.Corner[2*a], &m.build.Corner[2*a+1]
+		if l.Serial == "" && r.Serial == "" {
+			return wording.Sides(or(stamped(l), "not written down"), or(stamped(r), "not written down"), "")
 		}
-		return "left " + or(s[0], "not written down") + ", right " + or(s[1], "not written down")
+		return "left " + or(l.Serial, "not written down") + ", right " + or(r.Serial, "not written down")
 	})
-	row("bump stops", func(a int) string {
-		if axle(a).Stop == nil {
+	corners("bump stops", func(p *car.BuildCorner) string {
+		if p.Stop == nil {
 			return ""
 		}
-		text := axle(a).Stop.ID
-		if l := axle(a).Stop.Length; l.Known() {
+		text := p.Stop.ID
+		if l := p.Stop.Length; l.Known() {
 			text += ", " + m.length(&l) + " long"
 		}
-		if p := axle(a).Packer; p.Known() && p.Value != 0 {
-			text += ", packer " + m.length(&p)
+		if p.Packer.Known() && p.Packer.Value != 0 {
+			text += ", packer " + m.length(&p.Packer)
 		}
 		return text
 	})
-	row("top mounts", func(a int) string {
-		if axle(a).Mount == nil {
+	corners("top mounts", func(p *car.BuildCorner) string {
+		if p.Mount == nil {
 			return ""
 		}
-		return strings.TrimSpace(axle(a).Mount.ID + ", " + axle(a).Mount.Kind)
+		return strings.TrimSpace(p.Mount.ID + ", " + p.Mount.Kind)
 	})
-	row("platforms", func(a int) string {
-		p := axle(a).Platform
-		if p == nil {
+	corners("platforms", func(p *car.BuildCorner) string {
+		pl := p.Platform
+		if pl == nil {
 			return ""
 		}
-		text := p.ID
-		if p.Pitch.Known() {
-			text += ", " + quantity.Format(p.Pitch.Value, quantity.Length, m.System, 2) + " a turn"
+		text := pl.ID
+		if pl.Pitch.Known() {
+			text += ", " + quantity.Format(pl.Pitch.Value, quantity.Length, m.System, 2) + " a turn"
 		}
-		if p.From != "" {
-			text += ", counted from " + p.From
+		if pl.From != "" {
+			text += ", counted from " + pl.From
 		}
 		return text
 	})
 	row("tyres", func(a int) string { return m.hand.Tyres[a].Size })
 	row("bar hole", func(a int) string { return m.build.Setup.BarHole[a] })
 	return Part{Table: t}
+}
+
+// stamped is the serial number of a damper that stands for one piece.
+func stamped(p *car.BuildCorner) string {
+	if p.Damper == nil {
+		return ""
+	}
+	return p.Damper.Serial
 }
 
 func or(text, otherwise string) string {

@@ -105,11 +105,16 @@ func (m *maker) bounds() Part {
 	if m.hand.HeightBelow != "" {
 		list = append(list, "Never lower than "+m.hand.HeightBelow+".")
 	}
-	if m.build.Corner[0].Platform != nil || m.build.Corner[2].Platform != nil {
+	has := func(of func(i int) bool) bool { return of(0) || of(1) || of(2) || of(3) }
+	if has(func(i int) bool { return m.build.Corner[i].Platform != nil }) {
 		list = append(list, "A change of height opens again: "+reopened()+".")
 	}
-	if m.build.Setup.HasClick[0] || m.build.Setup.HasClick[2] {
-		list = append(list, "Clicks by hand only, both sides of an axle alike; close and open them all the way every few months, so that they stay free.")
+	if has(func(i int) bool { return m.build.Setup.HasClick[i] }) {
+		alike := ", both sides of an axle alike"
+		if !m.clicksAlike() {
+			alike = ""
+		}
+		list = append(list, "Clicks by hand only"+alike+"; close and open them all the way every few months, so that they stay free.")
 	}
 	return Part{List: list}
 }

@@ -4,9 +4,11 @@ import (
 	"math"
 	"strconv"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
 
 // presets are the ways to set the car, each with what it will feel like against
@@ -29,7 +31,7 @@ func (m *maker) presets() Part {
 // asLeft is the setting in which the car leaves, as a preset.
 func (m *maker) asLeft() *jobfile.Preset {
 	s := &m.build.Setup
-	p := &jobfile.Preset{Name: "as it leaves", Click: [2]int{s.Click[0], s.Click[2]}, HasClick: [2]bool{s.HasClick[0], s.HasClick[2]}, Pressures: s.Pressures, BarHole: s.BarHole}
+	p := &jobfile.Preset{Name: "as it leaves", Click: s.Click, HasClick: s.HasClick, Pressures: s.Pressures, BarHole: s.BarHole}
 	if p.Pressures == "" {
 		f, r := m.hand.Tyres[0].Cold, m.hand.Tyres[1].Cold
 		if p.Pressures = f; r != f && r != "" {
@@ -40,23 +42,33 @@ func (m *maker) asLeft() *jobfile.Preset {
 }
 
 func (m *maker) clicks(p *jobfile.Preset) string {
-	text := ""
-	for a := range 2 {
-		if a > 0 {
-			text += " / "
-		}
-		switch most := clicksOf(&m.build.Corner[2*a]); {
-		case !p.HasClick[a]:
-			text += quantity.Nothing
-		case most > 0 && p.Click[a] > most:
-			// A click beyond what is counted is not printed as a setting.
-			text += strconv.Itoa(p.Click[a]) + " is past the last, " + strconv.Itoa(most)
-			m.miss("the preset " + p.Name + " asks for a click that the damper does not have")
-		default:
-			text += strconv.Itoa(p.Click[a])
+	return wording.Sides(m.click(p, 0), m.click(p, 1), "") + " / " + wording.Sides(m.click(p, 2), m.click(p, 3), "")
+}
+
+func (m *maker) click(p *jobfile.Preset, i int) string {
+	switch most := clicksOf(&m.build.Corner[i]); {
+	case !p.HasClick[i]:
+		return quantity.Nothing
+	case most > 0 && p.Click[i] > most:
+		// A click beyond what is counted is not printed as a setting.
+		m.miss("the preset " + p.Name + " asks for a click that the damper does not have")
+		return strconv.Itoa(p.Click[i]) + " is past the last, " + strconv.Itoa(most)
+	default:
+		return strconv.Itoa(p.Click[i])
+	}
+}
+
+// clicksAlike reports that no setting of the car has other clicks on its left than
+// on its right.
+func (m *maker) clicksAlike() bool {
+	for _, p := range append([]jobfile.Preset{*m.asLeft()}, m.hand.Presets...) {
+		for l := 0; l < 4; l += 2 {
+			if p.Click[l] != p.Click[l+1] || p.HasClick[l] != p.HasClick[l+1] {
+				return false
+			}
 		}
 	}
-	return text
+	return true
 }
 
 func bars(hole [2]string) string {
@@ -66,11 +78,18 @@ func bars(hole [2]string) string {
 	return or(hole[0], quantity.Nothing) + " / " + or(hole[1], quantity.Nothing)
 }
 
-// ratio is the damping ratio at a click, of the worse side of the axle as in the
-// table before: between clicks that were computed by a straight line; NaN where it
-// is not known.
-func (m *maker) ratio(axle, click int) float64 {
-	return math.Min(m.ratioAt(2*axle, click), m.ratioAt(2*axle+1, click))
+// ratio is the damping ratio at a preset's clicks, of the worse side of the axle as
+// in the table before: between clicks that were computed by a straight line; NaN
+// where it is not known.
+func (m *maker) ratio(p *jobfile.Preset, axle int) float64 {
+	worse := math.Inf(1)
+	for i := 2 * axle; i < 2*axle+2; i++ {
+		if !p.HasClick[i] {
+			return math.NaN()
+		}
+		worse = math.Min(worse, m.ratioAt(i, p.Click[i]))
+	}
+	return worse
 }
 
 func (m *maker) ratioAt(corner, click int) float64 {
@@ -101,13 +120,7 @@ func (m *maker) ratioAt(corner, click int) float64 {
 }
 
 func (m *maker) ratios(p *jobfile.Preset) string {
-	f, r := math.NaN(), math.NaN()
-	if p.HasClick[0] {
-		f = m.ratio(0, p.Click[0])
-	}
-	if p.HasClick[1] {
-		r = m.ratio(1, p.Click[1])
-	}
+	f, r := m.ratio(p, car.Front), m.ratio(p, car.Rear)
 	if math.IsNaN(f) && math.IsNaN(r) {
 		return ""
 	}
@@ -125,10 +138,7 @@ func (m *maker) feel(p *jobfile.Preset) string {
 	text := m.ratios(p)
 	left := m.asLeft()
 	for a, where := range []string{"in front", "at the rear"} {
-		if !p.HasClick[a] || !left.HasClick[a] {
-			continue
-		}
-		is, was := m.ratio(a, p.Click[a]), m.ratio(a, left.Click[a])
+		is, was := m.ratio(p, a), m.ratio(left, a)
 		if math.IsNaN(is) || math.IsNaN(was) || was <= 0 {
 			continue
 		}
@@ -163,11 +173,11 @@ func (m *maker) home() string {
 	left := m.asLeft()
 	text := ""
 	for a, where := range []string{"front", "rear"} {
-		if left.HasClick[a] {
+		if l, r := 2*a, 2*a+1; left.HasClick[l] || left.HasClick[r] {
 			if text != "" {
 				text += "; "
 			}
-			text += where + " both closed by hand, then " + strconv.Itoa(left.Click[a]) + " out"
+			text += where + " both closed by hand, then " + wording.Sides(out(left, l), out(left, r), "") + " out"
 		}
 	}
 	if left.Pressures != "" {
@@ -182,13 +192,24 @@ func (m *maker) home() string {
 	return text + "."
 }
 
+// out is how far a damper is opened in a setting.
+func out(p *jobfile.Preset, i int) string {
+	if !p.HasClick[i] {
+		return "none"
+	}
+	return strconv.Itoa(p.Click[i])
+}
+
 // card is the presets for the pocket.
 func (m *maker) card() {
 	c := &m.sheet.Card
 	c.Title = m.Job.Car.Name
 	c.Under = or(m.Job.Info.Plate, "job "+m.Job.Info.Number)
 	c.Home = m.home()
-	c.Foot = "Both sides alike. Change one thing, write it down."
+	c.Foot = "Change one thing, write it down."
+	if m.clicksAlike() {
+		c.Foot = "Both sides alike. " + c.Foot
+	}
 	c.Table = Table{Columns: []string{"setting", "clicks F / R", "tyres", "bars F / R"}}
 	left := m.asLeft()
 	for _, p := range append([]jobfile.Preset{*left}, m.hand.Presets...) {

@@ -216,7 +216,7 @@ func TestClicksPastTheLast(t *testing.T) {
 	}
 	job := *src.Job
 	hand := *src.Job.Handover
-	hand.Presets = []jobfile.Preset{{ID: "x", Name: "Wild", Click: [2]int{40, 2}, HasClick: [2]bool{true, true}}}
+	hand.Presets = []jobfile.Preset{{ID: "x", Name: "Wild", Click: [4]int{40, 40, 2, 2}, HasClick: [4]bool{true, true, true, true}}}
 	job.Handover, src.Job, src.Build = &hand, &job, "kit"
 	s, err := New(src)
 	if err != nil {

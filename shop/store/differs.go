@@ -104,20 +104,16 @@ const mostUses = 10
 // add puts a value at its place; a weak one, of a part that is used, only where
 // none stands beside the use.
 func (f *flat) add(path string, field jobfile.Field, weak bool, depth int) {
-	at := strings.Split(path, ".")
-	if len(at) >= 2 && jobfile.Sections[at[1]] != "" && depth < mostUses {
-		used := len(at) == 3 && at[2] == "use"
-		if used || len(at) == 2 {
-			part, found := "parts."+jobfile.Sections[at[1]]+"."+strings.TrimSpace(field.Typed)+".", false
-			for _, of := range f.fields {
-				if tail, ok := strings.CutPrefix(of.Path, part); ok {
-					f.add(at[0]+"."+at[1]+"."+tail, of, used || weak, depth+1)
-					found = true
-				}
+	if place, section, tail, ok := jobfile.PartPlace(path); ok && depth < mostUses && (tail == "" || tail == "use") {
+		part, found := "parts."+section+"."+strings.TrimSpace(field.Typed)+".", false
+		for _, of := range f.fields {
+			if rest, ok := strings.CutPrefix(of.Path, part); ok {
+				f.add(place+"."+rest, of, tail == "use" || weak, depth+1)
+				found = true
 			}
-			if found {
-				return
-			}
+		}
+		if found {
+			return
 		}
 	}
 	if _, there := f.values[path]; !there {
@@ -219,9 +215,12 @@ func usedParts(fields []jobfile.Field, build string) []named {
 		}
 	}
 	for _, f := range fields {
-		at := strings.Split(strings.TrimSuffix(f.Path, ".use"), ".")
-		if len(at) == 4 && at[0] == "builds" && at[1] == build && jobfile.Sections[at[3]] != "" && (f.Form == "part" || strings.HasSuffix(f.Path, ".use")) {
-			use(named{jobfile.Sections[at[3]], strings.TrimSpace(f.Typed)}, 0)
+		path, ok := strings.CutPrefix(f.Path, "builds."+build+".")
+		if !ok {
+			continue
+		}
+		if _, section, tail, ok := jobfile.PartPlace(path); ok && (tail == "" && f.Form == "part" || tail == "use") {
+			use(named{section, strings.TrimSpace(f.Typed)}, 0)
 		}
 	}
 	return out

@@ -134,6 +134,27 @@ func TestAPresetMadeFromOneJobGoesIntoAnother(t *testing.T) {
 	}
 }
 
+// TestAPresetWhoseSidesDiffer: the parts of both sides go with it, and what one side has otherwise is a difference.
+func TestAPresetWhoseSidesDiffer(t *testing.T) {
+	text := string(must[[]byte](t)(os.ReadFile(demo)))
+	sided := strings.Replace(text, "front: {spring: front-46, ", "front: {right: {spring: {use: front-31, block: 100 mm}}, spring: front-46, ", 1)
+	p := Preset{Text: must[string](t)(PresetOf([]byte(sided), "kit"))}
+	if !strings.Contains(p.Text, "front-46:") || !strings.Contains(p.Text, "front-31:") {
+		t.Fatalf("the preset has not both springs:\n%s", p.Text)
+	}
+	again := must[[]byte](t)(jobfile.WithPreset([]byte(text), []byte(p.Text), "again"))
+	if got := must[[]Difference](t)(Differs(p, again, "again")); len(got) != 0 {
+		t.Errorf("put into a job the preset differs: %v", got)
+	}
+	var paths []string
+	for _, d := range must[[]Difference](t)(Differs(p, []byte(text), "kit")) {
+		paths = append(paths, d.Path+" "+d.Preset)
+	}
+	if diff := cmp.Diff([]string{"front.right.spring.rate maker 31 N/mm", "front.right.spring.free maker 304 mm", "front.right.spring.block 100 mm"}, paths); diff != "" {
+		t.Errorf("(-want +got):\n%s", diff)
+	}
+}
+
 func TestSerialNumbersWhereverTheyStand(t *testing.T) {
 	got := serials([]byte(`
 trunnion: job/1

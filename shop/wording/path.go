@@ -52,8 +52,12 @@ func Input(path string) string {
 		if parts[1] == "inertia" {
 			return last + " inertia"
 		}
+		axle := parts[1]
+		if len(parts) > 3 && (parts[2] == "left" || parts[2] == "right") {
+			axle += " " + parts[2]
+		}
 		if last == "bend" && len(parts) >= 5 {
-			return "bend of the " + name(parts[len(parts)-2]) + ", " + parts[1]
+			return "bend of the " + name(parts[len(parts)-2]) + ", " + axle
 		}
 		for _, corner := range []string{"front_left", "front_right", "rear_left", "rear_right", "front", "rear"} {
 			if last == corner {
@@ -62,7 +66,7 @@ func Input(path string) string {
 		}
 		for _, side := range []string{"front", "rear"} {
 			if parts[1] == side {
-				return name(last) + ", " + side
+				return name(last) + ", " + axle
 			}
 		}
 		if parts[len(parts)-2] == "motion" || parts[len(parts)-2] == "bar" {
