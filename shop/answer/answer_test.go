@@ -423,8 +423,8 @@ func TestFaults(t *testing.T) {
 	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
 		t.Fatal(err)
 	}
-	want := answer.Faults{Format: "trunnion.faults/1", File: "job.yaml", Faults: []answer.Fault{
-		{41, "front.damper.open", "is 310 mm", "longer than closed, 352 mm", "refuse"}, {0, "", "odd", "", "warn"},
+	want := answer.Faults{Format: "trunnion.faults/1", File: "job.yaml", Faults: []jobfile.Fault{
+		{Line: 41, Path: "front.damper.open", Got: "is 310 mm", Want: "longer than closed, 352 mm", Kind: "refuse"}, {Got: "odd", Kind: "warn"},
 	}}
 	if diff := gocmp.Diff(want, got); diff != "" {
 		t.Error(diff)

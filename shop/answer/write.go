@@ -167,18 +167,9 @@ func digits(v *float64) string {
 
 // Faults is trunnion.faults/1.
 type Faults struct {
-	Format string  `json:"format"`
-	File   string  `json:"file"`
-	Faults []Fault `json:"faults"`
-}
-
-// Fault is one fault of a job.
-type Fault struct {
-	Line int    `json:"line"`
-	Path string `json:"path"`
-	Got  string `json:"got"`
-	Want string `json:"want"`
-	Kind string `json:"kind"` // refuse or warn
+	Format string          `json:"format"`
+	File   string          `json:"file"`
+	Faults []jobfile.Fault `json:"faults"`
 }
 
 // WriteFaults writes the faults of a job.
@@ -187,19 +178,10 @@ func WriteFaults(w io.Writer, name string, faults []jobfile.Fault) error {
 	out.text("{")
 	out.field("format", FaultsFormat)
 	out.field("file", name)
-	list(out, "faults", FaultsOf(faults))
+	list(out, "faults", faults)
 	out.text("\n}\n")
 	if out.err != nil {
 		return out.err
 	}
 	return out.to.Flush()
-}
-
-// FaultsOf is the faults of a job as they are written.
-func FaultsOf(faults []jobfile.Fault) []Fault {
-	out := make([]Fault, len(faults))
-	for i, f := range faults {
-		out[i] = Fault{f.Line, f.Path, f.Got, f.Want, string(f.Kind)}
-	}
-	return out
 }

@@ -16,11 +16,13 @@ const (
 
 // Fault is one thing that is wrong with a job, or looks wrong.
 type Fault struct {
-	Line int    // 0 when it is about the job as a whole
-	Path string // "parts.dampers.kit-front.open"; empty for the text as a whole
-	Got  string // what stands there: "is 310 mm"
-	Want string // what could: "it must be longer than closed, 352 mm"
-	Kind Severity
+	Line int      `json:"line"` // 0 when it is about the job as a whole
+	Path string   `json:"path"` // "parts.dampers.kit-front.open"; empty for the text as a whole
+	Got  string   `json:"got"`  // what stands there: "is 310 mm"
+	Want string   `json:"want"` // what could: "it must be longer than closed, 352 mm"
+	Kind Severity `json:"kind" enum:"refuse,warn"`
+	// Location is where a figure stands in a request; empty for one that stands in a job.
+	Location string `json:"location,omitempty" doc:"of a figure that was typed into the page"`
 }
 
 // String is the fault in one line, without the name of the file.

@@ -175,7 +175,7 @@ func (s *Server) asked(r *http.Request) (document, error) {
 	job, faults := jobfile.ReadBytes([]byte(body.Text), "job.yaml")
 	if job == nil {
 		p := problem(http.StatusUnprocessableEntity, "the job has faults; nothing was computed")
-		p.Faults = faultsOf(faults)
+		p.Faults = faults
 		return nil, p
 	}
 	d, err := ask(ctx, s, job, system, &body)

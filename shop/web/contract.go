@@ -25,16 +25,6 @@ type Outlined struct {
 	Clicks int    `json:"clicks,omitempty"`
 }
 
-// Fault is one thing that is wrong with a job, or looks wrong.
-type Fault struct {
-	Line     int    `json:"line"`
-	Path     string `json:"path"`
-	Got      string `json:"got"`
-	Want     string `json:"want"`
-	Kind     string `json:"kind" enum:"refuse,warn"`
-	Location string `json:"location,omitempty" doc:"of a figure that was typed into the page"`
-}
-
 // TryRequest is a job with changes that are tried and not saved.
 type TryRequest struct {
 	Text  string     `json:"text" maxLength:"2097152"`
@@ -62,7 +52,7 @@ type View struct {
 	Load        string           `json:"load"`
 	Loads       []LoadLine       `json:"loads"`
 	Units       string           `json:"units" enum:"metric,imperial,mixed"`
-	Faults      []Fault          `json:"faults"`
+	Faults      []jobfile.Fault  `json:"faults"`
 	Fields      map[string]Field `json:"fields"`
 	Outline     Outline          `json:"outline"`
 	Brief       BriefView        `json:"brief"`

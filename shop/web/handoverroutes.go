@@ -50,7 +50,7 @@ func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body She
 	faults = append(faults, typed.Faults...)
 	if job == nil {
 		p := problem(http.StatusUnprocessableEntity, "the job has no answer to print")
-		p.Faults = faultsOf(faults)
+		p.Faults = faults
 		return nil, p
 	}
 	seen, err := s.tries.Figures(ctx, job, desk.Settings{})
@@ -192,7 +192,7 @@ func (s *Server) savedAnswer(r *http.Request) (*saved, error) {
 	job, faults := jobfile.ReadBytes(kept.Text, "job.yaml")
 	if job == nil {
 		p := problem(http.StatusUnprocessableEntity, "the job has faults: no sheet was made")
-		p.Faults = faultsOf(faults)
+		p.Faults = faults
 		return nil, p
 	}
 	got, err := s.tries.Figures(ctx, job, desk.Settings{})

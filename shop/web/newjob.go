@@ -113,7 +113,7 @@ func (s *Server) fromFigures(f Figures) ([]byte, error) {
 		p := problem(http.StatusUnprocessableEntity, "some of the figures cannot be taken")
 		p.Errors = a.places
 		for _, m := range a.places {
-			p.Faults = append(p.Faults, Fault{Path: m.Location, Got: "cannot be taken", Want: m.Message, Kind: "refuse", Location: m.Location})
+			p.Faults = append(p.Faults, jobfile.Fault{Path: m.Location, Got: "cannot be taken", Want: m.Message, Kind: jobfile.Refuse, Location: m.Location})
 		}
 		return nil, p
 	}
@@ -172,9 +172,9 @@ func (s *Server) fromFigures(f Figures) ([]byte, error) {
 	if job == nil {
 		// The figures are each right, but not together: the faults say where.
 		p := problem(http.StatusUnprocessableEntity, "the figures do not go together")
-		p.Faults = faultsOf(faults)
+		p.Faults = faults
 		for i := range p.Faults {
-			if p.Faults[i].Kind == string(jobfile.Refuse) {
+			if p.Faults[i].Kind == jobfile.Refuse {
 				p.Faults[i].Location = figureOf(p.Faults[i].Path)
 				p.Errors = append(p.Errors, Misplaced{p.Faults[i].Location, p.Faults[i].Got + "; " + p.Faults[i].Want})
 			}

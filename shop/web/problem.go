@@ -18,12 +18,12 @@ import (
 // Problem is an answer that is a fault, after RFC 9457. It says what, where and
 // what to do, and never gives back what was sent.
 type Problem struct {
-	Type   string      `json:"type,omitempty"`
-	Title  string      `json:"title"`
-	Status int         `json:"status"`
-	Detail string      `json:"detail,omitempty"`
-	Errors []Misplaced `json:"errors,omitempty"`
-	Faults []Fault     `json:"faults,omitempty"`
+	Type   string          `json:"type,omitempty"`
+	Title  string          `json:"title"`
+	Status int             `json:"status"`
+	Detail string          `json:"detail,omitempty"`
+	Errors []Misplaced     `json:"errors,omitempty"`
+	Faults []jobfile.Fault `json:"faults,omitempty"`
 	// Of a save that came second.
 	Mine   *Version   `json:"mine,omitempty"`
 	Theirs *Version   `json:"theirs,omitempty"`
@@ -134,7 +134,7 @@ func (s *Server) problemOf(ctx context.Context, err error) error {
 		return problem(status, trouble.Error())
 	case errors.As(err, &faults):
 		p := problem(http.StatusUnprocessableEntity, "the job has faults")
-		p.Faults = faultsOf(faults.List)
+		p.Faults = faults.List
 		return p
 	case errors.Is(err, desk.ErrNotKept):
 		return problem(http.StatusGone, "this view is no longer kept; try the job again")

@@ -11,7 +11,6 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/shop/desk"
-	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
@@ -19,7 +18,7 @@ import (
 // view makes what the pages show.
 func (s *trial) view(ctx context.Context) (*View, error) {
 	v := &View{
-		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Load: s.Load, Loads: []LoadLine{}, Faults: faultsOf(s.Faults), Fields: map[string]Field{},
+		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Load: s.Load, Loads: []LoadLine{}, Faults: some(s.Faults), Fields: map[string]Field{},
 		Outline: Outline{Springs: []Outlined{}, Dampers: []Outlined{}, Stops: []Outlined{}, Platforms: []Outlined{}},
 		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []Choice{}, Events: []EventKind{}}},
 		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.System)},
@@ -52,14 +51,6 @@ func (s *trial) view(ctx context.Context) (*View, error) {
 	s.measureNext(v)
 	s.order(v)
 	return v, s.ride(ctx, v)
-}
-
-func faultsOf(list []jobfile.Fault) []Fault {
-	out := make([]Fault, len(list))
-	for i, f := range list {
-		out[i] = Fault{Line: f.Line, Path: f.Path, Got: f.Got, Want: f.Want, Kind: string(f.Kind)}
-	}
-	return out
 }
 
 func (s *trial) massOf(l *car.Load) string {

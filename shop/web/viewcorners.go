@@ -72,7 +72,7 @@ func (d *tries) corners(ctx context.Context, req CornerRequest, full *desk.Resul
 		},
 	}
 	fault := b.asked()
-	b.out.Faults = faultsOf(s.Faults)
+	b.out.Faults = some(s.Faults)
 	if fault != nil {
 		b.out.Faults = append(b.out.Faults, *fault)
 	}
@@ -90,14 +90,14 @@ func (d *tries) corners(ctx context.Context, req CornerRequest, full *desk.Resul
 }
 
 // asked reads how far and which way the sweep goes.
-func (b *bends) asked() *Fault {
-	var fault *Fault
+func (b *bends) asked() *jobfile.Fault {
+	var fault *jobfile.Fault
 	b.most = cornerMost
 	if b.ask.Most != "" {
 		v, err := quantity.Parse(b.ask.Most, quantity.Acceleration)
 		if err != nil || v.Value < cornerLeast || v.Value > cornerUtmost {
-			fault = &Fault{
-				Path: "most", Got: b.ask.Most, Want: "an acceleration from " + wording.InG(cornerLeast) + " to " + wording.InG(cornerUtmost) + " is due", Kind: string(jobfile.Warn),
+			fault = &jobfile.Fault{
+				Path: "most", Got: b.ask.Most, Want: "an acceleration from " + wording.InG(cornerLeast) + " to " + wording.InG(cornerUtmost) + " is due", Kind: jobfile.Warn,
 			}
 		} else {
 			b.most = v.Value

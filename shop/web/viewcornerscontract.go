@@ -1,5 +1,7 @@
 package web
 
+import "trunnion/shop/jobfile"
+
 // CornerRequest is a job with changes, and the bend or braking that its builds
 // are taken through.
 type CornerRequest struct {
@@ -13,24 +15,24 @@ type CornerRequest struct {
 // Corners is what the builds do in a bend or under braking, and how steady they
 // are at speed.
 type Corners struct {
-	Key       string        `json:"key" doc:"for the workings"`
-	Ms        int           `json:"ms"`
-	Full      bool          `json:"full"`
-	Units     string        `json:"units" enum:"metric,imperial,mixed"`
-	Load      string        `json:"load"`
-	LoadName  string        `json:"loadName"`
-	Direction string        `json:"direction" enum:"left,right"`
-	Driving   string        `json:"driving" enum:"cornering,both,braking"`
-	What      string        `json:"what" doc:"the driving in words"`
-	Most      CornerMost    `json:"most"`
-	Unit      CornerUnits   `json:"unit"`
-	Faults    []Fault       `json:"faults"`
-	Builds    []CornerBuild `json:"builds" doc:"the worst first"`
-	Frame     CornerFrame   `json:"frame"`
-	Charts    []CornerGroup `json:"charts"`
-	Steady    Steadiness    `json:"steady"`
-	Rests     []CornerRests `json:"rests" doc:"what the answer rests on"`
-	Notes     []string      `json:"notes"`
+	Key       string          `json:"key" doc:"for the workings"`
+	Ms        int             `json:"ms"`
+	Full      bool            `json:"full"`
+	Units     string          `json:"units" enum:"metric,imperial,mixed"`
+	Load      string          `json:"load"`
+	LoadName  string          `json:"loadName"`
+	Direction string          `json:"direction" enum:"left,right"`
+	Driving   string          `json:"driving" enum:"cornering,both,braking"`
+	What      string          `json:"what" doc:"the driving in words"`
+	Most      CornerMost      `json:"most"`
+	Unit      CornerUnits     `json:"unit"`
+	Faults    []jobfile.Fault `json:"faults"`
+	Builds    []CornerBuild   `json:"builds" doc:"the worst first"`
+	Frame     CornerFrame     `json:"frame"`
+	Charts    []CornerGroup   `json:"charts"`
+	Steady    Steadiness      `json:"steady"`
+	Rests     []CornerRests   `json:"rests" doc:"what the answer rests on"`
+	Notes     []string        `json:"notes"`
 }
 
 // CornerMost is how far the sweep goes, and in what steps.

@@ -40,7 +40,7 @@ func (b *bends) steady() {
 	if b.ask.Fastest != "" {
 		v, err := quantity.Parse(b.ask.Fastest, quantity.SpeedRoad)
 		if err != nil || v.Value <= slowest || v.Value > fastestAsked {
-			b.out.Faults = append(b.out.Faults, Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.speed(200*quantity.KilometrePerHour).Shown, Kind: string(jobfile.Warn)})
+			b.out.Faults = append(b.out.Faults, jobfile.Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.speed(200*quantity.KilometrePerHour).Shown, Kind: jobfile.Warn})
 		} else {
 			top = v.Value
 		}

@@ -295,7 +295,7 @@ type Remeasured struct {
 	State     string          `json:"state" doc:"what the record is of"`
 	Record    []RecordLine    `json:"record"`
 	Off       []RemeasureLine `json:"off"`
-	Faults    []Fault         `json:"faults"`
+	Faults    []jobfile.Fault `json:"faults"`
 }
 
 // RecordLine is what a corner should measure.
@@ -326,14 +326,14 @@ func (s *Server) remeasure(ctx context.Context, _ store.Person, in *struct {
 	}
 	if seen.Job == nil {
 		p := problem(http.StatusUnprocessableEntity, "the job cannot be read")
-		p.Faults = faultsOf(seen.Faults)
+		p.Faults = seen.Faults
 		return nil, p
 	}
 	record, err := pastjobs.RecordOf(seen.Job, b.Build, seen.Answer)
 	if err != nil {
 		return nil, problem(http.StatusUnprocessableEntity, err.Error())
 	}
-	out := &Remeasured{BuildName: cmp.Or(buildNames(seen.Text)[b.Build], b.Build), State: "as it was weighed", Record: []RecordLine{}, Off: []RemeasureLine{}, Faults: []Fault{}}
+	out := &Remeasured{BuildName: cmp.Or(buildNames(seen.Text)[b.Build], b.Build), State: "as it was weighed", Record: []RecordLine{}, Off: []RemeasureLine{}, Faults: []jobfile.Fault{}}
 	if record.State != "" {
 		out.State = seen.Teller.Load(record.State)
 	}
@@ -361,9 +361,9 @@ func (s *Server) remeasure(ctx context.Context, _ store.Person, in *struct {
 				t, err = quantity.Parse(typed+" "+quantity.Units(kind, seen.System), kind)
 			}
 			if err != nil {
-				out.Faults = append(out.Faults, Fault{
+				out.Faults = append(out.Faults, jobfile.Fault{
 					Path: what + "." + figure.CornerNames[i], Got: typed, Want: "a " + what + " with its unit is due, such as " + map[string]string{"height": "352 mm", "load": "318 kg"}[what],
-					Kind: string(jobfile.Warn),
+					Kind: jobfile.Warn,
 				})
 				continue
 			}

@@ -52,7 +52,7 @@ func (d *tries) linkage(ctx context.Context, req LinkageRequest, full *desk.Resu
 		Wheels: []LinkageWheel{}, Heads: []string{}, Frames: []LinkageFrame{}, Charts: []CornerGroup{}, Says: []string{}, Effects: []LinkageEffect{},
 		Motions: []LinkageMotion{}, Notes: []string{},
 	}
-	m.out.Faults = faultsOf(s.Faults)
+	m.out.Faults = some(s.Faults)
 	if s.Answer != nil {
 		m.choose()
 		m.out.Faults = append(m.out.Faults, m.asked()...)
@@ -81,8 +81,8 @@ func (m *moving) choose() {
 
 const mostRack, mostPlate = 0.100, 0.030 // [m]
 
-func (m *moving) asked() []Fault {
-	var faults []Fault
+func (m *moving) asked() []jobfile.Fault {
+	var faults []jobfile.Fault
 	sets := make([][4]drawing.Strip, len(m.Answer.Job.Builds))
 	for i, b := range m.Answer.Job.Builds {
 		sets[i] = drawing.Strips(m.Answer, b.ID, m.Load)
@@ -102,7 +102,7 @@ func (m *moving) asked() []Fault {
 		}
 		v, err := quantity.Parse(typed, quantity.Length)
 		if err != nil || math.Abs(v.Value) > most {
-			faults = append(faults, Fault{Path: path, Got: typed, Want: "a length from " + length(-most) + " to " + length(most) + " is due", Kind: string(jobfile.Warn)})
+			faults = append(faults, jobfile.Fault{Path: path, Got: typed, Want: "a length from " + length(-most) + " to " + length(most) + " is due", Kind: jobfile.Warn})
 			return
 		}
 		*to = v.Value

@@ -1,5 +1,7 @@
 package web
 
+import "trunnion/shop/jobfile"
+
 // LinkageRequest is a job with changes, an axle of it, and how it is moved.
 type LinkageRequest struct {
 	TryRequest
@@ -22,7 +24,7 @@ type Linkage struct {
 	Mode    string          `json:"mode" enum:"parallel,opposite,single"`
 	Steers  bool            `json:"steers"`
 	Unit    LinkageUnits    `json:"unit"`
-	Faults  []Fault         `json:"faults"`
+	Faults  []jobfile.Fault `json:"faults"`
 	Missing []StrutMissing  `json:"missing" doc:"what has to be measured first, and what is wrong with the points"`
 	Sliders []StrutSlider   `json:"sliders"`
 	Build   string          `json:"build"`

@@ -68,7 +68,7 @@ func (d *tries) struts(ctx context.Context, req StrutRequest, full *desk.Result)
 		Mounts: StrutMounts{Heads: []string{}, Kinds: []string{}, Names: []string{}, Rows: []MountRow{}, Notes: []string{}},
 	}
 	bad := u.asked()
-	u.out.Faults = append(faultsOf(s.Faults), bad...)
+	u.out.Faults = append(some(s.Faults), bad...)
 	if s.Answer != nil {
 		u.out.LoadName, u.out.Kind = s.Teller.Load(s.Load), s.Answer.Job.Car.Axle[u.axle].Kind
 		if err := u.run(ctx); err != nil {
@@ -87,8 +87,8 @@ const (
 )
 
 // asked reads what is moved and how hard the car is driven.
-func (u *strutting) asked() []Fault {
-	var faults []Fault
+func (u *strutting) asked() []jobfile.Fault {
+	var faults []jobfile.Fault
 	u.study = study.UsualStrutAsk(u.axle)
 	u.study.Points, u.study.Load = 0, u.Load
 	read := func(path, typed string, kind quantity.Kind, low, high float64, to *float64, want string) {
@@ -97,7 +97,7 @@ func (u *strutting) asked() []Fault {
 		}
 		v, err := quantity.Parse(typed, kind)
 		if err != nil || !(v.Value >= low && v.Value <= high) {
-			faults = append(faults, Fault{Path: path, Got: typed, Want: want, Kind: string(jobfile.Warn)})
+			faults = append(faults, jobfile.Fault{Path: path, Got: typed, Want: want, Kind: jobfile.Warn})
 			return
 		}
 		*to = v.Value

@@ -188,7 +188,7 @@ func TestStrutsSayWhatToMeasure(t *testing.T) {
 	got := hatchTry(t)
 	got.Text = strings.Replace(got.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, -700, 220 mm]", 1)
 	v = strutsOf(t, d, StrutRequest{TryRequest: got})
-	if !slices.ContainsFunc(v.Faults, func(f Fault) bool { return strings.Contains(f.Got, "lower-arm ball joint") }) {
+	if !slices.ContainsFunc(v.Faults, func(f jobfile.Fault) bool { return strings.Contains(f.Got, "lower-arm ball joint") }) {
 		t.Errorf("a ball joint on the other side: %+v", v.Faults)
 	}
 }

@@ -1,5 +1,7 @@
 package web
 
+import "trunnion/shop/jobfile"
+
 // StrutRequest is a job with changes, an axle of it, and what its struts are put
 // under.
 type StrutRequest struct {
@@ -16,35 +18,35 @@ type StrutRequest struct {
 
 // Struts are the struts of an axle, build by build, at every travel of the wheel.
 type Struts struct {
-	Key      string         `json:"key" doc:"for the workings"`
-	Ms       int            `json:"ms"`
-	Full     bool           `json:"full"`
-	Units    string         `json:"units" enum:"metric,imperial,mixed"`
-	Axle     string         `json:"axle" enum:"front,rear"`
-	Kind     string         `json:"kind" doc:"of the suspension"`
-	Load     string         `json:"load"`
-	LoadName string         `json:"loadName"`
-	Unit     StrutUnits     `json:"unit"`
-	Faults   []Fault        `json:"faults"`
-	Missing  []StrutMissing `json:"missing" doc:"what has to be measured first"`
-	Sliders  []StrutSlider  `json:"sliders"`
-	Cases    []Choice       `json:"cases"`
-	Case     string         `json:"case"`
-	CaseName string         `json:"caseName"`
-	CaseNote string         `json:"caseNote"`
-	Points   []string       `json:"points" doc:"names of the places of a frame"`
-	Forces   []StrutForce   `json:"forces"`
-	Heads    []string       `json:"heads" doc:"names of the figures of a frame"`
-	Most     float64        `json:"most" doc:"greatest force of all, for the arrows"`
-	Wheel    StrutWheel     `json:"wheel"`
-	Frames   []StrutFrame   `json:"frames"`
-	Builds   []StrutBuild   `json:"builds"`
-	Figures  []StrutFigure  `json:"figures"`
-	Charts   []Chart        `json:"charts"`
-	Drawn    string         `json:"drawn" doc:"what is to scale and what is a sketch"`
-	Costs    string         `json:"costs,omitempty" doc:"of inversion, where a build has it"`
-	Notes    []string       `json:"notes"`
-	Mounts   StrutMounts    `json:"mounts"`
+	Key      string          `json:"key" doc:"for the workings"`
+	Ms       int             `json:"ms"`
+	Full     bool            `json:"full"`
+	Units    string          `json:"units" enum:"metric,imperial,mixed"`
+	Axle     string          `json:"axle" enum:"front,rear"`
+	Kind     string          `json:"kind" doc:"of the suspension"`
+	Load     string          `json:"load"`
+	LoadName string          `json:"loadName"`
+	Unit     StrutUnits      `json:"unit"`
+	Faults   []jobfile.Fault `json:"faults"`
+	Missing  []StrutMissing  `json:"missing" doc:"what has to be measured first"`
+	Sliders  []StrutSlider   `json:"sliders"`
+	Cases    []Choice        `json:"cases"`
+	Case     string          `json:"case"`
+	CaseName string          `json:"caseName"`
+	CaseNote string          `json:"caseNote"`
+	Points   []string        `json:"points" doc:"names of the places of a frame"`
+	Forces   []StrutForce    `json:"forces"`
+	Heads    []string        `json:"heads" doc:"names of the figures of a frame"`
+	Most     float64         `json:"most" doc:"greatest force of all, for the arrows"`
+	Wheel    StrutWheel      `json:"wheel"`
+	Frames   []StrutFrame    `json:"frames"`
+	Builds   []StrutBuild    `json:"builds"`
+	Figures  []StrutFigure   `json:"figures"`
+	Charts   []Chart         `json:"charts"`
+	Drawn    string          `json:"drawn" doc:"what is to scale and what is a sketch"`
+	Costs    string          `json:"costs,omitempty" doc:"of inversion, where a build has it"`
+	Notes    []string        `json:"notes"`
+	Mounts   StrutMounts     `json:"mounts"`
 }
 
 // StrutUnits are the units of the plain numbers.

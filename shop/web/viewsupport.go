@@ -10,6 +10,7 @@ import (
 
 	"trunnion/chassis/finding"
 	"trunnion/shop/desk"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/symptom"
 	"trunnion/shop/wording"
@@ -26,19 +27,19 @@ type SupportRequest struct {
 
 // Support is what may be behind it.
 type Support struct {
-	Key       string         `json:"key" doc:"for the workings"`
-	Ms        int            `json:"ms"`
-	Build     string         `json:"build"`
-	BuildName string         `json:"buildName"`
-	LoadName  string         `json:"loadName"`
-	LoadWhy   string         `json:"loadWhy"`
-	Heard     []SymptomRow   `json:"heard"`
-	Causes    []SupportCause `json:"causes"`
-	Caution   string         `json:"caution"`
-	Open      bool           `json:"open" doc:"nothing was heard: one of the rows is to be chosen"`
-	Rows      []SymptomRow   `json:"rows"`
-	Faults    []Fault        `json:"faults"`
-	Notes     []string       `json:"notes" doc:"what could not be looked at"`
+	Key       string          `json:"key" doc:"for the workings"`
+	Ms        int             `json:"ms"`
+	Build     string          `json:"build"`
+	BuildName string          `json:"buildName"`
+	LoadName  string          `json:"loadName"`
+	LoadWhy   string          `json:"loadWhy"`
+	Heard     []SymptomRow    `json:"heard"`
+	Causes    []SupportCause  `json:"causes"`
+	Caution   string          `json:"caution"`
+	Open      bool            `json:"open" doc:"nothing was heard: one of the rows is to be chosen"`
+	Rows      []SymptomRow    `json:"rows"`
+	Faults    []jobfile.Fault `json:"faults"`
+	Notes     []string        `json:"notes" doc:"what could not be looked at"`
 }
 
 // SymptomRow is a row of the table of what owners say.
@@ -135,7 +136,7 @@ func (d *tries) support(ctx context.Context, rules *symptom.Rules, req SupportRe
 	if err != nil {
 		return nil, err
 	}
-	out := &Support{Key: s.Key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: faultsOf(s.Faults), Notes: []string{}}
+	out := &Support{Key: s.Key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: some(s.Faults), Notes: []string{}}
 	if s.Answer == nil {
 		return out, nil
 	}

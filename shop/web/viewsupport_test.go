@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"trunnion/shop/access"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 )
 
@@ -68,7 +69,7 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 	}
 	var view View
 	s.want(200, &view, "POST", "/api/try", TryRequest{Text: text, Edits: edits, Units: "metric"})
-	if len(view.Applied) != len(edits) || slices.ContainsFunc(view.Faults, func(f Fault) bool { return f.Kind == "refuse" }) {
+	if len(view.Applied) != len(edits) || slices.ContainsFunc(view.Faults, func(f jobfile.Fault) bool { return f.Kind == "refuse" }) {
 		t.Errorf("the change cannot be tried: %+v, %+v", view.Applied, view.Faults)
 	}
 }
