@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 )
 
@@ -49,7 +50,7 @@ func BenchmarkWorkshop(b *testing.B) {
 			revision[w]++
 			group.Go(func() {
 				text := fmt.Sprintf("%s\n# of writer %d, save %d\n", demoText(b), w, revision[w])
-				in, err := json.Marshal(SaveRequest{Text: text, Edits: []Edit{}, Who: fmt.Sprintf("writer %d", w)})
+				in, err := json.Marshal(SaveRequest{Text: text, Edits: []jobfile.Edit{}, Who: fmt.Sprintf("writer %d", w)})
 				if err != nil {
 					b.Error(err)
 					return

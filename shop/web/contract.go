@@ -1,22 +1,13 @@
 package web
 
-import "trunnion/shop/jobfile"
+import (
+	"trunnion/shop/jobfile"
+	"trunnion/shop/view"
+)
 
 // What the page and the server say to each other. Texts and figures come ready
 // to show, in the units asked for; plain numbers are for drawing only, in the
 // unit named beside them.
-
-// Edit and Applied are a change of a job and what it became.
-type (
-	Edit    = jobfile.Edit
-	Applied = jobfile.Applied
-)
-
-// Choice is something to pick.
-type Choice struct {
-	Value string `json:"value"`
-	Label string `json:"label"`
-}
 
 // Part of a job, for a list.
 type Outlined struct {
@@ -25,47 +16,29 @@ type Outlined struct {
 	Clicks int    `json:"clicks,omitempty"`
 }
 
-// TryRequest is a job with changes that are tried and not saved.
-type TryRequest struct {
-	Text  string     `json:"text" maxLength:"2097152"`
-	Edits []Edit     `json:"edits" maxItems:"500"`
-	Units string     `json:"units" enum:"metric,imperial,mixed"`
-	Load  string     `json:"load,omitempty" maxLength:"100"`
-	Road  *RoadAsked `json:"road,omitempty"`
-	Event *int       `json:"event,omitempty" minimum:"0" maximum:"1000"`
-	Speed string     `json:"speed,omitempty" maxLength:"60"`
-	Run   string     `json:"run,omitempty" maxLength:"100" doc:"of a finished run on this very text: its full judgement is shown in place of a try"`
-}
-
-// RoadAsked is a road of the brief at a speed.
-type RoadAsked struct {
-	Name  string `json:"name" maxLength:"100"`
-	Speed string `json:"speed" maxLength:"60"`
-}
-
 // View is everything the pages show of a job.
 type View struct {
-	Key         string           `json:"key"`
-	Ms          int              `json:"ms"`
-	Full        bool             `json:"full" doc:"the full judgement in time; else a try"`
-	Title       Title            `json:"title"`
-	Load        string           `json:"load"`
-	Loads       []LoadLine       `json:"loads"`
-	Units       string           `json:"units" enum:"metric,imperial,mixed"`
-	Faults      []jobfile.Fault  `json:"faults"`
-	Fields      map[string]Field `json:"fields"`
-	Outline     Outline          `json:"outline"`
-	Brief       BriefView        `json:"brief"`
-	Plan        Plan             `json:"plan"`
-	Builds      []Build          `json:"builds"`
-	Rows        []Row            `json:"rows"`
-	Tables      []Table          `json:"tables"`
-	Warnings    []Note           `json:"warnings"`
-	MeasureNext []Measure        `json:"measureNext"`
-	Cautions    []string         `json:"cautions"`
-	Applied     []Applied        `json:"applied"`
-	Order       Order            `json:"order"`
-	Ride        *Ride            `json:"ride,omitempty"`
+	Key         string            `json:"key"`
+	Ms          int               `json:"ms"`
+	Full        bool              `json:"full" doc:"the full judgement in time; else a try"`
+	Title       Title             `json:"title"`
+	Load        string            `json:"load"`
+	Loads       []LoadLine        `json:"loads"`
+	Units       string            `json:"units" enum:"metric,imperial,mixed"`
+	Faults      []jobfile.Fault   `json:"faults"`
+	Fields      map[string]Field  `json:"fields"`
+	Outline     Outline           `json:"outline"`
+	Brief       BriefView         `json:"brief"`
+	Plan        Plan              `json:"plan"`
+	Builds      []Build           `json:"builds"`
+	Rows        []Row             `json:"rows"`
+	Tables      []Table           `json:"tables"`
+	Warnings    []Note            `json:"warnings"`
+	MeasureNext []Measure         `json:"measureNext"`
+	Cautions    []string          `json:"cautions"`
+	Applied     []jobfile.Applied `json:"applied"`
+	Order       Order             `json:"order"`
+	Ride        *Ride             `json:"ride,omitempty"`
 }
 
 // Title is what a job is called.
@@ -86,17 +59,17 @@ type LoadLine struct {
 
 // Field is one value of a job.
 type Field struct {
-	Label   string   `json:"label"`
-	Typed   string   `json:"typed"`
-	Shown   string   `json:"shown"`
-	Band    string   `json:"band"`
-	Origin  string   `json:"origin" enum:"measured,maker,estimated,default,text"`
-	Line    int      `json:"line"`
-	Path    string   `json:"path"`
-	Kind    string   `json:"kind"`
-	Choices []Choice `json:"choices,omitempty"`
-	Filled  bool     `json:"filled,omitempty"`
-	Doubt   string   `json:"doubt,omitempty"`
+	Label   string        `json:"label"`
+	Typed   string        `json:"typed"`
+	Shown   string        `json:"shown"`
+	Band    string        `json:"band"`
+	Origin  string        `json:"origin" enum:"measured,maker,estimated,default,text"`
+	Line    int           `json:"line"`
+	Path    string        `json:"path"`
+	Kind    string        `json:"kind"`
+	Choices []view.Choice `json:"choices,omitempty"`
+	Filled  bool          `json:"filled,omitempty"`
+	Doubt   string        `json:"doubt,omitempty"`
 }
 
 // Outline is the parts that stand in a job.
@@ -119,8 +92,8 @@ type BriefView struct {
 
 // BriefKnown is what may be added to a brief.
 type BriefKnown struct {
-	Roads  []Choice    `json:"roads"`
-	Events []EventKind `json:"events"`
+	Roads  []view.Choice `json:"roads"`
+	Events []EventKind   `json:"events"`
 }
 
 // EventKind is a kind of obstacle, with the sizes that it is due.
@@ -146,21 +119,15 @@ type LimitLine struct {
 	Label string `json:"label"`
 }
 
-// Speed is a speed of the car, to show and to send.
-type Speed struct {
-	Shown string `json:"shown"`
-	Value string `json:"value"`
-}
-
 // BriefRoad is a road of the brief.
 type BriefRoad struct {
-	ID     string  `json:"id"`
-	Name   string  `json:"name"`
-	Klass  string  `json:"klass"`
-	Line   string  `json:"line"`
-	Speeds []Speed `json:"speeds"`
-	Load   string  `json:"load"`
-	Path   string  `json:"path"`
+	ID     string       `json:"id"`
+	Name   string       `json:"name"`
+	Klass  string       `json:"klass"`
+	Line   string       `json:"line"`
+	Speeds []view.Speed `json:"speeds"`
+	Load   string       `json:"load"`
+	Path   string       `json:"path"`
 }
 
 // BriefEvent is an obstacle of the brief.
@@ -251,17 +218,17 @@ type Strip struct {
 
 // Control changes something of a build.
 type Control struct {
-	Path    string   `json:"path"`
-	Label   string   `json:"label"`
-	Axle    string   `json:"axle" enum:"front,rear"`
-	Kind    string   `json:"kind" enum:"spring,damper,stop,click,platform,height,packer"`
-	Value   string   `json:"value"`
-	Shown   string   `json:"shown"`
-	Choices []Choice `json:"choices,omitempty"`
-	Min     *float64 `json:"min,omitempty"`
-	Max     *float64 `json:"max,omitempty"`
-	Step    *float64 `json:"step,omitempty"`
-	Hint    string   `json:"hint"`
+	Path    string        `json:"path"`
+	Label   string        `json:"label"`
+	Axle    string        `json:"axle" enum:"front,rear"`
+	Kind    string        `json:"kind" enum:"spring,damper,stop,click,platform,height,packer"`
+	Value   string        `json:"value"`
+	Shown   string        `json:"shown"`
+	Choices []view.Choice `json:"choices,omitempty"`
+	Min     *float64      `json:"min,omitempty"`
+	Max     *float64      `json:"max,omitempty"`
+	Step    *float64      `json:"step,omitempty"`
+	Hint    string        `json:"hint"`
 }
 
 // Build is one column.
@@ -278,25 +245,13 @@ type Build struct {
 	Controls  []Control `json:"controls"`
 }
 
-// Cell is a figure in a row, one a build.
-type Cell struct {
-	Verdict string `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
-	Text    string `json:"text"`
-	Word    string `json:"word"`
-	Detail  string `json:"detail,omitempty"`
-	ValueID string `json:"valueId,omitempty"`
-	State   string `json:"state" enum:"ok,estimated,outside,unknown"`
-	Reason  string `json:"reason,omitempty"`
-	Tier    string `json:"tier" enum:"static,modes,screening,time"`
-}
-
 // Row is one finding over all builds.
 type Row struct {
-	Code    string `json:"code"`
-	Label   string `json:"label"`
-	Sub     string `json:"sub"`
-	Verdict string `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
-	Cells   []Cell `json:"cells"`
+	Code    string      `json:"code"`
+	Label   string      `json:"label"`
+	Sub     string      `json:"sub"`
+	Verdict string      `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+	Cells   []view.Cell `json:"cells"`
 }
 
 // Table is figures over all builds that nothing judges.
@@ -314,9 +269,9 @@ type Column struct {
 
 // TableRow is a line of a table.
 type TableRow struct {
-	Label string `json:"label"`
-	Sub   string `json:"sub"`
-	Cells []Cell `json:"cells"`
+	Label string      `json:"label"`
+	Sub   string      `json:"sub"`
+	Cells []view.Cell `json:"cells"`
 }
 
 // Note is something the reader must know.
@@ -385,64 +340,19 @@ type RideSide struct {
 	Corners []RideCorner `json:"corners"`
 }
 
-// Axis is an axis of a chart.
-type Axis struct {
-	Label string `json:"label"`
-	Unit  string `json:"unit"`
-	Log   bool   `json:"log,omitempty"`
-	Tight bool   `json:"tight,omitempty" doc:"drawn about its figures alone: nothing is no place of note"`
-}
-
-// ChartBand marks a part of a chart's y axis.
-type ChartBand struct {
-	From  float64 `json:"from"`
-	To    float64 `json:"to"`
-	Label string  `json:"label"`
-}
-
-// Series is one line of a chart.
-type Series struct {
-	Name  string    `json:"name"`
-	Build string    `json:"build"`
-	X     []float64 `json:"x"`
-	Y     []float64 `json:"y"`
-}
-
-// ChartMark marks something along a chart's x axis, on one of its lines.
-type ChartMark struct {
-	At     float64 `json:"at"`
-	Series int     `json:"series" doc:"line it stands on; -1 for the whole chart"`
-	Kind   string  `json:"kind" enum:"front-stop,rear-stop,lift,droop,end,place"`
-	Label  string  `json:"label" doc:"short, for the drawing"`
-	Says   string  `json:"says" doc:"in full, for the list and the table"`
-}
-
-// Chart is one picture's data.
-type Chart struct {
-	ID     string      `json:"id"`
-	Title  string      `json:"title"`
-	Note   string      `json:"note,omitempty"`
-	Kind   string      `json:"kind" enum:"line,bars,steps"`
-	X      Axis        `json:"x"`
-	Y      Axis        `json:"y"`
-	Bands  []ChartBand `json:"bands,omitempty"`
-	Marks  []ChartMark `json:"marks,omitempty"`
-	Series []Series    `json:"series"`
-}
-
 // Ride is a road or an obstacle, all builds side by side.
 type Ride struct {
-	Kind   string     `json:"kind" enum:"road,event"`
-	Name   string     `json:"name"`
-	Speed  Speed      `json:"speed"`
-	Speeds []Speed    `json:"speeds"`
-	Load   string     `json:"load"`
-	Tier   string     `json:"tier" enum:"static,modes,screening,time"`
-	Note   string     `json:"note"`
-	State  string     `json:"state" enum:"ok,estimated,outside,unknown"`
-	Sides  []RideSide `json:"sides"`
-	Charts []Chart    `json:"charts"`
-	Trace  bool       `json:"trace"`
+	Kind   string       `json:"kind" enum:"road,event"`
+	Name   string       `json:"name"`
+	Speed  view.Speed   `json:"speed"`
+	Speeds []view.Speed `json:"speeds"`
+	Load   string       `json:"load"`
+	Tier   string       `json:"tier" enum:"static,modes,screening,time"`
+	Note   string       `json:"note"`
+	State  string       `json:"state" enum:"ok,estimated,outside,unknown"`
+	Sides  []RideSide   `json:"sides"`
+	Charts []view.Chart `json:"charts"`
+	Trace  bool         `json:"trace"`
 }
 
 // Term is one input of a working.
@@ -459,10 +369,10 @@ type Term struct {
 
 // RemedyLine is a change that would help, ready to be tried.
 type RemedyLine struct {
-	Text    string   `json:"text"`
-	Edits   []Edit   `json:"edits"`
-	After   string   `json:"after"`
-	Worsens []string `json:"worsens"`
+	Text    string         `json:"text"`
+	Edits   []jobfile.Edit `json:"edits"`
+	After   string         `json:"after"`
+	Worsens []string       `json:"worsens"`
 }
 
 // LimitText is what a value is judged by.

@@ -5,7 +5,6 @@ import (
 	"net/http"
 
 	"trunnion/shop/access"
-	"trunnion/shop/desk"
 	"trunnion/shop/store"
 )
 
@@ -16,13 +15,12 @@ func (s *Server) cornerRoutes() {
 }
 
 func (s *Server) corner(ctx context.Context, _ store.Person, in *struct{ Body CornerRequest }) (*body[*Corners], error) {
-	var full *desk.Result
-	if in.Body.Run != "" {
-		full = s.runs.judged(ctx, in.Body.Run, s.tries.textOf(ctx, &in.Body.TryRequest))
-	}
-	v, err := s.tries.corners(ctx, in.Body, full)
+	start := s.o.Now()
+	t, err := s.tries.Cornered(ctx, &in.Body.TryRequest, s.judgedFor(ctx, &in.Body.TryRequest))
 	if err != nil {
 		return nil, err
 	}
+	v := cornersOf(t, in.Body)
+	v.Ms = s.since(start)
 	return answer(v), nil
 }

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"trunnion/examples"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/view"
 )
 
 func demoText(tb testing.TB) string {
@@ -21,28 +23,37 @@ func demoText(tb testing.TB) string {
 	return string(text)
 }
 
-func demoTry(tb testing.TB, edits ...Edit) TryRequest {
+func demoTry(tb testing.TB, edits ...jobfile.Edit) view.TryRequest {
 	tb.Helper()
-	return TryRequest{Text: demoText(tb), Edits: append([]Edit{}, edits...), Units: "metric"}
+	return view.TryRequest{Text: demoText(tb), Edits: append([]jobfile.Edit{}, edits...), Units: "metric"}
 }
 
-func ptr(req TryRequest) *TryRequest { return &req }
+func ptr(req view.TryRequest) *view.TryRequest { return &req }
 
-func desked(tb testing.TB) *tries {
+func desked(tb testing.TB) *view.Desk {
 	tb.Helper()
-	return newTries(nil, "test", time.Now)
+	return view.NewDesk(nil, "test", time.Now)
 }
 
-func tryOf(tb testing.TB, d *tries, req TryRequest) *View {
+// sideBySide are the builds of a job side by side, as the page has them.
+func sideBySide(d *view.Desk, req view.TryRequest) (*View, error) {
+	t, err := d.Compared(context.Background(), &req, nil)
+	if err != nil {
+		return nil, err
+	}
+	return viewOf(context.Background(), t)
+}
+
+func tryOf(tb testing.TB, d *view.Desk, req view.TryRequest) *View {
 	tb.Helper()
-	v, err := d.view(context.Background(), req, nil)
+	v, err := sideBySide(d, req)
 	if err != nil {
 		tb.Fatal(err)
 	}
 	return v
 }
 
-func set(path, value string) Edit { return Edit{Path: path, Value: &value} }
+func set(path, value string) jobfile.Edit { return jobfile.Edit{Path: path, Value: &value} }
 
 func (v *View) row(code string) *Row {
 	for i := range v.Rows {
@@ -68,7 +79,7 @@ func TestTryShowsTheDemo(t *testing.T) {
 	if row == nil || row.Cells[1].Verdict != "over" || row.Cells[1].ValueID == "" {
 		t.Fatalf("no row says that lower springs rest on their rear stops: %+v", row)
 	}
-	if !slices.IsSortedFunc(v.Rows, func(a, b Row) int { return grades[a.Verdict] - grades[b.Verdict] }) {
+	if !slices.IsSortedFunc(v.Rows, func(a, b Row) int { return view.Grades[a.Verdict] - view.Grades[b.Verdict] }) {
 		t.Error("rows are not sorted, worst first")
 	}
 	if f := v.Fields["loads.driver.items[0].mass"]; f.Typed != "82 kg" || f.Shown != "82.0 kg" {
@@ -87,14 +98,14 @@ func TestTryShowsTheDemo(t *testing.T) {
 func TestWorkingsOpen(t *testing.T) {
 	d := desked(t)
 	v := tryOf(t, d, demoTry(t))
-	s, err := d.opened(v.Key, "")
+	s, err := d.Opened(v.Key, "")
 	if err != nil {
 		t.Fatal(err)
 	}
 	opened := 0
 	var open func(id string, deep int)
 	open = func(id string, deep int) {
-		w, err := s.working(context.Background(), id)
+		w, err := workingOf(context.Background(), s, id)
 		if err != nil {
 			t.Fatalf("%s: %v", id, err)
 		}
@@ -128,7 +139,7 @@ func TestWorkingsOpen(t *testing.T) {
 	if opened < 100 {
 		t.Errorf("%d workings were opened, want hundreds", opened)
 	}
-	w, err := s.working(context.Background(), v.row("rests-on-bump-stop-rear").Cells[1].ValueID)
+	w, err := workingOf(context.Background(), s, v.row("rests-on-bump-stop-rear").Cells[1].ValueID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -171,34 +182,34 @@ func TestEdits(t *testing.T) {
 		}
 	})
 	t.Run("a pull at the strip", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.kit.front", Move: "-8 mm"}))
+		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.kit.front", Move: "-8 mm"}))
 		moved := *v.Builds[3].Strips[0].Rest - *before.Builds[3].Strips[0].Rest
 		if len(v.Faults) > 0 || moved < 7 || moved > 9 {
 			t.Errorf("moved %.2f mm into bump, want 8: %+v %+v", moved, v.Applied, v.Faults)
 		}
 	})
 	t.Run("a pull without a platform", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.lower-old.rear", Move: "10 mm"}))
+		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.lower-old.rear", Move: "10 mm"}))
 		moved := *v.Builds[1].Strips[2].Rest - *before.Builds[1].Strips[2].Rest
 		if len(v.Faults) > 0 || moved > -9 || moved < -11 {
 			t.Errorf("moved %.2f mm, want -10: %+v %+v", moved, v.Applied, v.Faults)
 		}
 	})
 	t.Run("a copy of a build", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.second", CopyOf: "kit", Name: "Second thoughts"}, set("builds.second.setup.click.rear", "5")))
+		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.second", CopyOf: "kit", Name: "Second thoughts"}, set("builds.second.setup.click.rear", "5")))
 		if len(v.Builds) != 5 || v.Builds[4].Name != "Second thoughts" || len(v.Faults) > 0 {
 			t.Errorf("%d builds: %+v", len(v.Builds), v.Faults)
 		}
 	})
 	t.Run("taken out", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, Edit{Path: "builds.lower-uprated"}))
+		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.lower-uprated"}))
 		if len(v.Builds) != 3 || len(v.Faults) > 0 {
 			t.Errorf("%d builds: %+v", len(v.Builds), v.Faults)
 		}
 	})
-	for name, e := range map[string]Edit{
+	for name, e := range map[string]jobfile.Edit{
 		"nowhere": set("builds.nobody.front.spring", "front-31"), "no unit": set("car.wheelbase", "2700"), "no number": set("car.weighed.load.front_left", "<b>heavy</b>"),
-		"too far": {Path: "builds.kit.front", Move: "-5 m"}, "no part": {Path: "builds.kit.front.spring", Part: "spring:none"}, "no path": {Value: ref("1")},
+		"too far": {Path: "builds.kit.front", Move: "-5 m"}, "no part": {Path: "builds.kit.front.spring", Part: "spring:none"}, "no path": {Value: view.Ref("1")},
 	} {
 		t.Run(name, func(t *testing.T) {
 			v := tryOf(t, d, demoTry(t, e))
@@ -242,8 +253,8 @@ func TestRides(t *testing.T) {
 	if v.Ride == nil || v.Ride.Kind != "event" || !v.Ride.Trace || len(v.Ride.Charts) != 5 || len(v.Ride.Charts[0].Series) != 4 {
 		t.Fatalf("got %+v", v.Ride)
 	}
-	s, _ := d.opened(v.Key, "")
-	tr, err := s.trace(context.Background(), "kit", 300)
+	s, _ := d.Opened(v.Key, "")
+	tr, err := traceOf(context.Background(), s, "kit", 300)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -251,7 +262,7 @@ func TestRides(t *testing.T) {
 		t.Errorf("%d moments on the %s side in %+v", len(tr.Seat), tr.Side, tr.Unit)
 	}
 	req = demoTry(t)
-	req.Road = &RoadAsked{Name: "town-street", Speed: "50 km/h"}
+	req.Road = &view.RoadAsked{Name: "town-street", Speed: "50 km/h"}
 	v = tryOf(t, d, req)
 	if v.Ride == nil || len(v.Ride.Speeds) != 3 || len(v.Ride.Charts) == 0 || v.Ride.Sides[0].Floors[0].Shown == "–" {
 		t.Errorf("got %+v", v.Ride)
@@ -261,7 +272,7 @@ func TestRides(t *testing.T) {
 func TestFaultsComeAsAList(t *testing.T) {
 	d := desked(t)
 	for _, text := range []string{"", "{", "a: b", "trunnion: job/2", strings.Repeat("x", 100), "\x00"} {
-		v, err := d.view(context.Background(), TryRequest{Text: text, Units: "metric"}, nil)
+		v, err := sideBySide(d, view.TryRequest{Text: text, Units: "metric"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -269,7 +280,7 @@ func TestFaultsComeAsAList(t *testing.T) {
 			t.Errorf("%q has no fault", text)
 		}
 	}
-	v := tryOf(t, d, TryRequest{Text: strings.Replace(demoText(t), "wheelbase: 2700 mm", "wheelbase: 2700 N", 1), Units: "metric"})
+	v := tryOf(t, d, view.TryRequest{Text: strings.Replace(demoText(t), "wheelbase: 2700 mm", "wheelbase: 2700 N", 1), Units: "metric"})
 	if len(v.Faults) != 1 || v.Faults[0].Path != "car.wheelbase" || v.Faults[0].Line == 0 {
 		t.Errorf("got %+v", v.Faults)
 	}
@@ -280,19 +291,19 @@ func TestFaultsComeAsAList(t *testing.T) {
 func BenchmarkTry(b *testing.B) {
 	for _, row := range []struct {
 		name string
-		edit func(k int) Edit
+		edit func(k int) jobfile.Edit
 	}{
-		{"spring", func(k int) Edit {
+		{"spring", func(k int) jobfile.Edit {
 			return set("parts.springs.front-46.rate", []string{"46 N/mm", "47 N/mm", "48 N/mm", "49 N/mm"}[k%4])
 		}},
-		{"pull", func(k int) Edit {
-			return Edit{Path: "builds.kit.front", Move: []string{"-1 mm", "-2 mm", "-3 mm"}[k%3]}
+		{"pull", func(k int) jobfile.Edit {
+			return jobfile.Edit{Path: "builds.kit.front", Move: []string{"-1 mm", "-2 mm", "-3 mm"}[k%3]}
 		}},
-		{"click", func(k int) Edit { return set("builds.kit.setup.click.rear", []string{"3", "4", "5", "6"}[k%4]) }},
-		{"car", func(k int) Edit {
+		{"click", func(k int) jobfile.Edit { return set("builds.kit.setup.click.rear", []string{"3", "4", "5", "6"}[k%4]) }},
+		{"car", func(k int) jobfile.Edit {
 			return set("car.weighed.load.front_left", []string{"420 kg", "424 kg", "427 kg"}[k%3])
 		}},
-		{"other", func(k int) Edit { return set("builds.lower-old.rear.stop", []string{"r42", "r36", "r58"}[k%3]) }},
+		{"other", func(k int) jobfile.Edit { return set("builds.lower-old.rear.stop", []string{"r42", "r36", "r58"}[k%3]) }},
 	} {
 		b.Run(row.name, func(b *testing.B) {
 			d := desked(b)

@@ -42,9 +42,9 @@ func left(t *testing.T) string {
 // saved.
 func TestSheet(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	ask := func(text string, edits ...Edit) *sheet.Sheet {
+	ask := func(text string, edits ...jobfile.Edit) *sheet.Sheet {
 		var got sheet.Sheet
-		s.want(200, &got, "POST", "/api/sheet", SheetRequest{Text: text, Edits: append([]Edit{}, edits...), Units: "metric"})
+		s.want(200, &got, "POST", "/api/sheet", SheetRequest{Text: text, Edits: append([]jobfile.Edit{}, edits...), Units: "metric"})
 		return &got
 	}
 	if got := ask(demoText(t)); !got.Draft || len(got.Missing) < 10 || got.Build != "kit" {
@@ -55,17 +55,17 @@ func TestSheet(t *testing.T) {
 		t.Errorf("complete and a draft: %q", got.Missing)
 	}
 	no := "not-done"
-	if got := ask(done, Edit{Path: "handover.checks.hoses.state", Value: &no}); !got.Draft || len(got.Missing) != 1 {
+	if got := ask(done, jobfile.Edit{Path: "handover.checks.hoses.state", Value: &no}); !got.Draft || len(got.Missing) != 1 {
 		t.Errorf("hoses not done: %q", got.Missing)
 	}
 	for path, want := range map[string]string{"build": "nobody", "load": "nobody"} {
-		body := map[string]any{"text": done, "edits": []Edit{}, "units": "metric", path: want}
+		body := map[string]any{"text": done, "edits": []jobfile.Edit{}, "units": "metric", path: want}
 		if path == "load" {
 			continue // an unknown load state of a try falls back to the usual one
 		}
 		s.want(422, nil, "POST", "/api/sheet", body)
 	}
-	s.want(422, nil, "POST", "/api/sheet", SheetRequest{Text: "trunnion: job/1\n", Edits: []Edit{}, Units: "metric"})
+	s.want(422, nil, "POST", "/api/sheet", SheetRequest{Text: "trunnion: job/1\n", Edits: []jobfile.Edit{}, Units: "metric"})
 
 	for format, begin := range map[string]string{"pdf": "%PDF-", "card": "%PDF-", "xlsx": "PK", "csv": "section,what,text", "json": "{", "certifier": ""} {
 		status, header, file := s.ask("GET", "/api/jobs/demo/sheet?paper=letter&format="+format, nil)
@@ -101,7 +101,7 @@ func TestWorkshop(t *testing.T) {
 	s.want(422, nil, "PUT", "/api/workshop", WorkshopRequest{Name: "T", Revision: 1, Logo: []byte("no picture at all")})
 	s.want(409, nil, "PUT", "/api/workshop", WorkshopRequest{Name: "T", Revision: 0})
 	var made sheet.Sheet
-	s.want(200, &made, "POST", "/api/sheet", SheetRequest{Text: demoText(t), Edits: []Edit{}, Units: "imperial"})
+	s.want(200, &made, "POST", "/api/sheet", SheetRequest{Text: demoText(t), Edits: []jobfile.Edit{}, Units: "imperial"})
 	if made.Workshop.Name != "Tarrowby Works" || made.Workshop.Words != "springs and dampers" || made.Units != "imperial" {
 		t.Errorf("the sheet says %+v, %s", made.Workshop, made.Units)
 	}
@@ -122,7 +122,7 @@ func TestDue(t *testing.T) {
 	var job Job
 	header := s.want(200, &job, "GET", "/api/jobs/demo", nil)
 	past := "2020-02-29"
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: job.Text, Edits: []Edit{{Path: "handover.recheck.date", Value: &past}}, Who: "Ines", Why: "handed over"}, "If-Match", header.Get("ETag"))
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: job.Text, Edits: []jobfile.Edit{{Path: "handover.recheck.date", Value: &past}}, Who: "Ines", Why: "handed over"}, "If-Match", header.Get("ETag"))
 	s.want(200, &got, "GET", "/api/due", nil)
 	if len(got.Due) != 1 || got.Due[0].Job != "demo" || got.Due[0].Days >= 0 || got.Due[0].Owner != "Mrs Ollerwick" {
 		t.Errorf("due is %+v", got.Due)
@@ -135,7 +135,7 @@ func TestSheetAfterTheScales(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	ask := func() *sheet.Sheet {
 		var got sheet.Sheet
-		s.want(200, &got, "POST", "/api/sheet", SheetRequest{Text: left(t), Edits: []Edit{}, Units: "metric", Job: "demo"})
+		s.want(200, &got, "POST", "/api/sheet", SheetRequest{Text: left(t), Edits: []jobfile.Edit{}, Units: "metric", Job: "demo"})
 		return &got
 	}
 	one := s.round("r1", readAs())

@@ -16,6 +16,7 @@ import (
 	"trunnion/shop/quantity"
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -31,12 +32,12 @@ func (s *Server) handoverRoutes() {
 
 // SheetRequest is a job with edits, and which build leaves.
 type SheetRequest struct {
-	Text  string `json:"text" maxLength:"2097152"`
-	Edits []Edit `json:"edits" maxItems:"500"`
-	Units string `json:"units" enum:"metric,imperial,mixed"`
-	Build string `json:"build,omitempty" maxLength:"100"`
-	Load  string `json:"load,omitempty" maxLength:"100"`
-	Job   string `json:"job,omitempty" maxLength:"100" doc:"under which rounds on the scales are kept"`
+	Text  string         `json:"text" maxLength:"2097152"`
+	Edits []jobfile.Edit `json:"edits" maxItems:"500"`
+	Units string         `json:"units" enum:"metric,imperial,mixed"`
+	Build string         `json:"build,omitempty" maxLength:"100"`
+	Load  string         `json:"load,omitempty" maxLength:"100"`
+	Job   string         `json:"job,omitempty" maxLength:"100" doc:"under which rounds on the scales are kept"`
 }
 
 func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body SheetRequest }) (*body[*sheet.Sheet], error) {
@@ -45,7 +46,7 @@ func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body She
 	if err != nil {
 		return nil, err
 	}
-	typed, _ := s.tries.edit(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units}, system)
+	typed, _ := s.tries.Edit(ctx, &view.TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units}, system)
 	job, faults := jobfile.ReadBytes(typed.Text, "job.yaml")
 	faults = append(faults, typed.Faults...)
 	if job == nil {
@@ -267,7 +268,7 @@ type WorkshopRequest struct {
 func (s *Server) workshopView(w store.Workshop) WorkshopView {
 	return WorkshopView{
 		Name: w.Name, Words: w.Words, HasLogo: len(w.Logo) > 0, RecheckDays: w.RecheckDays, RecheckKm: w.RecheckKm, Revision: w.Revision,
-		When: s.when(w.When), Who: w.Who,
+		When: view.When(w.When), Who: w.Who,
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -69,7 +70,7 @@ func (s *Server) jobs(ctx context.Context, who store.Person, in *struct {
 	for i := range page.Hits {
 		h := &page.Hits[i]
 		line := JobLine{
-			ID: h.ID, Number: h.Number, Car: h.Car, Owner: h.Owner, Plate: h.Plate, Changed: s.when(h.SavedAt), ChangedBy: h.Who,
+			ID: h.ID, Number: h.Number, Car: h.Car, Owner: h.Owner, Plate: h.Plate, Changed: view.When(h.SavedAt), ChangedBy: h.Who,
 			Demo: h.ID == DemoJob, Draft: drafted[h.ID],
 		}
 		line.Builds, line.Worst = s.worst.of(h.ID, h.SHA256)
@@ -99,7 +100,7 @@ type jobAnswer struct {
 
 func (s *Server) answerJob(r store.Revision) *jobAnswer {
 	info, _ := jobInfo(r.Text)
-	return &jobAnswer{ETag: etag(r.Number), Body: Job{ID: r.Job, Revision: r.Number, Number: info, Text: string(r.Text), SavedAt: s.when(r.When), SavedBy: r.Who}}
+	return &jobAnswer{ETag: etag(r.Number), Body: Job{ID: r.Job, Revision: r.Number, Number: info, Text: string(r.Text), SavedAt: view.When(r.When), SavedBy: r.Who}}
 }
 
 func etag(revision int) string { return `"` + strconv.Itoa(revision) + `"` }
@@ -130,10 +131,10 @@ func (s *Server) job(ctx context.Context, who store.Person, in *JobPath) (*jobAn
 
 // DraftBody is what somebody typed and did not save.
 type DraftBody struct {
-	Revision int    `json:"revision" minimum:"0"`
-	Edits    []Edit `json:"edits" maxItems:"5000"`
-	Undone   []Edit `json:"undone" maxItems:"5000"`
-	At       string `json:"at" maxLength:"60"`
+	Revision int            `json:"revision" minimum:"0"`
+	Edits    []jobfile.Edit `json:"edits" maxItems:"5000"`
+	Undone   []jobfile.Edit `json:"undone" maxItems:"5000"`
+	At       string         `json:"at" maxLength:"60"`
 }
 
 func draftOf(d store.Draft) *DraftBody {
@@ -142,10 +143,10 @@ func draftOf(d store.Draft) *DraftBody {
 		return nil
 	}
 	if out.Edits == nil {
-		out.Edits = []Edit{}
+		out.Edits = []jobfile.Edit{}
 	}
 	if out.Undone == nil {
-		out.Undone = []Edit{}
+		out.Undone = []jobfile.Edit{}
 	}
 	return &out
 }
@@ -181,10 +182,10 @@ func (s *Server) dropDraft(ctx context.Context, who store.Person, in *JobPath) (
 
 // SaveRequest is a text with edits that becomes the next revision.
 type SaveRequest struct {
-	Text  string `json:"text" maxLength:"2097152"`
-	Edits []Edit `json:"edits" maxItems:"5000"`
-	Who   string `json:"who" maxLength:"100"`
-	Why   string `json:"why" maxLength:"500"`
+	Text  string         `json:"text" maxLength:"2097152"`
+	Edits []jobfile.Edit `json:"edits" maxItems:"5000"`
+	Who   string         `json:"who" maxLength:"100"`
+	Why   string         `json:"why" maxLength:"500"`
 }
 
 func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
@@ -222,12 +223,12 @@ func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
 }
 
 // edited is a text with edits made; all faults at once where one cannot be.
-func (s *Server) edited(ctx context.Context, text string, edits []Edit) ([]byte, error) {
+func (s *Server) edited(ctx context.Context, text string, edits []jobfile.Edit) ([]byte, error) {
 	system, err := wording.System(s.o.Units)
 	if err != nil {
 		system = quantity.Metric
 	}
-	ed := s.tries.edited(ctx, []byte(text), edits, system)
+	ed := s.tries.Edited(ctx, []byte(text), edits, system)
 	if len(ed.Faults) > 0 {
 		return nil, &jobfile.Faults{Name: "job", List: ed.Faults}
 	}
@@ -261,11 +262,11 @@ func (s *Server) mayChange(ctx context.Context, who store.Person, id string, tex
 func (s *Server) conflict(c *store.Conflict) *Problem {
 	p := problem(http.StatusConflict, c.Error())
 	p.Mine = &Version{Text: string(c.Yours.Text), Revision: c.Yours.Expected, Who: c.Yours.Who, Why: c.Yours.Why}
-	p.Theirs = &Version{Text: string(c.Theirs.Text), Revision: c.Theirs.Number, Who: c.Theirs.Who, When: s.when(c.Theirs.When), Why: c.Theirs.Why}
+	p.Theirs = &Version{Text: string(c.Theirs.Text), Revision: c.Theirs.Number, Who: c.Theirs.Who, When: view.When(c.Theirs.When), Why: c.Theirs.Why}
 	base := c.Theirs.Text
 	if c.Base != nil {
 		base = c.Base.Text
-		p.Base = &Version{Text: string(base), Revision: c.Base.Number, Who: c.Base.Who, When: s.when(c.Base.When), Why: c.Base.Why}
+		p.Base = &Version{Text: string(base), Revision: c.Base.Number, Who: c.Base.Who, When: view.When(c.Base.When), Why: c.Base.Why}
 	}
 	p.Fields = disputes(base, c.Yours.Text, c.Theirs.Text)
 	return p
@@ -333,7 +334,7 @@ func (s *Server) revisions(ctx context.Context, _ store.Person, in *JobPath) (*b
 	out := Revisions{Revisions: []RevisionLine{}}
 	var newer []byte
 	for i, r := range list {
-		out.Revisions = append(out.Revisions, RevisionLine{Revision: r.Number, Who: r.Who, When: s.when(r.When), Why: r.Why, Changed: []Changed{}})
+		out.Revisions = append(out.Revisions, RevisionLine{Revision: r.Number, Who: r.Who, When: view.When(r.When), Why: r.Why, Changed: []Changed{}})
 		if i > told {
 			continue
 		}
@@ -379,7 +380,11 @@ func (s *Server) jobOrder(ctx context.Context, _ store.Person, in *struct {
 	if units == "" {
 		units = s.o.Units
 	}
-	v, err := s.tries.view(ctx, TryRequest{Text: string(r.Text), Units: units}, nil)
+	t, err := s.tries.Compared(ctx, &view.TryRequest{Text: string(r.Text), Units: units}, nil)
+	if err != nil {
+		return nil, err
+	}
+	v, err := viewOf(ctx, t)
 	if err != nil {
 		return nil, err
 	}

@@ -11,6 +11,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // keepRoutes put what stands in a job into the workshop's own shelves, for the
@@ -22,15 +23,15 @@ func (s *Server) keepRoutes() {
 
 // KeepRequest is what of a job is kept.
 type KeepRequest struct {
-	Text   string `json:"text" maxLength:"2097152"`
-	Edits  []Edit `json:"edits" maxItems:"500"`
-	Units  string `json:"units" enum:"metric,imperial,mixed"`
-	Path   string `json:"path" maxLength:"300" doc:"of the part in its build, builds.kit.front.spring, or of a build, builds.kit"`
-	Name   string `json:"name" maxLength:"200"`
-	Car    string `json:"car,omitempty" maxLength:"200" doc:"type of car that a preset is for"`
-	Source string `json:"source,omitempty" maxLength:"300" doc:"where a part's figures come from"`
-	Why    string `json:"why,omitempty" maxLength:"300"`
-	Who    string `json:"who,omitempty" maxLength:"100"`
+	Text   string         `json:"text" maxLength:"2097152"`
+	Edits  []jobfile.Edit `json:"edits" maxItems:"500"`
+	Units  string         `json:"units" enum:"metric,imperial,mixed"`
+	Path   string         `json:"path" maxLength:"300" doc:"of the part in its build, builds.kit.front.spring, or of a build, builds.kit"`
+	Name   string         `json:"name" maxLength:"200"`
+	Car    string         `json:"car,omitempty" maxLength:"200" doc:"type of car that a preset is for"`
+	Source string         `json:"source,omitempty" maxLength:"300" doc:"where a part's figures come from"`
+	Why    string         `json:"why,omitempty" maxLength:"300"`
+	Who    string         `json:"who,omitempty" maxLength:"100"`
 }
 
 // errNotKept says that nothing of the kind stands at a path.
@@ -38,7 +39,7 @@ var errNotKept = errors.New("nothing that can be kept stands there")
 
 func (s *Server) keepPart(ctx context.Context, who store.Person, in *struct{ Body KeepRequest }) (*body[Part], error) {
 	b := in.Body
-	text := s.tries.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+	text := s.tries.TextOf(ctx, &view.TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	key := b.Path[strings.LastIndexByte(b.Path, '.')+1:]
 	section := jobfile.Sections[key]
 	piece, err := jobfile.Piece(text, b.Path)
@@ -73,7 +74,7 @@ func (s *Server) keepPart(ctx context.Context, who store.Person, in *struct{ Bod
 
 func (s *Server) keepPreset(ctx context.Context, who store.Person, in *struct{ Body KeepRequest }) (*body[Preset], error) {
 	b := in.Body
-	text := s.tries.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+	text := s.tries.TextOf(ctx, &view.TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	id, ok := strings.CutPrefix(b.Path, "builds.")
 	if !ok {
 		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))

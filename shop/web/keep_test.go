@@ -11,7 +11,7 @@ import (
 // makes a build of the preset again: nothing may differ.
 func TestKeep(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	edits := []Edit{}
+	edits := []jobfile.Edit{}
 	ask := func(path, name string) KeepRequest {
 		return KeepRequest{Text: demoText(t), Edits: edits, Units: "metric", Path: path, Name: name, Car: "Marl 2.0 estate", Source: "scales", Who: "Ines"}
 	}
@@ -42,7 +42,7 @@ func TestKeep(t *testing.T) {
 		t.Errorf("a preset differs from the build it was made of: %+v", differ.Differences)
 	}
 	var v View
-	s.want(200, &v, "POST", "/api/try", demoTry(t, Edit{Path: "builds.again", Preset: kept.ID}))
+	s.want(200, &v, "POST", "/api/try", demoTry(t, jobfile.Edit{Path: "builds.again", Preset: kept.ID}))
 	if n := len(v.Builds); n != 5 {
 		t.Errorf("%d builds, want 5", n)
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"net/http"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/sse"
@@ -12,6 +13,7 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -165,15 +167,15 @@ func asProblem(err error, p **Problem) bool {
 
 // try
 
-func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body TryRequest }) (*body[*View], error) {
+func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body view.TryRequest }) (*body[*View], error) {
 	var full *desk.Result
 	if in.Body.Run != "" {
-		full = s.runs.judged(ctx, in.Body.Run, s.tries.textOf(ctx, &in.Body))
-		if full != nil && !desk.InBrief(full.Job, in.Body.look()) {
+		full = s.runs.judged(ctx, in.Body.Run, s.tries.TextOf(ctx, &in.Body))
+		if full != nil && !desk.InBrief(full.Job, in.Body.Look()) {
 			full = nil // another speed than the brief's: only a try has it
 		}
 	}
-	v, err := s.tries.view(ctx, in.Body, full)
+	v, err := s.compared(ctx, &in.Body, full)
 	if err != nil {
 		return nil, err
 	}
@@ -182,6 +184,23 @@ func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body TryRe
 	}
 	return answer(v), nil
 }
+
+// compared shows a job with edits, or the full judgement where there is one.
+func (s *Server) compared(ctx context.Context, req *view.TryRequest, full *desk.Result) (*View, error) {
+	start := s.o.Now()
+	t, err := s.tries.Compared(ctx, req, full)
+	if err != nil {
+		return nil, err
+	}
+	v, err := viewOf(ctx, t)
+	if v != nil {
+		v.Ms = s.since(start)
+	}
+	return v, err
+}
+
+// since is how long ago something began [ms].
+func (s *Server) since(start time.Time) int { return int(s.o.Now().Sub(start).Milliseconds()) }
 
 // ViewPath names a view.
 type ViewPath struct {
@@ -194,11 +213,11 @@ func (s *Server) working(ctx context.Context, _ store.Person, in *struct {
 	Units string `query:"units" enum:"metric,imperial,mixed"`
 },
 ) (*body[*Working], error) {
-	v, err := s.tries.opened(in.Key, in.Units)
+	v, err := s.tries.Opened(in.Key, in.Units)
 	if err != nil {
 		return nil, err
 	}
-	w, err := v.working(ctx, in.Value)
+	w, err := workingOf(ctx, v, in.Value)
 	return answer(w), err
 }
 
@@ -208,14 +227,14 @@ func (s *Server) trace(ctx context.Context, _ store.Person, in *struct {
 	MaxPoints int    `query:"maxPoints" minimum:"2" maximum:"20000" default:"1500"`
 },
 ) (*body[*Trace], error) {
-	v, err := s.tries.opened(in.Key, "")
+	v, err := s.tries.Opened(in.Key, "")
 	if err != nil {
 		return nil, err
 	}
 	if v.Answer == nil {
 		return nil, problem(http.StatusUnprocessableEntity, "the job has no answer to play")
 	}
-	t, err := v.trace(ctx, in.Build, in.MaxPoints)
+	t, err := traceOf(ctx, v, in.Build, in.MaxPoints)
 	if err != nil && ctx.Err() == nil {
 		return nil, problem(http.StatusUnprocessableEntity, err.Error())
 	}
@@ -309,7 +328,7 @@ type Presets struct {
 }
 
 func (s *Server) presetOf(p store.Preset) Preset {
-	return Preset{ID: p.Slug, Car: p.Car, Name: p.Name, Text: p.Text, Revision: p.Revision, When: s.when(p.When), Who: p.Who}
+	return Preset{ID: p.Slug, Car: p.Car, Name: p.Name, Text: p.Text, Revision: p.Revision, When: view.When(p.When), Who: p.Who}
 }
 
 func (s *Server) presets(ctx context.Context, _ store.Person, in *struct {

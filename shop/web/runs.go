@@ -18,6 +18,7 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // Run is a full judgement in the background.
@@ -389,7 +390,7 @@ func (r *runner) find(ctx context.Context, id string) (Run, error) {
 
 func (s *Server) startRun(ctx context.Context, who store.Person, in *struct {
 	JobPath
-	Body TryRequest
+	Body view.TryRequest
 },
 ) (*body[Run], error) {
 	text, err := s.edited(ctx, in.Body.Text, in.Body.Edits)
@@ -503,7 +504,7 @@ func (s *Server) run(ctx context.Context, _ store.Person, in *struct {
 	if units == "" {
 		units = s.o.Units
 	}
-	run.View, err = s.tries.view(ctx, TryRequest{Text: string(text), Edits: []Edit{}, Units: units, Load: in.Load, Run: in.ID}, full)
+	run.View, err = s.compared(ctx, &view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: units, Load: in.Load, Run: in.ID}, full)
 	return answer(run), err
 }
 

@@ -19,6 +19,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // Options are what a server stands on.
@@ -41,7 +42,7 @@ type Server struct {
 	o      Options
 	store  *store.Store
 	guard  *access.Guard
-	tries  *tries
+	tries  *view.Desk
 	runs   *runner
 	hub    *hub
 	worst  *summaries
@@ -74,7 +75,7 @@ func New(ctx context.Context, o Options) *Server {
 	if o.Store != nil {
 		shelf = o.Store
 	}
-	s.tries = newTries(shelf, o.Version, o.Now)
+	s.tries = view.NewDesk(shelf, o.Version, o.Now)
 	s.runs = newRunner(s)
 	s.worst = newSummaries(s)
 	s.api = humago.New(s.mux, s.config())
@@ -115,11 +116,23 @@ var lent = map[string]string{
 	reflect.TypeFor[store.Store]().PkgPath(): "Kept",
 }
 
+// schemaNames are the names in the description of types that the program calls
+// otherwise: a name there stays what it is.
+var schemaNames = map[reflect.Type]string{
+	reflect.TypeFor[view.ChartGroup](): "CornerGroup",
+	reflect.TypeFor[view.Missing]():    "StrutMissing",
+	reflect.TypeFor[view.Slider]():     "StrutSlider",
+	reflect.TypeFor[view.TravelMark](): "StrutMark",
+}
+
 // schemaName names a type in the description.
 func schemaName(t reflect.Type, hint string) string {
 	name := huma.DefaultSchemaNamer(t, hint)
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
+	}
+	if said := schemaNames[t]; said != "" {
+		return said
 	}
 	if prefix := lent[t.PkgPath()]; !strings.HasPrefix(name, prefix) {
 		return prefix + name

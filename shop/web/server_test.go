@@ -23,7 +23,9 @@ import (
 
 	"trunnion/shop/access"
 	"trunnion/shop/desk"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -169,7 +171,7 @@ func TestJobsAndRevisions(t *testing.T) {
 	if header.Get("ETag") != `"1"` || job.Text != demoText(t) || job.Number != "0042" {
 		t.Fatalf("revision %d, tag %s, number %s", job.Revision, header.Get("ETag"), job.Number)
 	}
-	save := SaveRequest{Text: job.Text, Edits: []Edit{set("builds.kit.front.spring", "front-31")}, Who: "Ines", Why: "softer in front"}
+	save := SaveRequest{Text: job.Text, Edits: []jobfile.Edit{set("builds.kit.front.spring", "front-31")}, Who: "Ines", Why: "softer in front"}
 	header = s.want(200, &job, "PUT", "/api/jobs/demo", save, "If-Match", `"1"`)
 	if header.Get("ETag") != `"2"` || job.Revision != 2 || job.SavedBy != "Ines" || !strings.Contains(job.Text, "spring: front-31, damper: kit-front") {
 		t.Fatalf("got revision %d by %s", job.Revision, job.SavedBy)
@@ -201,7 +203,7 @@ func TestJobsAndRevisions(t *testing.T) {
 	s.want(422, nil, "PUT", "/api/jobs/demo", save)
 	s.want(428, nil, "PUT", "/api/jobs/demo", save, "If-Match", "*")
 	var p Problem
-	s.want(422, &p, "PUT", "/api/jobs/demo", SaveRequest{Text: job.Text, Edits: []Edit{set("builds.nobody.front.spring", "x")}}, "If-Match", `"2"`)
+	s.want(422, &p, "PUT", "/api/jobs/demo", SaveRequest{Text: job.Text, Edits: []jobfile.Edit{set("builds.nobody.front.spring", "x")}}, "If-Match", `"2"`)
 	if len(p.Faults) != 1 || p.Faults[0].Path != "builds.nobody.front.spring" {
 		t.Errorf("got %+v", p)
 	}
@@ -211,10 +213,10 @@ func TestJobsAndRevisions(t *testing.T) {
 func TestConflictShowsBothVersions(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	text := demoText(t)
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: text, Edits: []Edit{set("builds.kit.setup.click.front", "5"), set("car.plate", "NEW 1")}, Who: "Ines"}, "If-Match", `"1"`)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: text, Edits: []jobfile.Edit{set("builds.kit.setup.click.front", "5"), set("car.plate", "NEW 1")}, Who: "Ines"}, "If-Match", `"1"`)
 	var p Problem
 	s.want(409, &p, "PUT", "/api/jobs/demo", SaveRequest{
-		Text: text, Edits: []Edit{set("builds.kit.setup.click.front", "3"), set("builds.kit.setup.click.rear", "4"), set("car.plate", "NEW 1")}, Who: "Otto", Why: "mine",
+		Text: text, Edits: []jobfile.Edit{set("builds.kit.setup.click.front", "3"), set("builds.kit.setup.click.rear", "4"), set("car.plate", "NEW 1")}, Who: "Otto", Why: "mine",
 	}, "If-Match", `"1"`)
 	if p.Mine == nil || p.Theirs == nil || p.Base == nil || p.Theirs.Who != "Ines" || p.Theirs.Revision != 2 || p.Base.Text != text {
 		t.Fatalf("got %+v", p)
@@ -232,7 +234,7 @@ func TestConflictShowsBothVersions(t *testing.T) {
 func TestDraftsLastAndASaveEndsThem(t *testing.T) {
 	dir := t.TempDir()
 	s := openShop(t, dir, true)
-	draft := DraftBody{Revision: 1, Edits: []Edit{{Path: "builds.kit.front", Move: "-3 mm", Label: "pull", Step: 2}, {Path: "car.plate"}}, Undone: []Edit{}, At: "now"}
+	draft := DraftBody{Revision: 1, Edits: []jobfile.Edit{{Path: "builds.kit.front", Move: "-3 mm", Label: "pull", Step: 2}, {Path: "car.plate"}}, Undone: []jobfile.Edit{}, At: "now"}
 	s.want(204, nil, "PUT", "/api/jobs/demo/draft", draft)
 	var job Job
 	s.want(200, &job, "GET", "/api/jobs/demo", nil)
@@ -268,7 +270,7 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	dir := t.TempDir()
 	s := openShop(t, dir, true)
 	req := demoTry(t)
-	req.Edits = []Edit{}
+	req.Edits = []jobfile.Edit{}
 	var run Run
 	s.want(202, &run, "POST", "/api/jobs/demo/runs", req)
 	done := s.await(run.ID)
@@ -312,7 +314,7 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	if !v.Full {
 		t.Error("a try of the judged text does not show the judgement")
 	}
-	req.Edits = []Edit{set("builds.kit.setup.click.front", "5")}
+	req.Edits = []jobfile.Edit{set("builds.kit.setup.click.front", "5")}
 	s.want(200, &v, "POST", "/api/try", req)
 	if v.Full {
 		t.Error("a changed text shows the judgement of another")
@@ -390,7 +392,7 @@ func (s *shop) listen() <-chan string {
 func TestSavesAreTold(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	events := s.listen()
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t) + "# more\n", Edits: []Edit{}, Who: "Ines"}, "If-Match", `"1"`)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t) + "# more\n", Edits: []jobfile.Edit{}, Who: "Ines"}, "If-Match", `"1"`)
 	deadline := time.After(5 * time.Second)
 	for {
 		select {
@@ -413,7 +415,7 @@ func TestNewJobFromFigures(t *testing.T) {
 	var job Job
 	s.want(201, &job, "POST", "/api/jobs", CreateRequest{Figures: &f})
 	var v View
-	s.want(200, &v, "POST", "/api/try", TryRequest{Text: job.Text, Edits: []Edit{}, Units: "metric"})
+	s.want(200, &v, "POST", "/api/try", view.TryRequest{Text: job.Text, Edits: []jobfile.Edit{}, Units: "metric"})
 	if len(v.Builds) != 2 || v.Title.Owner != f.Owner || v.Title.Car != f.Car || len(v.Fields) < 40 {
 		t.Errorf("%d builds of %q for %q, %d fields", len(v.Builds), v.Title.Car, v.Title.Owner, len(v.Fields))
 	}
@@ -442,7 +444,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 	var part Part
 	s.want(200, &part, "PUT", "/api/catalogue", PartRequest{Kind: "spring", Slug: "front-38", Name: "Front 38", Text: "{rate: maker 38 N/mm, free: maker 265 mm, block: maker 95 mm}", Source: "a box"})
 	v := View{}
-	s.want(200, &v, "POST", "/api/try", demoTry(t, Edit{Path: "builds.kit.front.spring", Part: "spring:front-38"}))
+	s.want(200, &v, "POST", "/api/try", demoTry(t, jobfile.Edit{Path: "builds.kit.front.spring", Part: "spring:front-38"}))
 	if len(v.Faults) > 0 || len(v.Applied) != 1 || v.Applied[0].Value != "front-38" || v.Fields["parts.springs.front-38.rate"].Shown != "38.0 N/mm" {
 		t.Errorf("%+v %+v", v.Applied, v.Faults)
 	}
@@ -454,7 +456,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 		t.Errorf("got %+v", presets)
 	}
 	// It becomes a build; a part of the same name but other figures gets its own.
-	s.want(200, &v, "POST", "/api/try", demoTry(t, Edit{Path: "builds.town", Preset: "marl-town"}))
+	s.want(200, &v, "POST", "/api/try", demoTry(t, jobfile.Edit{Path: "builds.town", Preset: "marl-town"}))
 	if len(v.Faults) > 0 || len(v.Builds) != 5 || v.Builds[4].Name != "Town" || v.Fields["builds.town.front.spring"].Typed != "front-31-2" || v.Fields["parts.springs.front-31-2.rate"].Typed != "31 N/mm" {
 		t.Errorf("%d builds, %+v %+v", len(v.Builds), v.Fields["builds.town.front.spring"], v.Faults)
 	}
@@ -463,7 +465,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 		ID: "marl-helped", Car: "Marl 2.0 estate", Name: "Helped",
 		Text: "builds: {helped: {rear: {spring: rear-60, helper: tender}}}\nparts: {springs: {rear-60: {rate: 60 N/mm, free: 250 mm}, tender: {rate: 9 N/mm, free: 60 mm, block: 20 mm}}}",
 	})
-	with := demoTry(t, Edit{Path: "builds.helped", Preset: "marl-helped"})
+	with := demoTry(t, jobfile.Edit{Path: "builds.helped", Preset: "marl-helped"})
 	with.Text = strings.Replace(with.Text, "  springs:\n", "  springs:\n    tender: {rate: 3 N/mm, free: 40 mm, block: 12 mm}\n", 1)
 	s.want(200, &v, "POST", "/api/try", with)
 	if helper := v.Fields["builds.helped.rear.helper"].Typed; helper != "tender-2" || v.Fields["parts.springs."+helper+".rate"].Typed != "9 N/mm" {
@@ -599,11 +601,11 @@ func TestBeyondTheMachine(t *testing.T) {
 	}
 	in("Vic")
 	s.want(200, nil, "POST", "/api/try", demoTryList(t))
-	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []Edit{}}, "If-Match", `"1"`)
+	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []jobfile.Edit{}}, "If-Match", `"1"`)
 	in("Bea")
 	s.want(403, nil, "POST", "/api/jobs", CreateRequest{FromJob: "demo"})
-	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []Edit{set("builds.kit.front.spring", "front-31")}}, "If-Match", `"1"`)
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []Edit{set("builds.kit.setup.click.front", "6")}, Who: "Olga"}, "If-Match", `"1"`)
+	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []jobfile.Edit{set("builds.kit.front.spring", "front-31")}}, "If-Match", `"1"`)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []jobfile.Edit{set("builds.kit.setup.click.front", "6")}, Who: "Olga"}, "If-Match", `"1"`)
 	if head, err := s.store.Head(t.Context(), "demo"); err != nil || head.Who != "Bea" {
 		t.Errorf("the bay saved as %q", head.Who)
 	}
@@ -623,9 +625,9 @@ func TestBeyondTheMachine(t *testing.T) {
 	}
 }
 
-func demoTryList(t *testing.T) TryRequest {
+func demoTryList(t *testing.T) view.TryRequest {
 	req := demoTry(t)
-	req.Edits = []Edit{}
+	req.Edits = []jobfile.Edit{}
 	return req
 }
 

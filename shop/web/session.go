@@ -5,7 +5,6 @@ import (
 	"net"
 	"net/http"
 	"strings"
-	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -148,12 +147,4 @@ func (s *Server) nameOf(who store.Person, given string) string {
 		return given
 	}
 	return "the workshop"
-}
-
-// when is a time as it is shown: the day and the minute, of this machine.
-func (s *Server) when(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	return t.Local().Format("2 Jan 2006, 15:04")
 }

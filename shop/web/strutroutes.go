@@ -7,6 +7,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/desk"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // strutRoutes are what the page asks about linkages, struts and mounts.
@@ -16,25 +17,34 @@ func (s *Server) strutRoutes() {
 }
 
 func (s *Server) struts(ctx context.Context, _ store.Person, in *struct{ Body StrutRequest }) (*body[*Struts], error) {
-	v, err := s.tries.struts(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
+	start := s.o.Now()
+	t, err := s.tries.Recent(ctx, &in.Body.TryRequest, s.judgedFor(ctx, &in.Body.TryRequest))
 	if err != nil {
 		return nil, err
 	}
+	v, err := strutsOf(ctx, t, in.Body)
+	if err != nil {
+		return nil, err
+	}
+	v.Ms = s.since(start)
 	return answer(v), nil
 }
 
 func (s *Server) linkage(ctx context.Context, _ store.Person, in *struct{ Body LinkageRequest }) (*body[*Linkage], error) {
-	v, err := s.tries.linkage(ctx, in.Body, s.judgedFor(ctx, &in.Body.TryRequest))
+	start := s.o.Now()
+	t, err := s.tries.Recent(ctx, &in.Body.TryRequest, s.judgedFor(ctx, &in.Body.TryRequest))
 	if err != nil {
 		return nil, err
 	}
+	v := linkageOf(t, in.Body)
+	v.Ms = s.since(start)
 	return answer(v), nil
 }
 
 // judgedFor is the full judgement of a request's job, where it names one.
-func (s *Server) judgedFor(ctx context.Context, req *TryRequest) *desk.Result {
+func (s *Server) judgedFor(ctx context.Context, req *view.TryRequest) *desk.Result {
 	if req.Run == "" {
 		return nil
 	}
-	return s.runs.judged(ctx, req.Run, s.tries.textOf(ctx, req))
+	return s.runs.judged(ctx, req.Run, s.tries.TextOf(ctx, req))
 }

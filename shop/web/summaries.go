@@ -7,6 +7,7 @@ import (
 
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -58,7 +59,7 @@ func (w *summaries) learn(text string, v *View) {
 	}
 	got := summary{builds: len(v.Builds), worst: Worst{Verdict: "no-limit", Text: "No limit was chosen."}}
 	for _, b := range v.Builds {
-		if got.worst.Text == "" || grades[b.Verdict] < grades[got.worst.Verdict] {
+		if got.worst.Text == "" || view.Grades[b.Verdict] < view.Grades[got.worst.Verdict] {
 			got.worst = Worst{Verdict: b.Verdict, Text: b.Sentence}
 		}
 	}
@@ -117,7 +118,7 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 	teller := wording.New(glance.Answer, quantity.Metric)
 	for i := range glance.Findings {
 		f := &glance.Findings[i]
-		if grades[string(f.Verdict)] < grades[got.worst.Verdict] {
+		if view.Grades[string(f.Verdict)] < view.Grades[got.worst.Verdict] {
 			got.worst = Worst{Verdict: string(f.Verdict), Text: teller.Build(f.Value.Place.Build) + ": " + teller.Finding(f).What}
 		}
 	}

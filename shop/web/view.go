@@ -10,23 +10,28 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
-	"trunnion/shop/desk"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
-// view makes what the pages show.
-func (s *trial) view(ctx context.Context) (*View, error) {
+// comparison is a trial whose builds are set side by side.
+type comparison struct{ *view.Trial }
+
+// viewOf makes what the pages show.
+func viewOf(ctx context.Context, t *view.Trial) (*View, error) {
+	s := &comparison{t}
 	v := &View{
-		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Load: s.Load, Loads: []LoadLine{}, Faults: some(s.Faults), Fields: map[string]Field{},
+		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Load: s.Load, Loads: []LoadLine{}, Faults: view.Listed(s.Faults), Fields: map[string]Field{},
 		Outline: Outline{Springs: []Outlined{}, Dampers: []Outlined{}, Stops: []Outlined{}, Platforms: []Outlined{}},
-		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []Choice{}, Events: []EventKind{}}},
+		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []view.Choice{}, Events: []EventKind{}}},
 		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.System)},
 		Builds:  []Build{}, Rows: []Row{}, Tables: []Table{}, Warnings: []Note{}, MeasureNext: []Measure{},
-		Cautions: wording.Cautions(), Applied: s.applied, Order: Order{Lines: []OrderLine{}, Cautions: []string{}},
+		Cautions: wording.Cautions(), Applied: s.Applied, Order: Order{Lines: []OrderLine{}, Cautions: []string{}},
 	}
 	if v.Applied == nil {
-		v.Applied = []Applied{}
+		v.Applied = []jobfile.Applied{}
 	}
 	s.fields(v)
 	if s.Job == nil {
@@ -49,11 +54,18 @@ func (s *trial) view(ctx context.Context) (*View, error) {
 	s.tables(v)
 	s.warnings(v)
 	s.measureNext(v)
-	s.order(v)
-	return v, s.ride(ctx, v)
+	lines := make([]OrderLine, len(v.Builds))
+	for i := range v.Builds {
+		b := &v.Builds[i]
+		lines[i] = OrderLine{Build: b.ID, Name: b.Name, Price: b.Price, Hours: b.Hours, Verdict: b.Verdict, Sentence: b.Sentence}
+	}
+	v.Order = orderOf(t, lines)
+	var err error
+	v.Ride, err = rideOf(ctx, t)
+	return v, err
 }
 
-func (s *trial) massOf(l *car.Load) string {
+func (s *comparison) massOf(l *car.Load) string {
 	if len(l.Items) == 0 {
 		return "as weighed"
 	}
@@ -62,57 +74,6 @@ func (s *trial) massOf(l *car.Load) string {
 		sum += l.Items[i].Mass.Value
 	}
 	return quantity.Format(sum, quantity.Mass, s.System, 0)
-}
-
-// shownLength is a length [m] as a plain number in the unit shown.
-func (s *trial) shownLength(v float64) float64 {
-	u := quantity.Shown(quantity.Length, s.System)
-	return tidyNumber(u.FromSI(v))
-}
-
-// tidyNumber keeps six digits: more is noise, and JSON the longer for it.
-func tidyNumber(v float64) float64 {
-	out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
-	if err != nil || math.IsNaN(out) || math.IsInf(out, 0) {
-		return 0
-	}
-	return out
-}
-
-// lengthOrNothing is shownLength of a length that may not be known.
-func (s *trial) lengthOrNothing(v float64) *float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return nil
-	}
-	x := s.shownLength(v)
-	return &x
-}
-
-func stateOf(v *figure.Value) string {
-	switch {
-	case v == nil || v.State == figure.Unknown || math.IsNaN(v.Value):
-		return "unknown"
-	case v.State == "":
-		return "ok"
-	}
-	return string(v.State)
-}
-
-// cell shows a value in a row.
-func (s *trial) cell(v *figure.Value, verdict finding.Verdict) Cell {
-	c := Cell{Verdict: string(verdict), Word: wording.Verdict(verdict), State: stateOf(v), Tier: "static"}
-	if v == nil {
-		c.Text, c.Reason = quantity.Nothing, "not computed"
-		c.Verdict, c.Word = string(finding.Unknown), wording.Verdict(finding.Unknown)
-		return c
-	}
-	c.Tier, c.Text, c.Reason = string(v.Tier), s.Teller.Value(v), s.Teller.Doubt(v)
-	if c.State == "unknown" {
-		c.Text = quantity.Nothing
-	} else {
-		c.ValueID = desk.ValueID(v)
-	}
-	return c
 }
 
 // rowKey is a row: a finding's code, and its axle where that is worth a row of
@@ -134,17 +95,12 @@ func axleOf(v *figure.Value) int {
 	return -1
 }
 
-func loud(f *finding.Finding) bool { return f.Verdict == finding.Over || f.Verdict == finding.Close }
-
-// grades orders verdicts, gravest first.
-var grades = map[string]int{"over": 0, "close": 1, "unknown": 2, "clear": 3, "no-limit": 4}
-
 // rows puts findings in rows over the builds. An axle has a row of its own where
 // some build is not clear there.
-func (s *trial) rows(v *View) {
+func (s *comparison) rows(v *View) {
 	loudAxles := map[string]map[int]bool{}
 	for i := range s.Findings {
-		if f := &s.Findings[i]; loud(f) {
+		if f := &s.Findings[i]; view.Loud(f) {
 			if loudAxles[f.Code] == nil {
 				loudAxles[f.Code] = map[int]bool{}
 			}
@@ -178,12 +134,12 @@ func (s *trial) rows(v *View) {
 			v.Rows = append(v.Rows, row)
 		}
 	}
-	sort.SliceStable(v.Rows, func(i, j int) bool { return grades[v.Rows[i].Verdict] < grades[v.Rows[j].Verdict] })
+	sort.SliceStable(v.Rows, func(i, j int) bool { return view.Grades[v.Rows[i].Verdict] < view.Grades[v.Rows[j].Verdict] })
 }
 
 // row shows one finding for every build: its own worst place, or what stands at
 // the row's.
-func (s *trial) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
+func (s *comparison) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
 	var lead *finding.Finding
 	for _, b := range s.Answer.Job.Builds {
 		if f := found[b.ID]; f != nil && (lead == nil || f.Rank < lead.Rank) {
@@ -193,7 +149,7 @@ func (s *trial) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
 	if lead == nil {
 		return Row{}, false
 	}
-	row := Row{Code: k.code, Label: wording.Row(k.code), Sub: s.where(&lead.Value.Place), Verdict: "no-limit", Cells: []Cell{}}
+	row := Row{Code: k.code, Label: wording.Row(k.code), Sub: s.Where(&lead.Value.Place), Verdict: "no-limit", Cells: []view.Cell{}}
 	if k.axle >= 0 {
 		row.Code += "-" + car.AxleNames[k.axle]
 	}
@@ -208,35 +164,25 @@ func (s *trial) row(k rowKey, found map[string]*finding.Finding) (Row, bool) {
 				value = s.Answer.Get(lead.Value.Code, b.ID, p.Load, p.Corner)
 			}
 			verdict, _ := finding.One(s.Answer, value)
-			row.Cells = append(row.Cells, s.cell(value, verdict))
+			row.Cells = append(row.Cells, s.Cell(value, verdict))
 			continue
 		}
-		c := s.cell(f.Value, f.Verdict)
-		if here := s.where(&f.Value.Place); here != row.Sub {
+		c := s.Cell(f.Value, f.Verdict)
+		if here := s.Where(&f.Value.Place); here != row.Sub {
 			c.Detail = here
 		}
 		row.Cells = append(row.Cells, c)
 	}
 	for _, c := range row.Cells {
-		if grades[c.Verdict] < grades[row.Verdict] {
+		if view.Grades[c.Verdict] < view.Grades[row.Verdict] {
 			row.Verdict = c.Verdict
 		}
 	}
 	return row, true
 }
 
-// where is a place without its build.
-func (s *trial) where(p *figure.Place) string {
-	q := *p
-	q.Build = ""
-	if q.Direction == "mean" {
-		q.Direction, q.Velocity, q.HasClick = "", 0, false
-	}
-	return s.Teller.Place(q)
-}
-
 // warnings lists what the reader must know, failures first.
-func (s *trial) warnings(v *View) {
+func (s *comparison) warnings(v *View) {
 	for i := range s.Answer.Failures {
 		f := &s.Answer.Failures[i]
 		v.Warnings = append(v.Warnings, Note{Text: s.Teller.Failure(f), Build: f.Build})
@@ -268,13 +214,13 @@ func phrase(p car.Phrase) string {
 }
 
 // measureNext names the inputs that would narrow the gravest findings most.
-func (s *trial) measureNext(v *View) {
+func (s *comparison) measureNext(v *View) {
 	const most = 4
 	seen := map[string]bool{}
 	looked := 0
 	for i := range s.Findings {
 		f := &s.Findings[i]
-		if !loud(f) || looked >= 6 || len(v.MeasureNext) >= most {
+		if !view.Loud(f) || looked >= 6 || len(v.MeasureNext) >= most {
 			continue
 		}
 		looked++

@@ -5,18 +5,16 @@ import (
 	"strconv"
 	"strings"
 
-	"trunnion/chassis/brief"
-	"trunnion/chassis/figure"
 	"trunnion/chassis/road"
-	"trunnion/chassis/study"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // brief shows what the car is for.
-func (s *trial) brief(v *View) {
+func (s *comparison) brief(v *View) {
 	b := &s.Job.Brief
 	for i := range b.Uses {
 		u := &b.Uses[i]
@@ -24,18 +22,18 @@ func (s *trial) brief(v *View) {
 	}
 	for i := range b.Roads {
 		r := &b.Roads[i]
-		line := BriefRoad{ID: r.Name, Name: spaced(r.Name), Speeds: []Speed{}, Load: r.Load, Path: fmt.Sprintf("brief.roads[%d]", i)}
-		if named, ok := road.FindRoad(spaced(r.Name)); ok {
+		line := BriefRoad{ID: r.Name, Name: view.Spaced(r.Name), Speeds: []view.Speed{}, Load: r.Load, Path: fmt.Sprintf("brief.roads[%d]", i)}
+		if named, ok := road.FindRoad(view.Spaced(r.Name)); ok {
 			line.Klass, line.Line = "ISO 8608 class "+named.Class().String(), named.Basis
 		}
 		for k := range r.Speeds {
-			line.Speeds = append(line.Speeds, s.speed(r.Speeds[k].Value))
+			line.Speeds = append(line.Speeds, s.Speed(r.Speeds[k].Value))
 		}
 		v.Brief.Roads = append(v.Brief.Roads, line)
 	}
 	for i := range b.Events {
 		e := &b.Events[i]
-		v.Brief.Events = append(v.Brief.Events, BriefEvent{Index: i, Name: spaced(e.Kind), Line: s.eventLine(e), Path: fmt.Sprintf("brief.events[%d]", i)})
+		v.Brief.Events = append(v.Brief.Events, BriefEvent{Index: i, Name: view.Spaced(e.Kind), Line: s.EventLine(e), Path: fmt.Sprintf("brief.events[%d]", i)})
 	}
 	v.Brief.Known = s.briefKnown()
 	for _, l := range wording.Limits {
@@ -66,10 +64,10 @@ var usualEvents = []struct {
 }
 
 // briefKnown is what may be added to the brief.
-func (s *trial) briefKnown() BriefKnown {
-	k := BriefKnown{Roads: []Choice{}, Events: []EventKind{}}
+func (s *comparison) briefKnown() BriefKnown {
+	k := BriefKnown{Roads: []view.Choice{}, Events: []EventKind{}}
 	for _, n := range road.NamedRoads() {
-		k.Roads = append(k.Roads, Choice{Value: strings.ReplaceAll(n.Name, " ", "-"), Label: n.Name + ", class " + n.Class().String()})
+		k.Roads = append(k.Roads, view.Choice{Value: strings.ReplaceAll(n.Name, " ", "-"), Label: n.Name + ", class " + n.Class().String()})
 	}
 	for _, e := range usualEvents {
 		k.Events = append(k.Events, EventKind{
@@ -82,44 +80,8 @@ func (s *trial) briefKnown() BriefKnown {
 	return k
 }
 
-func spaced(text string) string { return strings.ReplaceAll(text, "-", " ") }
-
-// speed is a speed to show and to send back.
-func (s *trial) speed(v float64) Speed {
-	shown := quantity.Format(v, quantity.SpeedRoad, s.System, 0)
-	return Speed{Shown: shown, Value: shown}
-}
-
-// eventLine is an obstacle in words: its size, its speed and who is aboard.
-func (s *trial) eventLine(e *brief.Event) string {
-	var parts []string
-	add := func(in *figure.Input, kind quantity.Kind, word string) {
-		if in.Known() {
-			decimals := quantity.Auto
-			if kind == quantity.Length && in.Value >= 0.0095 && s.System == quantity.Metric {
-				decimals = 0
-			}
-			parts = append(parts, quantity.Format(in.Value, kind, s.System, decimals)+" "+word)
-		}
-	}
-	add(&e.Depth, quantity.Length, "deep")
-	add(&e.Height, quantity.Length, "high")
-	if e.Length.Value < 1 {
-		add(&e.Length, quantity.Length, "long")
-	} else {
-		add(&e.Length, quantity.Distance, "long")
-	}
-	parts = append(parts, "at "+quantity.Format(e.Speed.Value, quantity.SpeedRoad, s.System, 0))
-	for i := range s.Job.Loads {
-		if s.Job.Loads[i].ID == e.Load {
-			parts = append(parts, strings.ToLower(s.Job.Loads[i].Name))
-		}
-	}
-	return strings.Join(parts, ", ")
-}
-
 // briefSentence says what the builds are judged by.
-func (s *trial) briefSentence() string {
+func (s *comparison) briefSentence() string {
 	b := &s.Job.Brief
 	load := b.UsualLoad
 	for i := range s.Job.Loads {
@@ -155,16 +117,13 @@ func counted(n int, noun string) string {
 }
 
 // plan shows the car from above.
-func (s *trial) plan(v *View) {
+func (s *comparison) plan(v *View) {
 	p := drawing.PlanOf(s.Answer, s.Load)
-	v.Plan.Wheelbase = s.shownLength(p.Wheelbase)
+	v.Plan.Wheelbase = s.Length(p.Wheelbase)
 	for _, w := range p.Wheel {
-		v.Plan.Wheels = append(v.Plan.Wheels, []float64{s.shownLength(w[0]), s.shownLength(w[1])})
+		v.Plan.Wheels = append(v.Plan.Wheels, []float64{s.Length(w[0]), s.Length(w[1])})
 	}
 	for _, w := range p.Weights {
-		v.Plan.Weights = append(v.Plan.Weights, []float64{s.shownLength(w[0]), s.shownLength(w[1])})
+		v.Plan.Weights = append(v.Plan.Weights, []float64{s.Length(w[0]), s.Length(w[1])})
 	}
 }
-
-// eventName is the name by which the values of an obstacle are found.
-func eventName(e *brief.Event) string { return study.EventName(e) }

@@ -9,15 +9,15 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // builds makes one column a build.
-func (s *trial) builds(v *View) {
+func (s *comparison) builds(v *View) {
 	a := s.Answer
 	sets := make([][4]drawing.Strip, len(a.Job.Builds))
 	for i, b := range a.Job.Builds {
@@ -43,8 +43,8 @@ func (s *trial) builds(v *View) {
 			if ghost != nil && b.ID != a.Reference && ghost[k].Known {
 				g := &ghost[k]
 				strip.Ghost = &Ghost{
-					Open: s.lengthOrNothing(g.Open), Loose: s.lengthOrNothing(g.Loose), Rest: s.shownLength(g.Rest),
-					Touch: s.lengthOrNothing(g.Touch), Solid: s.lengthOrNothing(g.Solid), Closed: s.lengthOrNothing(g.Closed),
+					Open: s.KnownLength(g.Open), Loose: s.KnownLength(g.Loose), Rest: s.Length(g.Rest),
+					Touch: s.KnownLength(g.Touch), Solid: s.KnownLength(g.Solid), Closed: s.KnownLength(g.Closed),
 				}
 			}
 			build.Strips = append(build.Strips, strip)
@@ -64,12 +64,12 @@ func hours(b *car.Build) string {
 }
 
 // springsOf says what a build stands on: "31 and 60 N/mm, click 7 and 7".
-func (s *trial) springsOf(b *car.Build) string {
+func (s *comparison) springsOf(b *car.Build) string {
 	u := quantity.Shown(quantity.Stiffness, s.System)
 	var rates []string
 	for a := range 2 {
 		if sp := b.Corner[2*a].Spring; sp != nil && sp.Rate.Known() {
-			rates = append(rates, trimZeros(u.Number(sp.Rate.Value, quantity.Auto)))
+			rates = append(rates, view.TrimZeros(u.Number(sp.Rate.Value, quantity.Auto)))
 		}
 	}
 	text := strings.Join(rates, " / ")
@@ -88,15 +88,8 @@ func (s *trial) springsOf(b *car.Build) string {
 	return strings.TrimPrefix(text, ", ")
 }
 
-func trimZeros(number string) string {
-	if strings.Contains(number, ".") {
-		number = strings.TrimRight(strings.TrimRight(number, "0"), ".")
-	}
-	return number
-}
-
 // summary is a build's gravest verdict and what there is to say about it first.
-func (s *trial) summary(build string) (verdict, sentence string) {
+func (s *comparison) summary(build string) (verdict, sentence string) {
 	verdict = "no-limit"
 	for i := range s.Findings {
 		f := &s.Findings[i]
@@ -105,9 +98,9 @@ func (s *trial) summary(build string) (verdict, sentence string) {
 		}
 		// The sentence is the first of the worst grade, so that mark and words
 		// say the same.
-		if v := string(f.Verdict); grades[v] < grades[verdict] {
+		if v := string(f.Verdict); view.Grades[v] < view.Grades[verdict] {
 			verdict, sentence = v, ""
-			if loud(f) {
+			if view.Loud(f) {
 				sentence = s.Teller.Finding(f).What
 			}
 		}
@@ -131,24 +124,24 @@ func (s *trial) summary(build string) (verdict, sentence string) {
 }
 
 // strip shows one corner.
-func (s *trial) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
+func (s *comparison) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 	unit := quantity.Units(quantity.Length, s.System)
 	corner := figure.CornerNames[d.Corner]
 	out := Strip{
-		Corner: corner, Unit: unit, Min: s.shownLength(low), Max: s.shownLength(high),
-		Open: s.lengthOrNothing(d.Open), Loose: s.lengthOrNothing(d.Loose), RestLow: s.lengthOrNothing(d.RestLow), Rest: s.lengthOrNothing(d.Rest),
-		RestHigh: s.lengthOrNothing(d.RestHigh), Touch: s.lengthOrNothing(d.Touch), Firm: s.lengthOrNothing(d.Firm), Solid: s.lengthOrNothing(d.Solid),
-		Closed: s.lengthOrNothing(d.Closed), Arch: s.lengthOrNothing(d.Arch), Block: s.lengthOrNothing(d.Block), State: "ok",
+		Corner: corner, Unit: unit, Min: s.Length(low), Max: s.Length(high),
+		Open: s.KnownLength(d.Open), Loose: s.KnownLength(d.Loose), RestLow: s.KnownLength(d.RestLow), Rest: s.KnownLength(d.Rest),
+		RestHigh: s.KnownLength(d.RestHigh), Touch: s.KnownLength(d.Touch), Firm: s.KnownLength(d.Firm), Solid: s.KnownLength(d.Solid),
+		Closed: s.KnownLength(d.Closed), Arch: s.KnownLength(d.Arch), Block: s.KnownLength(d.Block), State: "ok",
 	}
 	bump, droop := s.Answer.Get("travel-to-stop", b.ID, s.Load, d.Corner), s.Answer.Get("travel-to-open", b.ID, s.Load, d.Corner)
 	out.BumpLeft, out.DroopLeft = s.figure(bump), s.figure(droop)
-	name := strings.ToUpper(corner[:1]) + spaced(corner[1:])
+	name := strings.ToUpper(corner[:1]) + view.Spaced(corner[1:])
 	if !d.Known {
 		out.State, out.Says = "unknown", name+": no rest position was found."
 		return out
 	}
 	for _, v := range []*figure.Value{bump, droop} {
-		if state := stateOf(v); state != "ok" && out.State != "unknown" {
+		if state := view.State(v); state != "ok" && out.State != "unknown" {
 			out.State = state
 		}
 	}
@@ -160,10 +153,10 @@ func (s *trial) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 }
 
 // figure is a figure of a strip: its number alone, and with unit and band.
-func (s *trial) figure(v *figure.Value) Figure {
+func (s *comparison) figure(v *figure.Value) Figure {
 	verdict, _ := finding.One(s.Answer, v)
 	out := Figure{Shown: quantity.Nothing, Full: "not known", Verdict: string(verdict)}
-	if stateOf(v) == "unknown" {
+	if view.State(v) == "unknown" {
 		out.Verdict = string(finding.Unknown)
 		if v != nil && v.Reason != "" {
 			out.Full = "not known: " + v.Reason
@@ -181,7 +174,7 @@ func (s *trial) figure(v *figure.Value) Figure {
 
 // use is how the travel of a corner is spread over the road it is worst used
 // on: the first of the brief that says it for this build.
-func (s *trial) use(build string, corner int) *Use {
+func (s *comparison) use(build string, corner int) *Use {
 	a := s.Answer
 	for i := range a.Curves {
 		c := &a.Curves[i]
@@ -192,12 +185,12 @@ func (s *trial) use(build string, corner int) *Use {
 		if x == nil {
 			continue
 		}
-		out := &Use{Tier: "screening", Points: [][]float64{}, Note: spaced(c.Road) + " at " + quantity.Format(c.Speed, quantity.SpeedRoad, s.System, 0)}
-		if s.has(c.Road, c.Speed, c.Load, figure.Time) {
+		out := &Use{Tier: "screening", Points: [][]float64{}, Note: view.Spaced(c.Road) + " at " + quantity.Format(c.Speed, quantity.SpeedRoad, s.System, 0)}
+		if s.Has(c.Road, c.Speed, c.Load, figure.Time) {
 			out.Tier = "time"
 		}
 		for k := range x {
-			out.Points = append(out.Points, []float64{s.shownLength(x[k]), tidyNumber(y[k])})
+			out.Points = append(out.Points, []float64{s.Length(x[k]), view.Tidy(y[k])})
 		}
 		return out
 	}
@@ -205,7 +198,7 @@ func (s *trial) use(build string, corner int) *Use {
 }
 
 // peak is the deepest travel over the obstacles of the brief.
-func (s *trial) peak(build string, d *drawing.Strip) *Peak {
+func (s *comparison) peak(build string, d *drawing.Strip) *Peak {
 	var deepest, blow *figure.Value
 	a := s.Answer
 	for i := range a.Values {
@@ -228,20 +221,20 @@ func (s *trial) peak(build string, d *drawing.Strip) *Peak {
 	}
 	where := s.Teller.Place(figure.Place{Corner: figure.NoCorner, Event: p.Event, Speed: p.Speed, Load: p.Load})
 	return &Peak{
-		Travel: s.shownLength(deepest.Value), Shown: quantity.Format(deepest.Value, quantity.Length, s.System, quantity.Auto), Name: where, Verdict: string(verdict),
+		Travel: s.Length(deepest.Value), Shown: quantity.Format(deepest.Value, quantity.Length, s.System, quantity.Auto), Name: where, Verdict: string(verdict),
 	}
 }
 
 // drag is how far the static line can be pulled: as far as the platform goes, or
 // without one as far as another spring seat is thinkable.
-func (s *trial) drag(b *car.Build, d *drawing.Strip) *Drag {
+func (s *comparison) drag(b *car.Build, d *drawing.Strip) *Drag {
 	if b.ID == s.Answer.Job.Car.Weighed.Build && b.Corner[d.Corner].Platform == nil {
 		return nil // it stands as it was weighed
 	}
 	axle := car.AxleNames[car.AxleOf(d.Corner)]
 	out := &Drag{Path: "builds." + b.ID + "." + axle}
 	if !math.IsNaN(d.RangeLow) {
-		out.Low, out.High, out.Note = s.shownLength(d.RangeLow), s.shownLength(d.RangeHigh), "turns the platform, within its range"
+		out.Low, out.High, out.Note = s.Length(d.RangeLow), s.Length(d.RangeHigh), "turns the platform, within its range"
 		return out
 	}
 	if math.IsNaN(d.Open) || math.IsNaN(d.Closed) {
@@ -249,18 +242,18 @@ func (s *trial) drag(b *car.Build, d *drawing.Strip) *Drag {
 	}
 	// Twice what spring seats are usually moved by. Chosen.
 	const most = 40e-3
-	out.Low, out.High = s.shownLength(math.Max(d.Open+5e-3, d.Rest-most)), s.shownLength(math.Min(d.Closed-5e-3, d.Rest+most))
+	out.Low, out.High = s.Length(math.Max(d.Open+5e-3, d.Rest-most)), s.Length(math.Min(d.Closed-5e-3, d.Rest+most))
 	out.Note = "moves the spring seats: there is no platform, other seats or another spring would be due"
 	return out
 }
 
 // controls are what can be changed of a build.
-func (s *trial) controls(v *View, b *car.Build) []Control {
+func (s *comparison) controls(v *View, b *car.Build) []Control {
 	out := []Control{}
-	choices := func(list []Outlined) []Choice {
-		picks := make([]Choice, len(list))
+	choices := func(list []Outlined) []view.Choice {
+		picks := make([]view.Choice, len(list))
 		for i, o := range list {
-			picks[i] = Choice{Value: o.ID, Label: o.Label}
+			picks[i] = view.Choice{Value: o.ID, Label: o.Label}
 		}
 		return picks
 	}
@@ -326,7 +319,7 @@ func idOf(there bool, id func() string) string {
 	return id()
 }
 
-func (s *trial) platform(b *car.Build, a int, path string, p *car.PlatformSpec) Control {
+func (s *comparison) platform(b *car.Build, a int, path string, p *car.PlatformSpec) Control {
 	values := b.Setup.Platform[2*a : 2*a+2]
 	if p.Kind == "body" {
 		values = b.Setup.BodyLength[2*a : 2*a+2]
@@ -359,7 +352,7 @@ var tabled = []struct {
 }
 
 // tables show figures without a limit, in the load state that is looked at.
-func (s *trial) tables(v *View) {
+func (s *comparison) tables(v *View) {
 	a := s.Answer
 	columns := make([]Column, len(a.Job.Builds))
 	for i, b := range a.Job.Builds {
@@ -374,13 +367,13 @@ func (s *trial) tables(v *View) {
 			}
 			for _, c := range corners {
 				name := wording.Name(code)
-				row := TableRow{Label: strings.ToUpper(name[:1]) + name[1:], Sub: wording.Corner(c), Cells: []Cell{}}
+				row := TableRow{Label: strings.ToUpper(name[:1]) + name[1:], Sub: wording.Corner(c), Cells: []view.Cell{}}
 				there := false
 				for _, b := range a.Job.Builds {
 					value := a.Get(code, b.ID, s.Load, c)
 					there = there || value != nil
 					verdict, _ := finding.One(a, value)
-					row.Cells = append(row.Cells, s.cell(value, verdict))
+					row.Cells = append(row.Cells, s.Cell(value, verdict))
 				}
 				if there {
 					table.Rows = append(table.Rows, row)
@@ -395,7 +388,7 @@ func (s *trial) tables(v *View) {
 }
 
 // modes are the car's own movements in the load state that is looked at.
-func (s *trial) modes(v *View, columns []Column) {
+func (s *comparison) modes(v *View, columns []Column) {
 	a := s.Answer
 	var names []string
 	found := map[string]map[string][2]*figure.Value{}
@@ -422,17 +415,12 @@ func (s *trial) modes(v *View, columns []Column) {
 	table := Table{ID: "modes", Title: "The car's own movements, " + strings.ToLower(s.Teller.Load(s.Load)), Columns: columns, Rows: []TableRow{}}
 	for _, name := range names {
 		for k, sub := range [2]string{"frequency", "damping ratio"} {
-			row := TableRow{Label: strings.ToUpper(name[:1]) + spaced(name[1:]), Sub: sub, Cells: []Cell{}}
+			row := TableRow{Label: strings.ToUpper(name[:1]) + view.Spaced(name[1:]), Sub: sub, Cells: []view.Cell{}}
 			for _, c := range columns {
-				row.Cells = append(row.Cells, s.cell(found[name][c.Build][k], finding.NoLimit))
+				row.Cells = append(row.Cells, s.Cell(found[name][c.Build][k], finding.NoLimit))
 			}
 			table.Rows = append(table.Rows, row)
 		}
 	}
 	v.Tables = append(v.Tables, table)
-}
-
-// stripsOf are the strips of the corners in a trace.
-func (s *trial) stripsOf(t *study.Trace) [4]drawing.Strip {
-	return drawing.Strips(s.Answer, t.Build, t.Load)
 }

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"math"
 	"slices"
 	"strings"
@@ -10,11 +9,11 @@ import (
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
-	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -40,7 +39,7 @@ type bend struct {
 
 // bends is a request while it is answered.
 type bends struct {
-	*trial
+	*view.Trial
 	ask       CornerRequest
 	sweep     cornering.Asked
 	most      float64 // [m/s2]
@@ -49,30 +48,19 @@ type bends struct {
 	out       *Corners
 }
 
-// corners answers how the builds of a job corner.
-func (d *tries) corners(ctx context.Context, req CornerRequest, full *desk.Result) (*Corners, error) {
-	start := d.now()
-	var s *trial
-	var err error
-	if full != nil {
-		s, err = d.show(&req.TryRequest, full)
-	} else {
-		s, err = d.try(ctx, &req.TryRequest, d.TryCorners)
-	}
-	if err != nil {
-		return nil, err
-	}
-	b := &bends{trial: s, ask: req}
+// cornersOf shows how the builds of a job corner.
+func cornersOf(s *view.Trial, req CornerRequest) *Corners {
+	b := &bends{Trial: s, ask: req}
 	b.out = &Corners{
 		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Load: s.Load, Direction: req.Direction, Driving: req.Driving,
-		Builds: []CornerBuild{}, Charts: []CornerGroup{}, Rests: []CornerRests{}, Notes: wording.BendNotes(),
-		Frame: CornerFrame{Track: []float64{0, 0}}, Steady: Steadiness{Builds: []SteadinessBuild{}, Charts: []Chart{}},
+		Builds: []CornerBuild{}, Charts: []view.ChartGroup{}, Rests: []CornerRests{}, Notes: wording.BendNotes(),
+		Frame: CornerFrame{Track: []float64{0, 0}}, Steady: Steadiness{Builds: []SteadinessBuild{}, Charts: []view.Chart{}},
 		Unit: CornerUnits{
 			Acceleration: "g", Angle: quantity.Units(quantity.Angle, s.System), Length: quantity.Units(quantity.Length, s.System), Load: quantity.Units(quantity.Mass, s.System),
 		},
 	}
 	fault := b.asked()
-	b.out.Faults = some(s.Faults)
+	b.out.Faults = view.Listed(s.Faults)
 	if fault != nil {
 		b.out.Faults = append(b.out.Faults, *fault)
 	}
@@ -85,8 +73,7 @@ func (d *tries) corners(ctx context.Context, req CornerRequest, full *desk.Resul
 		b.steady()
 		b.restsOn()
 	}
-	b.out.Ms = int(d.now().Sub(start).Milliseconds())
-	return b.out, nil
+	return b.out
 }
 
 // asked reads how far and which way the sweep goes.
@@ -109,10 +96,10 @@ func (b *bends) asked() *jobfile.Fault {
 	}
 	b.sweep.Points = int(math.Round(b.most / cornerStep))
 	out := &b.out.Most
-	out.Value, out.Shown, out.Choices = gs(b.most), wording.InG(b.most), []Choice{}
+	out.Value, out.Shown, out.Choices = gs(b.most), wording.InG(b.most), []view.Choice{}
 	for _, g := range []float64{0.6, 0.8, 1.0, 1.2} {
 		text := wording.InG(g * equilibrium.Gravity)
-		out.Choices = append(out.Choices, Choice{Value: text, Label: text})
+		out.Choices = append(out.Choices, view.Choice{Value: text, Label: text})
 	}
 	turn := "turning " + b.ask.Direction
 	switch b.ask.Driving {
@@ -131,7 +118,7 @@ func (b *bends) asked() *jobfile.Fault {
 // gs is an acceleration [m/s2] as a plain number in g.
 func gs(v float64) float64 {
 	u := quantity.Shown(quantity.Acceleration, quantity.Imperial)
-	return tidyNumber(u.FromSI(v))
+	return view.Tidy(u.FromSI(v))
 }
 
 // hard is how hard a point or event is, along and across together [m/s2].
@@ -198,7 +185,7 @@ func (b *bends) contact(build string, k *cornering.Contact) *figure.Value {
 		return nil
 	}
 	v := b.Answer.Get("stop-contact-acceleration", build, b.Load, k.Corner)
-	if stateOf(v) == "unknown" || v.State == figure.Outside {
+	if view.State(v) == "unknown" || v.State == figure.Outside {
 		return nil
 	}
 	return v
@@ -262,21 +249,10 @@ func (b *bends) sentence(out *CornerBuild, o *bend) {
 	}
 	for i := range b.Findings {
 		f := &b.Findings[i]
-		if f.Code == "meets-stop-in-corner" && f.Value.Place.Build == out.Build && f.Value.Place.Load == b.Load && grades[string(f.Verdict)] < grades[out.Verdict] {
+		if f.Code == "meets-stop-in-corner" && f.Value.Place.Build == out.Build && f.Value.Place.Load == b.Load && view.Grades[string(f.Verdict)] < view.Grades[out.Verdict] {
 			out.Verdict = string(f.Verdict)
 		}
 	}
-}
-
-// verdict is how a value is judged.
-func (b *bends) verdict(v *figure.Value) finding.Verdict {
-	for i := range b.Findings {
-		if b.Findings[i].Value == v {
-			return b.Findings[i].Verdict
-		}
-	}
-	verdict, _ := finding.One(b.Answer, v)
-	return verdict
 }
 
 // outer are the wheels on the outside of the turn.
@@ -370,7 +346,7 @@ func (b *bends) figures(out *CornerBuild, o *bend) {
 		b.figure(&out.Figures, b.Answer.Get("inside-droop-left", out.Build, b.Load, i), wording.Corner(i))
 	}
 	for _, i := range b.outer() {
-		if v := b.Answer.Get("camber-to-road", out.Build, b.Load, i); stateOf(v) != "unknown" {
+		if v := b.Answer.Get("camber-to-road", out.Build, b.Load, i); view.State(v) != "unknown" {
 			b.figure(&out.Figures, v, wording.Corner(i))
 		}
 	}
@@ -390,9 +366,9 @@ func (b *bends) figure(list *[]CornerFigure, v *figure.Value, more string) {
 	label := wording.Name(v.Code)
 	label = strings.ToUpper(label[:1]) + label[1:]
 	if more != "" {
-		label += ", " + spaced(more)
+		label += ", " + view.Spaced(more)
 	}
-	*list = append(*list, CornerFigure{Label: label, Cell: b.cell(v, b.verdict(v))})
+	*list = append(*list, CornerFigure{Label: label, Cell: b.Cell(v, b.Verdict(v))})
 }
 
 // carValue is a value of the whole car; speed 0 for any.
@@ -418,9 +394,9 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 		at := hard(p.Lateral, p.Longitudinal)
 		roll, pitch := o.car.RollAt(p), o.car.PitchAt(p)
 		one := CornerPoint{
-			At: gs(at), Shown: wording.InG(at), Roll: tidyNumber(angle.FromSI(roll)), Pitch: tidyNumber(angle.FromSI(pitch)),
-			Lift:    []float64{b.shownLength(p.Heave), b.shownLength(p.Heave + wheelbase*p.Pitch)},
-			Centres: []float64{b.shownLength(o.car.RollCentreAt(p, 0)), b.shownLength(o.car.RollCentreAt(p, 1))},
+			At: gs(at), Shown: wording.InG(at), Roll: view.Tidy(angle.FromSI(roll)), Pitch: view.Tidy(angle.FromSI(pitch)),
+			Lift:    []float64{b.Length(p.Heave), b.Length(p.Heave + wheelbase*p.Pitch)},
+			Centres: []float64{b.Length(o.car.RollCentreAt(p, 0)), b.Length(o.car.RollCentreAt(p, 1))},
 			Rolls:   angle.Format(math.Abs(roll), 1), Dips: angle.Format(pitch, 1), Share: quantity.Nothing, Wheels: make([]CornerWheel, 4),
 		}
 		if f := o.car.FrontShare(p); !math.IsNaN(f) {
@@ -428,7 +404,7 @@ func (b *bends) points(out *CornerBuild, o *bend) {
 		}
 		for i := range 4 {
 			one.Wheels[i] = b.wheel(o, p, i)
-			one.Wheels[i].Load, one.Wheels[i].Loaded = tidyNumber(mass.FromSI(p.Load[i]/equilibrium.Gravity)), mass.Format(p.Load[i]/equilibrium.Gravity, 0)
+			one.Wheels[i].Load, one.Wheels[i].Loaded = view.Tidy(mass.FromSI(p.Load[i]/equilibrium.Gravity)), mass.Format(p.Load[i]/equilibrium.Gravity, 0)
 			if c := o.car.Camber(p, i); !math.IsNaN(c) {
 				one.Wheels[i].Camber = angle.Format(c, 1)
 			}
@@ -445,7 +421,7 @@ func (b *bends) wheel(o *bend, p *cornering.Point, i int) CornerWheel {
 	switch {
 	case p.Load[i] <= 0:
 		w.State, w.Word = wording.WheelAir, "off the ground"
-		w.Gap = b.shownLength(math.Max(0, o.gap(b.Answer, b.Load, p, i)))
+		w.Gap = b.Length(math.Max(0, o.gap(b.Answer, b.Load, p, i)))
 	case toStop < 0:
 		w.State, w.Word = wording.WheelStop, b.Teller.InStop(o.car.StopForce(p, i))
 	case droop <= 0:
@@ -499,7 +475,7 @@ func (b *bends) choices(build *car.Build) []CornerChoice {
 	if bars {
 		one := CornerChoice{
 			Path: "builds." + build.ID + ".setup.bars", Label: "anti-roll bars", Value: "on",
-			Choices: []Choice{{Value: "on", Label: "connected"}, {Value: "off", Label: "drop links off"}},
+			Choices: []view.Choice{{Value: "on", Label: "connected"}, {Value: "off", Label: "drop links off"}},
 			Hint:    "both axles together",
 		}
 		if build.Setup.BarsOff {
@@ -524,7 +500,7 @@ func (b *bends) holes(build *car.Build, axle int) (CornerChoice, bool) {
 	name := car.AxleNames[axle]
 	out := CornerChoice{
 		Path: "builds." + build.ID + ".setup.bar_hole." + name, Label: name + " bar, hole", Value: study.UsedHole(&b.Answer.Job.Car.Axle[axle], build, axle),
-		Title: b.Teller.BarHoles(name) + ".", Choices: []Choice{},
+		Title: b.Teller.BarHoles(name) + ".", Choices: []view.Choice{},
 	}
 	var columns []wording.Column[study.BarHole]
 	for _, c := range wording.BarHoleColumns() {
@@ -539,8 +515,8 @@ func (b *bends) holes(build *car.Build, axle int) (CornerChoice, bool) {
 	}
 	for i := range list {
 		h := &list[i]
-		out.Choices = append(out.Choices, Choice{Value: h.ID, Label: spaced(h.ID)})
-		row := CornerRow{Name: spaced(h.ID), Used: h.Used, Cells: []string{}}
+		out.Choices = append(out.Choices, view.Choice{Value: h.ID, Label: view.Spaced(h.ID)})
+		row := CornerRow{Name: view.Spaced(h.ID), Used: h.Used, Cells: []string{}}
 		for _, c := range columns {
 			text := quantity.Nothing
 			if v := c.Of(h); h.Err == nil && !math.IsNaN(v) {
@@ -572,11 +548,11 @@ func (b *bends) frame() {
 	}
 	f := &b.out.Frame
 	*f = CornerFrame{
-		Wheelbase: b.shownLength(c.Wheelbase.Value), Track: []float64{b.shownLength(c.Track[0].Value), b.shownLength(c.Track[1].Value)},
-		Radius: b.shownLength(radius), Tyre: b.shownLength(width), Height: b.shownLength(height),
+		Wheelbase: b.Length(c.Wheelbase.Value), Track: []float64{b.Length(c.Track[0].Value), b.Length(c.Track[1].Value)},
+		Radius: b.Length(radius), Tyre: b.Length(width), Height: b.Length(height),
 	}
 	if c.CGHeight.Known() {
-		f.Mass = b.lengthOrNothing(c.CGHeight.Value)
+		f.Mass = b.KnownLength(c.CGHeight.Value)
 	}
 	f.Note = "Tracks and heights are the car's own; the outline is a sketch"
 	if taken != nil {
@@ -629,31 +605,4 @@ func (b *bends) restsOn() {
 		_, top := b.Answer.YawSpeeds()
 		add("car.top_speed", "The top speed is not known; steadiness is looked at up to "+quantity.Format(top, quantity.SpeedRoad, b.System, 0)+".")
 	}
-}
-
-// raised lets an axle stand higher: by the heights that were wanted, else as the
-// static line is pulled.
-func (s *trial) raised(build string, r *finding.Remedy) []Edit {
-	axle := 0
-	if r.Code == "raise-rear" {
-		axle = 1
-	}
-	length := func(metres float64) string {
-		return quantity.Format(metres, quantity.Length, s.System, quantity.Auto)
-	}
-	if !strings.HasSuffix(r.Path, ".setup.heights") {
-		return []Edit{{Path: "builds." + build + "." + car.AxleNames[axle], Move: length(r.Change)}}
-	}
-	out := []Edit{}
-	for _, b := range s.Answer.Job.Builds {
-		if b.ID != build {
-			continue
-		}
-		for i := 2 * axle; i < 2*axle+2; i++ {
-			if h := &b.Setup.WantedHeight[i]; h.Known() {
-				out = append(out, Edit{Path: r.Path + "." + strings.ReplaceAll(figure.CornerNames[i], "-", "_"), Value: ref(length(h.Value + r.Change))})
-			}
-		}
-	}
-	return out
 }

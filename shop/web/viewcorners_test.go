@@ -9,12 +9,23 @@ import (
 	"testing"
 
 	"trunnion/examples"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 )
 
-func bent(tb testing.TB, d *tries, driving, direction string, edits ...Edit) *Corners {
+// cornersShown are the builds of a job round a corner, as the page has them.
+func cornersShown(d *view.Desk, req CornerRequest) (*Corners, error) {
+	t, err := d.Cornered(context.Background(), &req.TryRequest, nil)
+	if err != nil {
+		return nil, err
+	}
+	return cornersOf(t, req), nil
+}
+
+func bent(tb testing.TB, d *view.Desk, driving, direction string, edits ...jobfile.Edit) *Corners {
 	tb.Helper()
-	v, err := d.corners(context.Background(), CornerRequest{TryRequest: demoTry(tb, edits...), Driving: driving, Direction: direction}, nil)
+	v, err := cornersShown(d, CornerRequest{TryRequest: demoTry(tb, edits...), Driving: driving, Direction: direction})
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -30,7 +41,7 @@ func (c *Corners) build(id string) *CornerBuild {
 	return nil
 }
 
-func (c *Corners) chart(id string) *Chart {
+func (c *Corners) chart(id string) *view.Chart {
 	for i := range c.Charts {
 		for k := range c.Charts[i].Charts {
 			if c.Charts[i].Charts[k].ID == id {
@@ -101,7 +112,7 @@ func TestCornersSayTheWorstFirst(t *testing.T) {
 func TestCornersOpenTheirWorkings(t *testing.T) {
 	d := desked(t)
 	v := bent(t, d, "cornering", "left")
-	s, err := d.opened(v.Key, "")
+	s, err := d.Opened(v.Key, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +130,7 @@ func TestCornersOpenTheirWorkings(t *testing.T) {
 			}
 		}
 		for _, id := range ids {
-			w, err := s.working(t.Context(), id)
+			w, err := workingOf(t.Context(), s, id)
 			if err != nil {
 				t.Errorf("%s: %v", id, err)
 				continue
@@ -180,7 +191,7 @@ func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
 	}
 	req := CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left", Most: "0.6 g", Fastest: "250 km/h"}
 	req.Units, req.Load = "imperial", "holiday"
-	v, err := d.corners(t.Context(), req, nil)
+	v, err := cornersShown(d, req)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -189,11 +200,11 @@ func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
 		t.Errorf("load %q, unit %+v, %d points, %q, top %q", v.Load, v.Unit, len(p), p[3].Wheels[0].Loaded, v.Steady.Top.Shown)
 	}
 	req.Most, req.Fastest = "9 g", "nothing"
-	if v, err = d.corners(t.Context(), req, nil); err != nil || len(v.Faults) != 2 || v.Faults[0].Path != "most" || len(v.build("arrived").Points) != 51 {
+	if v, err = cornersShown(d, req); err != nil || len(v.Faults) != 2 || v.Faults[0].Path != "most" || len(v.build("arrived").Points) != 51 {
 		t.Errorf("asked for 9 g: %v, %+v", err, v.Faults)
 	}
 	req.Text = "nonsense: ["
-	if v, err = d.corners(t.Context(), req, nil); err != nil || len(v.Builds) != 0 || len(v.Faults) == 0 {
+	if v, err = cornersShown(d, req); err != nil || len(v.Builds) != 0 || len(v.Faults) == 0 {
 		t.Errorf("of an unreadable job: %v, %+v", err, v)
 	}
 }
@@ -217,7 +228,7 @@ func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
 	// Four and luggage sit far behind: the reference is set against itself.
 	req := CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left"}
 	req.Load = "holiday"
-	laden, err := d.corners(t.Context(), req, nil)
+	laden, err := cornersShown(d, req)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -238,7 +249,7 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := desked(t)
-	v, err := d.corners(t.Context(), CornerRequest{TryRequest: TryRequest{Text: string(text), Edits: []Edit{}, Units: "metric"}, Driving: "cornering", Direction: "left"}, nil)
+	v, err := cornersShown(d, CornerRequest{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: "metric"}, Driving: "cornering", Direction: "left"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -265,8 +276,8 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 		t.Fatalf("holes: %+v", v.Builds[0].Choices)
 	}
 	inner := "inner"
-	req := CornerRequest{TryRequest: TryRequest{Text: string(text), Edits: []Edit{{Path: hole.Path, Value: &inner}}, Units: "metric"}, Driving: "cornering", Direction: "left"}
-	stiff, err := d.corners(t.Context(), req, nil)
+	req := CornerRequest{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{{Path: hole.Path, Value: &inner}}, Units: "metric"}, Driving: "cornering", Direction: "left"}
+	stiff, err := cornersShown(d, req)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -299,11 +310,11 @@ func TestCornerOverHTTP(t *testing.T) {
 func TestCornerRemediesCanBeTried(t *testing.T) {
 	d := desked(t)
 	v := bent(t, d, "cornering", "left")
-	s, err := d.opened(v.Key, "")
+	s, err := d.Opened(v.Key, "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := s.working(t.Context(), v.build("lower-old").Events[0].ValueID)
+	w, err := workingOf(t.Context(), s, v.build("lower-old").Events[0].ValueID)
 	if err != nil {
 		t.Fatal(err)
 	}

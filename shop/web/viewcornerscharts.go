@@ -7,6 +7,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -19,17 +20,17 @@ func (b *bends) charts() {
 		way = -1
 	}
 	if turns {
-		g := CornerGroup{ID: "balance", Title: "Roll and balance", Note: "The front's share of the load that moves across: more at the front, and it pushes wide sooner.", Charts: []Chart{}}
-		g.add(b.chart("roll", "Roll", Axis{Label: "roll out of the bend", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+		g := view.ChartGroup{ID: "balance", Title: "Roll and balance", Note: "The front's share of the load that moves across: more at the front, and it pushes wide sooner.", Charts: []view.Chart{}}
+		g.Add(b.chart("roll", "Roll", view.Axis{Label: "roll out of the bend", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
 			return angle.FromSI(way * o.car.RollAt(p))
 		}))
 		share := quantity.Shown(quantity.Share, b.System)
-		g.add(b.chart("front-share", "Front share of what is moved across", Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("front-share", "Front share of what is moved across", view.Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
 			return share.FromSI(o.car.FrontShare(p))
 		}))
 		if b.pure() {
 			u := quantity.Shown(quantity.RollGradient, b.System)
-			under := b.chart("understeer", "Understeer by the tyres in the bend", Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
+			under := b.chart("understeer", "Understeer by the tyres in the bend", view.Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
 				if p.Lateral == 0 {
 					return math.NaN()
 				}
@@ -40,13 +41,13 @@ func (b *bends) charts() {
 				return u.FromSI(k)
 			})
 			under.Note = "Each tyre is taken as linear at its load: what load transfer takes is in, the bending of the tyre's curve is not."
-			g.add(under)
+			g.Add(under)
 		}
 		b.out.Charts = append(b.out.Charts, g)
 	}
 	if brakes {
-		g := CornerGroup{ID: "dive", Title: "Nose down", Charts: []Chart{}}
-		g.add(b.chart("dive", "Nose down", Axis{Label: "pitch, nose down", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+		g := view.ChartGroup{ID: "dive", Title: "Nose down", Charts: []view.Chart{}}
+		g.Add(b.chart("dive", "Nose down", view.Axis{Label: "pitch, nose down", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
 			return angle.FromSI(o.car.PitchAt(p))
 		}))
 		b.out.Charts = append(b.out.Charts, g)
@@ -56,25 +57,19 @@ func (b *bends) charts() {
 	b.camberCharts(angle)
 }
 
-func (g *CornerGroup) add(c Chart) {
-	if len(c.Series) > 0 {
-		g.Charts = append(g.Charts, c)
-	}
-}
-
 // travelCharts draw what is left of each wheel's travel.
 func (b *bends) travelCharts() {
 	length := quantity.Units(quantity.Length, b.System)
-	g := CornerGroup{ID: "travel", Title: "Travel left", Note: "To the stop where a wheel is pushed up, to the damper's open end where it hangs. Below nothing a wheel is in its stop, or out of droop.", Charts: []Chart{}}
+	g := view.ChartGroup{ID: "travel", Title: "Travel left", Note: "To the stop where a wheel is pushed up, to the damper's open end where it hangs. Below nothing a wheel is in its stop, or out of droop.", Charts: []view.Chart{}}
 	for i := range 4 {
 		name := wording.Corner(i)
 		label, of := "to the stop", (*cornering.Car).ToStop
 		if !b.pressed(i) {
 			label, of = "droop left", (*cornering.Car).Droop
 		}
-		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, Axis{Label: label, Unit: length}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, view.Axis{Label: label, Unit: length}, markOf(i), func(o *bend, p *cornering.Point) float64 {
 			if v := of(o.car, p, i); !math.IsNaN(v) {
-				return b.shownLength(v)
+				return b.Length(v)
 			}
 			return math.NaN()
 		})
@@ -86,9 +81,9 @@ func (b *bends) travelCharts() {
 		}
 		// A band that is too narrow for its word is none.
 		if -lowest > 0.08*(highest-lowest) {
-			c.Bands = []ChartBand{{From: lowest, To: 0, Label: map[bool]string{true: "in the stop", false: "no droop"}[b.pressed(i)]}}
+			c.Bands = []view.ChartBand{{From: lowest, To: 0, Label: map[bool]string{true: "in the stop", false: "no droop"}[b.pressed(i)]}}
 		}
-		g.add(c)
+		g.Add(c)
 	}
 	if len(g.Charts) > 0 { // none where no damper and no stop is known
 		b.out.Charts = append(b.out.Charts, g)
@@ -97,9 +92,9 @@ func (b *bends) travelCharts() {
 
 func (b *bends) loadCharts() {
 	mass := quantity.Shown(quantity.Mass, b.System)
-	g := CornerGroup{ID: "loads", Title: "Wheel loads", Charts: []Chart{}}
+	g := view.ChartGroup{ID: "loads", Title: "Wheel loads", Charts: []view.Chart{}}
 	for i := range 4 {
-		g.add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", view.Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *bend, p *cornering.Point) float64 {
 			return mass.FromSI(p.Load[i] / equilibrium.Gravity)
 		}))
 	}
@@ -107,9 +102,9 @@ func (b *bends) loadCharts() {
 }
 
 func (b *bends) camberCharts(angle quantity.Unit) {
-	g := CornerGroup{ID: "camber", Title: "Camber to the road", Note: "Top outward is positive. From the link points as they were measured: a camber set otherwise adds itself.", Charts: []Chart{}}
+	g := view.ChartGroup{ID: "camber", Title: "Camber to the road", Note: "Top outward is positive. From the link points as they were measured: a camber set otherwise adds itself.", Charts: []view.Chart{}}
 	for i := range 4 {
-		g.add(b.chart("camber-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", camber", Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("camber-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", camber", view.Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *bend, p *cornering.Point) float64 {
 			return angle.FromSI(o.car.Camber(p, i))
 		}))
 	}
@@ -129,14 +124,14 @@ func markOf(i int) func(int) bool {
 // chart draws one figure over the acceleration for every build. Points where it
 // is not a number are left out; so is the last one of a sweep that ended early,
 // which stands between the steps.
-func (b *bends) chart(id, title string, y Axis, marks func(corner int) bool, of func(*bend, *cornering.Point) float64) Chart {
-	out := Chart{ID: id, Title: title, Kind: "line", X: Axis{Label: b.axis(), Unit: "g"}, Y: y, Series: []Series{}}
+func (b *bends) chart(id, title string, y view.Axis, marks func(corner int) bool, of func(*bend, *cornering.Point) float64) view.Chart {
+	out := view.Chart{ID: id, Title: title, Kind: "line", X: view.Axis{Label: b.axis(), Unit: "g"}, Y: y, Series: []view.Series{}}
 	for i := range b.list {
 		o := &b.list[i]
 		if o.err != nil {
 			continue
 		}
-		line := Series{Name: b.Teller.Build(o.build.ID), Build: o.build.ID, X: []float64{}, Y: []float64{}}
+		line := view.Series{Name: b.Teller.Build(o.build.ID), Build: o.build.ID, X: []float64{}, Y: []float64{}}
 		last := len(o.swept.Points)
 		if o.swept.Ended != nil && last > 1 {
 			last--
@@ -144,7 +139,7 @@ func (b *bends) chart(id, title string, y Axis, marks func(corner int) bool, of 
 		for k := range o.swept.Points[:last] {
 			p := &o.swept.Points[k]
 			if v := of(o, p); !math.IsNaN(v) && !math.IsInf(v, 0) {
-				line.X, line.Y = append(line.X, gs(hard(p.Lateral, p.Longitudinal))), append(line.Y, tidyNumber(v))
+				line.X, line.Y = append(line.X, gs(hard(p.Lateral, p.Longitudinal))), append(line.Y, view.Tidy(v))
 			}
 		}
 		if len(line.X) < 2 {
@@ -167,10 +162,10 @@ func (b *bends) axis() string {
 }
 
 // marks adds what happens to a build on its line.
-func (b *bends) marks(c *Chart, o *bend, series int, want func(corner int) bool) {
+func (b *bends) marks(c *view.Chart, o *bend, series int, want func(corner int) bool) {
 	name := b.Teller.Build(o.build.ID)
 	add := func(kind, label, says string, at float64) {
-		c.Marks = append(c.Marks, ChartMark{At: gs(at), Series: series, Kind: kind, Label: label, Says: wording.InG(at) + " · " + name + ": " + says})
+		c.Marks = append(c.Marks, view.ChartMark{At: gs(at), Series: series, Kind: kind, Label: label, Says: wording.InG(at) + " · " + name + ": " + says})
 	}
 	for i := range o.swept.Contacts {
 		k := &o.swept.Contacts[i]

@@ -1,11 +1,14 @@
 package web
 
-import "trunnion/shop/jobfile"
+import (
+	"trunnion/shop/jobfile"
+	"trunnion/shop/view"
+)
 
 // CornerRequest is a job with changes, and the bend or braking that its builds
 // are taken through.
 type CornerRequest struct {
-	TryRequest
+	view.TryRequest
 	Direction string `json:"direction" enum:"left,right" doc:"of the turn"`
 	Driving   string `json:"driving" enum:"cornering,both,braking"`
 	Most      string `json:"most,omitempty" maxLength:"40" doc:"acceleration to go to, as typed; 1 g without"`
@@ -15,31 +18,31 @@ type CornerRequest struct {
 // Corners is what the builds do in a bend or under braking, and how steady they
 // are at speed.
 type Corners struct {
-	Key       string          `json:"key" doc:"for the workings"`
-	Ms        int             `json:"ms"`
-	Full      bool            `json:"full"`
-	Units     string          `json:"units" enum:"metric,imperial,mixed"`
-	Load      string          `json:"load"`
-	LoadName  string          `json:"loadName"`
-	Direction string          `json:"direction" enum:"left,right"`
-	Driving   string          `json:"driving" enum:"cornering,both,braking"`
-	What      string          `json:"what" doc:"the driving in words"`
-	Most      CornerMost      `json:"most"`
-	Unit      CornerUnits     `json:"unit"`
-	Faults    []jobfile.Fault `json:"faults"`
-	Builds    []CornerBuild   `json:"builds" doc:"the worst first"`
-	Frame     CornerFrame     `json:"frame"`
-	Charts    []CornerGroup   `json:"charts"`
-	Steady    Steadiness      `json:"steady"`
-	Rests     []CornerRests   `json:"rests" doc:"what the answer rests on"`
-	Notes     []string        `json:"notes"`
+	Key       string            `json:"key" doc:"for the workings"`
+	Ms        int               `json:"ms"`
+	Full      bool              `json:"full"`
+	Units     string            `json:"units" enum:"metric,imperial,mixed"`
+	Load      string            `json:"load"`
+	LoadName  string            `json:"loadName"`
+	Direction string            `json:"direction" enum:"left,right"`
+	Driving   string            `json:"driving" enum:"cornering,both,braking"`
+	What      string            `json:"what" doc:"the driving in words"`
+	Most      CornerMost        `json:"most"`
+	Unit      CornerUnits       `json:"unit"`
+	Faults    []jobfile.Fault   `json:"faults"`
+	Builds    []CornerBuild     `json:"builds" doc:"the worst first"`
+	Frame     CornerFrame       `json:"frame"`
+	Charts    []view.ChartGroup `json:"charts"`
+	Steady    Steadiness        `json:"steady"`
+	Rests     []CornerRests     `json:"rests" doc:"what the answer rests on"`
+	Notes     []string          `json:"notes"`
 }
 
 // CornerMost is how far the sweep goes, and in what steps.
 type CornerMost struct {
-	Value   float64  `json:"value"`
-	Shown   string   `json:"shown"`
-	Choices []Choice `json:"choices"`
+	Value   float64       `json:"value"`
+	Shown   string        `json:"shown"`
+	Choices []view.Choice `json:"choices"`
 }
 
 // CornerUnits are the units of the plain numbers.
@@ -87,8 +90,8 @@ type CornerEvent struct {
 
 // CornerFigure is a figure of a build.
 type CornerFigure struct {
-	Label string `json:"label"`
-	Cell  Cell   `json:"cell"`
+	Label string    `json:"label"`
+	Cell  view.Cell `json:"cell"`
 }
 
 // CornerPoint is the car at one acceleration.
@@ -119,11 +122,11 @@ type CornerWheel struct {
 
 // CornerChoice is something to choose on a build that changes how it corners.
 type CornerChoice struct {
-	Path    string   `json:"path"`
-	Label   string   `json:"label"`
-	Value   string   `json:"value"`
-	Choices []Choice `json:"choices"`
-	Hint    string   `json:"hint"`
+	Path    string        `json:"path"`
+	Label   string        `json:"label"`
+	Value   string        `json:"value"`
+	Choices []view.Choice `json:"choices"`
+	Hint    string        `json:"hint"`
 
 	// What each choice does, where that was computed for all.
 	Title string      `json:"title,omitempty"`
@@ -138,14 +141,6 @@ type CornerRow struct {
 	Cells []string `json:"cells"`
 }
 
-// CornerGroup is charts that belong together.
-type CornerGroup struct {
-	ID     string  `json:"id"`
-	Title  string  `json:"title"`
-	Note   string  `json:"note"`
-	Charts []Chart `json:"charts"`
-}
-
 // CornerRests is an input that the answer rests on and that is not measured.
 type CornerRests struct {
 	Text string `json:"text"`
@@ -154,11 +149,11 @@ type CornerRests struct {
 
 // Steadiness is how steady the builds are at speed.
 type Steadiness struct {
-	Speed  Speed             `json:"speed" doc:"the fastest of the brief: where builds are compared"`
-	Top    Speed             `json:"top" doc:"up to which it is drawn"`
+	Speed  view.Speed        `json:"speed" doc:"the fastest of the brief: where builds are compared"`
+	Top    view.Speed        `json:"top" doc:"up to which it is drawn"`
 	Note   string            `json:"note"`
 	Builds []SteadinessBuild `json:"builds" doc:"the least steady first"`
-	Charts []Chart           `json:"charts"`
+	Charts []view.Chart      `json:"charts"`
 }
 
 // SteadinessBuild is one build at speed.

@@ -9,6 +9,7 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -40,13 +41,13 @@ func (b *bends) steady() {
 	if b.ask.Fastest != "" {
 		v, err := quantity.Parse(b.ask.Fastest, quantity.SpeedRoad)
 		if err != nil || v.Value <= slowest || v.Value > fastestAsked {
-			b.out.Faults = append(b.out.Faults, jobfile.Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.speed(200*quantity.KilometrePerHour).Shown, Kind: jobfile.Warn})
+			b.out.Faults = append(b.out.Faults, jobfile.Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.Speed(200*quantity.KilometrePerHour).Shown, Kind: jobfile.Warn})
 		} else {
 			top = v.Value
 		}
 	}
 	top = math.Max(top, at)
-	out.Speed, out.Top = b.speed(at), b.speed(top)
+	out.Speed, out.Top = b.Speed(at), b.Speed(top)
 	out.Note = "The car with two degrees of freedom, its tyres loaded as straight ahead: small angles, steering held. Builds differ here by the loads on the tyres, by tyres and by lift alone; springs act through what they do to the loads."
 	var list []*yaws
 	var reference *yaws
@@ -97,8 +98,8 @@ func (b *bends) steady() {
 			b.figure(&one.Figures, b.carValue("links-steer", id, axle, 0), axle)
 		}
 		b.figure(&one.Figures, b.carValue("critical-speed", id, "", 0), "")
-		b.figure(&one.Figures, b.carValue("yaw-damping", id, "", at), "at "+b.speed(at).Shown)
-		b.figure(&one.Figures, b.carValue("yaw-frequency", id, "", at), "at "+b.speed(at).Shown)
+		b.figure(&one.Figures, b.carValue("yaw-damping", id, "", at), "at "+b.Speed(at).Shown)
+		b.figure(&one.Figures, b.carValue("yaw-frequency", id, "", at), "at "+b.Speed(at).Shown)
 		out.Builds = append(out.Builds, one)
 	}
 }
@@ -197,45 +198,45 @@ func (b *bends) yawCharts(list []*yaws, at, top float64) {
 	}
 	for _, one := range []struct {
 		id, title, note string
-		y               Axis
+		y               view.Axis
 		of              func(r stability.Response) float64
 	}{
 		{
 			"yaw-damping", "Damping of yaw", "The less, the longer the tail swings after a quick steer; 1 does not swing.",
-			Axis{Label: "damping ratio"},
+			view.Axis{Label: "damping ratio"},
 			func(r stability.Response) float64 { return r.Damping },
 		},
 		{
 			"yaw-frequency", "Frequency of yaw", "",
-			Axis{Label: "frequency", Unit: frequency.Label()},
+			view.Axis{Label: "frequency", Unit: frequency.Label()},
 			func(r stability.Response) float64 { return frequency.FromSI(r.Frequency) },
 		},
 		{
 			"yaw-gain", "Answer to steer", "Yaw rate per angle of the front wheels: where it is greatest a small steer does most.",
-			Axis{Label: "yaw rate per steer", Unit: "1/s"},
+			view.Axis{Label: "yaw rate per steer", Unit: "1/s"},
 			func(r stability.Response) float64 { return r.YawGain },
 		},
 	} {
-		c := Chart{ID: one.id, Title: one.title, Note: one.note, Kind: "line", X: Axis{Label: "speed", Unit: u.Label()}, Y: one.y, Series: []Series{}}
+		c := view.Chart{ID: one.id, Title: one.title, Note: one.note, Kind: "line", X: view.Axis{Label: "speed", Unit: u.Label()}, Y: one.y, Series: []view.Series{}}
 		for _, y := range list {
-			line := Series{Name: b.Teller.Build(y.build.ID), Build: y.build.ID, X: []float64{}, Y: []float64{}}
+			line := view.Series{Name: b.Teller.Build(y.build.ID), Build: y.build.ID, X: []float64{}, Y: []float64{}}
 			critical := y.yaw.Critical(top)
 			for k := range speedSteps + 1 {
 				v := slowest + (top-slowest)*float64(k)/speedSteps
 				r := y.yaw.Response(v)
 				// Unsteady from there on: there is no frequency and no damping to draw.
 				if g := one.of(r); v < critical && !math.IsNaN(g) && !math.IsInf(g, 0) {
-					line.X, line.Y = append(line.X, tidyNumber(u.FromSI(v))), append(line.Y, tidyNumber(g))
+					line.X, line.Y = append(line.X, view.Tidy(u.FromSI(v))), append(line.Y, view.Tidy(g))
 				}
 			}
 			if !math.IsInf(critical, 1) {
-				c.Marks = append(c.Marks, ChartMark{
-					At: tidyNumber(u.FromSI(critical)), Series: len(c.Series), Kind: "end", Label: "unsteady", Says: b.speed(critical).Shown + " · " + line.Name + ": unsteady from there",
+				c.Marks = append(c.Marks, view.ChartMark{
+					At: view.Tidy(u.FromSI(critical)), Series: len(c.Series), Kind: "end", Label: "unsteady", Says: b.Speed(critical).Shown + " · " + line.Name + ": unsteady from there",
 				})
 			}
 			c.Series = append(c.Series, line)
 		}
-		c.Marks = append(c.Marks, ChartMark{At: tidyNumber(u.FromSI(at)), Series: -1, Kind: "place", Label: label, Says: b.speed(at).Shown + " · " + says})
+		c.Marks = append(c.Marks, view.ChartMark{At: view.Tidy(u.FromSI(at)), Series: -1, Kind: "place", Label: label, Says: b.Speed(at).Shown + " · " + says})
 		b.out.Steady.Charts = append(b.out.Steady.Charts, c)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -18,7 +19,7 @@ var kindNames = map[quantity.Kind]string{
 }
 
 // fields lists every value of the job, and what was filled in for want of one.
-func (s *trial) fields(v *View) {
+func (s *comparison) fields(v *View) {
 	list := jobfile.Fields(s.Text)
 	for i := range list {
 		v.Fields[list[i].Path] = s.field(&list[i])
@@ -51,7 +52,7 @@ func nameOfKind(k quantity.Kind) string {
 
 // field shows one value as typed and, where it is a figure, in the units asked
 // for.
-func (s *trial) field(f *jobfile.Field) Field {
+func (s *comparison) field(f *jobfile.Field) Field {
 	out := Field{Label: wording.Label(f.Path), Typed: f.Typed, Shown: f.Typed, Origin: "text", Line: f.Line, Path: f.Path, Kind: "text"}
 	switch f.Form {
 	case "value":
@@ -76,12 +77,12 @@ func (s *trial) field(f *jobfile.Field) Field {
 	case "choice":
 		out.Kind = "choice"
 		for _, w := range f.Words {
-			out.Choices = append(out.Choices, Choice{Value: w, Label: strings.ReplaceAll(w, "-", " ")})
+			out.Choices = append(out.Choices, view.Choice{Value: w, Label: strings.ReplaceAll(w, "-", " ")})
 		}
 	case "flag":
 		out.Kind = "choice"
 		for _, w := range f.Words {
-			out.Choices = append(out.Choices, Choice{Value: w, Label: w})
+			out.Choices = append(out.Choices, view.Choice{Value: w, Label: w})
 		}
 	case "id", "part":
 		out.Kind = "id"
@@ -104,7 +105,7 @@ func originOf(o figure.Origin) string {
 }
 
 // band is the half-width of an input's band with its unit.
-func (s *trial) band(in *figure.Input, kind quantity.Kind) string {
+func (s *comparison) band(in *figure.Input, kind quantity.Kind) string {
 	if in.Half <= 0 || in.Shape == figure.Exact {
 		return ""
 	}
@@ -120,7 +121,7 @@ func (s *trial) band(in *figure.Input, kind quantity.Kind) string {
 }
 
 // outline lists the parts that stand in the job.
-func (s *trial) outline(v *View) {
+func (s *comparison) outline(v *View) {
 	fields := jobfile.Fields(s.Text)
 	ids := func(section string) []string {
 		var out []string

@@ -16,6 +16,7 @@ import (
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -78,7 +79,7 @@ func (s *Server) history(ctx context.Context, _ store.Person, in *JobPath) (*bod
 	for i := range steps {
 		st := &steps[i]
 		lines := historyLines(st.Changes)
-		e := entry{st.When, HistoryEntry{ID: fmt.Sprintf("r%d", st.Number), Revision: st.Number, Who: st.Who, When: s.when(st.When), Why: st.Why, Lines: lines}}
+		e := entry{st.When, HistoryEntry{ID: fmt.Sprintf("r%d", st.Number), Revision: st.Number, Who: st.Who, When: view.When(st.When), Why: st.Why, Lines: lines}}
 		if len(lines) > mostLines {
 			e.Lines, e.More = lines[:mostLines], len(lines)-mostLines
 		}
@@ -108,27 +109,27 @@ func (s *Server) history(ctx context.Context, _ store.Person, in *JobPath) (*bod
 
 // WayRequest names two states of a job.
 type WayRequest struct {
-	Text   string   `json:"text,omitempty" maxLength:"2097152" doc:"what is on the desk, where from is 0"`
-	Edits  []Edit   `json:"edits" maxItems:"500"`
-	Units  string   `json:"units" enum:"metric,imperial,mixed"`
-	From   int      `json:"from" minimum:"0" doc:"revision; 0 for what is on the desk"`
-	To     int      `json:"to" minimum:"1" doc:"revision"`
-	Builds []string `json:"builds,omitempty" maxItems:"100" doc:"only these"`
+	Text   string         `json:"text,omitempty" maxLength:"2097152" doc:"what is on the desk, where from is 0"`
+	Edits  []jobfile.Edit `json:"edits" maxItems:"500"`
+	Units  string         `json:"units" enum:"metric,imperial,mixed"`
+	From   int            `json:"from" minimum:"0" doc:"revision; 0 for what is on the desk"`
+	To     int            `json:"to" minimum:"1" doc:"revision"`
+	Builds []string       `json:"builds,omitempty" maxItems:"100" doc:"only these"`
 }
 
 // WayBack is what differs between two states, and how to bring the car from one
 // to the other.
 type WayBack struct {
-	From     string        `json:"from"`
-	To       string        `json:"to"`
-	Lines    []HistoryLine `json:"lines" doc:"all that differs"`
-	Turns    []WayTurn     `json:"turns"`
-	Cautions []string      `json:"cautions" doc:"before the first turn"`
-	After    []string      `json:"after" doc:"to be looked at when all is done"`
-	Record   []HistoryLine `json:"record" doc:"what differs on paper only"`
-	Edits    []Edit        `json:"edits" doc:"that put the builds on the desk as they were"`
-	Refuse   string        `json:"refuse,omitempty" doc:"why there is no list of turns, or no edits"`
-	Builds   []Choice      `json:"builds" doc:"that both states have"`
+	From     string         `json:"from"`
+	To       string         `json:"to"`
+	Lines    []HistoryLine  `json:"lines" doc:"all that differs"`
+	Turns    []WayTurn      `json:"turns"`
+	Cautions []string       `json:"cautions" doc:"before the first turn"`
+	After    []string       `json:"after" doc:"to be looked at when all is done"`
+	Record   []HistoryLine  `json:"record" doc:"what differs on paper only"`
+	Edits    []jobfile.Edit `json:"edits" doc:"that put the builds on the desk as they were"`
+	Refuse   string         `json:"refuse,omitempty" doc:"why there is no list of turns, or no edits"`
+	Builds   []view.Choice  `json:"builds" doc:"that both states have"`
 }
 
 // WayTurn is one thing to do on the car.
@@ -163,7 +164,7 @@ func (s *Server) way(ctx context.Context, _ store.Person, in *struct {
 		if b.Text == "" {
 			return nil, problem(http.StatusUnprocessableEntity, "what is on the desk is due, or a revision to start from")
 		}
-		now = s.tries.textOf(ctx, &TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
+		now = s.tries.TextOf(ctx, &view.TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	} else {
 		from, err := s.store.Revision(ctx, in.ID, b.From)
 		if err != nil {
@@ -175,12 +176,12 @@ func (s *Server) way(ctx context.Context, _ store.Person, in *struct {
 }
 
 func (s *Server) revisionName(r *store.Revision) string {
-	return fmt.Sprintf("revision %d, %s, %s", r.Number, s.when(r.When), r.Who)
+	return fmt.Sprintf("revision %d, %s, %s", r.Number, view.When(r.When), r.Who)
 }
 
 func (s *Server) fillWay(ctx context.Context, out *WayBack, now, then []byte, system quantity.System, builds []string) error {
 	out.Lines = historyLines(jobfile.Differ(now, then))
-	out.Turns, out.Cautions, out.After, out.Record, out.Edits, out.Builds = []WayTurn{}, []string{}, []string{}, []HistoryLine{}, []Edit{}, []Choice{}
+	out.Turns, out.Cautions, out.After, out.Record, out.Edits, out.Builds = []WayTurn{}, []string{}, []string{}, []HistoryLine{}, []jobfile.Edit{}, []view.Choice{}
 	w, err := pastjobs.WayBack(now, then, system, builds...)
 	var faults *jobfile.Faults
 	if errors.As(err, &faults) {
@@ -194,7 +195,7 @@ func (s *Server) fillWay(ctx context.Context, out *WayBack, now, then []byte, sy
 	before := buildNames(then)
 	for _, id := range slices.Sorted(maps.Keys(names)) {
 		if _, both := before[id]; both {
-			out.Builds = append(out.Builds, Choice{Value: id, Label: names[id]})
+			out.Builds = append(out.Builds, view.Choice{Value: id, Label: names[id]})
 		}
 	}
 	for i := range w.Turns {
@@ -203,7 +204,7 @@ func (s *Server) fillWay(ctx context.Context, out *WayBack, now, then []byte, sy
 			Order: t.Order, Kind: t.Kind, Build: cmp.Or(names[t.Build], t.Build), Place: t.Place, Text: t.Text, From: t.From, To: t.To, Refuse: t.Refuse,
 		})
 	}
-	out.Cautions, out.After, out.Record = some(w.Cautions), some(w.After), shownLines(w.Record)
+	out.Cautions, out.After, out.Record = view.Listed(w.Cautions), view.Listed(w.After), shownLines(w.Record)
 	if len(w.Edits) == 0 {
 		return nil
 	}
@@ -237,8 +238,8 @@ func buildNames(text []byte) map[string]string {
 // wayEdits are the edits of the page that make of a text what a way back says.
 // They are made here first: those that come out otherwise are not offered. Where
 // value by value does not do, a build is put back whole.
-func (s *Server) wayEdits(ctx context.Context, now []byte, w *pastjobs.Way, system quantity.System) ([]Edit, bool) {
-	var parts, values, wholes []Edit
+func (s *Server) wayEdits(ctx context.Context, now []byte, w *pastjobs.Way, system quantity.System) ([]jobfile.Edit, bool) {
+	var parts, values, wholes []jobfile.Edit
 	whole := map[string]bool{}
 	for _, d := range w.Edits {
 		words := strings.SplitN(d.Path, ".", 4)
@@ -252,7 +253,7 @@ func (s *Server) wayEdits(ctx context.Context, now []byte, w *pastjobs.Way, syst
 				if perr != nil {
 					return nil, false
 				}
-				e := Edit{Path: above, Value: ref(piece), Label: wording.Label(above)}
+				e := jobfile.Edit{Path: above, Value: view.Ref(piece), Label: wording.Label(above)}
 				if words[0] == "parts" {
 					parts = append(parts, e)
 				} else {
@@ -263,14 +264,14 @@ func (s *Server) wayEdits(ctx context.Context, now []byte, w *pastjobs.Way, syst
 				continue // it came with the whole
 			}
 		}
-		e := Edit{Path: d.Path, Label: wording.Label(d.Path)}
+		e := jobfile.Edit{Path: d.Path, Label: wording.Label(d.Path)}
 		if d.To != "" {
-			e.Value = ref(d.To)
+			e.Value = view.Ref(d.To)
 		}
 		values = append(values, e)
 	}
-	for _, list := range [][]Edit{append(slices.Clone(parts), values...), append(slices.Clone(parts), wholes...)} {
-		ed := s.tries.edited(ctx, now, list, system)
+	for _, list := range [][]jobfile.Edit{append(slices.Clone(parts), values...), append(slices.Clone(parts), wholes...)} {
+		ed := s.tries.Edited(ctx, now, list, system)
 		if len(ed.Faults) == 0 && len(jobfile.Differ(ed.Text, w.Text)) == 0 && len(list) <= mostEdits {
 			return list, true
 		}
@@ -283,7 +284,7 @@ const mostEdits = 500
 
 // RemeasureRequest is what was measured at the end of a day.
 type RemeasureRequest struct {
-	TryRequest
+	view.TryRequest
 	Build   string   `json:"build" maxLength:"100"`
 	Heights []string `json:"heights" maxItems:"4" doc:"hub to arch, front left first, as typed"`
 	Loads   []string `json:"loads" maxItems:"4" doc:"at the tyres"`
@@ -320,7 +321,7 @@ func (s *Server) remeasure(ctx context.Context, _ store.Person, in *struct {
 },
 ) (*body[*Remeasured], error) {
 	b := in.Body
-	seen, err := s.tries.try(ctx, &b.TryRequest, s.tries.Try)
+	seen, err := s.tries.Ask(ctx, &b.TryRequest, s.tries.Try)
 	if err != nil {
 		return nil, err
 	}
@@ -425,8 +426,8 @@ func (s *Server) nearest(ctx context.Context, _ store.Person, in *struct {
 	for i := range found.Near {
 		n := &found.Near[i]
 		out.Jobs = append(out.Jobs, NearJob{
-			ID: n.Job.ID, Number: n.Job.Number, Car: n.Job.Car, Owner: n.Job.Owner, Saved: s.when(n.Job.SavedAt), Build: n.Build,
-			Distance: fmt.Sprintf("%.1f standard deviations away", n.Distance), Why: some(n.Why), Became: some(n.Became), Left: n.Left,
+			ID: n.Job.ID, Number: n.Job.Number, Car: n.Job.Car, Owner: n.Job.Owner, Saved: view.When(n.Job.SavedAt), Build: n.Build,
+			Distance: fmt.Sprintf("%.1f standard deviations away", n.Distance), Why: view.Listed(n.Why), Became: view.Listed(n.Became), Left: n.Left,
 		})
 	}
 	return answer(out), nil

@@ -7,11 +7,13 @@ import (
 	"testing"
 	"time"
 
+	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // saved saves the demo with edits and returns the revision.
-func (s *shop) saved(why string, edits ...Edit) int {
+func (s *shop) saved(why string, edits ...jobfile.Edit) int {
 	s.t.Helper()
 	var now, then Job
 	s.want(200, &now, "GET", "/api/jobs/demo", nil)
@@ -24,7 +26,7 @@ func (s *shop) wayOf(req WayRequest) *WayBack {
 	v := new(WayBack)
 	req.Units = "metric"
 	if req.Edits == nil {
-		req.Edits = []Edit{}
+		req.Edits = []jobfile.Edit{}
 	}
 	s.want(200, v, "POST", "/api/jobs/demo/way", req)
 	return v
@@ -56,8 +58,8 @@ func TestWayBackPutsTheBuildsAsTheyWere(t *testing.T) {
 	if len(there.Lines) != 6 || len(back.Lines) != 6 || there.Lines[0].From != back.Lines[0].To || there.Lines[0].Kind != "setup" {
 		t.Errorf("there %+v, back %+v", there.Lines, back.Lines)
 	}
-	s.want(404, nil, "POST", "/api/jobs/demo/way", WayRequest{From: 1, To: 99, Units: "metric", Edits: []Edit{}})
-	s.want(422, nil, "POST", "/api/jobs/demo/way", WayRequest{To: 1, Units: "metric", Edits: []Edit{}})
+	s.want(404, nil, "POST", "/api/jobs/demo/way", WayRequest{From: 1, To: 99, Units: "metric", Edits: []jobfile.Edit{}})
+	s.want(422, nil, "POST", "/api/jobs/demo/way", WayRequest{To: 1, Units: "metric", Edits: []jobfile.Edit{}})
 }
 
 // What value by value does not bring back comes back whole: a spring that was
@@ -123,7 +125,7 @@ func TestHistoryOfFiveHundred(t *testing.T) {
 		t.Fatal(err)
 	}
 	for k := 2; k <= 500; k++ {
-		text, err := s.server.edited(t.Context(), string(r.Text), []Edit{set("builds.kit.setup.click.front", fmt.Sprint(k%20))})
+		text, err := s.server.edited(t.Context(), string(r.Text), []jobfile.Edit{set("builds.kit.setup.click.front", fmt.Sprint(k%20))})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -145,7 +147,7 @@ func TestRemeasureAgainstTheRecord(t *testing.T) {
 	ask := func(build string, heights, loads []string) *Remeasured {
 		t.Helper()
 		v := new(Remeasured)
-		s.want(200, v, "POST", "/api/jobs/demo/remeasure", RemeasureRequest{TryRequest: TryRequest{Text: s.demo(), Edits: []Edit{}, Units: "metric"}, Build: build, Heights: heights, Loads: loads})
+		s.want(200, v, "POST", "/api/jobs/demo/remeasure", RemeasureRequest{TryRequest: view.TryRequest{Text: s.demo(), Edits: []jobfile.Edit{}, Units: "metric"}, Build: build, Heights: heights, Loads: loads})
 		return v
 	}
 	empty := ask("kit", []string{}, []string{})
@@ -161,5 +163,5 @@ func TestRemeasureAgainstTheRecord(t *testing.T) {
 	if len(v.Faults) != 1 || v.Faults[0].Path != "height.rear-right" {
 		t.Errorf("faults: %+v", v.Faults)
 	}
-	s.want(422, nil, "POST", "/api/jobs/demo/remeasure", RemeasureRequest{TryRequest: TryRequest{Text: s.demo(), Edits: []Edit{}, Units: "metric"}, Build: "none", Heights: []string{}, Loads: []string{}})
+	s.want(422, nil, "POST", "/api/jobs/demo/remeasure", RemeasureRequest{TryRequest: view.TryRequest{Text: s.demo(), Edits: []jobfile.Edit{}, Units: "metric"}, Build: "none", Heights: []string{}, Loads: []string{}})
 }

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"errors"
 	"math"
 	"strings"
@@ -11,16 +10,16 @@ import (
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
-	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // moving is a request while it is answered.
 type moving struct {
-	*trial
+	*view.Trial
 	ask   LinkageRequest
 	axle  int
 	out   *Linkage
@@ -34,32 +33,26 @@ type moving struct {
 
 var modes = map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}
 
-// linkage answers how an axle's linkage moves.
-func (d *tries) linkage(ctx context.Context, req LinkageRequest, full *desk.Result) (*Linkage, error) {
-	start := d.now()
-	s, err := d.standing(ctx, &req.TryRequest, full)
-	if err != nil {
-		return nil, err
-	}
-	m := &moving{trial: s, ask: req}
+// linkageOf shows how an axle's linkage moves.
+func linkageOf(s *view.Trial, req LinkageRequest) *Linkage {
+	m := &moving{Trial: s, ask: req}
 	if req.Axle == car.AxleNames[car.Rear] {
 		m.axle = car.Rear
 	}
 	m.out = &Linkage{
 		Units: wording.SystemName(s.System), Axle: req.Axle, Mode: "parallel",
 		Unit:    LinkageUnits{Length: quantity.Units(quantity.Length, s.System), Angle: quantity.Units(quantity.Angle, s.System)},
-		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Builds: []Choice{}, Marks: []StrutMark{}, Points: []string{}, Lines: []LinkageLine{},
-		Wheels: []LinkageWheel{}, Heads: []string{}, Frames: []LinkageFrame{}, Charts: []CornerGroup{}, Says: []string{}, Effects: []LinkageEffect{},
+		Missing: []view.Missing{}, Sliders: []view.Slider{}, Builds: []view.Choice{}, Marks: []view.TravelMark{}, Points: []string{}, Lines: []LinkageLine{},
+		Wheels: []LinkageWheel{}, Heads: []string{}, Frames: []LinkageFrame{}, Charts: []view.ChartGroup{}, Says: []string{}, Effects: []LinkageEffect{},
 		Motions: []LinkageMotion{}, Notes: []string{},
 	}
-	m.out.Faults = some(s.Faults)
+	m.out.Faults = view.Listed(s.Faults)
 	if s.Answer != nil {
 		m.choose()
 		m.out.Faults = append(m.out.Faults, m.asked()...)
 		m.run()
 	}
-	m.out.Ms = int(d.now().Sub(start).Milliseconds())
-	return m.out, nil
+	return m.out
 }
 
 // choose picks the build whose ends of travel are marked.
@@ -69,14 +62,14 @@ func (m *moving) choose() {
 		m.build = m.Answer.Job.Builds[0].ID
 	}
 	for _, b := range m.Answer.Job.Builds {
-		m.out.Builds = append(m.out.Builds, Choice{Value: b.ID, Label: b.Name})
+		m.out.Builds = append(m.out.Builds, view.Choice{Value: b.ID, Label: b.Name})
 		if b.ID == m.ask.Build {
 			m.build = b.ID
 		}
 	}
 	m.out.Build = m.build
 	m.strip = drawing.Strips(m.Answer, m.build, m.Load)[2*m.axle]
-	m.out.Marks = m.travelMarks(&m.strip)
+	m.out.Marks = m.TravelMarks(&m.strip)
 }
 
 const mostRack, mostPlate = 0.100, 0.030 // [m]
@@ -88,10 +81,10 @@ func (m *moving) asked() []jobfile.Fault {
 		sets[i] = drawing.Strips(m.Answer, b.ID, m.Load)
 	}
 	m.study = study.UsualLinkageAsk(m.axle)
-	low, high := reachOf(sets, 2*m.axle)
+	low, high := view.Reach(sets, 2*m.axle)
 	// Travel 0 is where points were measured: it is always among what is shown.
-	m.study.Low, m.study.High = math.Min(-frameStep, frameStep*math.Floor(low/frameStep)), math.Max(frameStep, frameStep*math.Ceil(high/frameStep))
-	m.study.Points = 1 + int(math.Round((m.study.High-m.study.Low)/frameStep))
+	m.study.Low, m.study.High = math.Min(-view.FrameStep, view.FrameStep*math.Floor(low/view.FrameStep)), math.Max(view.FrameStep, view.FrameStep*math.Ceil(high/view.FrameStep))
+	m.study.Points = 1 + int(math.Round((m.study.High-m.study.Low)/view.FrameStep))
 	if mode, ok := modes[m.ask.Mode]; ok {
 		m.study.Mode, m.out.Mode = mode, m.ask.Mode
 	}
@@ -108,9 +101,9 @@ func (m *moving) asked() []jobfile.Fault {
 		*to = v.Value
 	}
 	read("rack", m.ask.Rack, mostRack, &m.study.Rack)
-	read("lower", m.ask.Lower, mostLower, &m.study.Lower)
-	read("offset", m.ask.Offset, mostOffset, &m.study.Change.Offset)
-	read("longer", m.ask.Longer, mostLonger, &m.study.Change.Extension)
+	read("lower", m.ask.Lower, view.MostLower, &m.study.Lower)
+	read("offset", m.ask.Offset, view.MostOffset, &m.study.Change.Offset)
+	read("longer", m.ask.Longer, view.MostLonger, &m.study.Change.Extension)
 	read("plate", m.ask.Plate, mostPlate, &m.plate)
 	m.study.Change.Plate = geom.Vec{Y: -m.plate}
 	if m.plate == 0 {
@@ -121,19 +114,19 @@ func (m *moving) asked() []jobfile.Fault {
 
 // sliders offers what the axle's kind allows to be changed.
 func (m *moving) sliders(h *linkage.Hardpoints) {
-	add := func(s StrutSlider) { m.out.Sliders = append(m.out.Sliders, s) }
-	add(m.lengthSlider("lower", "Car lower", "where the wheel then stands; the linkage stays as it is", m.study.Lower, -0.030, 0.050, 0.005))
+	add := func(s view.Slider) { m.out.Sliders = append(m.out.Sliders, s) }
+	add(m.LengthSlider("lower", "Car lower", "where the wheel then stands; the linkage stays as it is", m.study.Lower, -0.030, 0.050, 0.005))
 	if h.Corner != nil {
-		add(m.lengthSlider("offset", "Wheel further out", "a lower offset, or a spacer", m.study.Change.Offset, -0.030, 0.050, 0.005))
+		add(m.LengthSlider("offset", "Wheel further out", "a lower offset, or a spacer", m.study.Change.Offset, -0.030, 0.050, 0.005))
 		if h.Corner.Strut != nil {
-			add(m.lengthSlider("plate", "Top mount inward", "a camber plate", m.plate, -0.010, 0.020, 0.002))
+			add(m.LengthSlider("plate", "Top mount inward", "a camber plate", m.plate, -0.010, 0.020, 0.002))
 		}
 		if len(h.Corner.Arms) > 0 {
-			add(m.lengthSlider("longer", "Arm longer", "an extended arm, the ball joint further out", m.study.Change.Extension, -0.020, 0.030, 0.005))
+			add(m.LengthSlider("longer", "Arm longer", "an extended arm, the ball joint further out", m.study.Change.Extension, -0.020, 0.030, 0.005))
 		}
 	}
 	if m.moved != nil && m.moved.Steers {
-		add(m.lengthSlider("rack", "Rack to the left", "steering", m.study.Rack, -0.060, 0.060, 0.010))
+		add(m.LengthSlider("rack", "Rack to the left", "steering", m.study.Rack, -0.060, 0.060, 0.010))
 	}
 }
 
@@ -180,7 +173,7 @@ func (m *moving) run() {
 // wrong says why a linkage does not move.
 func (m *moving) wrong(err error) {
 	var fault *linkage.FaultError
-	one := StrutMissing{Text: "The linkage cannot be moved.", List: []string{}, Path: "car." + car.AxleNames[m.axle] + ".hardpoints"}
+	one := view.Missing{Text: "The linkage cannot be moved.", List: []string{}, Path: "car." + car.AxleNames[m.axle] + ".hardpoints"}
 	if errors.As(err, &fault) {
 		one.List = m.Teller.LinkageFaults(fault)
 		if len(fault.Faults) == 1 && fault.Faults[0].Code == linkage.NothingSteered {
@@ -197,13 +190,13 @@ func (m *moving) wrong(err error) {
 func (m *moving) tableOnly(ax *car.Axle) {
 	name := car.AxleNames[m.axle]
 	list := wording.MeasurePoints(ax.Kind, name)
-	m.out.Missing = append(m.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
+	m.out.Missing = append(m.out.Missing, view.Missing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
 	length := quantity.Units(quantity.Length, m.System)
-	g := CornerGroup{ID: "motion", Title: "What is known of its motion", Note: "How far spring and damper move with the wheel, and the ratio between them. Nothing else of the linkage is known.", Charts: []Chart{}}
-	x := Axis{Label: "wheel travel, bump positive", Unit: length}
-	travel := Chart{ID: "motion-travel", Title: "Travel of spring and damper", Kind: "line", X: x, Y: Axis{Label: "travel of the part", Unit: length}, Series: []Series{}, Marks: m.rules()}
-	ratio := Chart{ID: "motion-ratio", Title: "Motion ratio", Kind: "line", X: x, Y: Axis{Label: "travel of the part over that of the wheel", Tight: true}, Series: []Series{}, Marks: m.rules()}
-	slope := Chart{ID: "motion-slope", Title: "Change of the motion ratio", Kind: "line", X: x, Y: Axis{Label: "change of ratio", Unit: m.Teller.Label("1/m")}, Series: []Series{}, Marks: m.rules()}
+	g := view.ChartGroup{ID: "motion", Title: "What is known of its motion", Note: "How far spring and damper move with the wheel, and the ratio between them. Nothing else of the linkage is known.", Charts: []view.Chart{}}
+	x := view.Axis{Label: "wheel travel, bump positive", Unit: length}
+	travel := view.Chart{ID: "motion-travel", Title: "Travel of spring and damper", Kind: "line", X: x, Y: view.Axis{Label: "travel of the part", Unit: length}, Series: []view.Series{}, Marks: m.rules()}
+	ratio := view.Chart{ID: "motion-ratio", Title: "Motion ratio", Kind: "line", X: x, Y: view.Axis{Label: "travel of the part over that of the wheel", Tight: true}, Series: []view.Series{}, Marks: m.rules()}
+	slope := view.Chart{ID: "motion-slope", Title: "Change of the motion ratio", Kind: "line", X: x, Y: view.Axis{Label: "change of ratio", Unit: m.Teller.Label("1/m")}, Series: []view.Series{}, Marks: m.rules()}
 	for _, p := range []struct {
 		name   string
 		motion *car.Motion
@@ -219,14 +212,14 @@ func (m *moving) tableOnly(ax *car.Axle) {
 				low, high = math.Min(low, w), math.Max(high, w)
 			}
 		}
-		lines := [3]Series{}
+		lines := [3]view.Series{}
 		for i := range lines {
-			lines[i] = Series{Name: p.name, X: []float64{}, Y: []float64{}}
+			lines[i] = view.Series{Name: p.name, X: []float64{}, Y: []float64{}}
 		}
 		for _, w := range linkage.Travels(low, high, 61) {
 			v, d, dd := fit.At(w)
-			for i, y := range []float64{m.shownLength(v), tidyNumber(d), tidyNumber(m.Teller.Plain("1/m", dd))} {
-				lines[i].X, lines[i].Y = append(lines[i].X, m.shownLength(w)), append(lines[i].Y, y)
+			for i, y := range []float64{m.Length(v), view.Tidy(d), view.Tidy(m.Teller.Plain("1/m", dd))} {
+				lines[i].X, lines[i].Y = append(lines[i].X, m.Length(w)), append(lines[i].Y, y)
 			}
 		}
 		travel.Series, ratio.Series, slope.Series = append(travel.Series, lines[0]), append(ratio.Series, lines[1]), append(slope.Series, lines[2])
@@ -251,8 +244,8 @@ func (m *moving) tableOnly(ax *car.Axle) {
 }
 
 // rules are the ends of travel as marks of a chart.
-func (m *moving) rules() []ChartMark {
-	var out []ChartMark
+func (m *moving) rules() []view.ChartMark {
+	var out []view.ChartMark
 	for _, k := range m.out.Marks {
 		label, _, _ := strings.Cut(k.Label, " ")
 		switch k.Kind {
@@ -263,11 +256,11 @@ func (m *moving) rules() []ChartMark {
 		case "open":
 			label = "open"
 		}
-		out = append(out, ChartMark{At: k.At, Series: -1, Kind: "place", Label: label, Says: k.Label})
+		out = append(out, view.ChartMark{At: k.At, Series: -1, Kind: "place", Label: label, Says: k.Label})
 	}
 	// Where two stand close, the first is a line without its word.
 	for k := range out[:max(0, len(out)-1)] {
-		if out[k+1].At-out[k].At < 0.13*m.shownLength(m.study.High-m.study.Low) {
+		if out[k+1].At-out[k].At < 0.13*m.Length(m.study.High-m.study.Low) {
 			out[k].Label = ""
 		}
 	}

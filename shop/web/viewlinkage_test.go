@@ -9,21 +9,23 @@ import (
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
 	"trunnion/examples"
+	"trunnion/shop/jobfile"
+	"trunnion/shop/view"
 )
 
-func linkageOf(tb testing.TB, d *tries, req LinkageRequest) *Linkage {
+func linkageShown(tb testing.TB, d *view.Desk, req LinkageRequest) *Linkage {
 	tb.Helper()
 	if req.Axle == "" {
 		req.Axle = "front"
 	}
-	v, err := d.linkage(context.Background(), req, nil)
+	s, err := d.Recent(context.Background(), &req.TryRequest, nil)
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return v
+	return linkageOf(s, req)
 }
 
-func (l *Linkage) chart(id string) *Chart {
+func (l *Linkage) chart(id string) *view.Chart {
 	for i := range l.Charts {
 		for k := range l.Charts[i].Charts {
 			if l.Charts[i].Charts[k].ID == id {
@@ -36,7 +38,7 @@ func (l *Linkage) chart(id string) *Chart {
 
 func TestLinkageIsTheStudys(t *testing.T) {
 	d := desked(t)
-	v := linkageOf(t, d, LinkageRequest{TryRequest: hatchTry(t)})
+	v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t)})
 	if len(v.Faults)+len(v.Missing) > 0 || len(v.Frames) < 40 || !v.Steers || v.Kind != "strut" {
 		t.Fatalf("faults %v, missing %v, %d frames", v.Faults, v.Missing, len(v.Frames))
 	}
@@ -46,7 +48,7 @@ func TestLinkageIsTheStudys(t *testing.T) {
 		}
 	}
 	req := hatchTry(t)
-	s, err := d.standing(context.Background(), ptr(req), nil)
+	s, err := d.Recent(context.Background(), ptr(req), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,7 +85,7 @@ func TestLinkageIsTheStudys(t *testing.T) {
 
 func TestLinkageChanged(t *testing.T) {
 	d := desked(t)
-	v := linkageOf(t, d, LinkageRequest{TryRequest: hatchTry(t), Plate: "8 mm", Lower: "25 mm", Mode: "opposite"})
+	v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Plate: "8 mm", Lower: "25 mm", Mode: "opposite"})
 	if c := v.chart("linkage-camber"); len(c.Series) != 2 || c.Series[0].Name != "as measured" || c.Series[1].Name != "as changed" {
 		t.Errorf("camber as changed: %+v", c)
 	}
@@ -93,14 +95,14 @@ func TestLinkageChanged(t *testing.T) {
 	if start := v.Frames[v.Start].Travel; math.Abs(start-25) > 12 {
 		t.Errorf("it stands at %g mm, 25 mm lower than the reference", start)
 	}
-	rear := linkageOf(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Mode: "opposite"})
+	rear := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Mode: "opposite"})
 	if rear.Kind != "twist-beam" || rear.Steers || len(rear.Wheels) != 2 || rear.chart("linkage-caster") != nil || len(rear.Lines) < 4 {
 		t.Errorf("twist beam: kind %q, %d wheels, lines %+v, missing %+v", rear.Kind, len(rear.Wheels), rear.Lines, rear.Missing)
 	}
-	if v := linkageOf(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Rack: "10 mm"}); len(v.Missing) == 0 || len(v.Missing[0].List) == 0 {
+	if v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Rack: "10 mm"}); len(v.Missing) == 0 || len(v.Missing[0].List) == 0 {
 		t.Errorf("a steered twist beam: %+v", v.Missing)
 	}
-	if v := linkageOf(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Offset: "10 mm"}); len(v.Missing) == 0 {
+	if v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Offset: "10 mm"}); len(v.Missing) == 0 {
 		t.Errorf("an offset on a twist beam: %+v", v.Missing)
 	}
 }
@@ -109,7 +111,7 @@ func TestLinkageChanged(t *testing.T) {
 func TestLinkageWithoutPoints(t *testing.T) {
 	d := desked(t)
 	for _, axle := range []string{"front", "rear"} {
-		v := linkageOf(t, d, LinkageRequest{TryRequest: demoTry(t), Axle: axle})
+		v := linkageShown(t, d, LinkageRequest{TryRequest: demoTry(t), Axle: axle})
 		if len(v.Missing) != 1 || len(v.Missing[0].List) < 4 || len(v.Frames) != 0 {
 			t.Errorf("%s: missing %+v", axle, v.Missing)
 		}
@@ -118,13 +120,13 @@ func TestLinkageWithoutPoints(t *testing.T) {
 			t.Fatalf("%s: %+v, %+v", axle, c, v.Motions)
 		}
 	}
-	s, err := d.standing(context.Background(), ptr(demoTry(t)), nil)
+	s, err := d.Recent(context.Background(), ptr(demoTry(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	fit := s.Job.Car.Axle[0].Spring.At(nil)
 	_, ratio, _ := fit.At(0)
-	c := linkageOf(t, d, LinkageRequest{TryRequest: demoTry(t)}).chart("motion-ratio")
+	c := linkageShown(t, d, LinkageRequest{TryRequest: demoTry(t)}).chart("motion-ratio")
 	found := false
 	for k, x := range c.Series[0].X {
 		if math.Abs(x) < 1e-6 {
@@ -146,12 +148,12 @@ func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, m := range linkageOf(t, d, LinkageRequest{TryRequest: TryRequest{Text: string(text), Edits: []Edit{}, Units: "metric"}}).Motions {
+	for _, m := range linkageShown(t, d, LinkageRequest{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: "metric"}}).Motions {
 		if strings.HasPrefix(m.Text, "Measured") {
 			t.Errorf("%s of a car on the telephone: %s", m.Part, m.Text)
 		}
 	}
-	for _, m := range linkageOf(t, d, LinkageRequest{TryRequest: demoTry(t)}).Motions {
+	for _, m := range linkageShown(t, d, LinkageRequest{TryRequest: demoTry(t)}).Motions {
 		if !strings.HasPrefix(m.Text, "Measured") {
 			t.Errorf("%s of the demo: %s", m.Part, m.Text)
 		}
@@ -162,7 +164,7 @@ func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
 func TestLinkageThatLocks(t *testing.T) {
 	req := hatchTry(t)
 	req.Text = strings.Replace(req.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, 430, 225 mm]", 1)
-	v := linkageOf(t, desked(t), LinkageRequest{TryRequest: req})
+	v := linkageShown(t, desked(t), LinkageRequest{TryRequest: req})
 	if len(v.Says) == 0 || !strings.Contains(v.Says[0], "locks at") || !strings.Contains(v.Says[0], "ball joint") || len(v.Frames) < 20 {
 		t.Errorf("%d frames, says %q", len(v.Frames), v.Says)
 	}
@@ -172,6 +174,6 @@ func BenchmarkLinkage(b *testing.B) {
 	d := desked(b)
 	tryOf(b, d, hatchTry(b))
 	for b.Loop() {
-		linkageOf(b, d, LinkageRequest{TryRequest: hatchTry(b), Plate: "8 mm"})
+		linkageShown(b, d, LinkageRequest{TryRequest: hatchTry(b), Plate: "8 mm"})
 	}
 }

@@ -1,10 +1,13 @@
 package web
 
-import "trunnion/shop/jobfile"
+import (
+	"trunnion/shop/jobfile"
+	"trunnion/shop/view"
+)
 
 // LinkageRequest is a job with changes, an axle of it, and how it is moved.
 type LinkageRequest struct {
-	TryRequest
+	view.TryRequest
 	Axle   string `json:"axle" enum:"front,rear"`
 	Mode   string `json:"mode,omitempty" enum:"parallel,opposite,single" doc:"how the other wheel moves; with this one without"`
 	Build  string `json:"build,omitempty" maxLength:"100" doc:"whose ends of travel are marked; the reference without"`
@@ -17,31 +20,31 @@ type LinkageRequest struct {
 
 // Linkage is an axle's linkage at every travel of its wheel.
 type Linkage struct {
-	Ms      int             `json:"ms"`
-	Units   string          `json:"units" enum:"metric,imperial,mixed"`
-	Axle    string          `json:"axle" enum:"front,rear"`
-	Kind    string          `json:"kind"`
-	Mode    string          `json:"mode" enum:"parallel,opposite,single"`
-	Steers  bool            `json:"steers"`
-	Unit    LinkageUnits    `json:"unit"`
-	Faults  []jobfile.Fault `json:"faults"`
-	Missing []StrutMissing  `json:"missing" doc:"what has to be measured first, and what is wrong with the points"`
-	Sliders []StrutSlider   `json:"sliders"`
-	Build   string          `json:"build"`
-	Builds  []Choice        `json:"builds"`
-	Marks   []StrutMark     `json:"marks"`
-	Points  []string        `json:"points" doc:"names of the places of a frame"`
-	Lines   []LinkageLine   `json:"lines"`
-	Wheels  []LinkageWheel  `json:"wheels"`
-	Heads   []string        `json:"heads" doc:"names of the figures of a frame"`
-	Start   int             `json:"start" doc:"frame at which the build stands, else travel 0"`
-	Frames  []LinkageFrame  `json:"frames"`
-	Charts  []CornerGroup   `json:"charts"`
-	Says    []string        `json:"says"`
-	Effects []LinkageEffect `json:"effects"`
-	From    string          `json:"from" doc:"where the changes start from"`
-	Motions []LinkageMotion `json:"motions"`
-	Notes   []string        `json:"notes"`
+	Ms      int               `json:"ms"`
+	Units   string            `json:"units" enum:"metric,imperial,mixed"`
+	Axle    string            `json:"axle" enum:"front,rear"`
+	Kind    string            `json:"kind"`
+	Mode    string            `json:"mode" enum:"parallel,opposite,single"`
+	Steers  bool              `json:"steers"`
+	Unit    LinkageUnits      `json:"unit"`
+	Faults  []jobfile.Fault   `json:"faults"`
+	Missing []view.Missing    `json:"missing" doc:"what has to be measured first, and what is wrong with the points"`
+	Sliders []view.Slider     `json:"sliders"`
+	Build   string            `json:"build"`
+	Builds  []view.Choice     `json:"builds"`
+	Marks   []view.TravelMark `json:"marks"`
+	Points  []string          `json:"points" doc:"names of the places of a frame"`
+	Lines   []LinkageLine     `json:"lines"`
+	Wheels  []LinkageWheel    `json:"wheels"`
+	Heads   []string          `json:"heads" doc:"names of the figures of a frame"`
+	Start   int               `json:"start" doc:"frame at which the build stands, else travel 0"`
+	Frames  []LinkageFrame    `json:"frames"`
+	Charts  []view.ChartGroup `json:"charts"`
+	Says    []string          `json:"says"`
+	Effects []LinkageEffect   `json:"effects"`
+	From    string            `json:"from" doc:"where the changes start from"`
+	Motions []LinkageMotion   `json:"motions"`
+	Notes   []string          `json:"notes"`
 }
 
 // LinkageUnits are the units of the plain numbers.

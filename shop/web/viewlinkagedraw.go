@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -101,11 +102,11 @@ func (m *moving) frames(h *linkage.Hardpoints) {
 		if off := math.Abs(p.Travel - start); off < best-1e-9 {
 			best, out.Start = off, len(out.Frames)
 		}
-		f := LinkageFrame{Travel: m.shownLength(p.Travel), Shown: quantity.Format(p.Travel, quantity.Length, m.System, quantity.Auto), At: [][]float64{}, Values: []string{}}
+		f := LinkageFrame{Travel: m.Length(p.Travel), Shown: quantity.Format(p.Travel, quantity.Length, m.System, quantity.Auto), At: [][]float64{}, Values: []string{}}
 		for _, q := range places {
-			f.At = append(f.At, m.place(q.At))
+			f.At = append(f.At, m.Point(q.At))
 		}
-		f.Roll = m.lengthOrNothing(p.Contact.Z + p.RollCentre)
+		f.Roll = m.KnownLength(p.Contact.Z + p.RollCentre)
 		says := []string{"at " + f.Shown}
 		for _, k := range figures {
 			text := m.Teller.With(k.si, k.of(p))
@@ -131,7 +132,7 @@ func (m *moving) lines(places []linkage.Place, h *linkage.Hardpoints) {
 		seen[name] = k
 		out.Points = append(out.Points, strings.ReplaceAll(name, "-", " "))
 	}
-	width := usualTyre
+	width := view.UsualTyre
 	if t := &m.Answer.Job.Car.Axle[m.axle].Tyre.Width; t.Known() {
 		width = t.Value
 	}
@@ -139,7 +140,7 @@ func (m *moving) lines(places []linkage.Place, h *linkage.Hardpoints) {
 		hub, ok := seen["wheel centre"+side]
 		contact, ok2 := seen["contact"+side]
 		if ok && ok2 {
-			out.Wheels = append(out.Wheels, LinkageWheel{Hub: hub, Contact: contact, Radius: m.shownLength(h.Radius()), Width: m.shownLength(width)})
+			out.Wheels = append(out.Wheels, LinkageWheel{Hub: hub, Contact: contact, Radius: m.Length(h.Radius()), Width: m.Length(width)})
 		}
 	}
 	join := func(from, to, kind, name string) {
@@ -200,21 +201,21 @@ var linkageGroups = []struct{ id, title, note string }{
 func (m *moving) curves() {
 	length := quantity.Units(quantity.Length, m.System)
 	for _, g := range linkageGroups {
-		group := CornerGroup{ID: g.id, Title: g.title, Note: g.note, Charts: []Chart{}}
+		group := view.ChartGroup{ID: g.id, Title: g.title, Note: g.note, Charts: []view.Chart{}}
 		for _, f := range m.knownFigures() {
 			if f.group != g.id {
 				continue
 			}
-			c := Chart{
-				ID: "linkage-" + f.id, Title: wording.Upper(f.label), Kind: "line", X: Axis{Label: "wheel travel, bump positive", Unit: length},
-				Y: Axis{Label: f.label, Unit: m.Teller.Label(f.si), Tight: f.tight}, Series: []Series{}, Marks: m.rules(),
+			c := view.Chart{
+				ID: "linkage-" + f.id, Title: wording.Upper(f.label), Kind: "line", X: view.Axis{Label: "wheel travel, bump positive", Unit: length},
+				Y: view.Axis{Label: f.label, Unit: m.Teller.Label(f.si), Tight: f.tight}, Series: []view.Series{}, Marks: m.rules(),
 			}
 			add := func(name string, moved *study.Moved) {
-				line := Series{Name: name, X: []float64{}, Y: []float64{}}
+				line := view.Series{Name: name, X: []float64{}, Y: []float64{}}
 				for i := range moved.Curves.Points {
 					p := &moved.Curves.Points[i]
 					if v := f.of(p); !math.IsNaN(v) && !math.IsInf(v, 0) {
-						line.X, line.Y = append(line.X, m.shownLength(p.Travel)), append(line.Y, tidyNumber(m.Teller.Plain(f.si, v)))
+						line.X, line.Y = append(line.X, m.Length(p.Travel)), append(line.Y, view.Tidy(m.Teller.Plain(f.si, v)))
 					}
 				}
 				if len(line.X) > 1 {
@@ -225,7 +226,7 @@ func (m *moving) curves() {
 			if m.moved != m.plain {
 				add("as changed", m.moved)
 			}
-			group.add(c)
+			group.Add(c)
 		}
 		if len(group.Charts) > 0 {
 			m.out.Charts = append(m.out.Charts, group)

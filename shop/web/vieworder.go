@@ -5,7 +5,9 @@ import (
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
 	"trunnion/shop/desk"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -31,30 +33,32 @@ var compared = []struct {
 	{"damping-ratio", figure.RearLeft, 1, 0.03, "more damping at the rear", "less damping at the rear"},
 }
 
-// order makes the page for the owner: what each build costs and what it buys,
-// against the car as it is.
-func (s *trial) order(v *View) {
-	a := s.Answer
-	v.Order = Order{
-		Title: "Before the order", Date: s.tries.now().Format("2 January 2006"), Lines: []OrderLine{}, Cautions: wording.Cautions(),
+// proposal is a trial as it is put to the owner.
+type proposal struct{ *view.Trial }
+
+// orderOf makes the page for the owner: what each build costs and what it buys,
+// against the car as it is. The lines say which builds, and how each is judged.
+func orderOf(t *view.Trial, lines []OrderLine) Order {
+	s, a := &proposal{t}, t.Answer
+	out := Order{
+		Title: "Before the order", Date: s.Today.Format("2 January 2006"), Lines: []OrderLine{}, Cautions: wording.Cautions(),
 		Note: "Prices and hours are as typed into the job. Figures are of a model of this car with the load state “" + s.Teller.Load(s.Load) + "”, against “" +
 			s.Teller.Build(a.Reference) + "”; they are no judgement on what is safe or allowed.",
 	}
-	for i := range v.Builds {
-		b := &v.Builds[i]
-		line := OrderLine{Build: b.ID, Name: b.Name, Price: b.Price, Hours: b.Hours, Verdict: b.Verdict, Sentence: b.Sentence, Buys: []Bought{}, Costs: []string{}}
-		if b.ID == a.Reference {
+	for _, line := range lines {
+		line.Buys, line.Costs = []Bought{}, []string{}
+		if line.Build == a.Reference {
 			for k := range s.Findings {
-				if f := &s.Findings[k]; f.Value.Place.Build == b.ID && loud(f) && len(line.Costs) < 3 {
+				if f := &s.Findings[k]; f.Value.Place.Build == line.Build && view.Loud(f) && len(line.Costs) < 3 {
 					line.Costs = append(line.Costs, s.Teller.Finding(f).What)
 				}
 			}
-			v.Order.Lines = append(v.Order.Lines, line)
+			out.Lines = append(out.Lines, line)
 			continue
 		}
 		for _, c := range compared {
-			was, now := a.Get(c.code, a.Reference, s.Load, c.corner), a.Get(c.code, b.ID, s.Load, c.corner)
-			if stateOf(was) == "unknown" || stateOf(now) == "unknown" {
+			was, now := a.Get(c.code, a.Reference, s.Load, c.corner), a.Get(c.code, line.Build, s.Load, c.corner)
+			if view.State(was) == "unknown" || view.State(now) == "unknown" {
 				continue
 			}
 			d := now.Value - was.Value
@@ -80,29 +84,30 @@ func (s *trial) order(v *View) {
 		s.orderBlows(&line)
 		for k := range s.Findings {
 			f := &s.Findings[k]
-			if f.Value.Place.Build == b.ID && f.Verdict == finding.Over && len(line.Costs) < 8 {
+			if f.Value.Place.Build == line.Build && f.Verdict == finding.Over && len(line.Costs) < 8 {
 				line.Costs = append(line.Costs, strings.TrimSuffix(s.Teller.Finding(f).What, "."))
 			}
 		}
-		v.Order.Lines = append(v.Order.Lines, line)
+		out.Lines = append(out.Lines, line)
 	}
+	return out
 }
 
 // orderBlows compares the hardest blow of a stop over each obstacle.
-func (s *trial) orderBlows(line *OrderLine) {
+func (s *proposal) orderBlows(line *OrderLine) {
 	a := s.Answer
 	hardest := func(build, event string) *figure.Value {
 		var most *figure.Value
 		for i := range a.Values {
 			v := &a.Values[i]
-			if v.Code == "stop-force-peak" && v.Place.Build == build && v.Place.Event == event && stateOf(v) != "unknown" && (most == nil || v.Value > most.Value) {
+			if v.Code == "stop-force-peak" && v.Place.Build == build && v.Place.Event == event && view.State(v) != "unknown" && (most == nil || v.Value > most.Value) {
 				most = v
 			}
 		}
 		return most
 	}
 	for i := range a.Job.Brief.Events {
-		event := eventName(&a.Job.Brief.Events[i])
+		event := study.EventName(&a.Job.Brief.Events[i])
 		was, now := hardest(a.Reference, event), hardest(line.Build, event)
 		if was == nil || now == nil {
 			continue

@@ -13,20 +13,24 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
-// ride shows the road or the obstacle that is looked at, all builds side by
-// side.
-func (s *trial) ride(ctx context.Context, v *View) error {
-	b := s.Answer.Job.Brief
+// drive is a trial on the road or over the obstacle that is looked at.
+type drive struct{ *view.Trial }
+
+// rideOf shows the road or the obstacle that is looked at, all builds side by
+// side; nil where none is.
+func rideOf(ctx context.Context, t *view.Trial) (*Ride, error) {
+	s, b := &drive{t}, t.Answer.Job.Brief
 	switch l := s.Look; {
 	case l.Event != nil && *l.Event < len(b.Events):
-		return s.rideEvent(ctx, v, *l.Event)
+		return s.rideEvent(ctx, *l.Event)
 	case l.Road != "":
-		s.rideRoad(v, l.Road, l.RoadSpeed)
+		return s.rideRoad(l.Road, l.RoadSpeed), nil
 	}
-	return nil
+	return nil, nil
 }
 
 // floorNames are the places on the floor in words.
@@ -40,9 +44,9 @@ func reaction(total float64) string {
 	return strings.Join(words, " to ")
 }
 
-func (s *trial) rideRoad(v *View, name, typed string) {
+func (s *drive) rideRoad(name, typed string) *Ride {
 	b := s.Answer.Job.Brief
-	out := &Ride{Kind: "road", Name: spaced(name), Speeds: []Speed{}, Tier: "screening", State: "unknown", Sides: []RideSide{}, Charts: []Chart{}}
+	out := &Ride{Kind: "road", Name: view.Spaced(name), Speeds: []view.Speed{}, Tier: "screening", State: "unknown", Sides: []RideSide{}, Charts: []view.Chart{}}
 	speed := 0.0
 	if t, err := quantity.Parse(typed, quantity.SpeedRoad); err == nil {
 		speed = t.Value
@@ -54,17 +58,17 @@ func (s *trial) rideRoad(v *View, name, typed string) {
 			continue
 		}
 		for k := range r.Speeds {
-			out.Speeds = append(out.Speeds, s.speed(r.Speeds[k].Value))
+			out.Speeds = append(out.Speeds, s.Speed(r.Speeds[k].Value))
 			speeds = append(speeds, r.Speeds[k].Value)
 			if desk.SameSpeed(r.Speeds[k].Value, speed) {
 				speed = r.Speeds[k].Value
 			}
 		}
 	}
-	out.Speed = s.speed(speed)
+	out.Speed = s.Speed(speed)
 	out.Load = s.Load
 	tier := figure.Screening
-	if s.Full && s.has(name, speed, s.Load, figure.Time) {
+	if s.Full && s.Has(name, speed, s.Load, figure.Time) {
 		tier, out.Tier = figure.Time, "time"
 	}
 	for _, build := range s.Answer.Job.Builds {
@@ -74,7 +78,7 @@ func (s *trial) rideRoad(v *View, name, typed string) {
 			at.At = floor
 			a := s.find("floor-acceleration", tier, &at)
 			side.Floors = append(side.Floors, s.rideFloor(a, floor))
-			if stateOf(a) != "unknown" {
+			if view.State(a) != "unknown" {
 				out.State = "ok"
 			} else if a != nil && out.Note == "" {
 				out.Note = a.Reason
@@ -90,22 +94,12 @@ func (s *trial) rideRoad(v *View, name, typed string) {
 		out.Note = map[string]string{"screening": "estimated from the road's spectrum; the full judgement drives it in time", "time": "driven in time"}[out.Tier]
 	}
 	s.roadCharts(out, name, speeds, speed, tier)
-	v.Ride = out
-}
-
-// has reports whether a road was driven or estimated in a load state.
-func (s *trial) has(road string, speed float64, load string, tier figure.Tier) bool {
-	for i := range s.Answer.Values {
-		if v := &s.Answer.Values[i]; v.Tier == tier && v.Place.Road == road && desk.SameSpeed(v.Place.Speed, speed) && v.Place.Load == load {
-			return true
-		}
-	}
-	return false
+	return out
 }
 
 // find returns a value of a drive; At of the place is looked at where it is
 // given.
-func (s *trial) find(code string, tier figure.Tier, p *figure.Place) *figure.Value {
+func (s *drive) find(code string, tier figure.Tier, p *figure.Place) *figure.Value {
 	for i := range s.Answer.Values {
 		v := &s.Answer.Values[i]
 		q := &v.Place
@@ -117,9 +111,9 @@ func (s *trial) find(code string, tier figure.Tier, p *figure.Place) *figure.Val
 	return nil
 }
 
-func (s *trial) rideFloor(v *figure.Value, floor string) RideFloor {
+func (s *drive) rideFloor(v *figure.Value, floor string) RideFloor {
 	out := RideFloor{Name: floorNames[floor], Shown: quantity.Nothing}
-	if stateOf(v) == "unknown" {
+	if view.State(v) == "unknown" {
 		if v != nil {
 			out.Word = v.Reason
 		}
@@ -133,11 +127,11 @@ func (s *trial) rideFloor(v *figure.Value, floor string) RideFloor {
 }
 
 // rideCorner says what a corner does: the stop, the travel, the tyre's load.
-func (s *trial) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
+func (s *drive) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
 	out := RideCorner{Corner: figure.CornerNames[p.Corner], Stop: quantity.Nothing, Travel: quantity.Nothing, Load: quantity.Nothing}
 	get := func(code string) *figure.Value {
 		v := s.find(code, tier, &p)
-		if stateOf(v) == "unknown" {
+		if view.State(v) == "unknown" {
 			return nil
 		}
 		return v
@@ -165,19 +159,19 @@ func (s *trial) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
 }
 
 // roadCharts are what the floor feels over speed, and how the travel is used.
-func (s *trial) roadCharts(out *Ride, name string, speeds []float64, speed float64, tier figure.Tier) {
+func (s *drive) roadCharts(out *Ride, name string, speeds []float64, speed float64, tier figure.Tier) {
 	u := quantity.Shown(quantity.SpeedRoad, s.System)
-	feel := Chart{
-		ID: "floor", Title: "What the floor feels", Kind: "line", X: Axis{Label: "speed", Unit: u.Label()},
-		Y: Axis{Label: "weighted acceleration, rms", Unit: s.Teller.Unit("floor-acceleration")}, Bands: s.comfortBands(), Series: []Series{},
+	feel := view.Chart{
+		ID: "floor", Title: "What the floor feels", Kind: "line", X: view.Axis{Label: "speed", Unit: u.Label()},
+		Y: view.Axis{Label: "weighted acceleration, rms", Unit: s.Teller.Unit("floor-acceleration")}, Bands: s.comfortBands(), Series: []view.Series{},
 		Note: "ISO 2631-1:1997, weighting Wk; bands: annex C, likely reactions in public transport, no limits",
 	}
 	for _, b := range s.Answer.Job.Builds {
-		line := Series{Name: b.Name, Build: b.ID, X: []float64{}, Y: []float64{}}
+		line := view.Series{Name: b.Name, Build: b.ID, X: []float64{}, Y: []float64{}}
 		for _, x := range speeds {
 			p := figure.Place{Build: b.ID, Load: s.Load, Corner: figure.NoCorner, Road: name, Speed: x, At: study.FloorDriver}
-			if v := s.find("floor-acceleration", tier, &p); stateOf(v) != "unknown" {
-				line.X, line.Y = append(line.X, tidyNumber(u.FromSI(x))), append(line.Y, s.shownAcceleration(v.Value))
+			if v := s.find("floor-acceleration", tier, &p); view.State(v) != "unknown" {
+				line.X, line.Y = append(line.X, view.Tidy(u.FromSI(x))), append(line.Y, s.shownAcceleration(v.Value))
 			}
 		}
 		if len(line.X) > 0 {
@@ -188,9 +182,9 @@ func (s *trial) roadCharts(out *Ride, name string, speeds []float64, speed float
 		out.Charts = append(out.Charts, feel)
 	}
 	for i := range 4 {
-		use := Chart{
+		use := view.Chart{
 			ID: "travel-" + figure.CornerNames[i], Title: "Travel used, " + wording.Corner(i), Kind: "line",
-			X: Axis{Label: "wheel travel, bump positive", Unit: quantity.Units(quantity.Length, s.System)}, Y: Axis{Label: "time spent, 1 at its most", Unit: ""}, Series: []Series{},
+			X: view.Axis{Label: "wheel travel, bump positive", Unit: quantity.Units(quantity.Length, s.System)}, Y: view.Axis{Label: "time spent, 1 at its most", Unit: ""}, Series: []view.Series{},
 		}
 		for k := range s.Answer.Curves {
 			c := &s.Answer.Curves[k]
@@ -198,9 +192,9 @@ func (s *trial) roadCharts(out *Ride, name string, speeds []float64, speed float
 				continue
 			}
 			x, y := drawing.Density(c.X, c.Y)
-			line := Series{Name: s.Teller.Build(c.Build), Build: c.Build, X: []float64{}, Y: []float64{}}
+			line := view.Series{Name: s.Teller.Build(c.Build), Build: c.Build, X: []float64{}, Y: []float64{}}
 			for n := range x {
-				line.X, line.Y = append(line.X, s.shownLength(x[n])), append(line.Y, tidyNumber(y[n]))
+				line.X, line.Y = append(line.X, s.Length(x[n])), append(line.Y, view.Tidy(y[n]))
 			}
 			use.Series = append(use.Series, line)
 		}
@@ -210,35 +204,35 @@ func (s *trial) roadCharts(out *Ride, name string, speeds []float64, speed float
 	}
 }
 
-func (s *trial) shownAcceleration(v float64) float64 {
-	return tidyNumber(quantity.Shown(quantity.Acceleration, s.System).FromSI(v))
+func (s *drive) shownAcceleration(v float64) float64 {
+	return view.Tidy(quantity.Shown(quantity.Acceleration, s.System).FromSI(v))
 }
 
 // comfortBands are the bands of ISO 2631-1 annex C in the unit shown, cut where
 // they overlap so that they can be drawn.
-func (s *trial) comfortBands() []ChartBand {
-	var out []ChartBand
+func (s *drive) comfortBands() []view.ChartBand {
+	var out []view.ChartBand
 	for r := comfort.NotUncomfortable; r <= comfort.ExtremelyUncomfortable; r++ {
 		from, to := r.Band()
 		if math.IsInf(to, 1) {
 			to = 2 * from
 		}
-		out = append(out, ChartBand{From: s.shownAcceleration(from), To: s.shownAcceleration(to), Label: r.String()})
+		out = append(out, view.ChartBand{From: s.shownAcceleration(from), To: s.shownAcceleration(to), Label: r.String()})
 	}
 	return out
 }
 
-func (s *trial) rideEvent(ctx context.Context, v *View, index int) error {
+func (s *drive) rideEvent(ctx context.Context, index int) (*Ride, error) {
 	e := &s.Answer.Job.Brief.Events[index]
 	out := &Ride{
-		Kind: "event", Name: spaced(e.Kind) + ", " + s.eventLine(e), Speed: s.speed(e.Speed.Value), Speeds: []Speed{}, Load: e.Load, Tier: "time", State: "unknown",
-		Note: "computed in time; one run, no band", Sides: []RideSide{}, Charts: []Chart{},
+		Kind: "event", Name: view.Spaced(e.Kind) + ", " + s.EventLine(e), Speed: s.Speed(e.Speed.Value), Speeds: []view.Speed{}, Load: e.Load, Tier: "time", State: "unknown",
+		Note: "computed in time; one run, no band", Sides: []RideSide{}, Charts: []view.Chart{},
 	}
 	// A little slower and faster than the brief says. Chosen.
 	for _, factor := range []float64{0.6, 0.8, 1, 1.2, 1.4} {
-		out.Speeds = append(out.Speeds, s.speed(math.Round(e.Speed.Value*factor/(5*quantity.KilometrePerHour))*5*quantity.KilometrePerHour))
+		out.Speeds = append(out.Speeds, s.Speed(math.Round(e.Speed.Value*factor/(5*quantity.KilometrePerHour))*5*quantity.KilometrePerHour))
 	}
-	name := eventName(e)
+	name := study.EventName(e)
 	for i := range s.Answer.Values {
 		if q := &s.Answer.Values[i].Place; q.Event == name && desk.SameSpeed(q.Speed, e.Speed.Value) {
 			out.Load = q.Load
@@ -250,7 +244,7 @@ func (s *trial) rideEvent(ctx context.Context, v *View, index int) error {
 		at := figure.Place{Build: build.ID, Load: out.Load, Corner: figure.NoCorner, Event: name, Speed: e.Speed.Value}
 		if a := s.find("body-acceleration-peak", figure.Time, &at); a != nil {
 			f := RideFloor{Name: "greatest acceleration of the floor", Shown: quantity.Nothing, Word: a.Reason}
-			if stateOf(a) != "unknown" {
+			if view.State(a) != "unknown" {
 				out.State, out.Trace = "ok", true
 				f.Shown, f.ValueID = s.Teller.Amount(a.Code, "m/s^2", a.Value), desk.ValueID(a)
 			}
@@ -262,11 +256,10 @@ func (s *trial) rideEvent(ctx context.Context, v *View, index int) error {
 		}
 		out.Sides = append(out.Sides, side)
 	}
-	v.Ride = out
 	if out.Trace {
-		return s.eventCharts(ctx, out, index)
+		return out, s.eventCharts(ctx, out, index)
 	}
-	return nil
+	return out, nil
 }
 
 // traceSide is the side of the car that meets an obstacle: where the road moves
@@ -285,11 +278,11 @@ func traceSide(t *study.Trace) int {
 }
 
 // eventCharts draw travel, stop and floor over time for all builds.
-func (s *trial) eventCharts(ctx context.Context, out *Ride, index int) error {
+func (s *drive) eventCharts(ctx context.Context, out *Ride, index int) error {
 	const most = 20000 // every moment: they are thinned below, and no peak with them
 	length, force := quantity.Shown(quantity.Length, s.System), quantity.Shown(quantity.Force, s.System)
 	names := [2]string{"left", "right"}
-	var charts []Chart
+	var charts []view.Chart
 	builds := s.Answer.Job.Builds
 	traces := make([]*study.Trace, len(builds))
 	err := spread.Each(ctx, len(builds), runtime.NumCPU(), func(_, k int) {
@@ -308,21 +301,21 @@ func (s *trial) eventCharts(ctx context.Context, out *Ride, index int) error {
 		}
 		side := traceSide(t)
 		if charts == nil {
-			axis := Axis{Label: "time", Unit: "s"}
-			charts = []Chart{
-				{ID: "travel-front", Title: "Wheel travel, front " + names[side], Kind: "line", X: axis, Y: Axis{Label: "wheel travel, bump positive", Unit: length.Label()}, Series: []Series{}},
-				{ID: "travel-rear", Title: "Wheel travel, rear " + names[side], Kind: "line", X: axis, Y: Axis{Label: "wheel travel, bump positive", Unit: length.Label()}, Series: []Series{}},
-				{ID: "stop-front", Title: "Force of the stop, front " + names[side], Kind: "line", X: axis, Y: Axis{Label: "force along the damper", Unit: force.Label()}, Series: []Series{}},
-				{ID: "stop-rear", Title: "Force of the stop, rear " + names[side], Kind: "line", X: axis, Y: Axis{Label: "force along the damper", Unit: force.Label()}, Series: []Series{}},
-				{ID: "floor", Title: "Acceleration of the floor under the driver", Kind: "line", X: axis, Y: Axis{Label: "vertical acceleration", Unit: s.Teller.Unit("floor-acceleration")}, Series: []Series{}},
+			axis := view.Axis{Label: "time", Unit: "s"}
+			charts = []view.Chart{
+				{ID: "travel-front", Title: "Wheel travel, front " + names[side], Kind: "line", X: axis, Y: view.Axis{Label: "wheel travel, bump positive", Unit: length.Label()}, Series: []view.Series{}},
+				{ID: "travel-rear", Title: "Wheel travel, rear " + names[side], Kind: "line", X: axis, Y: view.Axis{Label: "wheel travel, bump positive", Unit: length.Label()}, Series: []view.Series{}},
+				{ID: "stop-front", Title: "Force of the stop, front " + names[side], Kind: "line", X: axis, Y: view.Axis{Label: "force along the damper", Unit: force.Label()}, Series: []view.Series{}},
+				{ID: "stop-rear", Title: "Force of the stop, rear " + names[side], Kind: "line", X: axis, Y: view.Axis{Label: "force along the damper", Unit: force.Label()}, Series: []view.Series{}},
+				{ID: "floor", Title: "Acceleration of the floor under the driver", Kind: "line", X: axis, Y: view.Axis{Label: "vertical acceleration", Unit: s.Teller.Unit("floor-acceleration")}, Series: []view.Series{}},
 			}
 		}
 		x := make([]float64, len(t.Floor))
 		for k := range x {
-			x[k] = tidyNumber(float64(k) * t.Step)
+			x[k] = view.Tidy(float64(k) * t.Step)
 		}
 		add := func(chart int, y []float64) {
-			charts[chart].Series = append(charts[chart].Series, Series{Name: b.Name, Build: b.ID, X: x, Y: y})
+			charts[chart].Series = append(charts[chart].Series, view.Series{Name: b.Name, Build: b.ID, X: x, Y: y})
 		}
 		add(0, shownAll(t.Travel[side], length))
 		add(1, shownAll(t.Travel[2+side], length))
@@ -344,7 +337,7 @@ const chartStretches = 70
 // thinned leaves out points of a chart, but none at which one of its lines is
 // lowest or highest within its stretch: a peak that the table beside it names is
 // drawn. Lines that share their moments keep sharing them.
-func thinned(c *Chart, stretches int) {
+func thinned(c *view.Chart, stretches int) {
 	if len(c.Series) == 0 {
 		return
 	}
@@ -392,7 +385,38 @@ func thinned(c *Chart, stretches int) {
 func shownAll(list []float64, u quantity.Unit) []float64 {
 	out := make([]float64, len(list))
 	for i, v := range list {
-		out[i] = tidyNumber(u.FromSI(v))
+		out[i] = view.Tidy(u.FromSI(v))
 	}
 	return out
+}
+
+// traceOf plays an obstacle for the side view, in the units shown.
+func traceOf(ctx context.Context, s *view.Trial, build string, most int) (*Trace, error) {
+	index := 0
+	if s.Look.Event != nil {
+		index = *s.Look.Event
+	}
+	t, err := s.Answer.Trace(ctx, build, index, most)
+	if err != nil {
+		return nil, err
+	}
+	length, force := quantity.Shown(quantity.Length, s.System), quantity.Shown(quantity.Force, s.System)
+	side := traceSide(t)
+	out := &Trace{
+		Dt: t.Step, Build: t.Build, Side: [2]string{"left", "right"}[side],
+		Unit:      TraceUnits{Travel: length.Label(), Stop: force.Label(), Seat: s.Teller.Unit("floor-acceleration")},
+		Wheelbase: s.Length(t.Wheelbase), Speed: s.Length(t.Speed),
+		Road: TraceRoad{Front: shownAll(t.Road[side], length), Rear: shownAll(t.Road[2+side], length)},
+		Seat: shownAll(t.Floor, quantity.Shown(quantity.Acceleration, s.System)), Limits: []TraceLimits{},
+	}
+	for i := range 4 {
+		out.Wheel = append(out.Wheel, shownAll(t.Wheel[i], length))
+		out.Body = append(out.Body, shownAll(t.Body[i], length))
+		out.Travel = append(out.Travel, shownAll(t.Travel[i], length))
+		out.Stop = append(out.Stop, shownAll(t.Stop[i], force))
+	}
+	for _, d := range drawing.Strips(s.Answer, t.Build, t.Load) {
+		out.Limits = append(out.Limits, TraceLimits{Open: s.KnownLength(d.Open), Touch: s.KnownLength(d.Touch), Solid: s.KnownLength(d.Solid), Rest: s.Length(d.Rest)})
+	}
+	return out, nil
 }

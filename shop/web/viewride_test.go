@@ -4,13 +4,15 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"trunnion/shop/view"
 )
 
 // TestThinned: a needle of one moment stays, lines keep their moments in common,
 // and a long line becomes a short one.
 func TestThinned(t *testing.T) {
 	const n = 5000
-	c := Chart{Series: make([]Series, 2)}
+	c := view.Chart{Series: make([]view.Series, 2)}
 	for k := range c.Series {
 		for i := range n {
 			c.Series[k].X = append(c.Series[k].X, float64(i)*1e-3)
@@ -32,9 +34,9 @@ func TestThinned(t *testing.T) {
 	if c.Series[0].X[0] != 0 || math.Abs(c.Series[0].X[len(c.Series[0].X)-1]-(n-1)*1e-3) > 1e-12 {
 		t.Error("the ends are not drawn")
 	}
-	one := Chart{Series: []Series{{X: []float64{1}, Y: []float64{2}}, {}}}
+	one := view.Chart{Series: []view.Series{{X: []float64{1}, Y: []float64{2}}, {}}}
 	thinned(&one, 70)
-	thinned(&Chart{}, 70)
+	thinned(&view.Chart{}, 70)
 	if len(one.Series[0].X) != 1 {
 		t.Errorf("one point became %d", len(one.Series[0].X))
 	}

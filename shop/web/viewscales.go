@@ -1,6 +1,9 @@
 package web
 
-import "trunnion/shop/intake"
+import (
+	"trunnion/shop/intake"
+	"trunnion/shop/jobfile"
+)
 
 // ScalesWishes are what is wanted, as typed; empty: as the preset has it, "none":
 // not at all.
@@ -260,8 +263,8 @@ type ScalesWithdrawn struct {
 
 // ScalesKeep is what writes the last good readings into the job.
 type ScalesKeep struct {
-	Edits []Edit `json:"edits"`
-	Says  string `json:"says"`
+	Edits []jobfile.Edit `json:"edits"`
+	Says  string         `json:"says"`
 }
 
 // ScalesPlan is the car from above, for drawing.

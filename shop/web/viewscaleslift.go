@@ -33,7 +33,7 @@ type ScalesLift struct {
 	Shown  string              `json:"shown" doc:"of the whole car, over the ground"`
 	Band   string              `json:"band"`
 	Sprung string              `json:"sprung" doc:"of the sprung mass alone"`
-	Edits  []Edit              `json:"edits" doc:"what writes it into the job"`
+	Edits  []jobfile.Edit      `json:"edits" doc:"what writes it into the job"`
 	Faults []intake.FieldFault `json:"faults"`
 }
 
@@ -73,7 +73,7 @@ func (b *bay) scalesLift(ctx context.Context, _ store.Person, in *struct {
 }
 
 func liftOf(job *jobfile.Job, in *ScalesLiftRequest, system quantity.System) *ScalesLift {
-	out := &ScalesLift{Edits: []Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
+	out := &ScalesLift{Edits: []jobfile.Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
 	fault := func(field, text string) { out.Faults = append(out.Faults, intake.FieldFault{Field: field, Text: text}) }
 	read := func(field, typed string, kind quantity.Kind, half float64) scales.Band {
 		if strings.TrimSpace(typed) == "" {
@@ -137,6 +137,6 @@ func liftOf(job *jobfile.Job, in *ScalesLiftRequest, system quantity.System) *Sc
 	out.Shown, out.Band, out.Sprung = show(h.Value, quantity.Length), "± "+show(h.Half, quantity.Length), band(s)
 	out.Says = fmt.Sprintf("The centre of gravity stands %s over the ground; that of the sprung mass, without %s of wheels, %s.", band(h), show(unsprung, quantity.Mass), band(s))
 	value := band(s)
-	out.Edits = append(out.Edits, Edit{Path: "car.cg_height", Value: &value})
+	out.Edits = append(out.Edits, jobfile.Edit{Path: "car.cg_height", Value: &value})
 	return out
 }

@@ -17,6 +17,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/levelling"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -272,7 +273,7 @@ func (st *onScales) view(s *Server) *Scales {
 		Verdict: string(scales.Caution), Checks: []ScalesCheck{}, Corners: []ScalesCorner{}, Totals: []ScalesTotal{}, Axles: []ScalesAxle{},
 		Price: ScalesPrice{Points: []ScalesPricePoint{}, Chosen: -1}, Missed: []string{}, Refused: []string{}, Suspects: []ScalesSuspect{},
 		Learned: []ScalesLearned{}, Predicted: []ScalesPredicted{}, Order: []ScalesStep{}, Reopened: []string{}, Opened: []string{}, Cautions: []string{},
-		Rounds: []ScalesRound{}, Keep: ScalesKeep{Edits: []Edit{}}, Faults: st.faults,
+		Rounds: []ScalesRound{}, Keep: ScalesKeep{Edits: []jobfile.Edit{}}, Faults: st.faults,
 	}
 	if v.Faults == nil {
 		v.Faults = []intake.FieldFault{}
@@ -330,7 +331,7 @@ func (st *onScales) numberOf(k int) int {
 func (st *onScales) kept(s *Server, v *Scales) {
 	for _, p := range st.history.Rounds {
 		r := ScalesRound{
-			ID: p.ID, Number: p.Number, Taken: s.when(p.Taken), Saved: s.when(p.Saved), Who: p.Who, Load: p.Load, Note: p.Round.Note,
+			ID: p.ID, Number: p.Number, Taken: view.When(p.Taken), Saved: view.When(p.Saved), Who: p.Who, Load: p.Load, Note: p.Round.Note,
 			Loads: four(p.Round.Loads), Heights: four(p.Round.Heights), Turned: make([]string, 4), Cross: quantity.Nothing, Verdict: string(scales.Caution), Round: p.Round,
 		}
 		r.Round.Loads, r.Round.Heights = r.Loads, r.Heights
@@ -348,7 +349,7 @@ func (st *onScales) kept(s *Server, v *Scales) {
 			r.Cross = st.teller.Amount("front-share", "1", got.Cross(st.target.Diagonal))
 		}
 		if p.Withdrawn != nil {
-			r.Withdrawn = &ScalesWithdrawn{Who: p.Withdrawn.Who, When: s.when(p.Withdrawn.When), Why: p.Withdrawn.Why}
+			r.Withdrawn = &ScalesWithdrawn{Who: p.Withdrawn.Who, When: view.When(p.Withdrawn.When), Why: p.Withdrawn.Why}
 		}
 		if st.result != nil {
 			if k := slices.Index(st.of, p); k >= 0 && k < len(st.result.Gates) {
@@ -705,7 +706,7 @@ func (st *onScales) keep(v *Scales) {
 	mass := func(x float64) string { return quantity.Format(x, quantity.Mass, st.system, 2) }
 	list := l.Keep(st.text, length, mass, &st.of[k].Round)
 	for _, p := range list {
-		e := Edit{Path: p.Path}
+		e := jobfile.Edit{Path: p.Path}
 		if !p.Out {
 			value := p.Value
 			e.Value = &value

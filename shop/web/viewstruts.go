@@ -10,21 +10,19 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
-	"trunnion/chassis/figure"
-	"trunnion/chassis/finding"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
-	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // strutting is a request while it is answered.
 type strutting struct {
-	*trial
+	*view.Trial
 	ask  StrutRequest
 	axle int
 	out  *Struts
@@ -49,26 +47,21 @@ type strutMoment struct {
 // carriedCase is the case that follows springs and stop over the travel.
 const carriedCase = "carried"
 
-// struts answers what the struts of a job carry.
-func (d *tries) struts(ctx context.Context, req StrutRequest, full *desk.Result) (*Struts, error) {
-	start := d.now()
-	s, err := d.standing(ctx, &req.TryRequest, full)
-	if err != nil {
-		return nil, err
-	}
-	u := &strutting{trial: s, ask: req}
+// strutsOf shows what the struts of a job carry.
+func strutsOf(ctx context.Context, s *view.Trial, req StrutRequest) (*Struts, error) {
+	u := &strutting{Trial: s, ask: req}
 	if req.Axle == car.AxleNames[car.Rear] {
 		u.axle = car.Rear
 	}
 	u.out = &Struts{
 		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Axle: req.Axle, Load: s.Load,
 		Unit:    StrutUnits{Length: quantity.Units(quantity.Length, s.System), Force: quantity.Units(quantity.Force, s.System)},
-		Missing: []StrutMissing{}, Sliders: []StrutSlider{}, Cases: []Choice{}, Points: []string{}, Forces: []StrutForce{}, Heads: []string{},
-		Frames: []StrutFrame{}, Builds: []StrutBuild{}, Figures: []StrutFigure{}, Charts: []Chart{}, Notes: []string{},
+		Missing: []view.Missing{}, Sliders: []view.Slider{}, Cases: []view.Choice{}, Points: []string{}, Forces: []StrutForce{}, Heads: []string{},
+		Frames: []StrutFrame{}, Builds: []StrutBuild{}, Figures: []StrutFigure{}, Charts: []view.Chart{}, Notes: []string{},
 		Mounts: StrutMounts{Heads: []string{}, Kinds: []string{}, Names: []string{}, Rows: []MountRow{}, Notes: []string{}},
 	}
 	bad := u.asked()
-	u.out.Faults = append(some(s.Faults), bad...)
+	u.out.Faults = append(view.Listed(s.Faults), bad...)
 	if s.Answer != nil {
 		u.out.LoadName, u.out.Kind = s.Teller.Load(s.Load), s.Answer.Job.Car.Axle[u.axle].Kind
 		if err := u.run(ctx); err != nil {
@@ -76,15 +69,8 @@ func (d *tries) struts(ctx context.Context, req StrutRequest, full *desk.Result)
 		}
 		u.mounts()
 	}
-	u.out.Ms = int(d.now().Sub(start).Milliseconds())
 	return u.out, nil
 }
-
-// most that can be asked for.
-const (
-	mostOffset, mostLonger, mostLower = 0.060, 0.040, 0.060 // [m]
-	mostHeavier                       = 0.30                // [-]
-)
 
 // asked reads what is moved and how hard the car is driven.
 func (u *strutting) asked() []jobfile.Fault {
@@ -104,10 +90,10 @@ func (u *strutting) asked() []jobfile.Fault {
 	}
 	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.System, 0) }
 	between := func(v float64) string { return "a length from " + length(-v) + " to " + length(v) + " is due" }
-	read("offset", u.ask.Offset, quantity.Length, -mostOffset, mostOffset, &u.offset, between(mostOffset))
-	read("longer", u.ask.Longer, quantity.Length, -mostLonger, mostLonger, &u.longer, between(mostLonger))
-	read("lower", u.ask.Lower, quantity.Length, -mostLower, mostLower, &u.lower, between(mostLower))
-	read("heavier", u.ask.Heavier, quantity.Share, -mostHeavier, mostHeavier, &u.heavier, "from −30 % to 30 % is due")
+	read("offset", u.ask.Offset, quantity.Length, -view.MostOffset, view.MostOffset, &u.offset, between(view.MostOffset))
+	read("longer", u.ask.Longer, quantity.Length, -view.MostLonger, view.MostLonger, &u.longer, between(view.MostLonger))
+	read("lower", u.ask.Lower, quantity.Length, -view.MostLower, view.MostLower, &u.lower, between(view.MostLower))
+	read("heavier", u.ask.Heavier, quantity.Share, -view.MostHeavier, view.MostHeavier, &u.heavier, "from −30 % to 30 % is due")
 	g := "an acceleration up to " + wording.InG(1.5*equilibrium.Gravity) + " is due"
 	read("lateral", u.ask.Lateral, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Lateral, g)
 	read("braking", u.ask.Braking, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Braking, g)
@@ -115,54 +101,20 @@ func (u *strutting) asked() []jobfile.Fault {
 	return faults
 }
 
-// slider offers steps of a figure; the typed texts are metric whatever is shown.
-func slider(id, label, hint string, now, from, to, step float64, typed, shown func(v float64) string) StrutSlider {
-	s := StrutSlider{ID: id, Label: label, Hint: hint, Choices: []Choice{}}
-	best := math.Inf(1)
-	for k := range int(math.Round((to-from)/step)) + 1 {
-		v := from + float64(k)*step
-		if math.Abs(v) < step/1e3 {
-			v, s.None = 0, k
-		}
-		if off := math.Abs(v - now); off < best-1e-9 {
-			best, s.At = off, k
-		}
-		s.Choices = append(s.Choices, Choice{Value: typed(v), Label: shown(v)})
-	}
-	return s
-}
-
-func millimetres(v float64) string {
-	return strconv.FormatFloat(math.Round(v/quantity.Millimetre), 'f', -1, 64) + " mm"
-}
-
-// lengthSlider offers lengths in steps of millimetres [m].
-func (s *trial) lengthSlider(id, label, hint string, now, from, to, step float64) StrutSlider {
-	return slider(id, label, hint, now, from, to, step,
-		func(v float64) string { return millimetres(v) },
-		func(v float64) string {
-			text := quantity.Format(v, quantity.Length, s.System, quantity.Auto)
-			if v > 0 {
-				text = "+" + text
-			}
-			return text
-		})
-}
-
 func (u *strutting) sliders() {
 	percent := func(v float64) string { return strconv.Itoa(int(math.Round(v/quantity.Percent))) + " %" }
 	gs := func(v float64) string { return wording.InG(v) }
 	g := equilibrium.Gravity
-	hard := func(id, label, hint string, now float64) StrutSlider {
-		s := slider(id, label, hint, now, 0, 1.2*g, 0.1*g, gs, gs)
+	hard := func(id, label, hint string, now float64) view.Slider {
+		s := view.NewSlider(id, label, hint, now, 0, 1.2*g, 0.1*g, gs, gs)
 		s.None = 9 // what is usual
 		return s
 	}
-	u.out.Sliders = []StrutSlider{
-		u.lengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", u.offset, -0.030, 0.050, 0.005),
-		u.lengthSlider("longer", "Arm longer", "a wider track with the wheel's offset kept", u.longer, -0.020, 0.030, 0.005),
-		u.lengthSlider("lower", "Car lower", "the wheel that much further up, under the same loads", u.lower, -0.030, 0.050, 0.005),
-		slider("heavier", "Axle heavier by", "a heavier engine in front: every load of the road by as much", u.heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
+	u.out.Sliders = []view.Slider{
+		u.LengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", u.offset, -0.030, 0.050, 0.005),
+		u.LengthSlider("longer", "Arm longer", "a wider track with the wheel's offset kept", u.longer, -0.020, 0.030, 0.005),
+		u.LengthSlider("lower", "Car lower", "the wheel that much further up, under the same loads", u.lower, -0.030, 0.050, 0.005),
+		view.NewSlider("heavier", "Axle heavier by", "a heavier engine in front: every load of the road by as much", u.heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
 			if v > 0 {
 				return "+" + percent(v)
 			}
@@ -199,7 +151,7 @@ func (u *strutting) run(ctx context.Context) error {
 	case errors.Is(err, study.ErrNoGuide):
 		return nil
 	case err != nil:
-		u.out.Missing = append(u.out.Missing, StrutMissing{Text: u.Teller.StrutFault(err), List: []string{}})
+		u.out.Missing = append(u.out.Missing, view.Missing{Text: u.Teller.StrutFault(err), List: []string{}})
 		return nil
 	}
 	u.underPower(all)
@@ -259,11 +211,11 @@ func (u *strutting) noStrut() {
 	ax := &u.Answer.Job.Car.Axle[u.axle]
 	name := car.AxleNames[u.axle]
 	if ax.Kind != string(linkage.Strut) {
-		u.out.Missing = append(u.out.Missing, StrutMissing{Text: wording.NoStrut(ax.Kind, name), List: []string{}})
+		u.out.Missing = append(u.out.Missing, view.Missing{Text: wording.NoStrut(ax.Kind, name), List: []string{}})
 		return
 	}
 	list := wording.MeasurePoints(ax.Kind, name)
-	u.out.Missing = append(u.out.Missing, StrutMissing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
+	u.out.Missing = append(u.out.Missing, view.Missing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
 	var unknown []*car.Build
 	for _, b := range u.Answer.Job.Builds {
 		if d := b.Corner[2*u.axle].Damper; d == nil || !d.Guide.Known() {
@@ -278,7 +230,7 @@ func (u *strutting) unguided(builds []*car.Build) {
 	if len(builds) == 0 {
 		return
 	}
-	one := StrutMissing{Text: wording.MeasureGuides(), List: []string{}}
+	one := view.Missing{Text: wording.MeasureGuides(), List: []string{}}
 	var order []string
 	names := map[string][]string{}
 	for _, b := range builds {
@@ -343,7 +295,7 @@ func (u *strutting) caseName(c *study.StrutCase) string {
 		return u.Teller.StrutNamed(c)
 	}
 	e := &u.Answer.Job.Brief.Events[c.Event]
-	return u.Teller.StrutNamed(c) + " (" + u.eventLine(e) + ")"
+	return u.Teller.StrutNamed(c) + " (" + u.EventLine(e) + ")"
 }
 
 // caseShort is a case in a sentence: without the obstacle's size where the brief
@@ -359,12 +311,12 @@ func (u *strutting) cases() {
 	u.out.Case = "standing"
 	for n := range u.all.Builds[0].Cases {
 		c := &u.all.Builds[0].Cases[n]
-		u.out.Cases = append(u.out.Cases, Choice{Value: caseID(c), Label: u.caseName(c)})
+		u.out.Cases = append(u.out.Cases, view.Choice{Value: caseID(c), Label: u.caseName(c)})
 		if caseID(c) == u.ask.Case {
 			u.out.Case = u.ask.Case
 		}
 	}
-	u.out.Cases = append(u.out.Cases, Choice{Value: carriedCase, Label: wording.Carried})
+	u.out.Cases = append(u.out.Cases, view.Choice{Value: carriedCase, Label: wording.Carried})
 	if u.ask.Case == carriedCase {
 		u.out.Case = carriedCase
 	}
@@ -382,14 +334,3 @@ func (u *strutting) cases() {
 
 // referenceOf is the reference build's place among the struts; −1 without one.
 func (u *strutting) referenceOf() int { return u.all.Reference }
-
-// judgedOf is how a value is judged.
-func (s *trial) judgedOf(v *figure.Value) finding.Verdict {
-	for i := range s.Findings {
-		if s.Findings[i].Value == v {
-			return s.Findings[i].Verdict
-		}
-	}
-	verdict, _ := finding.One(s.Answer, v)
-	return verdict
-}

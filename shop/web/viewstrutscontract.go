@@ -1,11 +1,14 @@
 package web
 
-import "trunnion/shop/jobfile"
+import (
+	"trunnion/shop/jobfile"
+	"trunnion/shop/view"
+)
 
 // StrutRequest is a job with changes, an axle of it, and what its struts are put
 // under.
 type StrutRequest struct {
-	TryRequest
+	view.TryRequest
 	Axle    string `json:"axle" enum:"front,rear"`
 	Case    string `json:"case,omitempty" maxLength:"80" doc:"whose forces are drawn; standing without"`
 	Offset  string `json:"offset,omitempty" maxLength:"40" doc:"wheel further out by, as typed"`
@@ -28,9 +31,9 @@ type Struts struct {
 	LoadName string          `json:"loadName"`
 	Unit     StrutUnits      `json:"unit"`
 	Faults   []jobfile.Fault `json:"faults"`
-	Missing  []StrutMissing  `json:"missing" doc:"what has to be measured first"`
-	Sliders  []StrutSlider   `json:"sliders"`
-	Cases    []Choice        `json:"cases"`
+	Missing  []view.Missing  `json:"missing" doc:"what has to be measured first"`
+	Sliders  []view.Slider   `json:"sliders"`
+	Cases    []view.Choice   `json:"cases"`
 	Case     string          `json:"case"`
 	CaseName string          `json:"caseName"`
 	CaseNote string          `json:"caseNote"`
@@ -42,7 +45,7 @@ type Struts struct {
 	Frames   []StrutFrame    `json:"frames"`
 	Builds   []StrutBuild    `json:"builds"`
 	Figures  []StrutFigure   `json:"figures"`
-	Charts   []Chart         `json:"charts"`
+	Charts   []view.Chart    `json:"charts"`
 	Drawn    string          `json:"drawn" doc:"what is to scale and what is a sketch"`
 	Costs    string          `json:"costs,omitempty" doc:"of inversion, where a build has it"`
 	Notes    []string        `json:"notes"`
@@ -53,23 +56,6 @@ type Struts struct {
 type StrutUnits struct {
 	Length string `json:"length"`
 	Force  string `json:"force"`
-}
-
-// StrutMissing is something that has to be measured.
-type StrutMissing struct {
-	Text string   `json:"text"`
-	List []string `json:"list"`
-	Path string   `json:"path"`
-}
-
-// StrutSlider is something that can be moved, in the steps offered.
-type StrutSlider struct {
-	ID      string   `json:"id"`
-	Label   string   `json:"label"`
-	Hint    string   `json:"hint"`
-	Choices []Choice `json:"choices"`
-	At      int      `json:"at" doc:"which of the choices holds"`
-	None    int      `json:"none" doc:"which of them changes nothing"`
 }
 
 // StrutForce is a force and the place it acts at: one of the points, or the guide
@@ -95,27 +81,20 @@ type StrutFrame struct {
 
 // StrutBuild is one build's strut.
 type StrutBuild struct {
-	Build     string        `json:"build"`
-	Name      string        `json:"name"`
-	Reference bool          `json:"reference"`
-	Inverted  bool          `json:"inverted"`
-	How       string        `json:"how" doc:"its construction in words"`
-	Forces    []string      `json:"forces" doc:"names of the forces"`
-	Says      []string      `json:"says" doc:"what gives out first"`
-	Marks     []StrutMark   `json:"marks"`
-	Loaded    string        `json:"loaded,omitempty" doc:"what the road presses the wheel with in the case"`
-	Frame     int           `json:"frame" doc:"where the wheel stands in the case"`
-	Section   StrutSection  `json:"section"`
-	Now       []StrutNow    `json:"now" doc:"frame by frame"`
-	Changes   []StrutChange `json:"changes"`
-	Straight  string        `json:"straight,omitempty" doc:"how a spring would leave no side load"`
-}
-
-// StrutMark is a travel that means something.
-type StrutMark struct {
-	At    float64 `json:"at"`
-	Kind  string  `json:"kind" enum:"rest,open,touch,solid,arch,case"`
-	Label string  `json:"label"`
+	Build     string            `json:"build"`
+	Name      string            `json:"name"`
+	Reference bool              `json:"reference"`
+	Inverted  bool              `json:"inverted"`
+	How       string            `json:"how" doc:"its construction in words"`
+	Forces    []string          `json:"forces" doc:"names of the forces"`
+	Says      []string          `json:"says" doc:"what gives out first"`
+	Marks     []view.TravelMark `json:"marks"`
+	Loaded    string            `json:"loaded,omitempty" doc:"what the road presses the wheel with in the case"`
+	Frame     int               `json:"frame" doc:"where the wheel stands in the case"`
+	Section   StrutSection      `json:"section"`
+	Now       []StrutNow        `json:"now" doc:"frame by frame"`
+	Changes   []StrutChange     `json:"changes"`
+	Straight  string            `json:"straight,omitempty" doc:"how a spring would leave no side load"`
 }
 
 // StrutSection are a strut's diameters and lengths, in the unit of length.
@@ -184,7 +163,7 @@ type StrutMounts struct {
 
 // MountRow is a figure of the mounts, build by build.
 type MountRow struct {
-	Label string `json:"label"`
-	Where string `json:"where"`
-	Cells []Cell `json:"cells"`
+	Label string      `json:"label"`
+	Where string      `json:"where"`
+	Cells []view.Cell `json:"cells"`
 }

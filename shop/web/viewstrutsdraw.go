@@ -1,7 +1,6 @@
 package web
 
 import (
-	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -12,19 +11,9 @@ import (
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
-	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
-)
-
-const (
-	// frameStep is how far apart a travel slider's steps are. Chosen. [m]
-	frameStep = 0.002
-	// usualReach is how far a wheel is moved where the ends of its travel are not
-	// known: common practice, no source. [m]
-	usualReach = 0.080
-	// mostReach is as far as a slider goes. Chosen. [m]
-	mostReach = 0.150
 )
 
 // strutPoints are the places of a frame, in its order.
@@ -46,43 +35,13 @@ var strutForces = []StrutForce{
 	{"tie", "tieOuter"},
 }
 
-// reachOf is the range of wheel travel that builds have between them, and some
-// more [m].
-func reachOf(sets [][4]drawing.Strip, corner int) (low, high float64) {
-	low, high = math.Inf(1), math.Inf(-1)
-	for i := range sets {
-		g := &sets[i][corner]
-		if !g.Known {
-			continue
-		}
-		open, end := g.Open, g.Solid
-		if math.IsNaN(end) {
-			end = g.Closed
-		}
-		if math.IsNaN(open) {
-			open = g.Rest - usualReach
-		}
-		if math.IsNaN(end) {
-			end = g.Rest + usualReach
-		}
-		low, high = math.Min(low, open), math.Max(high, end)
-		if !math.IsNaN(g.Arch) {
-			high = math.Max(high, g.Arch)
-		}
-	}
-	if !(low < high) {
-		low, high = -usualReach, usualReach
-	}
-	return math.Max(low, -mostReach), math.Min(high, mostReach)
-}
-
 // travelsOf are steps over a range with some travels of their own among them,
 // rising [m].
 func travelsOf(low, high float64, own []float64) []float64 {
 	var out []float64
-	for k := math.Ceil(low / frameStep); k*frameStep <= high; k++ {
-		w := k * frameStep
-		if !slices.ContainsFunc(own, func(o float64) bool { return math.Abs(o-w) < 0.4*frameStep }) {
+	for k := math.Ceil(low / view.FrameStep); k*view.FrameStep <= high; k++ {
+		w := k * view.FrameStep
+		if !slices.ContainsFunc(own, func(o float64) bool { return math.Abs(o-w) < 0.4*view.FrameStep }) {
 			out = append(out, w)
 		}
 	}
@@ -92,24 +51,6 @@ func travelsOf(low, high float64, own []float64) []float64 {
 		}
 	}
 	slices.Sort(out)
-	return out
-}
-
-// strips are the marks of travel of a build at a corner.
-func (s *trial) travelMarks(g *drawing.Strip) []StrutMark {
-	out := []StrutMark{}
-	if !g.Known {
-		return out
-	}
-	for _, m := range []struct {
-		kind, label string
-		at          float64
-	}{{"open", "damper open", g.Open}, {"rest", "rest", g.Rest}, {"touch", "stop touched", g.Touch}, {"solid", "stop solid", g.Solid}, {"arch", "tyre at the arch", g.Arch}} {
-		if !math.IsNaN(m.at) && math.Abs(m.at) <= 2*mostReach {
-			out = append(out, StrutMark{At: s.shownLength(m.at), Kind: m.kind, Label: m.label + " " + quantity.Format(m.at, quantity.Length, s.System, quantity.Auto)})
-		}
-	}
-	slices.SortStableFunc(out, func(x, y StrutMark) int { return cmp.Compare(x.At, y.At) })
 	return out
 }
 
@@ -128,7 +69,7 @@ func (u *strutting) frames() {
 			own[i] = u.all.Builds[i].Cases[n].Travel + u.lower
 		}
 	}
-	low, high := reachOf(u.strips, 2*u.axle)
+	low, high := view.Reach(u.strips, 2*u.axle)
 	travels := travelsOf(low, high, own)
 	moved := make([][]strut.Moment, len(u.all.Builds))
 	errs := make([][]error, len(u.all.Builds))
@@ -154,9 +95,9 @@ func (u *strutting) frames() {
 			continue
 		}
 		kept = append(kept, k)
-		f := StrutFrame{Travel: u.shownLength(w), Shown: quantity.Format(w, quantity.Length, u.System, quantity.Auto), At: [][]float64{}}
+		f := StrutFrame{Travel: u.Length(w), Shown: quantity.Format(w, quantity.Length, u.System, quantity.Auto), At: [][]float64{}}
 		for _, p := range placesOf(&moved[at][k].Joints) {
-			f.At = append(f.At, u.place(p))
+			f.At = append(f.At, u.Point(p))
 		}
 		out.Frames = append(out.Frames, f)
 	}
@@ -165,7 +106,7 @@ func (u *strutting) frames() {
 		one := &u.all.Builds[i]
 		b := StrutBuild{
 			Build: one.Build.ID, Name: one.Build.Name, Reference: i == u.referenceOf(), Inverted: one.Layout.Inverted,
-			Forces: wording.StrutForces(one.Layout.Inverted), Says: []string{}, Marks: u.travelMarks(&u.strips[i][2*u.axle]), Now: []StrutNow{}, Changes: []StrutChange{},
+			Forces: wording.StrutForces(one.Layout.Inverted), Says: []string{}, Marks: u.TravelMarks(&u.strips[i][2*u.axle]), Now: []StrutNow{}, Changes: []StrutChange{},
 		}
 		b.How = "rod in its tube"
 		if b.Inverted {
@@ -189,13 +130,13 @@ func (u *strutting) frames() {
 			b.Now = append(b.Now, now)
 		}
 		if !math.IsNaN(own[i]) {
-			b.Marks = append(b.Marks, StrutMark{At: u.shownLength(own[i]), Kind: "case", Label: "of the case drawn"})
+			b.Marks = append(b.Marks, view.TravelMark{At: u.Length(own[i]), Kind: "case", Label: "of the case drawn"})
 		}
 		var more []string
 		b.Section, more = u.section(one, first)
 		for _, now := range b.Now {
 			if now.OK {
-				b.Section.Below = math.Max(b.Section.Below, math.Max(b.Section.BodyEnd, now.To+b.Section.LowerLength)+u.shownLength(tubeOver)-now.Axis)
+				b.Section.Below = math.Max(b.Section.Below, math.Max(b.Section.BodyEnd, now.To+b.Section.LowerLength)+u.Length(tubeOver)-now.Axis)
 			}
 		}
 		for _, m := range more {
@@ -210,7 +151,7 @@ func (u *strutting) frames() {
 		for n := range u.moments[i] {
 			if m := &u.moments[i][n]; m.err == nil {
 				for _, f := range forcesOf(&m.was, u.all.Builds[i].Cases[n].Load.Contact) {
-					out.Most = math.Max(out.Most, u.force(r3.Norm(f)))
+					out.Most = math.Max(out.Most, u.Force(r3.Norm(f)))
 				}
 			}
 		}
@@ -246,17 +187,6 @@ func (u *strutting) over(i int, travels []float64) ([]strut.Moment, []error, fun
 		}
 	}
 	return list, errs, load
-}
-
-// place is a point in the unit shown.
-func (s *trial) place(p geom.Vec) []float64 {
-	return []float64{s.shownLength(p.X), s.shownLength(p.Y), s.shownLength(p.Z)}
-}
-
-// force is a force [N] as a plain number in the unit shown.
-func (s *trial) force(v float64) float64 {
-	u := quantity.Shown(quantity.Force, s.System)
-	return math.Round(u.FromSI(v)*10) / 10
 }
 
 // forcesOf are the forces in the order drawn [N].

@@ -10,13 +10,13 @@ import (
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // What a drawing needs and nobody measured: usual sizes, common practice, no
 // source. [m]
 const (
-	usualTyre   = 0.205 // width
 	usualCoil   = 0.125 // outer diameter of a spring
 	usualGuide  = 0.020 // length of a guide
 	usualPiston = 0.012 // length of a piston's band
@@ -25,11 +25,11 @@ const (
 
 // wheel is the size of wheel and tyre.
 func (u *strutting) wheel() {
-	width := usualTyre
+	width := view.UsualTyre
 	if t := &u.Answer.Job.Car.Axle[u.axle].Tyre.Width; t.Known() {
 		width = t.Value
 	}
-	u.out.Wheel = StrutWheel{Radius: u.shownLength(u.corner.Wheel.Radius), Width: u.shownLength(width)}
+	u.out.Wheel = StrutWheel{Radius: u.Length(u.corner.Wheel.Radius), Width: u.Length(width)}
 }
 
 // now is one build's strut at one travel.
@@ -44,13 +44,13 @@ func (u *strutting) now(i int, m *strut.Moment, err error, contact geom.Vec) Str
 	axis := r3.Sub(j.Low, j.Top)
 	long := r3.Norm(axis)
 	axis = r3.Scale(1/long, axis)
-	at := func(d float64) []float64 { return u.place(r3.Add(j.Top, r3.Scale(d, axis))) }
+	at := func(d float64) []float64 { return u.Point(r3.Add(j.Top, r3.Scale(d, axis))) }
 	over, to := m.Bearing.Over, m.Bearing.Over+m.Bearing.Apart
 	out.Guide, out.Lower = at(over), at(to)
-	out.Over, out.To, out.Axis = u.shownLength(over), u.shownLength(to), u.shownLength(long)
+	out.Over, out.To, out.Axis = u.Length(over), u.Length(to), u.Length(long)
 	u.springAndStop(&out, one, m.Travel, over)
 	for _, f := range forcesOf(m, contact) {
-		out.Forces = append(out.Forces, []float64{u.force(f.X), u.force(f.Y), u.force(f.Z)})
+		out.Forces = append(out.Forces, []float64{u.Force(f.X), u.Force(f.Y), u.Force(f.Z)})
 		out.Shown = append(out.Shown, u.Teller.With("N", r3.Norm(f)))
 	}
 	for _, f := range wording.StrutFigures(u.axle) {
@@ -70,7 +70,7 @@ func (u *strutting) springAndStop(out *StrutNow, one *study.BuildStrut, travel, 
 			m := &u.Answer.Cases[b][l].System.Corner[2*u.axle]
 			s, _, _ := m.SpringTravel.At(travel)
 			if free := m.Spring.StackFree(); free > 0 {
-				out.Seat = u.lengthOrNothing(free - (m.Compressed0 + s))
+				out.Seat = u.KnownLength(free - (m.Compressed0 + s))
 			}
 			stop := one.Build.Corner[2*u.axle].Stop
 			if !m.HasStop || stop == nil || !stop.Length.Known() || one.Layout.Inverted {
@@ -80,7 +80,7 @@ func (u *strutting) springAndStop(out *StrutNow, one *study.BuildStrut, travel, 
 			gap := m.Mounts0 - x - m.Touch
 			end := over - 0.5*guideLength(&one.Layout)
 			from := end - math.Max(0, gap) - math.Max(0, stop.Length.Value+math.Min(0, gap))
-			out.Stop = []float64{u.shownLength(from), u.shownLength(end - math.Max(0, gap))}
+			out.Stop = []float64{u.Length(from), u.Length(end - math.Max(0, gap))}
 		}
 	}
 }
@@ -121,13 +121,13 @@ func (u *strutting) section(one *study.BuildStrut, first float64) (out StrutSect
 		sketched = append(sketched, "the tube’s diameter")
 	}
 	out = StrutSection{
-		Sliding: u.shownLength(l.Sliding.Diameter), Bore: u.shownLength(l.Sliding.Bore), Lower: u.shownLength(lower), Guide: u.shownLength(guideLength(l)),
-		LowerLength: u.shownLength(low), Tube: u.shownLength(tube), Coil: u.shownLength(usualCoil),
+		Sliding: u.Length(l.Sliding.Diameter), Bore: u.Length(l.Sliding.Bore), Lower: u.Length(lower), Guide: u.Length(guideLength(l)),
+		LowerLength: u.Length(low), Tube: u.Length(tube), Coil: u.Length(usualCoil),
 	}
 	if l.Inverted {
-		out.Rod = u.shownLength(d.Rod.Value)
+		out.Rod = u.Length(d.Rod.Value)
 		if !math.IsNaN(first) {
-			out.BodyEnd = first + u.shownLength(0.5*low+0.010)
+			out.BodyEnd = first + u.Length(0.5*low+0.010)
 		}
 	}
 	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.System, quantity.Auto) }

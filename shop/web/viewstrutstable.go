@@ -7,6 +7,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/strut"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -172,9 +173,9 @@ func (u *strutting) charts() {
 			if f.ID != id {
 				continue
 			}
-			c := Chart{
+			c := view.Chart{
 				ID: "strut-" + id, Title: f.Label, Note: u.out.CaseName, Kind: "line",
-				X: Axis{Label: "wheel travel, bump positive", Unit: length}, Y: Axis{Label: f.Label, Unit: f.Unit(u.Teller)}, Series: []Series{},
+				X: view.Axis{Label: "wheel travel, bump positive", Unit: length}, Y: view.Axis{Label: f.Label, Unit: f.Unit(u.Teller)}, Series: []view.Series{},
 			}
 			u.chart(&c, &f)
 			if len(c.Series) > 0 {
@@ -184,16 +185,16 @@ func (u *strutting) charts() {
 	}
 }
 
-func (u *strutting) chart(c *Chart, f *wording.StrutFigure) {
+func (u *strutting) chart(c *view.Chart, f *wording.StrutFigure) {
 	for i := range u.all.Builds {
 		one := &u.all.Builds[i]
-		line := Series{Name: one.Build.Name, Build: one.Build.ID, X: []float64{}, Y: []float64{}}
+		line := view.Series{Name: one.Build.Name, Build: one.Build.ID, X: []float64{}, Y: []float64{}}
 		for k, w := range u.travels {
 			if u.drawnErrs[i][k] != nil {
 				continue
 			}
 			if v := f.Of(one, &u.drawn[i][k]); !math.IsNaN(v) {
-				line.X, line.Y = append(line.X, u.shownLength(w)), append(line.Y, tidyNumber(u.Teller.Plain(f.SI, v)))
+				line.X, line.Y = append(line.X, u.Length(w)), append(line.Y, view.Tidy(u.Teller.Plain(f.SI, v)))
 			}
 		}
 		if len(line.X) < 2 {
@@ -201,7 +202,7 @@ func (u *strutting) chart(c *Chart, f *wording.StrutFigure) {
 		}
 		for _, m := range u.out.Builds[i].Marks {
 			if m.Kind == "case" {
-				c.Marks = append(c.Marks, ChartMark{At: m.At, Series: len(c.Series), Kind: "place", Label: "case", Says: one.Build.Name + ": where it stands in the case"})
+				c.Marks = append(c.Marks, view.ChartMark{At: m.At, Series: len(c.Series), Kind: "place", Label: "case", Says: one.Build.Name + ": where it stands in the case"})
 			}
 		}
 		c.Series = append(c.Series, line)
@@ -249,24 +250,24 @@ func (u *strutting) mountRows(code string) {
 			order = append(order, at)
 			worst[at] = map[string]*figure.Value{}
 		}
-		if had := worst[at][p.Build]; had == nil || stateOf(had) == "unknown" || stateOf(v) != "unknown" && v.Value > had.Value {
+		if had := worst[at][p.Build]; had == nil || view.State(had) == "unknown" || view.State(v) != "unknown" && v.Value > had.Value {
 			worst[at][p.Build] = v
 		}
 	}
 	for _, at := range order {
-		row := MountRow{Label: wording.Upper(wording.Name(code)), Cells: []Cell{}}
+		row := MountRow{Label: wording.Upper(wording.Name(code)), Cells: []view.Cell{}}
 		something := false
 		for _, b := range u.Answer.Job.Builds {
 			v := worst[at][b.ID]
 			if v == nil {
-				row.Cells = append(row.Cells, u.cell(nil, ""))
+				row.Cells = append(row.Cells, u.Cell(nil, ""))
 				continue
 			}
 			q := v.Place
 			q.Corner = figure.NoCorner
-			row.Where = u.where(&q)
+			row.Where = u.Where(&q)
 			something = something || v.Value != 0
-			row.Cells = append(row.Cells, u.cell(v, u.judgedOf(v)))
+			row.Cells = append(row.Cells, u.Cell(v, u.Verdict(v)))
 		}
 		if something {
 			u.out.Mounts.Rows = append(u.out.Mounts.Rows, row)

@@ -13,12 +13,13 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/symptom"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // SupportRequest is a job with changes, and what its owner says of it.
 type SupportRequest struct {
-	TryRequest
+	view.TryRequest
 	Words   string `json:"words" maxLength:"500" doc:"the owner's"`
 	When    string `json:"when,omitempty" maxLength:"200" doc:"it happens"`
 	Build   string `json:"build" maxLength:"100" doc:"that is on the car"`
@@ -80,12 +81,12 @@ type SupportEvidence struct {
 
 // SupportChange is the first change.
 type SupportChange struct {
-	Text     string   `json:"text"`
-	Computed bool     `json:"computed"`
-	Then     []string `json:"then"`
-	Betters  []string `json:"betters"`
-	Worsens  []string `json:"worsens"`
-	Edits    []Edit   `json:"edits"`
+	Text     string         `json:"text"`
+	Computed bool           `json:"computed"`
+	Then     []string       `json:"then"`
+	Betters  []string       `json:"betters"`
+	Worsens  []string       `json:"worsens"`
+	Edits    []jobfile.Edit `json:"edits"`
 }
 
 // symptomTable is the program's own table, read once.
@@ -99,7 +100,7 @@ func (s *Server) symptoms(context.Context, store.Person, *struct{}) (*body[Sympt
 	out := SymptomRows{Rows: []SymptomRow{}, When: []string{}}
 	for i := range rules.Symptoms {
 		r := &rules.Symptoms[i]
-		out.Rows = append(out.Rows, SymptomRow{ID: r.ID, Say: r.Say, When: some(r.When), Matched: []string{}, RuleOut: r.RuleOut})
+		out.Rows = append(out.Rows, SymptomRow{ID: r.ID, Say: r.Say, When: view.Listed(r.When), Matched: []string{}, RuleOut: r.RuleOut})
 		for _, w := range r.When {
 			if !slices.Contains(out.When, w) {
 				out.When = append(out.When, w)
@@ -107,14 +108,6 @@ func (s *Server) symptoms(context.Context, store.Person, *struct{}) (*body[Sympt
 		}
 	}
 	return answer(out), nil
-}
-
-// some is a list that is never null.
-func some[T any](list []T) []T {
-	if list == nil {
-		return []T{}
-	}
-	return list
 }
 
 func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body SupportRequest }) (*body[*Support], error) {
@@ -125,30 +118,46 @@ func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body S
 	if err != nil {
 		return nil, err
 	}
-	v, err := s.tries.support(ctx, rules, in.Body)
-	return answer(v), err
-}
-
-// support puts a question to the answer of a job with changes.
-func (d *tries) support(ctx context.Context, rules *symptom.Rules, req SupportRequest) (*Support, error) {
-	start := d.now()
-	s, err := d.try(ctx, &req.TryRequest, d.TrySymptom)
+	start := s.o.Now()
+	t, err := s.tries.Ask(ctx, &in.Body.TryRequest, s.tries.TrySymptom)
 	if err != nil {
 		return nil, err
 	}
-	out := &Support{Key: s.Key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: some(s.Faults), Notes: []string{}}
-	if s.Answer == nil {
+	var asked *symptom.Asked
+	if t.Answer != nil {
+		asked, err = rules.Ask(ctx, t.Answer, t.Findings, t.Teller, in.Body.question())
+		switch {
+		case ctx.Err() != nil:
+			return nil, ctx.Err()
+		case err != nil:
+			return nil, problem(http.StatusUnprocessableEntity, err.Error())
+		}
+	}
+	v, err := supportOf(ctx, t, in.Body, asked)
+	if v != nil {
+		v.Ms = s.since(start)
+	}
+	return answer(v), err
+}
+
+// question is what of a request is put to the table.
+func (req *SupportRequest) question() symptom.Question {
+	return symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom}
+}
+
+// inquiry is a trial that is asked what may be behind what an owner says.
+type inquiry struct{ *view.Trial }
+
+// supportOf shows what may be behind what an owner says; asked is nil where the job
+// has no answer.
+func supportOf(ctx context.Context, t *view.Trial, req SupportRequest, asked *symptom.Asked) (*Support, error) {
+	s := &inquiry{t}
+	out := &Support{Key: s.Key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: view.Listed(s.Faults), Notes: []string{}}
+	if asked == nil {
 		return out, nil
 	}
 	if len(s.Answer.Job.Brief.Roads)+len(s.Answer.Job.Brief.Events) == 0 {
 		out.Notes = append(out.Notes, "The brief has no road and no obstacle: nothing was driven, and what only a drive shows speaks neither way.")
-	}
-	asked, err := rules.Ask(ctx, s.Answer, s.Findings, s.Teller, symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom})
-	if err != nil {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		return nil, problem(http.StatusUnprocessableEntity, err.Error())
 	}
 	out.BuildName, out.LoadName, out.LoadWhy, out.Caution, out.Open = asked.BuildName, asked.LoadName, asked.LoadWhy, asked.Caution, asked.Open
 	out.Heard, out.Rows = heardRows(asked.Symptoms), heardRows(asked.Rows)
@@ -159,21 +168,20 @@ func (d *tries) support(ctx context.Context, rules *symptom.Rules, req SupportRe
 		}
 		out.Causes = append(out.Causes, c)
 	}
-	out.Ms = int(d.now().Sub(start).Milliseconds())
 	return out, nil
 }
 
 func heardRows(list []symptom.Heard) []SymptomRow {
 	out := []SymptomRow{}
 	for _, h := range list {
-		out = append(out, SymptomRow{ID: h.ID, Say: h.Say, When: []string{}, Matched: some(h.Matched), RuleOut: h.RuleOut})
+		out = append(out, SymptomRow{ID: h.ID, Say: h.Say, When: []string{}, Matched: view.Listed(h.Matched), RuleOut: h.RuleOut})
 	}
 	return out
 }
 
-func (s *trial) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
+func (s *inquiry) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
 	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: wording.Upper(p.Name), Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
-		Text: p.First.Text, Computed: p.First.Computed, Then: some(p.First.Then), Betters: some(p.First.Betters), Worsens: some(p.First.Worsens), Edits: []Edit{},
+		Text: p.First.Text, Computed: p.First.Computed, Then: view.Listed(p.First.Then), Betters: view.Listed(p.First.Betters), Worsens: view.Listed(p.First.Worsens), Edits: []jobfile.Edit{},
 	}}
 	if !p.First.Computed {
 		c.Costs = p.Costs
@@ -185,7 +193,7 @@ func (s *trial) supportCause(ctx context.Context, p *symptom.Proposal, build str
 		c.Evidence = append(c.Evidence, one)
 	}
 	for _, e := range p.First.Edits {
-		c.First.Edits = append(c.First.Edits, Edit{Path: e.Path, Value: ref(e.Value), Label: wording.Label(e.Path)})
+		c.First.Edits = append(c.First.Edits, jobfile.Edit{Path: e.Path, Value: view.Ref(e.Value), Label: wording.Label(e.Path)})
 	}
 	if p.First.Computed && len(c.First.Edits) == 0 {
 		if err := s.asRemedy(ctx, &c.First, build); err != nil {
@@ -213,7 +221,7 @@ func evidencePieces(e *symptom.Evidence) (text, figure, limits string) {
 // evidenceID finds the figure of the answer that a piece of evidence looked at:
 // the very same number under the same name. A figure made of several has no
 // working of its own.
-func (s *trial) evidenceID(e *symptom.Evidence, build string) string {
+func (s *inquiry) evidenceID(e *symptom.Evidence, build string) string {
 	if e.Speaks == symptom.Silent || e.Code == "" {
 		return ""
 	}
@@ -238,7 +246,7 @@ func (s *trial) evidenceID(e *symptom.Evidence, build string) string {
 
 // asRemedy completes a change that is the remedy of a finding: its edits, and
 // what it costs, which stands in its text.
-func (s *trial) asRemedy(ctx context.Context, c *SupportChange, build string) error {
+func (s *inquiry) asRemedy(ctx context.Context, c *SupportChange, build string) error {
 	for k := range s.Findings {
 		f := &s.Findings[k]
 		if f.Value == nil || f.Value.Place.Build != build || f.Verdict != finding.Over && f.Verdict != finding.Close {
@@ -256,7 +264,7 @@ func (s *trial) asRemedy(ctx context.Context, c *SupportChange, build string) er
 		if !strings.HasSuffix(c.Text, told) {
 			continue
 		}
-		c.Edits = append(c.Edits, s.edits(f, r)...)
+		c.Edits = append(c.Edits, s.Edits(f, r)...)
 		if what, _, costs := strings.Cut(c.Text, " It costs: "); costs {
 			c.Text = what
 			for i := range r.Worsens {

@@ -8,6 +8,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 func (s *shop) demo() string {
@@ -22,7 +23,7 @@ func (s *shop) supported(req SupportRequest) *Support {
 	v := new(Support)
 	req.Units = "metric"
 	if req.Edits == nil {
-		req.Edits = []Edit{}
+		req.Edits = []jobfile.Edit{}
 	}
 	s.want(200, v, "POST", "/api/support", req)
 	return v
@@ -33,14 +34,14 @@ func (s *shop) supported(req SupportRequest) *Support {
 func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	text := s.demo()
-	v := s.supported(SupportRequest{TryRequest: TryRequest{Text: text}, Words: "it bangs in dips when the car is full", Build: "kit"})
+	v := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Words: "it bangs in dips when the car is full", Build: "kit"})
 	if v.Open || len(v.Causes) < 2 || len(v.Causes) > 3 || v.BuildName == "" || !strings.Contains(v.LoadWhy, "full") {
 		t.Fatalf("got %+v", v)
 	}
 	if !strings.Contains(v.Caution, "no diagnosis") {
 		t.Errorf("the caution is %q", v.Caution)
 	}
-	opened, edits := 0, []Edit{}
+	opened, edits := 0, []jobfile.Edit{}
 	for _, c := range v.Causes {
 		if c.Check == "" || c.Back == "" || c.First.Text == "" || len(c.Evidence) == 0 {
 			t.Errorf("%s is not whole: %+v", c.ID, c)
@@ -67,10 +68,10 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 	if len(edits) == 0 {
 		t.Fatal("no change can be tried")
 	}
-	var view View
-	s.want(200, &view, "POST", "/api/try", TryRequest{Text: text, Edits: edits, Units: "metric"})
-	if len(view.Applied) != len(edits) || slices.ContainsFunc(view.Faults, func(f jobfile.Fault) bool { return f.Kind == "refuse" }) {
-		t.Errorf("the change cannot be tried: %+v, %+v", view.Applied, view.Faults)
+	var shown View
+	s.want(200, &shown, "POST", "/api/try", view.TryRequest{Text: text, Edits: edits, Units: "metric"})
+	if len(shown.Applied) != len(edits) || slices.ContainsFunc(shown.Faults, func(f jobfile.Fault) bool { return f.Kind == "refuse" }) {
+		t.Errorf("the change cannot be tried: %+v, %+v", shown.Applied, shown.Faults)
 	}
 }
 
@@ -79,7 +80,7 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 func TestSupportTakesAFindingsRemedy(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	text := s.demo()
-	v := s.supported(SupportRequest{TryRequest: TryRequest{Text: text}, Words: "crashy over sharp edges", Build: "lower-old"})
+	v := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Words: "crashy over sharp edges", Build: "lower-old"})
 	c := v.Causes[0].First
 	if !strings.HasPrefix(c.Text, "Rear: A stop 25 mm shorter") || strings.Contains(c.Text, "It costs") || len(c.Edits) != 1 || c.Edits[0].Path != "builds.lower-old.rear.stop" {
 		t.Errorf("the change is %q with %+v", c.Text, c.Edits)
@@ -97,16 +98,16 @@ func TestSupportOffersTheTableWhereNothingIsHeard(t *testing.T) {
 	if len(rows.Rows) != 40 || len(rows.When) == 0 {
 		t.Fatalf("%d rows, %d times", len(rows.Rows), len(rows.When))
 	}
-	v := s.supported(SupportRequest{TryRequest: TryRequest{Text: text}, Words: "zzz qqq", Build: "kit"})
+	v := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Words: "zzz qqq", Build: "kit"})
 	if !v.Open || len(v.Rows) != len(rows.Rows) || len(v.Causes) != 0 {
 		t.Errorf("open %v with %d rows and %d causes", v.Open, len(v.Rows), len(v.Causes))
 	}
-	one := s.supported(SupportRequest{TryRequest: TryRequest{Text: text}, Symptom: rows.Rows[0].ID, Build: "kit"})
+	one := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Symptom: rows.Rows[0].ID, Build: "kit"})
 	if one.Open || len(one.Causes) == 0 {
 		t.Errorf("a row that was chosen gives %+v", one)
 	}
 	for _, bad := range []SupportRequest{{Build: "kit"}, {Words: "bangs", Build: "none"}, {Symptom: "none", Build: "kit"}} {
-		bad.Text, bad.Units, bad.Edits = text, "metric", []Edit{}
+		bad.Text, bad.Units, bad.Edits = text, "metric", []jobfile.Edit{}
 		if status, _, _ := s.ask("POST", "/api/support", bad); status != 422 {
 			t.Errorf("%+v: %d", bad.Words, status)
 		}

@@ -10,6 +10,7 @@ import (
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -48,7 +49,7 @@ var workNames = map[string]string{
 }
 
 func (s *Server) noteShown(n *store.Note) NoteShown {
-	out := NoteShown{ID: n.ID, Kind: n.Kind, KindName: noteNames[n.Kind], Revision: n.Revision, Who: n.Who, When: s.when(n.Taken), Facts: []string{}, Text: n.Text}
+	out := NoteShown{ID: n.ID, Kind: n.Kind, KindName: noteNames[n.Kind], Revision: n.Revision, Who: n.Who, When: view.When(n.Taken), Facts: []string{}, Text: n.Text}
 	fact := func(lead, text string) {
 		if text = strings.TrimSpace(text); text != "" {
 			out.Facts = append(out.Facts, lead+text)
@@ -130,8 +131,8 @@ type Records struct {
 	ByStep    []ComeBackCount `json:"byStep"`
 	Dampers   []DamperLine    `json:"dampers"`
 	Serials   []DamperSerial  `json:"serials" doc:"of the dampers of the job's builds"`
-	Steps     []Choice        `json:"steps"`
-	Work      []Choice        `json:"work"`
+	Steps     []view.Choice   `json:"steps"`
+	Work      []view.Choice   `json:"work"`
 	Causes    []string        `json:"causes" doc:"that were written before, the most often first"`
 }
 
@@ -175,7 +176,7 @@ func (s *Server) records(ctx context.Context, _ store.Person, in *JobPath) (*bod
 	}
 	out := &Records{
 		ComeBacks: []NoteShown{}, ByCause: []ComeBackCount{}, ByStep: []ComeBackCount{}, Dampers: []DamperLine{}, Serials: serialsOf(kept.Text),
-		Steps: []Choice{}, Work: []Choice{}, Causes: []string{},
+		Steps: []view.Choice{}, Work: []view.Choice{}, Causes: []string{},
 	}
 	for i := len(back) - 1; i >= 0; i-- {
 		if back[i].Job == in.ID {
@@ -191,10 +192,10 @@ func (s *Server) records(ctx context.Context, _ store.Person, in *JobPath) (*bod
 		}
 	}
 	for _, step := range store.Steps {
-		out.Steps = append(out.Steps, Choice{Value: step, Label: stepName(step)})
+		out.Steps = append(out.Steps, view.Choice{Value: step, Label: stepName(step)})
 	}
 	for _, w := range []string{store.RanHours, store.GasCheck, store.Serviced, store.Rebuilt, store.Inspected} {
-		out.Work = append(out.Work, Choice{Value: w, Label: workNames[w]})
+		out.Work = append(out.Work, view.Choice{Value: w, Label: workNames[w]})
 	}
 	for _, c := range counted.ByCause {
 		out.Causes = append(out.Causes, c.What)
