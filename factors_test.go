@@ -23,7 +23,7 @@ var allowedFactors = map[string]string{
 	"shop/sheet/page.go: 25.4 / 72":                     "a point of the printer in millimetres of paper: the sheet is laid out in them",
 	"shop/pastjobs/wayback.go: math.Round(n*100) / 100": "rounds a number of turns to hundredths",
 	"shop/pastjobs/wayback.go: n*100":                   "rounds a number of turns to hundredths",
-	"shop/web/viewstruts.go: step/1e3":                  "a thousandth of a slider's step is none",
+	"shop/view/slider.go: step/1e3":                     "a thousandth of a slider's step is none",
 }
 
 // conversions finds products and quotients with a factor in the source of a file.
