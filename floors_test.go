@@ -45,9 +45,10 @@ shop
  4  pastjobs
  5  desk
  6  view
- 7  view/builds view/corners view/struts view/scales view/handover view/history view/road
- 8  queue access
- 9  web
+ 7  view/linkage view/struts view/corners view/road view/order view/working view/history view/support view/scales view/handover view/viewtest
+ 8  view/builds
+ 9  queue access
+10  web
 `
 
 // chassisLibraries are the only modules the physics may stand on, and
@@ -298,7 +299,7 @@ func TestClimbsAreFound(t *testing.T) {
 		{"nested on no floor", listed{ImportPath: "trunnion/shop/web/pages"}, "stands on no floor"},
 		{"shop to chassis", listed{ImportPath: "trunnion/shop/jobfile", Imports: []string{"trunnion/chassis/search", "trunnion/shop/quantity", "github.com/goccy/go-yaml"}}, ""},
 		{"a view asks the desk", listed{ImportPath: "trunnion/shop/view/builds", Imports: []string{"trunnion/shop/view", "trunnion/shop/desk"}}, ""},
-		{"a view to another", listed{ImportPath: "trunnion/shop/view/builds", Imports: []string{"trunnion/shop/view/struts"}}, "neighbour"},
+		{"a view to another", listed{ImportPath: "trunnion/shop/view/corners", Imports: []string{"trunnion/shop/view/struts"}}, "neighbour"},
 		{"the desk to a view", listed{ImportPath: "trunnion/shop/desk", Imports: []string{"trunnion/shop/view/builds"}}, "never climbs"},
 		{"shop up", listed{ImportPath: "trunnion/shop/store", Imports: []string{"trunnion/shop/web"}}, "never climbs"},
 		{"shop to a command", listed{ImportPath: "trunnion/shop/web", Imports: []string{"trunnion/cmd/trunnion"}}, "above the shop"},

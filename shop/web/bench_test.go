@@ -12,6 +12,7 @@ import (
 
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view/viewtest"
 )
 
 // BenchmarkWorkshop has 50 people read and 10 save at once, over HTTP. Goal: no
@@ -22,7 +23,7 @@ func BenchmarkWorkshop(b *testing.B) {
 	const readers, writers = 50, 10
 	jobs := make([]string, writers)
 	for w := range jobs {
-		r, err := s.store.Save(b.Context(), store.Change{Job: store.NewID(), Who: "w", Text: []byte(fmt.Sprintf("%s\n# of writer %d\n", demoText(b), w))})
+		r, err := s.store.Save(b.Context(), store.Change{Job: store.NewID(), Who: "w", Text: []byte(fmt.Sprintf("%s\n# of writer %d\n", viewtest.DemoText(b), w))})
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -49,7 +50,7 @@ func BenchmarkWorkshop(b *testing.B) {
 		for w := range writers {
 			revision[w]++
 			group.Go(func() {
-				text := fmt.Sprintf("%s\n# of writer %d, save %d\n", demoText(b), w, revision[w])
+				text := fmt.Sprintf("%s\n# of writer %d, save %d\n", viewtest.DemoText(b), w, revision[w])
 				in, err := json.Marshal(SaveRequest{Text: text, Edits: []jobfile.Edit{}, Who: fmt.Sprintf("writer %d", w)})
 				if err != nil {
 					b.Error(err)
@@ -91,11 +92,11 @@ func p95(list []time.Duration) float64 {
 // request, the study, the view, and its JSON.
 func BenchmarkTryOverHTTP(b *testing.B) {
 	s := openShop(b, b.TempDir(), true)
-	s.want(200, nil, "POST", "/api/try", demoTry(b))
+	s.want(200, nil, "POST", "/api/try", viewtest.Demo(b))
 	var all []time.Duration
 	for k := 0; b.Loop(); k++ {
 		start := time.Now()
-		s.want(200, nil, "POST", "/api/try", demoTry(b, set("parts.springs.front-46.rate", fmt.Sprintf("%d N/mm", 46+k%20))))
+		s.want(200, nil, "POST", "/api/try", viewtest.Demo(b, viewtest.Set("parts.springs.front-46.rate", fmt.Sprintf("%d N/mm", 46+k%20))))
 		all = append(all, time.Since(start))
 	}
 	b.ReportMetric(p95(all), "p95-ms")

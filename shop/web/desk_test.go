@@ -9,31 +9,10 @@ import (
 	"testing"
 	"time"
 
-	"trunnion/examples"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
+	"trunnion/shop/view/viewtest"
 )
-
-func demoText(tb testing.TB) string {
-	tb.Helper()
-	text, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return string(text)
-}
-
-func demoTry(tb testing.TB, edits ...jobfile.Edit) view.TryRequest {
-	tb.Helper()
-	return view.TryRequest{Text: demoText(tb), Edits: append([]jobfile.Edit{}, edits...), Units: "metric"}
-}
-
-func ptr(req view.TryRequest) *view.TryRequest { return &req }
-
-func desked(tb testing.TB) *view.Desk {
-	tb.Helper()
-	return view.NewDesk(nil, "test", time.Now)
-}
 
 // sideBySide are the builds of a job side by side, as the page has them.
 func sideBySide(d *view.Desk, req view.TryRequest) (*View, error) {
@@ -53,8 +32,6 @@ func tryOf(tb testing.TB, d *view.Desk, req view.TryRequest) *View {
 	return v
 }
 
-func set(path, value string) jobfile.Edit { return jobfile.Edit{Path: path, Value: &value} }
-
 func (v *View) row(code string) *Row {
 	for i := range v.Rows {
 		if v.Rows[i].Code == code {
@@ -65,7 +42,7 @@ func (v *View) row(code string) *Row {
 }
 
 func TestTryShowsTheDemo(t *testing.T) {
-	v := tryOf(t, desked(t), demoTry(t))
+	v := tryOf(t, viewtest.Desk(t), viewtest.Demo(t))
 	if len(v.Faults) > 0 {
 		t.Fatalf("the demo has faults: %+v", v.Faults)
 	}
@@ -96,8 +73,8 @@ func TestTryShowsTheDemo(t *testing.T) {
 // TestWorkingsOpen opens every value that can be clicked, and every term that
 // can be opened below it.
 func TestWorkingsOpen(t *testing.T) {
-	d := desked(t)
-	v := tryOf(t, d, demoTry(t))
+	d := viewtest.Desk(t)
+	v := tryOf(t, d, viewtest.Demo(t))
 	s, err := d.Opened(v.Key, "")
 	if err != nil {
 		t.Fatal(err)
@@ -152,7 +129,7 @@ func TestWorkingsOpen(t *testing.T) {
 			continue
 		}
 		tried++
-		after := tryOf(t, d, demoTry(t, r.Edits...))
+		after := tryOf(t, d, viewtest.Demo(t, r.Edits...))
 		if len(after.Faults) > 0 {
 			t.Errorf("%s: %+v", r.Text, after.Faults)
 		}
@@ -164,10 +141,10 @@ func TestWorkingsOpen(t *testing.T) {
 
 // TestEdits makes every kind of edit and looks at what it became.
 func TestEdits(t *testing.T) {
-	d := desked(t)
-	before := tryOf(t, d, demoTry(t))
+	d := viewtest.Desk(t)
+	before := tryOf(t, d, viewtest.Demo(t))
 	t.Run("a spring", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, set("builds.kit.front.spring", "front-31")))
+		v := tryOf(t, d, viewtest.Demo(t, viewtest.Set("builds.kit.front.spring", "front-31")))
 		if len(v.Applied) != 1 || v.Applied[0].Was != "front-46" || v.Builds[3].Strips[0].Rest == before.Builds[3].Strips[0].Rest {
 			t.Errorf("got %+v", v.Applied)
 		}
@@ -176,43 +153,43 @@ func TestEdits(t *testing.T) {
 		}
 	})
 	t.Run("a click", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, set("builds.kit.setup.click.front", "3")))
+		v := tryOf(t, d, viewtest.Demo(t, viewtest.Set("builds.kit.setup.click.front", "3")))
 		if len(v.Faults) > 0 || !strings.Contains(v.Builds[3].Sub, "click 3 / 7") {
 			t.Errorf("got %q %+v", v.Builds[3].Sub, v.Faults)
 		}
 	})
 	t.Run("a pull at the strip", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.kit.front", Move: "-8 mm"}))
+		v := tryOf(t, d, viewtest.Demo(t, jobfile.Edit{Path: "builds.kit.front", Move: "-8 mm"}))
 		moved := *v.Builds[3].Strips[0].Rest - *before.Builds[3].Strips[0].Rest
 		if len(v.Faults) > 0 || moved < 7 || moved > 9 {
 			t.Errorf("moved %.2f mm into bump, want 8: %+v %+v", moved, v.Applied, v.Faults)
 		}
 	})
 	t.Run("a pull without a platform", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.lower-old.rear", Move: "10 mm"}))
+		v := tryOf(t, d, viewtest.Demo(t, jobfile.Edit{Path: "builds.lower-old.rear", Move: "10 mm"}))
 		moved := *v.Builds[1].Strips[2].Rest - *before.Builds[1].Strips[2].Rest
 		if len(v.Faults) > 0 || moved > -9 || moved < -11 {
 			t.Errorf("moved %.2f mm, want -10: %+v %+v", moved, v.Applied, v.Faults)
 		}
 	})
 	t.Run("a copy of a build", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.second", CopyOf: "kit", Name: "Second thoughts"}, set("builds.second.setup.click.rear", "5")))
+		v := tryOf(t, d, viewtest.Demo(t, jobfile.Edit{Path: "builds.second", CopyOf: "kit", Name: "Second thoughts"}, viewtest.Set("builds.second.setup.click.rear", "5")))
 		if len(v.Builds) != 5 || v.Builds[4].Name != "Second thoughts" || len(v.Faults) > 0 {
 			t.Errorf("%d builds: %+v", len(v.Builds), v.Faults)
 		}
 	})
 	t.Run("taken out", func(t *testing.T) {
-		v := tryOf(t, d, demoTry(t, jobfile.Edit{Path: "builds.lower-uprated"}))
+		v := tryOf(t, d, viewtest.Demo(t, jobfile.Edit{Path: "builds.lower-uprated"}))
 		if len(v.Builds) != 3 || len(v.Faults) > 0 {
 			t.Errorf("%d builds: %+v", len(v.Builds), v.Faults)
 		}
 	})
 	for name, e := range map[string]jobfile.Edit{
-		"nowhere": set("builds.nobody.front.spring", "front-31"), "no unit": set("car.wheelbase", "2700"), "no number": set("car.weighed.load.front_left", "<b>heavy</b>"),
+		"nowhere": viewtest.Set("builds.nobody.front.spring", "front-31"), "no unit": viewtest.Set("car.wheelbase", "2700"), "no number": viewtest.Set("car.weighed.load.front_left", "<b>heavy</b>"),
 		"too far": {Path: "builds.kit.front", Move: "-5 m"}, "no part": {Path: "builds.kit.front.spring", Part: "spring:none"}, "no path": {Value: view.Ref("1")},
 	} {
 		t.Run(name, func(t *testing.T) {
-			v := tryOf(t, d, demoTry(t, e))
+			v := tryOf(t, d, viewtest.Demo(t, e))
 			if len(v.Faults) == 0 || v.Faults[0].Kind != "refuse" {
 				t.Errorf("%+v was taken: %+v", e, v.Applied)
 			}
@@ -224,8 +201,8 @@ func TestEdits(t *testing.T) {
 }
 
 func TestUnitsHoldNoOther(t *testing.T) {
-	d := desked(t)
-	req := demoTry(t)
+	d := viewtest.Desk(t)
+	req := viewtest.Demo(t)
 	req.Units, req.Event = "imperial", new(int)
 	v := tryOf(t, d, req)
 	if v.Builds[0].Strips[0].Unit != "in" || *v.Builds[0].Strips[0].Open > -2 {
@@ -245,8 +222,8 @@ func TestUnitsHoldNoOther(t *testing.T) {
 }
 
 func TestRides(t *testing.T) {
-	d := desked(t)
-	req := demoTry(t)
+	d := viewtest.Desk(t)
+	req := viewtest.Demo(t)
 	one := 0
 	req.Event = &one
 	v := tryOf(t, d, req)
@@ -261,7 +238,7 @@ func TestRides(t *testing.T) {
 	if n := len(tr.Seat); n < 100 || n > 301 || len(tr.Wheel) != 4 || len(tr.Wheel[0]) != n || tr.Side != "right" || tr.Unit.Travel != "mm" {
 		t.Errorf("%d moments on the %s side in %+v", len(tr.Seat), tr.Side, tr.Unit)
 	}
-	req = demoTry(t)
+	req = viewtest.Demo(t)
 	req.Road = &view.RoadAsked{Name: "town-street", Speed: "50 km/h"}
 	v = tryOf(t, d, req)
 	if v.Ride == nil || len(v.Ride.Speeds) != 3 || len(v.Ride.Charts) == 0 || v.Ride.Sides[0].Floors[0].Shown == "–" {
@@ -270,7 +247,7 @@ func TestRides(t *testing.T) {
 }
 
 func TestFaultsComeAsAList(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	for _, text := range []string{"", "{", "a: b", "trunnion: job/2", strings.Repeat("x", 100), "\x00"} {
 		v, err := sideBySide(d, view.TryRequest{Text: text, Units: "metric"})
 		if err != nil {
@@ -280,7 +257,7 @@ func TestFaultsComeAsAList(t *testing.T) {
 			t.Errorf("%q has no fault", text)
 		}
 	}
-	v := tryOf(t, d, view.TryRequest{Text: strings.Replace(demoText(t), "wheelbase: 2700 mm", "wheelbase: 2700 N", 1), Units: "metric"})
+	v := tryOf(t, d, view.TryRequest{Text: strings.Replace(viewtest.DemoText(t), "wheelbase: 2700 mm", "wheelbase: 2700 N", 1), Units: "metric"})
 	if len(v.Faults) != 1 || v.Faults[0].Path != "car.wheelbase" || v.Faults[0].Line == 0 {
 		t.Errorf("got %+v", v.Faults)
 	}
@@ -294,24 +271,28 @@ func BenchmarkTry(b *testing.B) {
 		edit func(k int) jobfile.Edit
 	}{
 		{"spring", func(k int) jobfile.Edit {
-			return set("parts.springs.front-46.rate", []string{"46 N/mm", "47 N/mm", "48 N/mm", "49 N/mm"}[k%4])
+			return viewtest.Set("parts.springs.front-46.rate", []string{"46 N/mm", "47 N/mm", "48 N/mm", "49 N/mm"}[k%4])
 		}},
 		{"pull", func(k int) jobfile.Edit {
 			return jobfile.Edit{Path: "builds.kit.front", Move: []string{"-1 mm", "-2 mm", "-3 mm"}[k%3]}
 		}},
-		{"click", func(k int) jobfile.Edit { return set("builds.kit.setup.click.rear", []string{"3", "4", "5", "6"}[k%4]) }},
-		{"car", func(k int) jobfile.Edit {
-			return set("car.weighed.load.front_left", []string{"420 kg", "424 kg", "427 kg"}[k%3])
+		{"click", func(k int) jobfile.Edit {
+			return viewtest.Set("builds.kit.setup.click.rear", []string{"3", "4", "5", "6"}[k%4])
 		}},
-		{"other", func(k int) jobfile.Edit { return set("builds.lower-old.rear.stop", []string{"r42", "r36", "r58"}[k%3]) }},
+		{"car", func(k int) jobfile.Edit {
+			return viewtest.Set("car.weighed.load.front_left", []string{"420 kg", "424 kg", "427 kg"}[k%3])
+		}},
+		{"other", func(k int) jobfile.Edit {
+			return viewtest.Set("builds.lower-old.rear.stop", []string{"r42", "r36", "r58"}[k%3])
+		}},
 	} {
 		b.Run(row.name, func(b *testing.B) {
-			d := desked(b)
-			tryOf(b, d, demoTry(b))
+			d := viewtest.Desk(b)
+			tryOf(b, d, viewtest.Demo(b))
 			var all []time.Duration
 			for k := 0; b.Loop(); k++ {
 				start := time.Now()
-				v := tryOf(b, d, demoTry(b, row.edit(k)))
+				v := tryOf(b, d, viewtest.Demo(b, row.edit(k)))
 				if _, err := json.Marshal(v); err != nil || len(v.Faults) > 0 {
 					b.Fatal(err, v.Faults)
 				}

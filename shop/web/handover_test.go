@@ -12,6 +12,7 @@ import (
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/sheet"
+	"trunnion/shop/view/viewtest"
 )
 
 // left is the demo on the day that its kit leaves.
@@ -21,7 +22,7 @@ func left(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	text := []byte(demoText(t))
+	text := []byte(viewtest.DemoText(t))
 	for line := range strings.Lines(string(list)) {
 		path, piece, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "\t")
 		if !ok {
@@ -47,7 +48,7 @@ func TestSheet(t *testing.T) {
 		s.want(200, &got, "POST", "/api/sheet", SheetRequest{Text: text, Edits: append([]jobfile.Edit{}, edits...), Units: "metric"})
 		return &got
 	}
-	if got := ask(demoText(t)); !got.Draft || len(got.Missing) < 10 || got.Build != "kit" {
+	if got := ask(viewtest.DemoText(t)); !got.Draft || len(got.Missing) < 10 || got.Build != "kit" {
 		t.Errorf("draft %v, %d missing, build %s", got.Draft, len(got.Missing), got.Build)
 	}
 	done := left(t)
@@ -101,7 +102,7 @@ func TestWorkshop(t *testing.T) {
 	s.want(422, nil, "PUT", "/api/workshop", WorkshopRequest{Name: "T", Revision: 1, Logo: []byte("no picture at all")})
 	s.want(409, nil, "PUT", "/api/workshop", WorkshopRequest{Name: "T", Revision: 0})
 	var made sheet.Sheet
-	s.want(200, &made, "POST", "/api/sheet", SheetRequest{Text: demoText(t), Edits: []jobfile.Edit{}, Units: "imperial"})
+	s.want(200, &made, "POST", "/api/sheet", SheetRequest{Text: viewtest.DemoText(t), Edits: []jobfile.Edit{}, Units: "imperial"})
 	if made.Workshop.Name != "Tarrowby Works" || made.Workshop.Words != "springs and dampers" || made.Units != "imperial" {
 		t.Errorf("the sheet says %+v, %s", made.Workshop, made.Units)
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"trunnion/shop/jobfile"
+	"trunnion/shop/view/viewtest"
 )
 
 // TestKeep puts a spring and a build of the demo on the workshop's shelves and
@@ -13,7 +14,7 @@ func TestKeep(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	edits := []jobfile.Edit{}
 	ask := func(path, name string) KeepRequest {
-		return KeepRequest{Text: demoText(t), Edits: edits, Units: "metric", Path: path, Name: name, Car: "Marl 2.0 estate", Source: "scales", Who: "Ines"}
+		return KeepRequest{Text: viewtest.DemoText(t), Edits: edits, Units: "metric", Path: path, Name: name, Car: "Marl 2.0 estate", Source: "scales", Who: "Ines"}
 	}
 	var p Part
 	s.want(200, &p, "POST", "/api/catalogue/keep", ask("builds.kit.front.spring", "Kit spring, front"))
@@ -42,11 +43,11 @@ func TestKeep(t *testing.T) {
 		t.Errorf("a preset differs from the build it was made of: %+v", differ.Differences)
 	}
 	var v View
-	s.want(200, &v, "POST", "/api/try", demoTry(t, jobfile.Edit{Path: "builds.again", Preset: kept.ID}))
+	s.want(200, &v, "POST", "/api/try", viewtest.Demo(t, jobfile.Edit{Path: "builds.again", Preset: kept.ID}))
 	if n := len(v.Builds); n != 5 {
 		t.Errorf("%d builds, want 5", n)
 	}
-	if _, faults := jobfile.ReadBytes([]byte(demoText(t)), "x"); len(faults) > 0 && len(v.Faults) > len(faults) {
+	if _, faults := jobfile.ReadBytes([]byte(viewtest.DemoText(t)), "x"); len(faults) > 0 && len(v.Faults) > len(faults) {
 		t.Errorf("faults: %+v", v.Faults)
 	}
 	s.want(422, nil, "POST", "/api/presets/keep", ask("builds.nobody", "x"))

@@ -26,6 +26,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/viewtest"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -45,7 +46,7 @@ func openShop(t testing.TB, dir string, open bool) *shop {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Seed(t.Context(), kept, []byte(demoText(t))); err != nil {
+	if err := Seed(t.Context(), kept, []byte(viewtest.DemoText(t))); err != nil {
 		t.Fatal(err)
 	}
 	// The door's clock stands still: how many tries come at once does not hang on
@@ -168,10 +169,10 @@ func TestJobsAndRevisions(t *testing.T) {
 	}
 	var job Job
 	header := s.want(200, &job, "GET", "/api/jobs/demo", nil)
-	if header.Get("ETag") != `"1"` || job.Text != demoText(t) || job.Number != "0042" {
+	if header.Get("ETag") != `"1"` || job.Text != viewtest.DemoText(t) || job.Number != "0042" {
 		t.Fatalf("revision %d, tag %s, number %s", job.Revision, header.Get("ETag"), job.Number)
 	}
-	save := SaveRequest{Text: job.Text, Edits: []jobfile.Edit{set("builds.kit.front.spring", "front-31")}, Who: "Ines", Why: "softer in front"}
+	save := SaveRequest{Text: job.Text, Edits: []jobfile.Edit{viewtest.Set("builds.kit.front.spring", "front-31")}, Who: "Ines", Why: "softer in front"}
 	header = s.want(200, &job, "PUT", "/api/jobs/demo", save, "If-Match", `"1"`)
 	if header.Get("ETag") != `"2"` || job.Revision != 2 || job.SavedBy != "Ines" || !strings.Contains(job.Text, "spring: front-31, damper: kit-front") {
 		t.Fatalf("got revision %d by %s", job.Revision, job.SavedBy)
@@ -183,7 +184,7 @@ func TestJobsAndRevisions(t *testing.T) {
 	}
 	var text RevisionText
 	s.want(200, &text, "GET", "/api/jobs/demo/revisions/1", nil)
-	if text.Text != demoText(t) {
+	if text.Text != viewtest.DemoText(t) {
 		t.Error("the first revision is not as it was")
 	}
 	// The same text as a file into a second workshop.
@@ -203,7 +204,7 @@ func TestJobsAndRevisions(t *testing.T) {
 	s.want(422, nil, "PUT", "/api/jobs/demo", save)
 	s.want(428, nil, "PUT", "/api/jobs/demo", save, "If-Match", "*")
 	var p Problem
-	s.want(422, &p, "PUT", "/api/jobs/demo", SaveRequest{Text: job.Text, Edits: []jobfile.Edit{set("builds.nobody.front.spring", "x")}}, "If-Match", `"2"`)
+	s.want(422, &p, "PUT", "/api/jobs/demo", SaveRequest{Text: job.Text, Edits: []jobfile.Edit{viewtest.Set("builds.nobody.front.spring", "x")}}, "If-Match", `"2"`)
 	if len(p.Faults) != 1 || p.Faults[0].Path != "builds.nobody.front.spring" {
 		t.Errorf("got %+v", p)
 	}
@@ -212,11 +213,11 @@ func TestJobsAndRevisions(t *testing.T) {
 
 func TestConflictShowsBothVersions(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	text := demoText(t)
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: text, Edits: []jobfile.Edit{set("builds.kit.setup.click.front", "5"), set("car.plate", "NEW 1")}, Who: "Ines"}, "If-Match", `"1"`)
+	text := viewtest.DemoText(t)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: text, Edits: []jobfile.Edit{viewtest.Set("builds.kit.setup.click.front", "5"), viewtest.Set("car.plate", "NEW 1")}, Who: "Ines"}, "If-Match", `"1"`)
 	var p Problem
 	s.want(409, &p, "PUT", "/api/jobs/demo", SaveRequest{
-		Text: text, Edits: []jobfile.Edit{set("builds.kit.setup.click.front", "3"), set("builds.kit.setup.click.rear", "4"), set("car.plate", "NEW 1")}, Who: "Otto", Why: "mine",
+		Text: text, Edits: []jobfile.Edit{viewtest.Set("builds.kit.setup.click.front", "3"), viewtest.Set("builds.kit.setup.click.rear", "4"), viewtest.Set("car.plate", "NEW 1")}, Who: "Otto", Why: "mine",
 	}, "If-Match", `"1"`)
 	if p.Mine == nil || p.Theirs == nil || p.Base == nil || p.Theirs.Who != "Ines" || p.Theirs.Revision != 2 || p.Base.Text != text {
 		t.Fatalf("got %+v", p)
@@ -269,7 +270,7 @@ func (s *shop) await(id string) Run {
 func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	dir := t.TempDir()
 	s := openShop(t, dir, true)
-	req := demoTry(t)
+	req := viewtest.Demo(t)
 	req.Edits = []jobfile.Edit{}
 	var run Run
 	s.want(202, &run, "POST", "/api/jobs/demo/runs", req)
@@ -314,7 +315,7 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	if !v.Full {
 		t.Error("a try of the judged text does not show the judgement")
 	}
-	req.Edits = []jobfile.Edit{set("builds.kit.setup.click.front", "5")}
+	req.Edits = []jobfile.Edit{viewtest.Set("builds.kit.setup.click.front", "5")}
 	s.want(200, &v, "POST", "/api/try", req)
 	if v.Full {
 		t.Error("a changed text shows the judgement of another")
@@ -329,13 +330,13 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 func TestLoneRunsAndCancel(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	events := s.listen()
-	req := demoTry(t, set("builds.kit.setup.click.front", "5"))
+	req := viewtest.Demo(t, viewtest.Set("builds.kit.setup.click.front", "5"))
 	var first, second Run
 	s.want(202, &first, "POST", "/api/jobs/demo/runs", req)
 	if first.Revision != 0 || !strings.HasPrefix(first.ID, "lone-") {
 		t.Fatalf("got %+v", first)
 	}
-	req.Edits = append(req.Edits, set("builds.kit.setup.click.rear", "3"))
+	req.Edits = append(req.Edits, viewtest.Set("builds.kit.setup.click.rear", "3"))
 	s.want(202, &second, "POST", "/api/jobs/demo/runs", req)
 	s.want(204, nil, "DELETE", "/api/runs/"+second.ID, nil)
 	if r := s.await(first.ID); r.State != "cancelled" {
@@ -392,7 +393,7 @@ func (s *shop) listen() <-chan string {
 func TestSavesAreTold(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	events := s.listen()
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t) + "# more\n", Edits: []jobfile.Edit{}, Who: "Ines"}, "If-Match", `"1"`)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t) + "# more\n", Edits: []jobfile.Edit{}, Who: "Ines"}, "If-Match", `"1"`)
 	deadline := time.After(5 * time.Second)
 	for {
 		select {
@@ -444,7 +445,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 	var part Part
 	s.want(200, &part, "PUT", "/api/catalogue", PartRequest{Kind: "spring", Slug: "front-38", Name: "Front 38", Text: "{rate: maker 38 N/mm, free: maker 265 mm, block: maker 95 mm}", Source: "a box"})
 	v := View{}
-	s.want(200, &v, "POST", "/api/try", demoTry(t, jobfile.Edit{Path: "builds.kit.front.spring", Part: "spring:front-38"}))
+	s.want(200, &v, "POST", "/api/try", viewtest.Demo(t, jobfile.Edit{Path: "builds.kit.front.spring", Part: "spring:front-38"}))
 	if len(v.Faults) > 0 || len(v.Applied) != 1 || v.Applied[0].Value != "front-38" || v.Fields["parts.springs.front-38.rate"].Shown != "38.0 N/mm" {
 		t.Errorf("%+v %+v", v.Applied, v.Faults)
 	}
@@ -456,7 +457,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 		t.Errorf("got %+v", presets)
 	}
 	// It becomes a build; a part of the same name but other figures gets its own.
-	s.want(200, &v, "POST", "/api/try", demoTry(t, jobfile.Edit{Path: "builds.town", Preset: "marl-town"}))
+	s.want(200, &v, "POST", "/api/try", viewtest.Demo(t, jobfile.Edit{Path: "builds.town", Preset: "marl-town"}))
 	if len(v.Faults) > 0 || len(v.Builds) != 5 || v.Builds[4].Name != "Town" || v.Fields["builds.town.front.spring"].Typed != "front-31-2" || v.Fields["parts.springs.front-31-2.rate"].Typed != "31 N/mm" {
 		t.Errorf("%d builds, %+v %+v", len(v.Builds), v.Fields["builds.town.front.spring"], v.Faults)
 	}
@@ -465,7 +466,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 		ID: "marl-helped", Car: "Marl 2.0 estate", Name: "Helped",
 		Text: "builds: {helped: {rear: {spring: rear-60, helper: tender}}}\nparts: {springs: {rear-60: {rate: 60 N/mm, free: 250 mm}, tender: {rate: 9 N/mm, free: 60 mm, block: 20 mm}}}",
 	})
-	with := demoTry(t, jobfile.Edit{Path: "builds.helped", Preset: "marl-helped"})
+	with := viewtest.Demo(t, jobfile.Edit{Path: "builds.helped", Preset: "marl-helped"})
 	with.Text = strings.Replace(with.Text, "  springs:\n", "  springs:\n    tender: {rate: 3 N/mm, free: 40 mm, block: 12 mm}\n", 1)
 	s.want(200, &v, "POST", "/api/try", with)
 	if helper := v.Fields["builds.helped.rear.helper"].Typed; helper != "tender-2" || v.Fields["parts.springs."+helper+".rate"].Typed != "9 N/mm" {
@@ -482,7 +483,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 // TestHostile refuses what nobody honest sends, and gives nothing back of it.
 func TestHostile(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	text := demoText(t)
+	text := viewtest.DemoText(t)
 	big := bytes.Repeat([]byte("a"), 50<<20)
 	for _, row := range []struct {
 		name, method, path string
@@ -492,8 +493,8 @@ func TestHostile(t *testing.T) {
 	}{
 		{"a forged host", "GET", "/api/jobs", nil, []string{"Host", "evil.example"}, 421},
 		{"a forged host with our port", "GET", "/", nil, []string{"Host", "evil.example:80"}, 421},
-		{"a post of another site", "POST", "/api/try", demoTry(t), []string{"Origin", "https://evil.example", "Sec-Fetch-Site", "cross-site"}, 403},
-		{"a post of another site without the newer header", "POST", "/api/try", demoTry(t), []string{"Origin", "https://evil.example"}, 403},
+		{"a post of another site", "POST", "/api/try", viewtest.Demo(t), []string{"Origin", "https://evil.example", "Sec-Fetch-Site", "cross-site"}, 403},
+		{"a post of another site without the newer header", "POST", "/api/try", viewtest.Demo(t), []string{"Origin", "https://evil.example"}, 403},
 		{"50 MB", "POST", "/api/jobs", big, nil, 413},
 		{"50 MB as a job", "POST", "/api/jobs", map[string]string{"text": string(big)}, nil, 413},
 		{"no list", "POST", "/api/try", `{"text":"x","edits":null,"units":"metric"}`, nil, 422},
@@ -591,7 +592,7 @@ func TestBeyondTheMachine(t *testing.T) {
 	for _, path := range []string{"/api/jobs", "/api/jobs/demo", "/api/jobs/demo/file", "/api/people", "/api/catalogue", "/api/jobs/demo/runs", "/api/events"} {
 		s.want(401, nil, "GET", path, nil)
 	}
-	s.want(401, nil, "POST", "/api/try", demoTry(t))
+	s.want(401, nil, "POST", "/api/try", viewtest.Demo(t))
 	in := func(name string) {
 		t.Helper()
 		s.want(200, &session, "POST", "/api/session", map[string]string{"person": name, "passphrase": "correct horse of " + name})
@@ -601,11 +602,11 @@ func TestBeyondTheMachine(t *testing.T) {
 	}
 	in("Vic")
 	s.want(200, nil, "POST", "/api/try", demoTryList(t))
-	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []jobfile.Edit{}}, "If-Match", `"1"`)
+	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: []jobfile.Edit{}}, "If-Match", `"1"`)
 	in("Bea")
 	s.want(403, nil, "POST", "/api/jobs", CreateRequest{FromJob: "demo"})
-	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []jobfile.Edit{set("builds.kit.front.spring", "front-31")}}, "If-Match", `"1"`)
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: []jobfile.Edit{set("builds.kit.setup.click.front", "6")}, Who: "Olga"}, "If-Match", `"1"`)
+	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: []jobfile.Edit{viewtest.Set("builds.kit.front.spring", "front-31")}}, "If-Match", `"1"`)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: []jobfile.Edit{viewtest.Set("builds.kit.setup.click.front", "6")}, Who: "Olga"}, "If-Match", `"1"`)
 	if head, err := s.store.Head(t.Context(), "demo"); err != nil || head.Who != "Bea" {
 		t.Errorf("the bay saved as %q", head.Who)
 	}
@@ -626,7 +627,7 @@ func TestBeyondTheMachine(t *testing.T) {
 }
 
 func demoTryList(t *testing.T) view.TryRequest {
-	req := demoTry(t)
+	req := viewtest.Demo(t)
 	req.Edits = []jobfile.Edit{}
 	return req
 }
@@ -654,7 +655,7 @@ func TestManyAtOnce(t *testing.T) {
 		group.Go(func() {
 			id := store.NewID()
 			for k := range rounds {
-				text := fmt.Sprintf("%s\n# writer %d, save %d\n", demoText(t), w, k)
+				text := fmt.Sprintf("%s\n# writer %d, save %d\n", viewtest.DemoText(t), w, k)
 				if _, err := s.store.Save(t.Context(), store.Change{Job: id, Expected: k, Who: "w", Text: []byte(text)}); err != nil {
 					failed <- err
 					return

@@ -12,6 +12,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
+	"trunnion/shop/view/viewtest"
 )
 
 // cornersShown are the builds of a job round a corner, as the page has them.
@@ -25,7 +26,7 @@ func cornersShown(d *view.Desk, req CornerRequest) (*Corners, error) {
 
 func bent(tb testing.TB, d *view.Desk, driving, direction string, edits ...jobfile.Edit) *Corners {
 	tb.Helper()
-	v, err := cornersShown(d, CornerRequest{TryRequest: demoTry(tb, edits...), Driving: driving, Direction: direction})
+	v, err := cornersShown(d, CornerRequest{TryRequest: viewtest.Demo(tb, edits...), Driving: driving, Direction: direction})
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -53,7 +54,7 @@ func (c *Corners) chart(id string) *view.Chart {
 }
 
 func TestCornersSayTheWorstFirst(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	v := bent(t, d, "cornering", "left")
 	if len(v.Builds) != 4 || len(v.Faults) != 0 || v.Load != "driver" {
 		t.Fatalf("%d builds, faults %v, load %q", len(v.Builds), v.Faults, v.Load)
@@ -110,7 +111,7 @@ func TestCornersSayTheWorstFirst(t *testing.T) {
 }
 
 func TestCornersOpenTheirWorkings(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	v := bent(t, d, "cornering", "left")
 	s, err := d.Opened(v.Key, "")
 	if err != nil {
@@ -147,7 +148,7 @@ func TestCornersOpenTheirWorkings(t *testing.T) {
 }
 
 func TestCornersTurnBothWaysAndBrake(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	right := bent(t, d, "cornering", "right")
 	b := right.build("lower-old")
 	if b.Events[0].Corner != "front-left" && b.Events[0].Corner != "rear-left" {
@@ -177,9 +178,9 @@ func TestCornersTurnBothWaysAndBrake(t *testing.T) {
 }
 
 func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	on := bent(t, d, "cornering", "left")
-	off := bent(t, d, "cornering", "left", set("builds.kit.setup.bars", "off"))
+	off := bent(t, d, "cornering", "left", viewtest.Set("builds.kit.setup.bars", "off"))
 	if a, b := on.build("kit").Points[25].Roll, off.build("kit").Points[25].Roll; b < 1.1*a {
 		t.Errorf("without bars it rolls %g, with them %g", b, a)
 	}
@@ -189,7 +190,7 @@ func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
 	if c := off.build("kit").Choices[0]; c.Value != "off" || c.Path != "builds.kit.setup.bars" {
 		t.Errorf("bars: %+v", c)
 	}
-	req := CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left", Most: "0.6 g", Fastest: "250 km/h"}
+	req := CornerRequest{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left", Most: "0.6 g", Fastest: "250 km/h"}
 	req.Units, req.Load = "imperial", "holiday"
 	v, err := cornersShown(d, req)
 	if err != nil {
@@ -210,7 +211,7 @@ func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
 }
 
 func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	v := bent(t, d, "cornering", "left")
 	if v.Steady.Speed.Shown != "120 km/h" || len(v.Steady.Builds) != 4 || len(v.Steady.Charts) != 3 {
 		t.Fatalf("%+v", v.Steady)
@@ -221,12 +222,12 @@ func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
 		}
 	}
 	// Weight far behind takes understeer away: nervous from a lower speed.
-	heavy := bent(t, d, "cornering", "left", set("builds.kit.mass", "[{name: tools, mass: 60 kg, behind_front_axle: 3300 mm}]"))
+	heavy := bent(t, d, "cornering", "left", viewtest.Set("builds.kit.mass", "[{name: tools, mass: 60 kg, behind_front_axle: 3300 mm}]"))
 	if len(heavy.Faults) > 0 {
 		t.Fatal(heavy.Faults)
 	}
 	// Four and luggage sit far behind: the reference is set against itself.
-	req := CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left"}
+	req := CornerRequest{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left"}
 	req.Load = "holiday"
 	laden, err := cornersShown(d, req)
 	if err != nil {
@@ -248,7 +249,7 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := desked(t)
+	d := viewtest.Desk(t)
 	v, err := cornersShown(d, CornerRequest{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: "metric"}, Driving: "cornering", Direction: "left"})
 	if err != nil {
 		t.Fatal(err)
@@ -292,7 +293,7 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 func TestCornerOverHTTP(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	var v Corners
-	s.want(200, &v, "POST", "/api/corner", CornerRequest{TryRequest: demoTry(t), Driving: "cornering", Direction: "left"})
+	s.want(200, &v, "POST", "/api/corner", CornerRequest{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left"})
 	var w Working
 	for _, f := range v.Builds[0].Figures {
 		if f.Cell.ValueID != "" {
@@ -302,13 +303,13 @@ func TestCornerOverHTTP(t *testing.T) {
 	if w.Result == "" {
 		t.Error("no working")
 	}
-	s.want(422, nil, "POST", "/api/corner", CornerRequest{TryRequest: demoTry(t), Driving: "flying", Direction: "left"})
+	s.want(422, nil, "POST", "/api/corner", CornerRequest{TryRequest: viewtest.Demo(t), Driving: "flying", Direction: "left"})
 }
 
 // What a working proposes for a stop that is met too soon can be tried, and does
 // what it says.
 func TestCornerRemediesCanBeTried(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	v := bent(t, d, "cornering", "left")
 	s, err := d.Opened(v.Key, "")
 	if err != nil {
@@ -337,7 +338,7 @@ func TestCornerRemediesCanBeTried(t *testing.T) {
 
 // BenchmarkCorners is the demo's four builds round a left turn.
 func BenchmarkCorners(b *testing.B) {
-	d := desked(b)
+	d := viewtest.Desk(b)
 	for b.Loop() {
 		bent(b, d, "cornering", "left")
 	}

@@ -6,14 +6,15 @@ import (
 
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view/viewtest"
 )
 
 // TestFiguresFilledInAreShownInTheirOwnUnit: the kind of an estimate is that of
 // its key. It was guessed from the key's last word: a gain of scales read
 // 1000.0 mm, a ratio ± 20.0.
 func TestFiguresFilledInAreShownInTheirOwnUnit(t *testing.T) {
-	d := desked(t)
-	req := demoTry(t)
+	d := viewtest.Desk(t)
+	req := viewtest.Demo(t)
 	req.Text = `trunnion: job/1
 car:
   name: Borrowed estate
@@ -31,7 +32,7 @@ parts:
 builds:
   now: {front: {spring: f, stop: s}, rear: {spring: r, stop: s}}
 `
-	for _, text := range []string{req.Text, demoText(t)} {
+	for _, text := range []string{req.Text, viewtest.DemoText(t)} {
 		req.Text = text
 		v := tryOf(t, d, req)
 		filled := 0

@@ -10,6 +10,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/viewtest"
 )
 
 // saved saves the demo with edits and returns the revision.
@@ -36,9 +37,9 @@ func (s *shop) wayOf(req WayRequest) *WayBack {
 // says what to turn, and its edits give the builds as they were.
 func TestWayBackPutsTheBuildsAsTheyWere(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	s.saved("clicks", set("builds.kit.setup.click.front", "10"), set("builds.kit.setup.click.rear", "5"))
-	s.saved("height", set("builds.kit.setup.platform.front_left", "3 mm"), set("builds.kit.setup.platform.front_right", "3 mm"))
-	newest := s.saved("spring", set("parts.springs.rear-60.rate", "maker 70 N/mm"), set("builds.kit.price", "3100 EUR"))
+	s.saved("clicks", viewtest.Set("builds.kit.setup.click.front", "10"), viewtest.Set("builds.kit.setup.click.rear", "5"))
+	s.saved("height", viewtest.Set("builds.kit.setup.platform.front_left", "3 mm"), viewtest.Set("builds.kit.setup.platform.front_right", "3 mm"))
+	newest := s.saved("spring", viewtest.Set("parts.springs.rear-60.rate", "maker 70 N/mm"), viewtest.Set("builds.kit.price", "3100 EUR"))
 	text := s.demo()
 
 	w := s.wayOf(WayRequest{Text: text, To: 1})
@@ -71,7 +72,7 @@ func TestWayBackBringsLostPartsAlong(t *testing.T) {
 	if !strings.Contains(first, spring+":") {
 		t.Fatal("the demo has no such spring")
 	}
-	s.saved("another spring", set("parts.springs.rear-99", "{rate: maker 99 N/mm, free: maker 230 mm, block: maker 77 mm}"), set("builds.kit.rear.spring", "rear-99"))
+	s.saved("another spring", viewtest.Set("parts.springs.rear-99", "{rate: maker 99 N/mm, free: maker 230 mm, block: maker 77 mm}"), viewtest.Set("builds.kit.rear.spring", "rear-99"))
 	w := s.wayOf(WayRequest{Text: s.demo(), To: 1})
 	if len(w.Edits) == 0 {
 		t.Fatalf("no edits: %q, %+v", w.Refuse, w.Lines)
@@ -93,11 +94,11 @@ func TestWayBackBringsLostPartsAlong(t *testing.T) {
 
 func TestHistoryHasRevisionsAndNotesInOrder(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	s.saved("clicks", set("builds.kit.setup.click.front", "10"))
+	s.saved("clicks", viewtest.Set("builds.kit.setup.click.front", "10"))
 	s.want(201, nil, "POST", "/api/jobs/demo/notes", NoteRequest{Kind: "change", Who: "Tam", Change: &store.Changed{
 		What: "builds.kit.setup.click.rear", From: "7", To: "9", Reason: "nervous under brakes", Words: "calmer", Where: "lap 4", Verdict: "keep",
 	}})
-	s.saved("clicks again", set("builds.kit.setup.click.front", "9"))
+	s.saved("clicks again", viewtest.Set("builds.kit.setup.click.front", "9"))
 	var h History
 	s.want(200, &h, "GET", "/api/jobs/demo/history", nil)
 	var got []string
@@ -125,7 +126,7 @@ func TestHistoryOfFiveHundred(t *testing.T) {
 		t.Fatal(err)
 	}
 	for k := 2; k <= 500; k++ {
-		text, err := s.server.edited(t.Context(), string(r.Text), []jobfile.Edit{set("builds.kit.setup.click.front", fmt.Sprint(k%20))})
+		text, err := s.server.edited(t.Context(), string(r.Text), []jobfile.Edit{viewtest.Set("builds.kit.setup.click.front", fmt.Sprint(k%20))})
 		if err != nil {
 			t.Fatal(err)
 		}

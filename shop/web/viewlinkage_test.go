@@ -11,6 +11,7 @@ import (
 	"trunnion/examples"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
+	"trunnion/shop/view/viewtest"
 )
 
 func linkageShown(tb testing.TB, d *view.Desk, req LinkageRequest) *Linkage {
@@ -37,8 +38,8 @@ func (l *Linkage) chart(id string) *view.Chart {
 }
 
 func TestLinkageIsTheStudys(t *testing.T) {
-	d := desked(t)
-	v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t)})
+	d := viewtest.Desk(t)
+	v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t)})
 	if len(v.Faults)+len(v.Missing) > 0 || len(v.Frames) < 40 || !v.Steers || v.Kind != "strut" {
 		t.Fatalf("faults %v, missing %v, %d frames", v.Faults, v.Missing, len(v.Frames))
 	}
@@ -47,8 +48,8 @@ func TestLinkageIsTheStudys(t *testing.T) {
 			t.Errorf("chart %s: %+v", id, c)
 		}
 	}
-	req := hatchTry(t)
-	s, err := d.Recent(context.Background(), ptr(req), nil)
+	req := viewtest.Hatch(t)
+	s, err := d.Recent(context.Background(), new(req), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,8 +85,8 @@ func TestLinkageIsTheStudys(t *testing.T) {
 }
 
 func TestLinkageChanged(t *testing.T) {
-	d := desked(t)
-	v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Plate: "8 mm", Lower: "25 mm", Mode: "opposite"})
+	d := viewtest.Desk(t)
+	v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Plate: "8 mm", Lower: "25 mm", Mode: "opposite"})
 	if c := v.chart("linkage-camber"); len(c.Series) != 2 || c.Series[0].Name != "as measured" || c.Series[1].Name != "as changed" {
 		t.Errorf("camber as changed: %+v", c)
 	}
@@ -95,23 +96,23 @@ func TestLinkageChanged(t *testing.T) {
 	if start := v.Frames[v.Start].Travel; math.Abs(start-25) > 12 {
 		t.Errorf("it stands at %g mm, 25 mm lower than the reference", start)
 	}
-	rear := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Mode: "opposite"})
+	rear := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Axle: "rear", Mode: "opposite"})
 	if rear.Kind != "twist-beam" || rear.Steers || len(rear.Wheels) != 2 || rear.chart("linkage-caster") != nil || len(rear.Lines) < 4 {
 		t.Errorf("twist beam: kind %q, %d wheels, lines %+v, missing %+v", rear.Kind, len(rear.Wheels), rear.Lines, rear.Missing)
 	}
-	if v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Rack: "10 mm"}); len(v.Missing) == 0 || len(v.Missing[0].List) == 0 {
+	if v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Axle: "rear", Rack: "10 mm"}); len(v.Missing) == 0 || len(v.Missing[0].List) == 0 {
 		t.Errorf("a steered twist beam: %+v", v.Missing)
 	}
-	if v := linkageShown(t, d, LinkageRequest{TryRequest: hatchTry(t), Axle: "rear", Offset: "10 mm"}); len(v.Missing) == 0 {
+	if v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Axle: "rear", Offset: "10 mm"}); len(v.Missing) == 0 {
 		t.Errorf("an offset on a twist beam: %+v", v.Missing)
 	}
 }
 
 // A car without points says what to measure and shows its motion table.
 func TestLinkageWithoutPoints(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	for _, axle := range []string{"front", "rear"} {
-		v := linkageShown(t, d, LinkageRequest{TryRequest: demoTry(t), Axle: axle})
+		v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Demo(t), Axle: axle})
 		if len(v.Missing) != 1 || len(v.Missing[0].List) < 4 || len(v.Frames) != 0 {
 			t.Errorf("%s: missing %+v", axle, v.Missing)
 		}
@@ -120,13 +121,13 @@ func TestLinkageWithoutPoints(t *testing.T) {
 			t.Fatalf("%s: %+v, %+v", axle, c, v.Motions)
 		}
 	}
-	s, err := d.Recent(context.Background(), ptr(demoTry(t)), nil)
+	s, err := d.Recent(context.Background(), new(viewtest.Demo(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	fit := s.Job.Car.Axle[0].Spring.At(nil)
 	_, ratio, _ := fit.At(0)
-	c := linkageShown(t, d, LinkageRequest{TryRequest: demoTry(t)}).chart("motion-ratio")
+	c := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Demo(t)}).chart("motion-ratio")
 	found := false
 	for k, x := range c.Series[0].X {
 		if math.Abs(x) < 1e-6 {
@@ -143,7 +144,7 @@ func TestLinkageWithoutPoints(t *testing.T) {
 
 // A ratio that was not measured is not called measured.
 func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	text, err := examples.Jobs.ReadFile("wend-roadster/job.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -153,7 +154,7 @@ func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
 			t.Errorf("%s of a car on the telephone: %s", m.Part, m.Text)
 		}
 	}
-	for _, m := range linkageShown(t, d, LinkageRequest{TryRequest: demoTry(t)}).Motions {
+	for _, m := range linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Demo(t)}).Motions {
 		if !strings.HasPrefix(m.Text, "Measured") {
 			t.Errorf("%s of the demo: %s", m.Part, m.Text)
 		}
@@ -162,18 +163,20 @@ func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
 
 // A linkage that locks says where and what, and is drawn as far as it goes.
 func TestLinkageThatLocks(t *testing.T) {
-	req := hatchTry(t)
+	req := viewtest.Hatch(t)
 	req.Text = strings.Replace(req.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, 430, 225 mm]", 1)
-	v := linkageShown(t, desked(t), LinkageRequest{TryRequest: req})
+	v := linkageShown(t, viewtest.Desk(t), LinkageRequest{TryRequest: req})
 	if len(v.Says) == 0 || !strings.Contains(v.Says[0], "locks at") || !strings.Contains(v.Says[0], "ball joint") || len(v.Frames) < 20 {
 		t.Errorf("%d frames, says %q", len(v.Frames), v.Says)
 	}
 }
 
 func BenchmarkLinkage(b *testing.B) {
-	d := desked(b)
-	tryOf(b, d, hatchTry(b))
+	d := viewtest.Desk(b)
+	if _, err := d.Compared(b.Context(), new(viewtest.Hatch(b)), nil); err != nil {
+		b.Fatal(err)
+	}
 	for b.Loop() {
-		linkageShown(b, d, LinkageRequest{TryRequest: hatchTry(b), Plate: "8 mm"})
+		linkageShown(b, d, LinkageRequest{TryRequest: viewtest.Hatch(b), Plate: "8 mm"})
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/intake"
 	"trunnion/shop/store"
+	"trunnion/shop/view/viewtest"
 )
 
 // readAs is a round of the demo kit with the driver aboard, drop links off.
@@ -141,12 +142,12 @@ func TestScalesRoundByRound(t *testing.T) {
 	if len(two.Keep.Edits) != 14 {
 		t.Fatalf("%d edits: %+v", len(two.Keep.Edits), two.Keep.Edits)
 	}
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: two.Keep.Edits, Why: "after the scales"}, "If-Match", `"1"`)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: two.Keep.Edits, Why: "after the scales"}, "If-Match", `"1"`)
 	after := s.next(driver(), nil)
 	if len(after.Keep.Edits) != 0 || !strings.Contains(after.Keep.Says, "already") || !slices.Equal(after.turns(), two.turns()) {
 		t.Errorf("after it was kept: %q, %v instead of %v", after.Keep.Says, after.turns(), two.turns())
 	}
-	before, now := tryOf(t, desked(t), demoTry(t)), tryOf(t, desked(t), demoTry(t, two.Keep.Edits...))
+	before, now := tryOf(t, viewtest.Desk(t), viewtest.Demo(t)), tryOf(t, viewtest.Desk(t), viewtest.Demo(t, two.Keep.Edits...))
 	if len(now.Faults) > len(before.Faults) {
 		t.Errorf("the job has faults with its readings: %+v", now.Faults)
 	}
@@ -365,7 +366,7 @@ func TestScalesLift(t *testing.T) {
 	if want := fmt.Sprintf("%.1f mm", h); v.Shown != want || len(v.Faults) > 0 || len(v.Edits) != 1 || v.Edits[0].Path != "car.cg_height" || !strings.Contains(v.Says, v.Sprung) {
 		t.Errorf("%+v, want %s", v, want)
 	}
-	if now := tryOf(t, desked(t), demoTry(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
+	if now := tryOf(t, viewtest.Desk(t), viewtest.Demo(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
 		t.Errorf("in the job it is %+v", now.Fields["car.cg_height"])
 	}
 	for field, spoil := range map[string]func(*ScalesLiftRequest){
@@ -416,8 +417,8 @@ func TestScalesByRole(t *testing.T) {
 	if v.Rounds[0].Who != "Bea" {
 		t.Errorf("the round is %s's", v.Rounds[0].Who)
 	}
-	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: v.Keep.Edits}, "If-Match", `"1"`)
-	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: demoText(t), Edits: append(v.Keep.Edits, set("brief.limits.bump_left", "1 mm"))}, "If-Match", `"2"`)
+	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: v.Keep.Edits}, "If-Match", `"1"`)
+	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: append(v.Keep.Edits, viewtest.Set("brief.limits.bump_left", "1 mm"))}, "If-Match", `"2"`)
 	in("Vic")
 	s.want(403, nil, "POST", "/api/jobs/demo/scales/rounds/r1/withdraw", ScalesWithdrawRequest{Settings: driver()})
 }

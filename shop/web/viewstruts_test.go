@@ -11,20 +11,11 @@ import (
 	"trunnion/chassis/finding"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
-	"trunnion/examples"
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
+	"trunnion/shop/view/viewtest"
 )
-
-func hatchTry(tb testing.TB, edits ...jobfile.Edit) view.TryRequest {
-	tb.Helper()
-	text, err := examples.Jobs.ReadFile("sedley-hatch/job.yaml")
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return view.TryRequest{Text: string(text), Edits: append([]jobfile.Edit{}, edits...), Units: "metric"}
-}
 
 func strutsShown(tb testing.TB, d *view.Desk, req StrutRequest) *Struts {
 	tb.Helper()
@@ -53,9 +44,9 @@ func (s *Struts) figure(id string) *StrutFigure {
 
 // What is drawn, frame by frame, is a rod and a carrier at rest.
 func TestStrutFramesAreInEquilibrium(t *testing.T) {
-	d := desked(t)
+	d := viewtest.Desk(t)
 	for _, id := range []string{"standing", "braking-in-a-bend", "pothole-0", carriedCase} {
-		v := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t), Case: id})
+		v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Case: id})
 		if len(v.Builds) != 2 || v.Case != id || len(v.Frames) < 40 || len(v.Faults) > 0 {
 			t.Fatalf("%s: %d builds, case %q, %d frames, faults %v", id, len(v.Builds), v.Case, len(v.Frames), v.Faults)
 		}
@@ -97,9 +88,9 @@ func TestStrutFramesAreInEquilibrium(t *testing.T) {
 // The figures are the study's own; moved, they are those of the strut that was
 // moved.
 func TestStrutFiguresAreTheStudys(t *testing.T) {
-	d := desked(t)
-	plain := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t)})
-	s, err := d.Recent(context.Background(), ptr(hatchTry(t)), nil)
+	d := viewtest.Desk(t)
+	plain := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t)})
+	s, err := d.Recent(context.Background(), new(viewtest.Hatch(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -118,7 +109,7 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 			}
 		}
 	}
-	out := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "20 mm"})
+	out := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Offset: "20 mm"})
 	ask := study.UsualStrutAsk(0)
 	ask.Offset = 0.020
 	wide, err := s.Answer.Struts(context.Background(), ask)
@@ -139,7 +130,7 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 	if l := plain.figure("stress").Cases[0][0].Limit; !strings.HasPrefix(l, "no limit stated") {
 		t.Errorf("limit of bending: %q", l)
 	}
-	stated := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t, set("parts.dampers.old-front.guide.yield", "600 MPa"))})
+	stated := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t, viewtest.Set("parts.dampers.old-front.guide.yield", "600 MPa"))})
 	if l := stated.figure("stress").Cases[0][0].Limit; !strings.Contains(l, "% of the yield strength entered, 600 N/mm²") {
 		t.Errorf("limit of bending with a yield strength: %q, faults %v", l, stated.Faults)
 	}
@@ -148,7 +139,7 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 // A strut's drawing stands where its linkage stands: hub and contact a wheel's
 // radius apart, the top mount still.
 func TestStrutFramesAreRigid(t *testing.T) {
-	v := strutsShown(t, desked(t), StrutRequest{TryRequest: hatchTry(t), Longer: "10 mm"})
+	v := strutsShown(t, viewtest.Desk(t), StrutRequest{TryRequest: viewtest.Hatch(t), Longer: "10 mm"})
 	at := func(f *StrutFrame, name string) []float64 {
 		for i, p := range v.Points {
 			if p == name {
@@ -176,21 +167,21 @@ func TestStrutFramesAreRigid(t *testing.T) {
 }
 
 func TestStrutsSayWhatToMeasure(t *testing.T) {
-	d := desked(t)
-	v := strutsShown(t, d, StrutRequest{TryRequest: demoTry(t)})
+	d := viewtest.Desk(t)
+	v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Demo(t)})
 	if len(v.Builds) != 0 || len(v.Missing) != 2 || len(v.Missing[1].List) != 3 || v.Missing[0].Path != "car.front.hardpoints" || len(v.Missing[0].List) < 4 {
 		t.Fatalf("the demo without link points: %d builds, missing %+v", len(v.Builds), v.Missing)
 	}
 	if len(v.Mounts.Rows) == 0 || len(v.Mounts.Names) != 4 || len(v.Mounts.Kinds) != 4 || len(v.Mounts.Rows[0].Cells) != 4 {
 		t.Errorf("mounts of the demo: %+v", v.Mounts)
 	}
-	if v := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t), Axle: "rear"}); len(v.Missing) != 1 || !strings.Contains(v.Missing[0].Text, "twist beam") {
+	if v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Axle: "rear"}); len(v.Missing) != 1 || !strings.Contains(v.Missing[0].Text, "twist beam") {
 		t.Errorf("a twist beam: %+v", v.Missing)
 	}
-	if v := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "a lot", Lateral: "9 g"}); len(v.Faults) != 2 || v.Faults[0].Path != "offset" || len(v.Builds) != 2 {
+	if v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Offset: "a lot", Lateral: "9 g"}); len(v.Faults) != 2 || v.Faults[0].Path != "offset" || len(v.Builds) != 2 {
 		t.Errorf("nonsense: %+v", v.Faults)
 	}
-	got := hatchTry(t)
+	got := viewtest.Hatch(t)
 	got.Text = strings.Replace(got.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, -700, 220 mm]", 1)
 	v = strutsShown(t, d, StrutRequest{TryRequest: got})
 	if !slices.ContainsFunc(v.Faults, func(f jobfile.Fault) bool { return strings.Contains(f.Got, "lower-arm ball joint") }) {
@@ -200,15 +191,15 @@ func TestStrutsSayWhatToMeasure(t *testing.T) {
 
 // Under power there is a case only where it is known what drives.
 func TestStrutsUnderPower(t *testing.T) {
-	d := desked(t)
-	plain := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t)})
+	d := viewtest.Desk(t)
+	plain := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t)})
 	has := func(v *Struts) bool {
 		return slices.ContainsFunc(v.Cases, func(c view.Choice) bool { return c.Value == study.StrutDriving && c.Label == "Pulling away at 0.30 g" })
 	}
 	if has(plain) || !slices.ContainsFunc(plain.Notes, func(n string) bool { return strings.Contains(n, "car.drive_share") }) {
 		t.Errorf("nothing is known of the drive: cases %+v, notes %v", plain.Cases, plain.Notes)
 	}
-	driven := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t, set("car.drive_share", "100 %")), Case: study.StrutDriving})
+	driven := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t, viewtest.Set("car.drive_share", "100 %")), Case: study.StrutDriving})
 	if !has(driven) || driven.Case != study.StrutDriving || len(driven.Faults) > 0 || !strings.Contains(driven.Builds[0].Loaded, "along") {
 		t.Fatalf("front-wheel drive: cases %+v, case %q, faults %v, %q", driven.Cases, driven.Case, driven.Faults, driven.Builds[0].Loaded)
 	}
@@ -226,8 +217,8 @@ func TestStrutsUnderPower(t *testing.T) {
 
 // A strut that is too short says so and by how much.
 func TestStrutFaultsInWords(t *testing.T) {
-	d := desked(t)
-	s, err := d.Recent(context.Background(), ptr(hatchTry(t)), nil)
+	d := viewtest.Desk(t)
+	s, err := d.Recent(context.Background(), new(viewtest.Hatch(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -243,10 +234,12 @@ func TestStrutFaultsInWords(t *testing.T) {
 }
 
 func TestStrutSlidersAnswerQuickly(t *testing.T) {
-	d := desked(t)
-	tryOf(t, d, hatchTry(t))
+	d := viewtest.Desk(t)
+	if _, err := d.Compared(t.Context(), new(viewtest.Hatch(t)), nil); err != nil {
+		t.Fatal(err)
+	}
 	start := time.Now()
-	v := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t), Offset: "15 mm", Case: "cornering"})
+	v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Offset: "15 mm", Case: "cornering"})
 	t.Logf("%d ms, %v", v.Ms, time.Since(start))
 	if v.Sliders[0].Choices[v.Sliders[0].At].Value != "15 mm" || v.Sliders[0].Choices[v.Sliders[0].None].Value != "0 mm" {
 		t.Errorf("the slider stands at %+v", v.Sliders[0])
@@ -254,18 +247,20 @@ func TestStrutSlidersAnswerQuickly(t *testing.T) {
 }
 
 func BenchmarkStruts(b *testing.B) {
-	d := desked(b)
-	tryOf(b, d, hatchTry(b))
+	d := viewtest.Desk(b)
+	if _, err := d.Compared(b.Context(), new(viewtest.Hatch(b)), nil); err != nil {
+		b.Fatal(err)
+	}
 	for b.Loop() {
-		strutsShown(b, d, StrutRequest{TryRequest: hatchTry(b), Offset: "15 mm", Case: "cornering"})
+		strutsShown(b, d, StrutRequest{TryRequest: viewtest.Hatch(b), Offset: "15 mm", Case: "cornering"})
 	}
 }
 
 // In inches the same strut: nothing is computed from what is shown.
 func TestStrutsInInches(t *testing.T) {
-	d := desked(t)
-	metric := strutsShown(t, d, StrutRequest{TryRequest: hatchTry(t)})
-	req := hatchTry(t)
+	d := viewtest.Desk(t)
+	metric := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t)})
+	req := viewtest.Hatch(t)
 	req.Units = "imperial"
 	inch := strutsShown(t, d, StrutRequest{TryRequest: req})
 	if inch.Unit.Length != "in" || inch.Unit.Force != "lbf" || len(inch.Frames) != len(metric.Frames) {
@@ -288,8 +283,8 @@ func TestStrutsInInches(t *testing.T) {
 // With the full judgement the mounts are compared on the roads; the reference is
 // 1 by itself.
 func TestMountsOfAFullJudgement(t *testing.T) {
-	d := desked(t)
-	req := hatchTry(t)
+	d := viewtest.Desk(t)
+	req := viewtest.Hatch(t)
 	job, faults := jobfile.ReadBytes([]byte(req.Text), "job.yaml")
 	if job == nil {
 		t.Fatal(faults)
