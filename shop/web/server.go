@@ -20,6 +20,7 @@ import (
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/linkage"
 )
 
 // Options are what a server stands on.
@@ -116,6 +117,12 @@ var lent = map[string]string{
 	reflect.TypeFor[store.Store]().PkgPath(): "Kept",
 }
 
+// pages are the packages of the pages: what the whole of a page is called in the
+// description, and what the names of its pieces begin with there.
+var pages = map[string]struct{ whole, pieces string }{
+	reflect.TypeFor[linkage.View]().PkgPath(): {"Linkage", "Linkage"},
+}
+
 // schemaNames are the names in the description of types that the program calls
 // otherwise: a name there stays what it is.
 var schemaNames = map[reflect.Type]string{
@@ -133,6 +140,12 @@ func schemaName(t reflect.Type, hint string) string {
 	}
 	if said := schemaNames[t]; said != "" {
 		return said
+	}
+	if page, ok := pages[t.PkgPath()]; ok {
+		if name == "View" {
+			return page.whole
+		}
+		return page.pieces + name
 	}
 	if prefix := lent[t.PkgPath()]; !strings.HasPrefix(name, prefix) {
 		return prefix + name

@@ -8,6 +8,7 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/linkage"
 )
 
 // strutRoutes are what the page asks about linkages, struts and mounts.
@@ -30,13 +31,13 @@ func (s *Server) struts(ctx context.Context, _ store.Person, in *struct{ Body St
 	return answer(v), nil
 }
 
-func (s *Server) linkage(ctx context.Context, _ store.Person, in *struct{ Body LinkageRequest }) (*body[*Linkage], error) {
+func (s *Server) linkage(ctx context.Context, _ store.Person, in *struct{ Body linkage.Request }) (*body[*linkage.View], error) {
 	start := s.o.Now()
 	t, err := s.tries.Recent(ctx, &in.Body.TryRequest, s.judgedFor(ctx, &in.Body.TryRequest))
 	if err != nil {
 		return nil, err
 	}
-	v := linkageOf(t, in.Body)
+	v := linkage.Of(t, in.Body)
 	v.Ms = s.since(start)
 	return answer(v), nil
 }

@@ -1,4 +1,4 @@
-package web
+package linkage
 
 import (
 	"context"
@@ -14,7 +14,7 @@ import (
 	"trunnion/shop/view/viewtest"
 )
 
-func linkageShown(tb testing.TB, d *view.Desk, req LinkageRequest) *Linkage {
+func linkageShown(tb testing.TB, d *view.Desk, req Request) *View {
 	tb.Helper()
 	if req.Axle == "" {
 		req.Axle = "front"
@@ -23,10 +23,10 @@ func linkageShown(tb testing.TB, d *view.Desk, req LinkageRequest) *Linkage {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	return linkageOf(s, req)
+	return Of(s, req)
 }
 
-func (l *Linkage) chart(id string) *view.Chart {
+func (l *View) chart(id string) *view.Chart {
 	for i := range l.Charts {
 		for k := range l.Charts[i].Charts {
 			if l.Charts[i].Charts[k].ID == id {
@@ -39,7 +39,7 @@ func (l *Linkage) chart(id string) *view.Chart {
 
 func TestLinkageIsTheStudys(t *testing.T) {
 	d := viewtest.Desk(t)
-	v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t)})
+	v := linkageShown(t, d, Request{TryRequest: viewtest.Hatch(t)})
 	if len(v.Faults)+len(v.Missing) > 0 || len(v.Frames) < 40 || !v.Steers || v.Kind != "strut" {
 		t.Fatalf("faults %v, missing %v, %d frames", v.Faults, v.Missing, len(v.Frames))
 	}
@@ -86,7 +86,7 @@ func TestLinkageIsTheStudys(t *testing.T) {
 
 func TestLinkageChanged(t *testing.T) {
 	d := viewtest.Desk(t)
-	v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Plate: "8 mm", Lower: "25 mm", Mode: "opposite"})
+	v := linkageShown(t, d, Request{TryRequest: viewtest.Hatch(t), Plate: "8 mm", Lower: "25 mm", Mode: "opposite"})
 	if c := v.chart("linkage-camber"); len(c.Series) != 2 || c.Series[0].Name != "as measured" || c.Series[1].Name != "as changed" {
 		t.Errorf("camber as changed: %+v", c)
 	}
@@ -96,14 +96,14 @@ func TestLinkageChanged(t *testing.T) {
 	if start := v.Frames[v.Start].Travel; math.Abs(start-25) > 12 {
 		t.Errorf("it stands at %g mm, 25 mm lower than the reference", start)
 	}
-	rear := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Axle: "rear", Mode: "opposite"})
+	rear := linkageShown(t, d, Request{TryRequest: viewtest.Hatch(t), Axle: "rear", Mode: "opposite"})
 	if rear.Kind != "twist-beam" || rear.Steers || len(rear.Wheels) != 2 || rear.chart("linkage-caster") != nil || len(rear.Lines) < 4 {
 		t.Errorf("twist beam: kind %q, %d wheels, lines %+v, missing %+v", rear.Kind, len(rear.Wheels), rear.Lines, rear.Missing)
 	}
-	if v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Axle: "rear", Rack: "10 mm"}); len(v.Missing) == 0 || len(v.Missing[0].List) == 0 {
+	if v := linkageShown(t, d, Request{TryRequest: viewtest.Hatch(t), Axle: "rear", Rack: "10 mm"}); len(v.Missing) == 0 || len(v.Missing[0].List) == 0 {
 		t.Errorf("a steered twist beam: %+v", v.Missing)
 	}
-	if v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Hatch(t), Axle: "rear", Offset: "10 mm"}); len(v.Missing) == 0 {
+	if v := linkageShown(t, d, Request{TryRequest: viewtest.Hatch(t), Axle: "rear", Offset: "10 mm"}); len(v.Missing) == 0 {
 		t.Errorf("an offset on a twist beam: %+v", v.Missing)
 	}
 }
@@ -112,7 +112,7 @@ func TestLinkageChanged(t *testing.T) {
 func TestLinkageWithoutPoints(t *testing.T) {
 	d := viewtest.Desk(t)
 	for _, axle := range []string{"front", "rear"} {
-		v := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Demo(t), Axle: axle})
+		v := linkageShown(t, d, Request{TryRequest: viewtest.Demo(t), Axle: axle})
 		if len(v.Missing) != 1 || len(v.Missing[0].List) < 4 || len(v.Frames) != 0 {
 			t.Errorf("%s: missing %+v", axle, v.Missing)
 		}
@@ -127,7 +127,7 @@ func TestLinkageWithoutPoints(t *testing.T) {
 	}
 	fit := s.Job.Car.Axle[0].Spring.At(nil)
 	_, ratio, _ := fit.At(0)
-	c := linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Demo(t)}).chart("motion-ratio")
+	c := linkageShown(t, d, Request{TryRequest: viewtest.Demo(t)}).chart("motion-ratio")
 	found := false
 	for k, x := range c.Series[0].X {
 		if math.Abs(x) < 1e-6 {
@@ -149,12 +149,12 @@ func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, m := range linkageShown(t, d, LinkageRequest{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: "metric"}}).Motions {
+	for _, m := range linkageShown(t, d, Request{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: "metric"}}).Motions {
 		if strings.HasPrefix(m.Text, "Measured") {
 			t.Errorf("%s of a car on the telephone: %s", m.Part, m.Text)
 		}
 	}
-	for _, m := range linkageShown(t, d, LinkageRequest{TryRequest: viewtest.Demo(t)}).Motions {
+	for _, m := range linkageShown(t, d, Request{TryRequest: viewtest.Demo(t)}).Motions {
 		if !strings.HasPrefix(m.Text, "Measured") {
 			t.Errorf("%s of the demo: %s", m.Part, m.Text)
 		}
@@ -165,7 +165,7 @@ func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
 func TestLinkageThatLocks(t *testing.T) {
 	req := viewtest.Hatch(t)
 	req.Text = strings.Replace(req.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, 430, 225 mm]", 1)
-	v := linkageShown(t, viewtest.Desk(t), LinkageRequest{TryRequest: req})
+	v := linkageShown(t, viewtest.Desk(t), Request{TryRequest: req})
 	if len(v.Says) == 0 || !strings.Contains(v.Says[0], "locks at") || !strings.Contains(v.Says[0], "ball joint") || len(v.Frames) < 20 {
 		t.Errorf("%d frames, says %q", len(v.Frames), v.Says)
 	}
@@ -177,6 +177,6 @@ func BenchmarkLinkage(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		linkageShown(b, d, LinkageRequest{TryRequest: viewtest.Hatch(b), Plate: "8 mm"})
+		linkageShown(b, d, Request{TryRequest: viewtest.Hatch(b), Plate: "8 mm"})
 	}
 }

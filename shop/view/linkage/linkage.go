@@ -1,4 +1,4 @@
-package web
+package linkage
 
 import (
 	"errors"
@@ -17,12 +17,12 @@ import (
 	"trunnion/shop/wording"
 )
 
-// moving is a request while it is answered.
-type moving struct {
+// page is a request while it is answered.
+type page struct {
 	*view.Trial
-	ask   LinkageRequest
+	ask   Request
 	axle  int
-	out   *Linkage
+	out   *View
 	study study.LinkageAsk
 	plate float64 // top mount inward by [m]
 	build string
@@ -33,18 +33,18 @@ type moving struct {
 
 var modes = map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}
 
-// linkageOf shows how an axle's linkage moves.
-func linkageOf(s *view.Trial, req LinkageRequest) *Linkage {
-	m := &moving{Trial: s, ask: req}
+// Of shows how an axle's linkage moves.
+func Of(s *view.Trial, req Request) *View {
+	m := &page{Trial: s, ask: req}
 	if req.Axle == car.AxleNames[car.Rear] {
 		m.axle = car.Rear
 	}
-	m.out = &Linkage{
+	m.out = &View{
 		Units: wording.SystemName(s.System), Axle: req.Axle, Mode: "parallel",
-		Unit:    LinkageUnits{Length: quantity.Units(quantity.Length, s.System), Angle: quantity.Units(quantity.Angle, s.System)},
-		Missing: []view.Missing{}, Sliders: []view.Slider{}, Builds: []view.Choice{}, Marks: []view.TravelMark{}, Points: []string{}, Lines: []LinkageLine{},
-		Wheels: []LinkageWheel{}, Heads: []string{}, Frames: []LinkageFrame{}, Charts: []view.ChartGroup{}, Says: []string{}, Effects: []LinkageEffect{},
-		Motions: []LinkageMotion{}, Notes: []string{},
+		Unit:    Units{Length: quantity.Units(quantity.Length, s.System), Angle: quantity.Units(quantity.Angle, s.System)},
+		Missing: []view.Missing{}, Sliders: []view.Slider{}, Builds: []view.Choice{}, Marks: []view.TravelMark{}, Points: []string{}, Lines: []Line{},
+		Wheels: []Wheel{}, Heads: []string{}, Frames: []Frame{}, Charts: []view.ChartGroup{}, Says: []string{}, Effects: []Effect{},
+		Motions: []Motion{}, Notes: []string{},
 	}
 	m.out.Faults = view.Listed(s.Faults)
 	if s.Answer != nil {
@@ -56,7 +56,7 @@ func linkageOf(s *view.Trial, req LinkageRequest) *Linkage {
 }
 
 // choose picks the build whose ends of travel are marked.
-func (m *moving) choose() {
+func (m *page) choose() {
 	m.build = m.Answer.Reference
 	if m.build == "" {
 		m.build = m.Answer.Job.Builds[0].ID
@@ -74,7 +74,7 @@ func (m *moving) choose() {
 
 const mostRack, mostPlate = 0.100, 0.030 // [m]
 
-func (m *moving) asked() []jobfile.Fault {
+func (m *page) asked() []jobfile.Fault {
 	var faults []jobfile.Fault
 	sets := make([][4]drawing.Strip, len(m.Answer.Job.Builds))
 	for i, b := range m.Answer.Job.Builds {
@@ -113,7 +113,7 @@ func (m *moving) asked() []jobfile.Fault {
 }
 
 // sliders offers what the axle's kind allows to be changed.
-func (m *moving) sliders(h *linkage.Hardpoints) {
+func (m *page) sliders(h *linkage.Hardpoints) {
 	add := func(s view.Slider) { m.out.Sliders = append(m.out.Sliders, s) }
 	add(m.LengthSlider("lower", "Car lower", "where the wheel then stands; the linkage stays as it is", m.study.Lower, -0.030, 0.050, 0.005))
 	if h.Corner != nil {
@@ -130,7 +130,7 @@ func (m *moving) sliders(h *linkage.Hardpoints) {
 	}
 }
 
-func (m *moving) run() {
+func (m *page) run() {
 	ax := &m.Answer.Job.Car.Axle[m.axle]
 	m.out.Kind = ax.Kind
 	if ax.Hardpoints == nil {
@@ -171,7 +171,7 @@ func (m *moving) run() {
 }
 
 // wrong says why a linkage does not move.
-func (m *moving) wrong(err error) {
+func (m *page) wrong(err error) {
 	var fault *linkage.FaultError
 	one := view.Missing{Text: "The linkage cannot be moved.", List: []string{}, Path: "car." + car.AxleNames[m.axle] + ".hardpoints"}
 	if errors.As(err, &fault) {
@@ -187,7 +187,7 @@ func (m *moving) wrong(err error) {
 
 // tableOnly says what to measure of an axle without points, and shows what its
 // motion tables give.
-func (m *moving) tableOnly(ax *car.Axle) {
+func (m *page) tableOnly(ax *car.Axle) {
 	name := car.AxleNames[m.axle]
 	list := wording.MeasurePoints(ax.Kind, name)
 	m.out.Missing = append(m.out.Missing, view.Missing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
@@ -232,7 +232,7 @@ func (m *moving) tableOnly(ax *car.Axle) {
 		default:
 		}
 		_, r0, s0 := fit.At(0)
-		m.out.Motions = append(m.out.Motions, LinkageMotion{
+		m.out.Motions = append(m.out.Motions, Motion{
 			Part: p.name, Text: text + " At travel 0 its ratio is " + m.Teller.Figure("1", r0) + ", changing by " + m.Teller.Figure("1", 0.05*s0) + " over " + m.Teller.With("m", 0.05) + " of bump.",
 			Heads: []string{}, Rows: [][]string{},
 		})
@@ -244,7 +244,7 @@ func (m *moving) tableOnly(ax *car.Axle) {
 }
 
 // rules are the ends of travel as marks of a chart.
-func (m *moving) rules() []view.ChartMark {
+func (m *page) rules() []view.ChartMark {
 	var out []view.ChartMark
 	for _, k := range m.out.Marks {
 		label, _, _ := strings.Cut(k.Label, " ")

@@ -1,12 +1,12 @@
-package web
+package linkage
 
 import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
 )
 
-// LinkageRequest is a job with changes, an axle of it, and how it is moved.
-type LinkageRequest struct {
+// Request is a job with changes, an axle of it, and how it is moved.
+type Request struct {
 	view.TryRequest
 	Axle   string `json:"axle" enum:"front,rear"`
 	Mode   string `json:"mode,omitempty" enum:"parallel,opposite,single" doc:"how the other wheel moves; with this one without"`
@@ -18,15 +18,15 @@ type LinkageRequest struct {
 	Longer string `json:"longer,omitempty" maxLength:"40" doc:"arm longer by, as typed"`
 }
 
-// Linkage is an axle's linkage at every travel of its wheel.
-type Linkage struct {
+// View is an axle's linkage at every travel of its wheel.
+type View struct {
 	Ms      int               `json:"ms"`
 	Units   string            `json:"units" enum:"metric,imperial,mixed"`
 	Axle    string            `json:"axle" enum:"front,rear"`
 	Kind    string            `json:"kind"`
 	Mode    string            `json:"mode" enum:"parallel,opposite,single"`
 	Steers  bool              `json:"steers"`
-	Unit    LinkageUnits      `json:"unit"`
+	Unit    Units             `json:"unit"`
 	Faults  []jobfile.Fault   `json:"faults"`
 	Missing []view.Missing    `json:"missing" doc:"what has to be measured first, and what is wrong with the points"`
 	Sliders []view.Slider     `json:"sliders"`
@@ -34,44 +34,44 @@ type Linkage struct {
 	Builds  []view.Choice     `json:"builds"`
 	Marks   []view.TravelMark `json:"marks"`
 	Points  []string          `json:"points" doc:"names of the places of a frame"`
-	Lines   []LinkageLine     `json:"lines"`
-	Wheels  []LinkageWheel    `json:"wheels"`
+	Lines   []Line            `json:"lines"`
+	Wheels  []Wheel           `json:"wheels"`
 	Heads   []string          `json:"heads" doc:"names of the figures of a frame"`
 	Start   int               `json:"start" doc:"frame at which the build stands, else travel 0"`
-	Frames  []LinkageFrame    `json:"frames"`
+	Frames  []Frame           `json:"frames"`
 	Charts  []view.ChartGroup `json:"charts"`
 	Says    []string          `json:"says"`
-	Effects []LinkageEffect   `json:"effects"`
+	Effects []Effect          `json:"effects"`
 	From    string            `json:"from" doc:"where the changes start from"`
-	Motions []LinkageMotion   `json:"motions"`
+	Motions []Motion          `json:"motions"`
 	Notes   []string          `json:"notes"`
 }
 
-// LinkageUnits are the units of the plain numbers.
-type LinkageUnits struct {
+// Units are the units of the plain numbers.
+type Units struct {
 	Length string `json:"length"`
 	Angle  string `json:"angle"`
 }
 
-// LinkageLine joins two places of a frame.
-type LinkageLine struct {
+// Line joins two places of a frame.
+type Line struct {
 	From int    `json:"from"`
 	To   int    `json:"to"`
 	Kind string `json:"kind" enum:"arm,rod,strut,spring,damper,carrier"`
 	Name string `json:"name"`
 }
 
-// LinkageWheel is a wheel by its places in a frame.
-type LinkageWheel struct {
+// Wheel is a wheel by its places in a frame.
+type Wheel struct {
 	Hub     int     `json:"hub"`
 	Contact int     `json:"contact"`
 	Radius  float64 `json:"radius"`
 	Width   float64 `json:"width"`
 }
 
-// LinkageFrame is where everything stands at one wheel travel: x forward, y to the
+// Frame is where everything stands at one wheel travel: x forward, y to the
 // left, z up, in the unit of length.
-type LinkageFrame struct {
+type Frame struct {
 	Travel float64     `json:"travel"`
 	Shown  string      `json:"shown"`
 	At     [][]float64 `json:"at"`
@@ -80,16 +80,16 @@ type LinkageFrame struct {
 	Says   string      `json:"says"`
 }
 
-// LinkageEffect is what a change does to the wheel where it stands.
-type LinkageEffect struct {
+// Effect is what a change does to the wheel where it stands.
+type Effect struct {
 	Label string   `json:"label"`
 	Asked bool     `json:"asked" doc:"it is what was moved"`
 	Cells []string `json:"cells" doc:"camber, toe, half-track, roll centre, tie rod"`
 	Why   string   `json:"why,omitempty"`
 }
 
-// LinkageMotion is how spring or damper move by the table and by the points.
-type LinkageMotion struct {
+// Motion is how spring or damper move by the table and by the points.
+type Motion struct {
 	Part  string     `json:"part"`
 	Text  string     `json:"text"`
 	Heads []string   `json:"heads"`

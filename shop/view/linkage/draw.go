@@ -1,4 +1,4 @@
-package web
+package linkage
 
 import (
 	"math"
@@ -20,7 +20,7 @@ type linkageFigure struct {
 	of                   func(*linkage.Figures) float64 // NaN: does not apply
 }
 
-func (m *moving) shownFigures() []linkageFigure {
+func (m *page) shownFigures() []linkageFigure {
 	nan := math.NaN()
 	of := func(known bool, v float64) float64 {
 		if !known {
@@ -57,7 +57,7 @@ func (m *moving) shownFigures() []linkageFigure {
 }
 
 // known leaves out what an axle does not have.
-func (m *moving) knownFigures() []linkageFigure {
+func (m *page) knownFigures() []linkageFigure {
 	var out []linkageFigure
 	for _, f := range m.shownFigures() {
 		for i := range m.moved.Curves.Points {
@@ -71,7 +71,7 @@ func (m *moving) knownFigures() []linkageFigure {
 }
 
 // frames places every joint at every travel.
-func (m *moving) frames(h *linkage.Hardpoints) {
+func (m *page) frames(h *linkage.Hardpoints) {
 	out := m.out
 	figures := m.knownFigures()
 	for _, f := range figures {
@@ -102,7 +102,7 @@ func (m *moving) frames(h *linkage.Hardpoints) {
 		if off := math.Abs(p.Travel - start); off < best-1e-9 {
 			best, out.Start = off, len(out.Frames)
 		}
-		f := LinkageFrame{Travel: m.Length(p.Travel), Shown: quantity.Format(p.Travel, quantity.Length, m.System, quantity.Auto), At: [][]float64{}, Values: []string{}}
+		f := Frame{Travel: m.Length(p.Travel), Shown: quantity.Format(p.Travel, quantity.Length, m.System, quantity.Auto), At: [][]float64{}, Values: []string{}}
 		for _, q := range places {
 			f.At = append(f.At, m.Point(q.At))
 		}
@@ -121,7 +121,7 @@ func (m *moving) frames(h *linkage.Hardpoints) {
 }
 
 // lines names the places and joins those that a part joins.
-func (m *moving) lines(places []linkage.Place, h *linkage.Hardpoints) {
+func (m *page) lines(places []linkage.Place, h *linkage.Hardpoints) {
 	out := m.out
 	seen := map[string]int{}
 	for k, p := range places {
@@ -140,14 +140,14 @@ func (m *moving) lines(places []linkage.Place, h *linkage.Hardpoints) {
 		hub, ok := seen["wheel centre"+side]
 		contact, ok2 := seen["contact"+side]
 		if ok && ok2 {
-			out.Wheels = append(out.Wheels, LinkageWheel{Hub: hub, Contact: contact, Radius: m.Length(h.Radius()), Width: m.Length(width)})
+			out.Wheels = append(out.Wheels, Wheel{Hub: hub, Contact: contact, Radius: m.Length(h.Radius()), Width: m.Length(width)})
 		}
 	}
 	join := func(from, to, kind, name string) {
 		a, ok := seen[from]
 		b, ok2 := seen[to]
 		if ok && ok2 {
-			out.Lines = append(out.Lines, LinkageLine{From: a, To: b, Kind: kind, Name: strings.ReplaceAll(name, "-", " ")})
+			out.Lines = append(out.Lines, Line{From: a, To: b, Kind: kind, Name: strings.ReplaceAll(name, "-", " ")})
 		}
 	}
 	for k := range places {
@@ -198,7 +198,7 @@ var linkageGroups = []struct{ id, title, note string }{
 }
 
 // curves draw every figure over the travel, as measured and as changed.
-func (m *moving) curves() {
+func (m *page) curves() {
 	length := quantity.Units(quantity.Length, m.System)
 	for _, g := range linkageGroups {
 		group := view.ChartGroup{ID: g.id, Title: g.title, Note: g.note, Charts: []view.Chart{}}
@@ -235,13 +235,13 @@ func (m *moving) curves() {
 }
 
 // effects say what changes do to the wheel where it stands.
-func (m *moving) effects() {
+func (m *page) effects() {
 	m.out.From = "from travel 0, where the points were measured"
 	if m.moved.Standing {
 		m.out.From = "from where “" + m.Teller.Build(m.build) + "” stands, " + m.Teller.With("m", m.moved.Rest) + " of travel, both wheels’ mean"
 	}
 	add := func(c *study.LinkageChange, asked bool) {
-		one := LinkageEffect{Label: m.Teller.LinkageChange(c.Code, c.By), Asked: asked, Cells: []string{}}
+		one := Effect{Label: m.Teller.LinkageChange(c.Code, c.By), Asked: asked, Cells: []string{}}
 		if c.Err != nil {
 			one.Why = m.Teller.StrutFault(c.Err)
 			m.out.Effects = append(m.out.Effects, one)
@@ -271,10 +271,10 @@ func (m *moving) effects() {
 }
 
 // motions set measured tables beside the points.
-func (m *moving) motions() {
+func (m *page) motions() {
 	for i := range m.moved.Motions {
 		t := &m.moved.Motions[i]
-		one := LinkageMotion{Part: t.Part, Heads: []string{}, Rows: [][]string{}}
+		one := Motion{Part: t.Part, Heads: []string{}, Rows: [][]string{}}
 		if !t.Table {
 			if math.IsNaN(t.PointsRatio) {
 				continue
