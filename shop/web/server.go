@@ -21,6 +21,7 @@ import (
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 	"trunnion/shop/view/linkage"
+	"trunnion/shop/view/struts"
 )
 
 // Options are what a server stands on.
@@ -121,6 +122,7 @@ var lent = map[string]string{
 // description, and what the names of its pieces begin with there.
 var pages = map[string]struct{ whole, pieces string }{
 	reflect.TypeFor[linkage.View]().PkgPath(): {"Linkage", "Linkage"},
+	reflect.TypeFor[struts.View]().PkgPath():  {"Struts", "Strut"},
 }
 
 // schemaNames are the names in the description of types that the program calls
@@ -130,6 +132,7 @@ var schemaNames = map[reflect.Type]string{
 	reflect.TypeFor[view.Missing]():    "StrutMissing",
 	reflect.TypeFor[view.Slider]():     "StrutSlider",
 	reflect.TypeFor[view.TravelMark](): "StrutMark",
+	reflect.TypeFor[struts.MountRow](): "MountRow",
 }
 
 // schemaName names a type in the description.

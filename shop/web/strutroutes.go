@@ -9,6 +9,7 @@ import (
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 	"trunnion/shop/view/linkage"
+	"trunnion/shop/view/struts"
 )
 
 // strutRoutes are what the page asks about linkages, struts and mounts.
@@ -17,13 +18,13 @@ func (s *Server) strutRoutes() {
 	route(s, op(http.MethodPost, "linkage", "/api/linkage", "Move an axle's linkage, without saving", 200), access.Read, s.linkage)
 }
 
-func (s *Server) struts(ctx context.Context, _ store.Person, in *struct{ Body StrutRequest }) (*body[*Struts], error) {
+func (s *Server) struts(ctx context.Context, _ store.Person, in *struct{ Body struts.Request }) (*body[*struts.View], error) {
 	start := s.o.Now()
 	t, err := s.tries.Recent(ctx, &in.Body.TryRequest, s.judgedFor(ctx, &in.Body.TryRequest))
 	if err != nil {
 		return nil, err
 	}
-	v, err := strutsOf(ctx, t, in.Body)
+	v, err := struts.Of(ctx, t, in.Body)
 	if err != nil {
 		return nil, err
 	}

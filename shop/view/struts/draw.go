@@ -1,4 +1,4 @@
-package web
+package struts
 
 import (
 	"errors"
@@ -16,16 +16,16 @@ import (
 	"trunnion/shop/wording"
 )
 
-// strutPoints are the places of a frame, in its order.
-var strutPoints = []string{"contact", "hub", "ball", "armFront", "armRear", "tieInner", "tieOuter", "top", "low", "springTop", "springAt"}
+// points are the places of a frame, in its order.
+var points = []string{"contact", "hub", "ball", "armFront", "armRear", "tieInner", "tieOuter", "top", "low", "springTop", "springAt"}
 
 func placesOf(j *strut.Joints) []geom.Vec {
 	return []geom.Vec{j.Contact, j.Hub, j.Ball, j.ArmFront, j.ArmRear, j.TieInner, j.TieOuter, j.Top, j.Low, j.SpringTop, j.SpringAt}
 }
 
-// strutForces are the forces drawn, in the order of a frame, as they act on the
+// forces are the forces drawn, in the order of a frame, as they act on the
 // carrier with its tube and on the rod.
-var strutForces = []StrutForce{
+var forces = []Force{
 	{"contact", "contact"},
 	{"spring", "springAt"},
 	{"top", "top"},
@@ -56,9 +56,9 @@ func travelsOf(low, high float64, own []float64) []float64 {
 
 // frames moves every build's strut through its travel under the loads of the
 // chosen case.
-func (u *strutting) frames() {
+func (u *page) frames() {
 	out := u.out
-	out.Points, out.Forces = strutPoints, strutForces
+	out.Points, out.Forces = points, forces
 	for _, f := range wording.StrutFigures(u.axle) {
 		out.Heads = append(out.Heads, f.Label)
 	}
@@ -95,7 +95,7 @@ func (u *strutting) frames() {
 			continue
 		}
 		kept = append(kept, k)
-		f := StrutFrame{Travel: u.Length(w), Shown: quantity.Format(w, quantity.Length, u.System, quantity.Auto), At: [][]float64{}}
+		f := Frame{Travel: u.Length(w), Shown: quantity.Format(w, quantity.Length, u.System, quantity.Auto), At: [][]float64{}}
 		for _, p := range placesOf(&moved[at][k].Joints) {
 			f.At = append(f.At, u.Point(p))
 		}
@@ -104,9 +104,9 @@ func (u *strutting) frames() {
 	var sketched []string
 	for i := range u.all.Builds {
 		one := &u.all.Builds[i]
-		b := StrutBuild{
+		b := Build{
 			Build: one.Build.ID, Name: one.Build.Name, Reference: i == u.referenceOf(), Inverted: one.Layout.Inverted,
-			Forces: wording.StrutForces(one.Layout.Inverted), Says: []string{}, Marks: u.TravelMarks(&u.strips[i][2*u.axle]), Now: []StrutNow{}, Changes: []StrutChange{},
+			Forces: wording.StrutForces(one.Layout.Inverted), Says: []string{}, Marks: u.TravelMarks(&u.strips[i][2*u.axle]), Now: []Now{}, Changes: []Change{},
 		}
 		b.How = "rod in its tube"
 		if b.Inverted {
@@ -159,7 +159,7 @@ func (u *strutting) frames() {
 }
 
 // over moves one build's strut, in the case that is drawn.
-func (u *strutting) over(i int, travels []float64) ([]strut.Moment, []error, func(float64) strut.Load) {
+func (u *page) over(i int, travels []float64) ([]strut.Moment, []error, func(float64) strut.Load) {
 	one := &u.all.Builds[i]
 	body := strut.Strut{Corner: u.corner, Layout: one.Layout}
 	load := func(float64) strut.Load { return strut.Load{} }

@@ -1,4 +1,4 @@
-package web
+package struts
 
 import (
 	"math"
@@ -24,17 +24,17 @@ const (
 )
 
 // wheel is the size of wheel and tyre.
-func (u *strutting) wheel() {
+func (u *page) wheel() {
 	width := view.UsualTyre
 	if t := &u.Answer.Job.Car.Axle[u.axle].Tyre.Width; t.Known() {
 		width = t.Value
 	}
-	u.out.Wheel = StrutWheel{Radius: u.Length(u.corner.Wheel.Radius), Width: u.Length(width)}
+	u.out.Wheel = Wheel{Radius: u.Length(u.corner.Wheel.Radius), Width: u.Length(width)}
 }
 
 // now is one build's strut at one travel.
-func (u *strutting) now(i int, m *strut.Moment, err error, contact geom.Vec) StrutNow {
-	out := StrutNow{OK: err == nil, Guide: []float64{}, Lower: []float64{}, Stop: []float64{}, Forces: [][]float64{}, Shown: []string{}, Figures: []string{}}
+func (u *page) now(i int, m *strut.Moment, err error, contact geom.Vec) Now {
+	out := Now{OK: err == nil, Guide: []float64{}, Lower: []float64{}, Stop: []float64{}, Forces: [][]float64{}, Shown: []string{}, Figures: []string{}}
 	if err != nil {
 		out.Why = u.Teller.StrutFault(err)
 		return out
@@ -61,7 +61,7 @@ func (u *strutting) now(i int, m *strut.Moment, err error, contact geom.Vec) Str
 
 // springAndStop puts spring and stop on the strut's axis, from the lengths that
 // the build has at a travel [m].
-func (u *strutting) springAndStop(out *StrutNow, one *study.BuildStrut, travel, over float64) {
+func (u *page) springAndStop(out *Now, one *study.BuildStrut, travel, over float64) {
 	for b, build := range u.Answer.Job.Builds {
 		for l := range u.Answer.Job.Loads {
 			if build != one.Build || u.Answer.Job.Loads[l].ID != u.Load || u.Answer.Cases[b][l].Err != nil {
@@ -94,7 +94,7 @@ func guideLength(l *strut.Layout) float64 {
 
 // section is a strut's sizes; first is how far its lower bearing stands from the
 // top when it is open, in the unit shown. sketched names what was not measured.
-func (u *strutting) section(one *study.BuildStrut, first float64) (out StrutSection, sketched []string) {
+func (u *page) section(one *study.BuildStrut, first float64) (out Section, sketched []string) {
 	d := one.Build.Corner[2*u.axle].Damper
 	l := &one.Layout
 	lower := l.LowerDiameter
@@ -120,7 +120,7 @@ func (u *strutting) section(one *study.BuildStrut, first float64) (out StrutSect
 	default:
 		sketched = append(sketched, "the tube’s diameter")
 	}
-	out = StrutSection{
+	out = Section{
 		Sliding: u.Length(l.Sliding.Diameter), Bore: u.Length(l.Sliding.Bore), Lower: u.Length(lower), Guide: u.Length(guideLength(l)),
 		LowerLength: u.Length(low), Tube: u.Length(tube), Coil: u.Length(usualCoil),
 	}

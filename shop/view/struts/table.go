@@ -1,4 +1,4 @@
-package web
+package struts
 
 import (
 	"math"
@@ -12,7 +12,7 @@ import (
 )
 
 // referenceMoment is the reference build in a case; nil without one.
-func (u *strutting) referenceMoment(id string) *strut.Moment {
+func (u *page) referenceMoment(id string) *strut.Moment {
 	r := u.referenceOf()
 	if r < 0 {
 		return nil
@@ -24,7 +24,7 @@ func (u *strutting) referenceMoment(id string) *strut.Moment {
 }
 
 // referenceName is the reference build's name.
-func (u *strutting) referenceName() string {
+func (u *page) referenceName() string {
 	if r := u.referenceOf(); r >= 0 {
 		return u.all.Builds[r].Build.Name
 	}
@@ -33,14 +33,14 @@ func (u *strutting) referenceName() string {
 
 // figures fills every figure over cases and builds, each beside the reference
 // build in the same case, moved alike, and beside itself as it stands.
-func (u *strutting) figures() {
+func (u *page) figures() {
 	for _, f := range wording.StrutFigures(u.axle) {
-		row := StrutFigure{ID: f.ID, Label: f.Label, Cases: [][]StrutCell{}}
+		row := Figure{ID: f.ID, Label: f.Label, Cases: [][]Cell{}}
 		for _, c := range u.out.Cases {
 			if c.Value == carriedCase {
 				continue
 			}
-			cells := make([]StrutCell, len(u.all.Builds))
+			cells := make([]Cell, len(u.all.Builds))
 			for i := range u.all.Builds {
 				cells[i] = u.cellOf(&f, i, c.Value)
 			}
@@ -50,9 +50,9 @@ func (u *strutting) figures() {
 	}
 }
 
-func (u *strutting) cellOf(f *wording.StrutFigure, i int, id string) StrutCell {
+func (u *page) cellOf(f *wording.StrutFigure, i int, id string) Cell {
 	one := &u.all.Builds[i]
-	out := StrutCell{Text: quantity.Nothing}
+	out := Cell{Text: quantity.Nothing}
 	n := caseOf(one, id)
 	if n < 0 {
 		out.Why = "this build has no such case"
@@ -83,7 +83,7 @@ func (u *strutting) cellOf(f *wording.StrutFigure, i int, id string) StrutCell {
 var changeHeads = []string{"side", "guide", "stress", "break-away"}
 
 // changes are what workshops do to a corner, tried on every build.
-func (u *strutting) changes() {
+func (u *page) changes() {
 	var told []wording.StrutFigure
 	for _, f := range wording.StrutFigures(u.axle) {
 		for _, id := range changeHeads {
@@ -98,7 +98,7 @@ func (u *strutting) changes() {
 		for k := range one.Changes {
 			ch := &one.Changes[k]
 			c := &one.Cases[ch.Case]
-			row := StrutChange{Case: u.caseName(c), Label: u.Teller.LoadCase(ch.Code, ch.By), Cells: []string{}}
+			row := Change{Case: u.caseName(c), Label: u.Teller.LoadCase(ch.Code, ch.By), Cells: []string{}}
 			for _, f := range told {
 				text := quantity.Nothing
 				if ch.Err == nil {
@@ -116,7 +116,7 @@ func (u *strutting) changes() {
 }
 
 // sentences say of each build what gives out first.
-func (u *strutting) sentences() {
+func (u *page) sentences() {
 	reference := u.referenceOf()
 	for i := range u.all.Builds {
 		one := &u.all.Builds[i]
@@ -166,7 +166,7 @@ func (u *strutting) sentences() {
 }
 
 // charts draw figures over the travel, in the case that is drawn.
-func (u *strutting) charts() {
+func (u *page) charts() {
 	length := quantity.Units(quantity.Length, u.System)
 	for _, id := range []string{"side", "stress", "guide-pressure", "break-away"} {
 		for _, f := range wording.StrutFigures(u.axle) {
@@ -185,7 +185,7 @@ func (u *strutting) charts() {
 	}
 }
 
-func (u *strutting) chart(c *view.Chart, f *wording.StrutFigure) {
+func (u *page) chart(c *view.Chart, f *wording.StrutFigure) {
 	for i := range u.all.Builds {
 		one := &u.all.Builds[i]
 		line := view.Series{Name: one.Build.Name, Build: one.Build.ID, X: []float64{}, Y: []float64{}}
@@ -214,7 +214,7 @@ var mountCodes = []string{"mount-damage-relative", "stop-hits", "stop-force-peak
 
 // mounts sets what passes through the mounts side by side: of the two wheels of
 // the axle the one that has it worse.
-func (u *strutting) mounts() {
+func (u *page) mounts() {
 	out := &u.out.Mounts
 	out.Notes = wording.MountNotes(u.Full)
 	for _, b := range u.Answer.Job.Builds {
@@ -236,7 +236,7 @@ type mountPlace struct {
 	speed, threshold  float64
 }
 
-func (u *strutting) mountRows(code string) {
+func (u *page) mountRows(code string) {
 	var order []mountPlace
 	worst := map[mountPlace]map[string]*figure.Value{}
 	for k := range u.Answer.Values {

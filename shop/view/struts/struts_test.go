@@ -1,4 +1,4 @@
-package web
+package struts
 
 import (
 	"context"
@@ -17,7 +17,7 @@ import (
 	"trunnion/shop/view/viewtest"
 )
 
-func strutsShown(tb testing.TB, d *view.Desk, req StrutRequest) *Struts {
+func strutsShown(tb testing.TB, d *view.Desk, req Request) *View {
 	tb.Helper()
 	if req.Axle == "" {
 		req.Axle = "front"
@@ -26,14 +26,14 @@ func strutsShown(tb testing.TB, d *view.Desk, req StrutRequest) *Struts {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	v, err := strutsOf(context.Background(), s, req)
+	v, err := Of(context.Background(), s, req)
 	if err != nil {
 		tb.Fatal(err)
 	}
 	return v
 }
 
-func (s *Struts) figure(id string) *StrutFigure {
+func (s *View) figure(id string) *Figure {
 	for i := range s.Figures {
 		if s.Figures[i].ID == id {
 			return &s.Figures[i]
@@ -46,7 +46,7 @@ func (s *Struts) figure(id string) *StrutFigure {
 func TestStrutFramesAreInEquilibrium(t *testing.T) {
 	d := viewtest.Desk(t)
 	for _, id := range []string{"standing", "braking-in-a-bend", "pothole-0", carriedCase} {
-		v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Case: id})
+		v := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t), Case: id})
 		if len(v.Builds) != 2 || v.Case != id || len(v.Frames) < 40 || len(v.Faults) > 0 {
 			t.Fatalf("%s: %d builds, case %q, %d frames, faults %v", id, len(v.Builds), v.Case, len(v.Frames), v.Faults)
 		}
@@ -89,7 +89,7 @@ func TestStrutFramesAreInEquilibrium(t *testing.T) {
 // moved.
 func TestStrutFiguresAreTheStudys(t *testing.T) {
 	d := viewtest.Desk(t)
-	plain := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t)})
+	plain := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t)})
 	s, err := d.Recent(context.Background(), new(viewtest.Hatch(t)), nil)
 	if err != nil {
 		t.Fatal(err)
@@ -109,7 +109,7 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 			}
 		}
 	}
-	out := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Offset: "20 mm"})
+	out := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t), Offset: "20 mm"})
 	ask := study.UsualStrutAsk(0)
 	ask.Offset = 0.020
 	wide, err := s.Answer.Struts(context.Background(), ask)
@@ -130,7 +130,7 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 	if l := plain.figure("stress").Cases[0][0].Limit; !strings.HasPrefix(l, "no limit stated") {
 		t.Errorf("limit of bending: %q", l)
 	}
-	stated := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t, viewtest.Set("parts.dampers.old-front.guide.yield", "600 MPa"))})
+	stated := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t, viewtest.Set("parts.dampers.old-front.guide.yield", "600 MPa"))})
 	if l := stated.figure("stress").Cases[0][0].Limit; !strings.Contains(l, "% of the yield strength entered, 600 N/mm²") {
 		t.Errorf("limit of bending with a yield strength: %q, faults %v", l, stated.Faults)
 	}
@@ -139,8 +139,8 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 // A strut's drawing stands where its linkage stands: hub and contact a wheel's
 // radius apart, the top mount still.
 func TestStrutFramesAreRigid(t *testing.T) {
-	v := strutsShown(t, viewtest.Desk(t), StrutRequest{TryRequest: viewtest.Hatch(t), Longer: "10 mm"})
-	at := func(f *StrutFrame, name string) []float64 {
+	v := strutsShown(t, viewtest.Desk(t), Request{TryRequest: viewtest.Hatch(t), Longer: "10 mm"})
+	at := func(f *Frame, name string) []float64 {
 		for i, p := range v.Points {
 			if p == name {
 				return f.At[i]
@@ -168,22 +168,22 @@ func TestStrutFramesAreRigid(t *testing.T) {
 
 func TestStrutsSayWhatToMeasure(t *testing.T) {
 	d := viewtest.Desk(t)
-	v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Demo(t)})
+	v := strutsShown(t, d, Request{TryRequest: viewtest.Demo(t)})
 	if len(v.Builds) != 0 || len(v.Missing) != 2 || len(v.Missing[1].List) != 3 || v.Missing[0].Path != "car.front.hardpoints" || len(v.Missing[0].List) < 4 {
 		t.Fatalf("the demo without link points: %d builds, missing %+v", len(v.Builds), v.Missing)
 	}
 	if len(v.Mounts.Rows) == 0 || len(v.Mounts.Names) != 4 || len(v.Mounts.Kinds) != 4 || len(v.Mounts.Rows[0].Cells) != 4 {
 		t.Errorf("mounts of the demo: %+v", v.Mounts)
 	}
-	if v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Axle: "rear"}); len(v.Missing) != 1 || !strings.Contains(v.Missing[0].Text, "twist beam") {
+	if v := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t), Axle: "rear"}); len(v.Missing) != 1 || !strings.Contains(v.Missing[0].Text, "twist beam") {
 		t.Errorf("a twist beam: %+v", v.Missing)
 	}
-	if v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Offset: "a lot", Lateral: "9 g"}); len(v.Faults) != 2 || v.Faults[0].Path != "offset" || len(v.Builds) != 2 {
+	if v := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t), Offset: "a lot", Lateral: "9 g"}); len(v.Faults) != 2 || v.Faults[0].Path != "offset" || len(v.Builds) != 2 {
 		t.Errorf("nonsense: %+v", v.Faults)
 	}
 	got := viewtest.Hatch(t)
 	got.Text = strings.Replace(got.Text, "ball_joint: [5, 700, 220 mm]", "ball_joint: [5, -700, 220 mm]", 1)
-	v = strutsShown(t, d, StrutRequest{TryRequest: got})
+	v = strutsShown(t, d, Request{TryRequest: got})
 	if !slices.ContainsFunc(v.Faults, func(f jobfile.Fault) bool { return strings.Contains(f.Got, "lower-arm ball joint") }) {
 		t.Errorf("a ball joint on the other side: %+v", v.Faults)
 	}
@@ -192,14 +192,14 @@ func TestStrutsSayWhatToMeasure(t *testing.T) {
 // Under power there is a case only where it is known what drives.
 func TestStrutsUnderPower(t *testing.T) {
 	d := viewtest.Desk(t)
-	plain := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t)})
-	has := func(v *Struts) bool {
+	plain := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t)})
+	has := func(v *View) bool {
 		return slices.ContainsFunc(v.Cases, func(c view.Choice) bool { return c.Value == study.StrutDriving && c.Label == "Pulling away at 0.30 g" })
 	}
 	if has(plain) || !slices.ContainsFunc(plain.Notes, func(n string) bool { return strings.Contains(n, "car.drive_share") }) {
 		t.Errorf("nothing is known of the drive: cases %+v, notes %v", plain.Cases, plain.Notes)
 	}
-	driven := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t, viewtest.Set("car.drive_share", "100 %")), Case: study.StrutDriving})
+	driven := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t, viewtest.Set("car.drive_share", "100 %")), Case: study.StrutDriving})
 	if !has(driven) || driven.Case != study.StrutDriving || len(driven.Faults) > 0 || !strings.Contains(driven.Builds[0].Loaded, "along") {
 		t.Fatalf("front-wheel drive: cases %+v, case %q, faults %v, %q", driven.Cases, driven.Case, driven.Faults, driven.Builds[0].Loaded)
 	}
@@ -239,7 +239,7 @@ func TestStrutSlidersAnswerQuickly(t *testing.T) {
 		t.Fatal(err)
 	}
 	start := time.Now()
-	v := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t), Offset: "15 mm", Case: "cornering"})
+	v := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t), Offset: "15 mm", Case: "cornering"})
 	t.Logf("%d ms, %v", v.Ms, time.Since(start))
 	if v.Sliders[0].Choices[v.Sliders[0].At].Value != "15 mm" || v.Sliders[0].Choices[v.Sliders[0].None].Value != "0 mm" {
 		t.Errorf("the slider stands at %+v", v.Sliders[0])
@@ -252,17 +252,17 @@ func BenchmarkStruts(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		strutsShown(b, d, StrutRequest{TryRequest: viewtest.Hatch(b), Offset: "15 mm", Case: "cornering"})
+		strutsShown(b, d, Request{TryRequest: viewtest.Hatch(b), Offset: "15 mm", Case: "cornering"})
 	}
 }
 
 // In inches the same strut: nothing is computed from what is shown.
 func TestStrutsInInches(t *testing.T) {
 	d := viewtest.Desk(t)
-	metric := strutsShown(t, d, StrutRequest{TryRequest: viewtest.Hatch(t)})
+	metric := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t)})
 	req := viewtest.Hatch(t)
 	req.Units = "imperial"
-	inch := strutsShown(t, d, StrutRequest{TryRequest: req})
+	inch := strutsShown(t, d, Request{TryRequest: req})
 	if inch.Unit.Length != "in" || inch.Unit.Force != "lbf" || len(inch.Frames) != len(metric.Frames) {
 		t.Fatalf("units %+v, %d frames for %d", inch.Unit, len(inch.Frames), len(metric.Frames))
 	}
@@ -308,7 +308,7 @@ func TestMountsOfAFullJudgement(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	v, err := strutsOf(context.Background(), full, StrutRequest{TryRequest: req, Axle: "front"})
+	v, err := Of(context.Background(), full, Request{TryRequest: req, Axle: "front"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package web
+package struts
 
 import (
 	"context"
@@ -20,26 +20,26 @@ import (
 	"trunnion/shop/wording"
 )
 
-// strutting is a request while it is answered.
-type strutting struct {
+// page is a request while it is answered.
+type page struct {
 	*view.Trial
-	ask  StrutRequest
+	ask  Request
 	axle int
-	out  *Struts
+	out  *View
 
 	study                          study.StrutAsk
 	offset, longer, lower, heavier float64 // [m], [m], [m], [-]
 	all                            *study.Struts
 	corner                         linkage.Corner // with what was moved
 	strips                         [][4]drawing.Strip
-	moments                        [][]strutMoment // build by build, case by case
-	travels                        []float64       // of the wheel, in the case that is drawn [m]
+	moments                        [][]moment // build by build, case by case
+	travels                        []float64  // of the wheel, in the case that is drawn [m]
 	drawn                          [][]strut.Moment
 	drawnErrs                      [][]error
 }
 
-// strutMoment is a build's strut in one of its cases, as moved and as it stands.
-type strutMoment struct {
+// moment is a build's strut in one of its cases, as moved and as it stands.
+type moment struct {
 	is, was strut.Moment
 	err     error
 }
@@ -47,18 +47,18 @@ type strutMoment struct {
 // carriedCase is the case that follows springs and stop over the travel.
 const carriedCase = "carried"
 
-// strutsOf shows what the struts of a job carry.
-func strutsOf(ctx context.Context, s *view.Trial, req StrutRequest) (*Struts, error) {
-	u := &strutting{Trial: s, ask: req}
+// Of shows what the struts of a job carry.
+func Of(ctx context.Context, s *view.Trial, req Request) (*View, error) {
+	u := &page{Trial: s, ask: req}
 	if req.Axle == car.AxleNames[car.Rear] {
 		u.axle = car.Rear
 	}
-	u.out = &Struts{
+	u.out = &View{
 		Key: s.Key, Full: s.Full, Units: wording.SystemName(s.System), Axle: req.Axle, Load: s.Load,
-		Unit:    StrutUnits{Length: quantity.Units(quantity.Length, s.System), Force: quantity.Units(quantity.Force, s.System)},
-		Missing: []view.Missing{}, Sliders: []view.Slider{}, Cases: []view.Choice{}, Points: []string{}, Forces: []StrutForce{}, Heads: []string{},
-		Frames: []StrutFrame{}, Builds: []StrutBuild{}, Figures: []StrutFigure{}, Charts: []view.Chart{}, Notes: []string{},
-		Mounts: StrutMounts{Heads: []string{}, Kinds: []string{}, Names: []string{}, Rows: []MountRow{}, Notes: []string{}},
+		Unit:    Units{Length: quantity.Units(quantity.Length, s.System), Force: quantity.Units(quantity.Force, s.System)},
+		Missing: []view.Missing{}, Sliders: []view.Slider{}, Cases: []view.Choice{}, Points: []string{}, Forces: []Force{}, Heads: []string{},
+		Frames: []Frame{}, Builds: []Build{}, Figures: []Figure{}, Charts: []view.Chart{}, Notes: []string{},
+		Mounts: Mounts{Heads: []string{}, Kinds: []string{}, Names: []string{}, Rows: []MountRow{}, Notes: []string{}},
 	}
 	bad := u.asked()
 	u.out.Faults = append(view.Listed(s.Faults), bad...)
@@ -73,7 +73,7 @@ func strutsOf(ctx context.Context, s *view.Trial, req StrutRequest) (*Struts, er
 }
 
 // asked reads what is moved and how hard the car is driven.
-func (u *strutting) asked() []jobfile.Fault {
+func (u *page) asked() []jobfile.Fault {
 	var faults []jobfile.Fault
 	u.study = study.UsualStrutAsk(u.axle)
 	u.study.Points, u.study.Load = 0, u.Load
@@ -101,7 +101,7 @@ func (u *strutting) asked() []jobfile.Fault {
 	return faults
 }
 
-func (u *strutting) sliders() {
+func (u *page) sliders() {
 	percent := func(v float64) string { return strconv.Itoa(int(math.Round(v/quantity.Percent))) + " %" }
 	gs := func(v float64) string { return wording.InG(v) }
 	g := equilibrium.Gravity
@@ -126,17 +126,17 @@ func (u *strutting) sliders() {
 }
 
 // change is what was moved of the corner.
-func (u *strutting) change() linkage.Change {
+func (u *page) change() linkage.Change {
 	return linkage.Change{Offset: u.offset, Extension: u.longer}
 }
 
 // moved reports that something stands otherwise than measured.
-func (u *strutting) moved() bool {
+func (u *page) moved() bool {
 	return u.offset != 0 || u.longer != 0 || u.lower != 0 || u.heavier != 0
 }
 
 // run computes and fills all there is to say of the struts.
-func (u *strutting) run(ctx context.Context) error {
+func (u *page) run(ctx context.Context) error {
 	a := u.Answer
 	all, err := a.Struts(ctx, u.study)
 	if all != nil {
@@ -178,7 +178,7 @@ func (u *strutting) run(ctx context.Context) error {
 const usualPower = 0.3 * equilibrium.Gravity
 
 // underPower adds the case under power after the bends, or says what it needs.
-func (u *strutting) underPower(all *study.Struts) {
+func (u *page) underPower(all *study.Struts) {
 	for i := range all.Builds {
 		one := &all.Builds[i]
 		c, err := u.Answer.StrutUnderPower(all, one, usualPower)
@@ -207,7 +207,7 @@ func (u *strutting) underPower(all *study.Struts) {
 }
 
 // noStrut says what to measure, or that there is no strut.
-func (u *strutting) noStrut() {
+func (u *page) noStrut() {
 	ax := &u.Answer.Job.Car.Axle[u.axle]
 	name := car.AxleNames[u.axle]
 	if ax.Kind != string(linkage.Strut) {
@@ -226,7 +226,7 @@ func (u *strutting) noStrut() {
 }
 
 // unguided says of which dampers the guide has to be measured.
-func (u *strutting) unguided(builds []*car.Build) {
+func (u *page) unguided(builds []*car.Build) {
 	if len(builds) == 0 {
 		return
 	}
@@ -258,9 +258,9 @@ func (u *strutting) unguided(builds []*car.Build) {
 }
 
 // momentsOf puts one build's strut under its cases as it was moved.
-func (u *strutting) momentsOf(one *study.BuildStrut) []strutMoment {
+func (u *page) momentsOf(one *study.BuildStrut) []moment {
 	body := strut.Strut{Corner: u.corner, Layout: one.Layout}
-	out := make([]strutMoment, len(one.Cases))
+	out := make([]moment, len(one.Cases))
 	for n := range one.Cases {
 		c, m := &one.Cases[n], &out[n]
 		m.is, m.was, m.err = c.Moment, c.Moment, c.Err
@@ -290,7 +290,7 @@ func caseOf(one *study.BuildStrut, id string) int {
 }
 
 // caseName is a case in words: obstacles with their size and speed.
-func (u *strutting) caseName(c *study.StrutCase) string {
+func (u *page) caseName(c *study.StrutCase) string {
 	if c.Event < 0 {
 		return u.Teller.StrutNamed(c)
 	}
@@ -300,14 +300,14 @@ func (u *strutting) caseName(c *study.StrutCase) string {
 
 // caseShort is a case in a sentence: without the obstacle's size where the brief
 // has one obstacle alone.
-func (u *strutting) caseShort(c *study.StrutCase) string {
+func (u *page) caseShort(c *study.StrutCase) string {
 	if c.Event >= 0 && len(u.Answer.Job.Brief.Events) == 1 {
 		return u.Teller.StrutNamed(c)
 	}
 	return u.caseName(c)
 }
 
-func (u *strutting) cases() {
+func (u *page) cases() {
 	u.out.Case = "standing"
 	for n := range u.all.Builds[0].Cases {
 		c := &u.all.Builds[0].Cases[n]
@@ -333,4 +333,4 @@ func (u *strutting) cases() {
 }
 
 // referenceOf is the reference build's place among the struts; −1 without one.
-func (u *strutting) referenceOf() int { return u.all.Reference }
+func (u *page) referenceOf() int { return u.all.Reference }

@@ -1,13 +1,13 @@
-package web
+package struts
 
 import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
 )
 
-// StrutRequest is a job with changes, an axle of it, and what its struts are put
+// Request is a job with changes, an axle of it, and what its struts are put
 // under.
-type StrutRequest struct {
+type Request struct {
 	view.TryRequest
 	Axle    string `json:"axle" enum:"front,rear"`
 	Case    string `json:"case,omitempty" maxLength:"80" doc:"whose forces are drawn; standing without"`
@@ -19,8 +19,8 @@ type StrutRequest struct {
 	Braking string `json:"braking,omitempty" maxLength:"40" doc:"deceleration, as typed"`
 }
 
-// Struts are the struts of an axle, build by build, at every travel of the wheel.
-type Struts struct {
+// View are the struts of an axle, build by build, at every travel of the wheel.
+type View struct {
 	Key      string          `json:"key" doc:"for the workings"`
 	Ms       int             `json:"ms"`
 	Full     bool            `json:"full"`
@@ -29,7 +29,7 @@ type Struts struct {
 	Kind     string          `json:"kind" doc:"of the suspension"`
 	Load     string          `json:"load"`
 	LoadName string          `json:"loadName"`
-	Unit     StrutUnits      `json:"unit"`
+	Unit     Units           `json:"unit"`
 	Faults   []jobfile.Fault `json:"faults"`
 	Missing  []view.Missing  `json:"missing" doc:"what has to be measured first"`
 	Sliders  []view.Slider   `json:"sliders"`
@@ -38,49 +38,49 @@ type Struts struct {
 	CaseName string          `json:"caseName"`
 	CaseNote string          `json:"caseNote"`
 	Points   []string        `json:"points" doc:"names of the places of a frame"`
-	Forces   []StrutForce    `json:"forces"`
+	Forces   []Force         `json:"forces"`
 	Heads    []string        `json:"heads" doc:"names of the figures of a frame"`
 	Most     float64         `json:"most" doc:"greatest force of all, for the arrows"`
-	Wheel    StrutWheel      `json:"wheel"`
-	Frames   []StrutFrame    `json:"frames"`
-	Builds   []StrutBuild    `json:"builds"`
-	Figures  []StrutFigure   `json:"figures"`
+	Wheel    Wheel           `json:"wheel"`
+	Frames   []Frame         `json:"frames"`
+	Builds   []Build         `json:"builds"`
+	Figures  []Figure        `json:"figures"`
 	Charts   []view.Chart    `json:"charts"`
 	Drawn    string          `json:"drawn" doc:"what is to scale and what is a sketch"`
 	Costs    string          `json:"costs,omitempty" doc:"of inversion, where a build has it"`
 	Notes    []string        `json:"notes"`
-	Mounts   StrutMounts     `json:"mounts"`
+	Mounts   Mounts          `json:"mounts"`
 }
 
-// StrutUnits are the units of the plain numbers.
-type StrutUnits struct {
+// Units are the units of the plain numbers.
+type Units struct {
 	Length string `json:"length"`
 	Force  string `json:"force"`
 }
 
-// StrutForce is a force and the place it acts at: one of the points, or the guide
+// Force is a force and the place it acts at: one of the points, or the guide
 // or lower bearing of the build.
-type StrutForce struct {
+type Force struct {
 	ID    string `json:"id" enum:"contact,spring,top,guide,lower,ball,tie"`
 	Place string `json:"place"`
 }
 
-// StrutWheel is the wheel and tyre, in the unit of length.
-type StrutWheel struct {
+// Wheel is the wheel and tyre, in the unit of length.
+type Wheel struct {
 	Radius float64 `json:"radius"`
 	Width  float64 `json:"width"`
 }
 
-// StrutFrame is where everything stands at one wheel travel, left side: x forward,
+// Frame is where everything stands at one wheel travel, left side: x forward,
 // y to the left, z up, in the unit of length.
-type StrutFrame struct {
+type Frame struct {
 	Travel float64     `json:"travel"`
 	Shown  string      `json:"shown"`
 	At     [][]float64 `json:"at"`
 }
 
-// StrutBuild is one build's strut.
-type StrutBuild struct {
+// Build is one build's strut.
+type Build struct {
 	Build     string            `json:"build"`
 	Name      string            `json:"name"`
 	Reference bool              `json:"reference"`
@@ -91,14 +91,14 @@ type StrutBuild struct {
 	Marks     []view.TravelMark `json:"marks"`
 	Loaded    string            `json:"loaded,omitempty" doc:"what the road presses the wheel with in the case"`
 	Frame     int               `json:"frame" doc:"where the wheel stands in the case"`
-	Section   StrutSection      `json:"section"`
-	Now       []StrutNow        `json:"now" doc:"frame by frame"`
-	Changes   []StrutChange     `json:"changes"`
+	Section   Section           `json:"section"`
+	Now       []Now             `json:"now" doc:"frame by frame"`
+	Changes   []Change          `json:"changes"`
 	Straight  string            `json:"straight,omitempty" doc:"how a spring would leave no side load"`
 }
 
-// StrutSection are a strut's diameters and lengths, in the unit of length.
-type StrutSection struct {
+// Section are a strut's diameters and lengths, in the unit of length.
+type Section struct {
 	Sliding     float64 `json:"sliding" doc:"diameter of rod or inverted body"`
 	Bore        float64 `json:"bore"`
 	Lower       float64 `json:"lower" doc:"diameter of piston or lower bush"`
@@ -112,9 +112,9 @@ type StrutSection struct {
 	Shown       string  `json:"shown" doc:"all of it in words"`
 }
 
-// StrutNow is one build's strut at one frame. Distances are along its axis from
+// Now is one build's strut at one frame. Distances are along its axis from
 // the top mount.
-type StrutNow struct {
+type Now struct {
 	OK      bool        `json:"ok"`
 	Why     string      `json:"why,omitempty"`
 	Guide   []float64   `json:"guide" doc:"place of the guide"`
@@ -129,15 +129,15 @@ type StrutNow struct {
 	Figures []string    `json:"figures"`
 }
 
-// StrutFigure is one figure over all cases and builds.
-type StrutFigure struct {
-	ID    string        `json:"id"`
-	Label string        `json:"label"`
-	Cases [][]StrutCell `json:"cases" doc:"case by case, in the order of the cases that a build has, build by build"`
+// Figure is one figure over all cases and builds.
+type Figure struct {
+	ID    string   `json:"id"`
+	Label string   `json:"label"`
+	Cases [][]Cell `json:"cases" doc:"case by case, in the order of the cases that a build has, build by build"`
 }
 
-// StrutCell is a figure of one build in one case.
-type StrutCell struct {
+// Cell is a figure of one build in one case.
+type Cell struct {
 	Text    string `json:"text"`
 	Against string `json:"against" doc:"the reference"`
 	Was     string `json:"was" doc:"what it is as it stands, where something was moved"`
@@ -145,15 +145,15 @@ type StrutCell struct {
 	Why     string `json:"why,omitempty" doc:"there is none"`
 }
 
-// StrutChange is a change that workshops make, tried.
-type StrutChange struct {
+// Change is a change that workshops make, tried.
+type Change struct {
 	Case  string   `json:"case"`
 	Label string   `json:"label"`
 	Cells []string `json:"cells" doc:"by StrutMounts' heads"`
 }
 
-// StrutMounts are what passes through the upper mounts.
-type StrutMounts struct {
+// Mounts are what passes through the upper mounts.
+type Mounts struct {
 	Heads []string   `json:"heads" doc:"of the changes"`
 	Kinds []string   `json:"kinds" doc:"what mount each build has"`
 	Names []string   `json:"names" doc:"of the builds"`
