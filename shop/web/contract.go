@@ -3,6 +3,8 @@ package web
 import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
+	"trunnion/shop/view/order"
+	"trunnion/shop/view/ride"
 )
 
 // What the page and the server say to each other. Texts and figures come ready
@@ -37,8 +39,8 @@ type View struct {
 	MeasureNext []Measure         `json:"measureNext"`
 	Cautions    []string          `json:"cautions"`
 	Applied     []jobfile.Applied `json:"applied"`
-	Order       Order             `json:"order"`
-	Ride        *Ride             `json:"ride,omitempty"`
+	Order       order.View        `json:"order"`
+	Ride        *ride.View        `json:"ride,omitempty"`
 }
 
 // Title is what a job is called.
@@ -287,158 +289,4 @@ type Measure struct {
 	Path    string  `json:"path"`
 	Minutes float64 `json:"minutes"`
 	Narrows string  `json:"narrows"`
-}
-
-// Bought is something a build gives.
-type Bought struct {
-	Text    string `json:"text"`
-	ValueID string `json:"valueId,omitempty"`
-}
-
-// OrderLine is a build as it is put to the owner.
-type OrderLine struct {
-	Build    string   `json:"build"`
-	Name     string   `json:"name"`
-	Price    string   `json:"price"`
-	Hours    string   `json:"hours"`
-	Verdict  string   `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
-	Sentence string   `json:"sentence"`
-	Buys     []Bought `json:"buys"`
-	Costs    []string `json:"costs"`
-}
-
-// Order is the page for the owner before anything is ordered.
-type Order struct {
-	Title    string      `json:"title"`
-	Date     string      `json:"date"`
-	Lines    []OrderLine `json:"lines"`
-	Cautions []string    `json:"cautions"`
-	Note     string      `json:"note"`
-}
-
-// RideFloor is what a place on the floor feels.
-type RideFloor struct {
-	Name    string `json:"name"`
-	Shown   string `json:"shown"`
-	Band    string `json:"band"`
-	Word    string `json:"word"`
-	ValueID string `json:"valueId,omitempty"`
-}
-
-// RideCorner is what a corner does on a road or over an obstacle.
-type RideCorner struct {
-	Corner string `json:"corner" enum:"front-left,front-right,rear-left,rear-right"`
-	Stop   string `json:"stop"`
-	Travel string `json:"travel"`
-	Load   string `json:"load"`
-}
-
-// RideSide is one build on a road or over an obstacle.
-type RideSide struct {
-	Build   string       `json:"build"`
-	Floors  []RideFloor  `json:"floors"`
-	Corners []RideCorner `json:"corners"`
-}
-
-// Ride is a road or an obstacle, all builds side by side.
-type Ride struct {
-	Kind   string       `json:"kind" enum:"road,event"`
-	Name   string       `json:"name"`
-	Speed  view.Speed   `json:"speed"`
-	Speeds []view.Speed `json:"speeds"`
-	Load   string       `json:"load"`
-	Tier   string       `json:"tier" enum:"static,modes,screening,time"`
-	Note   string       `json:"note"`
-	State  string       `json:"state" enum:"ok,estimated,outside,unknown"`
-	Sides  []RideSide   `json:"sides"`
-	Charts []view.Chart `json:"charts"`
-	Trace  bool         `json:"trace"`
-}
-
-// Term is one input of a working.
-type Term struct {
-	Symbol    string `json:"symbol"`
-	Name      string `json:"name"`
-	Shown     string `json:"shown"`
-	Origin    string `json:"origin"`
-	Typed     string `json:"typed,omitempty"`
-	Path      string `json:"path,omitempty"`
-	Line      int    `json:"line,omitempty"`
-	WorkingID string `json:"workingId,omitempty"`
-}
-
-// RemedyLine is a change that would help, ready to be tried.
-type RemedyLine struct {
-	Text    string         `json:"text"`
-	Edits   []jobfile.Edit `json:"edits"`
-	After   string         `json:"after"`
-	Worsens []string       `json:"worsens"`
-}
-
-// LimitText is what a value is judged by.
-type LimitText struct {
-	Text string `json:"text"`
-	From string `json:"from"`
-}
-
-// NarrowText is which input would narrow a band most.
-type NarrowText struct {
-	Text string `json:"text"`
-	Path string `json:"path"`
-}
-
-// Working is how a value was reached.
-type Working struct {
-	ID       string       `json:"id"`
-	Title    string       `json:"title"`
-	Where    string       `json:"where"`
-	Equation string       `json:"equation"`
-	Source   string       `json:"source"`
-	Result   string       `json:"result"`
-	Band     string       `json:"band"`
-	State    string       `json:"state" enum:"ok,estimated,outside,unknown"`
-	Terms    []Term       `json:"terms"`
-	Note     string       `json:"note,omitempty"`
-	Limit    *LimitText   `json:"limit,omitempty"`
-	Remedies []RemedyLine `json:"remedies"`
-	Narrow   *NarrowText  `json:"narrow,omitempty"`
-}
-
-// TraceUnits are the units of a trace.
-type TraceUnits struct {
-	Travel string `json:"travel"`
-	Stop   string `json:"stop"`
-	Seat   string `json:"seat"`
-}
-
-// TraceRoad is the road under the wheels of one side.
-type TraceRoad struct {
-	Front []float64 `json:"front"`
-	Rear  []float64 `json:"rear"`
-}
-
-// TraceLimits are the ends of a corner's travel.
-type TraceLimits struct {
-	Open  *float64 `json:"open" nullable:"true"`
-	Touch *float64 `json:"touch" nullable:"true"`
-	Solid *float64 `json:"solid" nullable:"true"`
-	Rest  float64  `json:"rest"`
-}
-
-// Trace is one obstacle in time, for the side view. Road, wheel, body, travel,
-// wheelbase and speed are in the unit of travel, and that per second.
-type Trace struct {
-	Dt        float64       `json:"dt" doc:"seconds"`
-	Build     string        `json:"build"`
-	Side      string        `json:"side" enum:"left,right"`
-	Unit      TraceUnits    `json:"unit"`
-	Wheelbase float64       `json:"wheelbase"`
-	Speed     float64       `json:"speed"`
-	Road      TraceRoad     `json:"road"`
-	Wheel     [][]float64   `json:"wheel"`
-	Body      [][]float64   `json:"body"`
-	Travel    [][]float64   `json:"travel"`
-	Stop      [][]float64   `json:"stop"`
-	Seat      []float64     `json:"seat"`
-	Limits    []TraceLimits `json:"limits"`
 }

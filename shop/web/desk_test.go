@@ -11,7 +11,9 @@ import (
 
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
+	"trunnion/shop/view/ride"
 	"trunnion/shop/view/viewtest"
+	"trunnion/shop/view/working"
 )
 
 // sideBySide are the builds of a job side by side, as the page has them.
@@ -82,7 +84,7 @@ func TestWorkingsOpen(t *testing.T) {
 	opened := 0
 	var open func(id string, deep int)
 	open = func(id string, deep int) {
-		w, err := workingOf(context.Background(), s, id)
+		w, err := working.Of(context.Background(), s, id)
 		if err != nil {
 			t.Fatalf("%s: %v", id, err)
 		}
@@ -116,7 +118,7 @@ func TestWorkingsOpen(t *testing.T) {
 	if opened < 100 {
 		t.Errorf("%d workings were opened, want hundreds", opened)
 	}
-	w, err := workingOf(context.Background(), s, v.row("rests-on-bump-stop-rear").Cells[1].ValueID)
+	w, err := working.Of(context.Background(), s, v.row("rests-on-bump-stop-rear").Cells[1].ValueID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -231,7 +233,7 @@ func TestRides(t *testing.T) {
 		t.Fatalf("got %+v", v.Ride)
 	}
 	s, _ := d.Opened(v.Key, "")
-	tr, err := traceOf(context.Background(), s, "kit", 300)
+	tr, err := ride.TraceOf(context.Background(), s, "kit", 300)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -14,6 +14,7 @@ import (
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/order"
 	"trunnion/shop/wording"
 )
 
@@ -371,7 +372,7 @@ func (s *Server) jobOrder(ctx context.Context, _ store.Person, in *struct {
 	JobPath
 	Units string `query:"units" enum:"metric,imperial,mixed"`
 },
-) (*body[Order], error) {
+) (*body[order.View], error) {
 	r, err := s.store.Job(ctx, in.ID)
 	if err != nil {
 		return nil, err

@@ -14,6 +14,8 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/ride"
+	"trunnion/shop/view/working"
 	"trunnion/shop/wording"
 )
 
@@ -212,12 +214,12 @@ func (s *Server) working(ctx context.Context, _ store.Person, in *struct {
 	Value string `path:"value" maxLength:"400"`
 	Units string `query:"units" enum:"metric,imperial,mixed"`
 },
-) (*body[*Working], error) {
+) (*body[*working.View], error) {
 	v, err := s.tries.Opened(in.Key, in.Units)
 	if err != nil {
 		return nil, err
 	}
-	w, err := workingOf(ctx, v, in.Value)
+	w, err := working.Of(ctx, v, in.Value)
 	return answer(w), err
 }
 
@@ -226,7 +228,7 @@ func (s *Server) trace(ctx context.Context, _ store.Person, in *struct {
 	Build     string `query:"build" required:"true" maxLength:"100"`
 	MaxPoints int    `query:"maxPoints" minimum:"2" maximum:"20000" default:"1500"`
 },
-) (*body[*Trace], error) {
+) (*body[*ride.Trace], error) {
 	v, err := s.tries.Opened(in.Key, "")
 	if err != nil {
 		return nil, err
@@ -234,7 +236,7 @@ func (s *Server) trace(ctx context.Context, _ store.Person, in *struct {
 	if v.Answer == nil {
 		return nil, problem(http.StatusUnprocessableEntity, "the job has no answer to play")
 	}
-	t, err := traceOf(ctx, v, in.Build, in.MaxPoints)
+	t, err := ride.TraceOf(ctx, v, in.Build, in.MaxPoints)
 	if err != nil && ctx.Err() == nil {
 		return nil, problem(http.StatusUnprocessableEntity, err.Error())
 	}

@@ -27,6 +27,7 @@ import (
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 	"trunnion/shop/view/viewtest"
+	"trunnion/shop/view/working"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -320,7 +321,7 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	if v.Full {
 		t.Error("a changed text shows the judgement of another")
 	}
-	var w Working
+	var w working.View
 	s.want(200, &w, "GET", "/api/views/"+back.View.Key+"/workings/"+first.Cells[1].ValueID+"?units=imperial", nil)
 	if w.Equation == "" || !strings.Contains(w.Result, "mile") {
 		t.Errorf("got %+v", w)

@@ -13,6 +13,8 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
+	"trunnion/shop/view/order"
+	"trunnion/shop/view/ride"
 	"trunnion/shop/wording"
 )
 
@@ -28,7 +30,7 @@ func viewOf(ctx context.Context, t *view.Trial) (*View, error) {
 		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []view.Choice{}, Events: []EventKind{}}},
 		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.System)},
 		Builds:  []Build{}, Rows: []Row{}, Tables: []Table{}, Warnings: []Note{}, MeasureNext: []Measure{},
-		Cautions: wording.Cautions(), Applied: s.Applied, Order: Order{Lines: []OrderLine{}, Cautions: []string{}},
+		Cautions: wording.Cautions(), Applied: s.Applied, Order: order.View{Lines: []order.Line{}, Cautions: []string{}},
 	}
 	if v.Applied == nil {
 		v.Applied = []jobfile.Applied{}
@@ -54,14 +56,14 @@ func viewOf(ctx context.Context, t *view.Trial) (*View, error) {
 	s.tables(v)
 	s.warnings(v)
 	s.measureNext(v)
-	lines := make([]OrderLine, len(v.Builds))
+	lines := make([]order.Line, len(v.Builds))
 	for i := range v.Builds {
 		b := &v.Builds[i]
-		lines[i] = OrderLine{Build: b.ID, Name: b.Name, Price: b.Price, Hours: b.Hours, Verdict: b.Verdict, Sentence: b.Sentence}
+		lines[i] = order.Line{Build: b.ID, Name: b.Name, Price: b.Price, Hours: b.Hours, Verdict: b.Verdict, Sentence: b.Sentence}
 	}
-	v.Order = orderOf(t, lines)
+	v.Order = order.Of(t, lines)
 	var err error
-	v.Ride, err = rideOf(ctx, t)
+	v.Ride, err = ride.Of(ctx, t)
 	return v, err
 }
 

@@ -13,6 +13,7 @@ import (
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/view/viewtest"
+	"trunnion/shop/view/working"
 )
 
 // cornersShown are the builds of a job round a corner, as the page has them.
@@ -131,7 +132,7 @@ func TestCornersOpenTheirWorkings(t *testing.T) {
 			}
 		}
 		for _, id := range ids {
-			w, err := workingOf(t.Context(), s, id)
+			w, err := working.Of(t.Context(), s, id)
 			if err != nil {
 				t.Errorf("%s: %v", id, err)
 				continue
@@ -294,7 +295,7 @@ func TestCornerOverHTTP(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	var v Corners
 	s.want(200, &v, "POST", "/api/corner", CornerRequest{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left"})
-	var w Working
+	var w working.View
 	for _, f := range v.Builds[0].Figures {
 		if f.Cell.ValueID != "" {
 			s.want(200, &w, "GET", "/api/views/"+v.Key+"/workings/"+f.Cell.ValueID, nil)
@@ -315,11 +316,11 @@ func TestCornerRemediesCanBeTried(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w, err := workingOf(t.Context(), s, v.build("lower-old").Events[0].ValueID)
+	w, err := working.Of(t.Context(), s, v.build("lower-old").Events[0].ValueID)
 	if err != nil {
 		t.Fatal(err)
 	}
-	k := slices.IndexFunc(w.Remedies, func(r RemedyLine) bool { return strings.HasPrefix(r.Text, "Raising the front") })
+	k := slices.IndexFunc(w.Remedies, func(r working.Remedy) bool { return strings.HasPrefix(r.Text, "Raising the front") })
 	if k < 0 || len(w.Remedies[k].Edits) != 1 {
 		t.Fatalf("remedies: %+v", w.Remedies)
 	}

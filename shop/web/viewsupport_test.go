@@ -9,6 +9,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/working"
 )
 
 func (s *shop) demo() string {
@@ -50,7 +51,7 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 			if e.ValueID == "" {
 				continue
 			}
-			var w Working
+			var w working.View
 			s.want(200, &w, "GET", "/api/views/"+v.Key+"/workings/"+strings.ReplaceAll(e.ValueID, "/", "%2F")+"?units=metric", nil)
 			number, _, _ := strings.Cut(w.Result, " ")
 			if !strings.Contains(e.Figure, number) || !strings.Contains(e.Limits, "for it ") {

@@ -1,4 +1,4 @@
-package web
+package ride
 
 import (
 	"context"
@@ -17,13 +17,13 @@ import (
 	"trunnion/shop/wording"
 )
 
-// drive is a trial on the road or over the obstacle that is looked at.
-type drive struct{ *view.Trial }
+// page is a trial on the road or over the obstacle that is looked at.
+type page struct{ *view.Trial }
 
-// rideOf shows the road or the obstacle that is looked at, all builds side by
+// Of shows the road or the obstacle that is looked at, all builds side by
 // side; nil where none is.
-func rideOf(ctx context.Context, t *view.Trial) (*Ride, error) {
-	s, b := &drive{t}, t.Answer.Job.Brief
+func Of(ctx context.Context, t *view.Trial) (*View, error) {
+	s, b := &page{t}, t.Answer.Job.Brief
 	switch l := s.Look; {
 	case l.Event != nil && *l.Event < len(b.Events):
 		return s.rideEvent(ctx, *l.Event)
@@ -44,9 +44,9 @@ func reaction(total float64) string {
 	return strings.Join(words, " to ")
 }
 
-func (s *drive) rideRoad(name, typed string) *Ride {
+func (s *page) rideRoad(name, typed string) *View {
 	b := s.Answer.Job.Brief
-	out := &Ride{Kind: "road", Name: view.Spaced(name), Speeds: []view.Speed{}, Tier: "screening", State: "unknown", Sides: []RideSide{}, Charts: []view.Chart{}}
+	out := &View{Kind: "road", Name: view.Spaced(name), Speeds: []view.Speed{}, Tier: "screening", State: "unknown", Sides: []Side{}, Charts: []view.Chart{}}
 	speed := 0.0
 	if t, err := quantity.Parse(typed, quantity.SpeedRoad); err == nil {
 		speed = t.Value
@@ -72,7 +72,7 @@ func (s *drive) rideRoad(name, typed string) *Ride {
 		tier, out.Tier = figure.Time, "time"
 	}
 	for _, build := range s.Answer.Job.Builds {
-		side := RideSide{Build: build.ID, Floors: []RideFloor{}, Corners: []RideCorner{}}
+		side := Side{Build: build.ID, Floors: []Floor{}, Corners: []Corner{}}
 		at := figure.Place{Build: build.ID, Load: s.Load, Corner: figure.NoCorner, Road: name, Speed: speed}
 		for _, floor := range []string{study.FloorDriver, study.FloorRear} {
 			at.At = floor
@@ -99,7 +99,7 @@ func (s *drive) rideRoad(name, typed string) *Ride {
 
 // find returns a value of a drive; At of the place is looked at where it is
 // given.
-func (s *drive) find(code string, tier figure.Tier, p *figure.Place) *figure.Value {
+func (s *page) find(code string, tier figure.Tier, p *figure.Place) *figure.Value {
 	for i := range s.Answer.Values {
 		v := &s.Answer.Values[i]
 		q := &v.Place
@@ -111,8 +111,8 @@ func (s *drive) find(code string, tier figure.Tier, p *figure.Place) *figure.Val
 	return nil
 }
 
-func (s *drive) rideFloor(v *figure.Value, floor string) RideFloor {
-	out := RideFloor{Name: floorNames[floor], Shown: quantity.Nothing}
+func (s *page) rideFloor(v *figure.Value, floor string) Floor {
+	out := Floor{Name: floorNames[floor], Shown: quantity.Nothing}
 	if view.State(v) == "unknown" {
 		if v != nil {
 			out.Word = v.Reason
@@ -127,8 +127,8 @@ func (s *drive) rideFloor(v *figure.Value, floor string) RideFloor {
 }
 
 // rideCorner says what a corner does: the stop, the travel, the tyre's load.
-func (s *drive) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
-	out := RideCorner{Corner: figure.CornerNames[p.Corner], Stop: quantity.Nothing, Travel: quantity.Nothing, Load: quantity.Nothing}
+func (s *page) rideCorner(tier figure.Tier, p figure.Place) Corner {
+	out := Corner{Corner: figure.CornerNames[p.Corner], Stop: quantity.Nothing, Travel: quantity.Nothing, Load: quantity.Nothing}
 	get := func(code string) *figure.Value {
 		v := s.find(code, tier, &p)
 		if view.State(v) == "unknown" {
@@ -159,7 +159,7 @@ func (s *drive) rideCorner(tier figure.Tier, p figure.Place) RideCorner {
 }
 
 // roadCharts are what the floor feels over speed, and how the travel is used.
-func (s *drive) roadCharts(out *Ride, name string, speeds []float64, speed float64, tier figure.Tier) {
+func (s *page) roadCharts(out *View, name string, speeds []float64, speed float64, tier figure.Tier) {
 	u := quantity.Shown(quantity.SpeedRoad, s.System)
 	feel := view.Chart{
 		ID: "floor", Title: "What the floor feels", Kind: "line", X: view.Axis{Label: "speed", Unit: u.Label()},
@@ -204,13 +204,13 @@ func (s *drive) roadCharts(out *Ride, name string, speeds []float64, speed float
 	}
 }
 
-func (s *drive) shownAcceleration(v float64) float64 {
+func (s *page) shownAcceleration(v float64) float64 {
 	return view.Tidy(quantity.Shown(quantity.Acceleration, s.System).FromSI(v))
 }
 
 // comfortBands are the bands of ISO 2631-1 annex C in the unit shown, cut where
 // they overlap so that they can be drawn.
-func (s *drive) comfortBands() []view.ChartBand {
+func (s *page) comfortBands() []view.ChartBand {
 	var out []view.ChartBand
 	for r := comfort.NotUncomfortable; r <= comfort.ExtremelyUncomfortable; r++ {
 		from, to := r.Band()
@@ -222,11 +222,11 @@ func (s *drive) comfortBands() []view.ChartBand {
 	return out
 }
 
-func (s *drive) rideEvent(ctx context.Context, index int) (*Ride, error) {
+func (s *page) rideEvent(ctx context.Context, index int) (*View, error) {
 	e := &s.Answer.Job.Brief.Events[index]
-	out := &Ride{
+	out := &View{
 		Kind: "event", Name: view.Spaced(e.Kind) + ", " + s.EventLine(e), Speed: s.Speed(e.Speed.Value), Speeds: []view.Speed{}, Load: e.Load, Tier: "time", State: "unknown",
-		Note: "computed in time; one run, no band", Sides: []RideSide{}, Charts: []view.Chart{},
+		Note: "computed in time; one run, no band", Sides: []Side{}, Charts: []view.Chart{},
 	}
 	// A little slower and faster than the brief says. Chosen.
 	for _, factor := range []float64{0.6, 0.8, 1, 1.2, 1.4} {
@@ -240,10 +240,10 @@ func (s *drive) rideEvent(ctx context.Context, index int) (*Ride, error) {
 		}
 	}
 	for _, build := range s.Answer.Job.Builds {
-		side := RideSide{Build: build.ID, Floors: []RideFloor{}, Corners: []RideCorner{}}
+		side := Side{Build: build.ID, Floors: []Floor{}, Corners: []Corner{}}
 		at := figure.Place{Build: build.ID, Load: out.Load, Corner: figure.NoCorner, Event: name, Speed: e.Speed.Value}
 		if a := s.find("body-acceleration-peak", figure.Time, &at); a != nil {
-			f := RideFloor{Name: "greatest acceleration of the floor", Shown: quantity.Nothing, Word: a.Reason}
+			f := Floor{Name: "greatest acceleration of the floor", Shown: quantity.Nothing, Word: a.Reason}
 			if view.State(a) != "unknown" {
 				out.State, out.Trace = "ok", true
 				f.Shown, f.ValueID = s.Teller.Amount(a.Code, "m/s^2", a.Value), desk.ValueID(a)
@@ -278,7 +278,7 @@ func traceSide(t *study.Trace) int {
 }
 
 // eventCharts draw travel, stop and floor over time for all builds.
-func (s *drive) eventCharts(ctx context.Context, out *Ride, index int) error {
+func (s *page) eventCharts(ctx context.Context, out *View, index int) error {
 	const most = 20000 // every moment: they are thinned below, and no peak with them
 	length, force := quantity.Shown(quantity.Length, s.System), quantity.Shown(quantity.Force, s.System)
 	names := [2]string{"left", "right"}
@@ -390,8 +390,8 @@ func shownAll(list []float64, u quantity.Unit) []float64 {
 	return out
 }
 
-// traceOf plays an obstacle for the side view, in the units shown.
-func traceOf(ctx context.Context, s *view.Trial, build string, most int) (*Trace, error) {
+// TraceOf plays an obstacle for the side view, in the units shown.
+func TraceOf(ctx context.Context, s *view.Trial, build string, most int) (*Trace, error) {
 	index := 0
 	if s.Look.Event != nil {
 		index = *s.Look.Event

@@ -1,4 +1,4 @@
-package web
+package working
 
 import (
 	"context"
@@ -12,13 +12,13 @@ import (
 	"trunnion/shop/wording"
 )
 
-// explanation is a trial of which a value is opened.
-type explanation struct{ *view.Trial }
+// page is a trial of which a value is opened.
+type page struct{ *view.Trial }
 
-// workingOf opens a value, or a term of its working: "value!2!0" is the first term
+// Of opens a value, or a term of its working: "value!2!0" is the first term
 // of the third term of the value's.
-func workingOf(ctx context.Context, t *view.Trial, id string) (*Working, error) {
-	s := &explanation{t}
+func Of(ctx context.Context, t *view.Trial, id string) (*View, error) {
+	s := &page{t}
 	head, path, _ := strings.Cut(id, "!")
 	v := s.Value(head)
 	if v == nil {
@@ -26,8 +26,8 @@ func workingOf(ctx context.Context, t *view.Trial, id string) (*Working, error) 
 	}
 	w := s.Answer.Explain(v)
 	name := wording.Name(v.Code)
-	out := &Working{
-		ID: id, Title: strings.ToUpper(name[:1]) + name[1:], Where: s.Teller.Place(v.Place), Result: s.Teller.Value(v), State: view.State(v), Terms: []Term{}, Remedies: []RemedyLine{},
+	out := &View{
+		ID: id, Title: strings.ToUpper(name[:1]) + name[1:], Where: s.Teller.Place(v.Place), Result: s.Teller.Value(v), State: view.State(v), Terms: []Term{}, Remedies: []Remedy{},
 	}
 	if v.HasBand {
 		out.Band = "95 % of the draws"
@@ -84,7 +84,7 @@ func joinNotes(a, b string) string {
 
 // terms are the inputs of a working, each with where it came from; those with a
 // working of their own can be opened.
-func (s *explanation) terms(out *Working, w *figure.Working, id, code string) {
+func (s *page) terms(out *View, w *figure.Working, id, code string) {
 	for k := range w.Terms {
 		t := &w.Terms[k]
 		flat := &figure.Working{Equation: w.Equation, Source: w.Source, Unit: w.Unit, Result: w.Result, Terms: []figure.Term{{
@@ -107,7 +107,7 @@ func (s *explanation) terms(out *Working, w *figure.Working, id, code string) {
 }
 
 // judgedAs adds what a value is judged by, what would help, and what to measure.
-func (s *explanation) judgedAs(ctx context.Context, out *Working, v *figure.Value) error {
+func (s *page) judgedAs(ctx context.Context, out *View, v *figure.Value) error {
 	var f *finding.Finding
 	for k := range s.Findings {
 		if s.Findings[k].Value == v {
@@ -123,7 +123,7 @@ func (s *explanation) judgedAs(ctx context.Context, out *Working, v *figure.Valu
 			out.Limit = s.limitText(v, limit)
 		}
 		if n := s.Answer.Narrow(v); n != nil {
-			out.Narrow = &NarrowText{Text: s.Teller.Measure(v, n), Path: n.Path}
+			out.Narrow = &Narrow{Text: s.Teller.Measure(v, n), Path: n.Path}
 		}
 		return nil
 	}
@@ -135,7 +135,7 @@ func (s *explanation) judgedAs(ctx context.Context, out *Working, v *figure.Valu
 	for k := range f.Remedies {
 		r := &f.Remedies[k]
 		text, _, _ := strings.Cut(s.Teller.Remedy(f, r), " It costs: ")
-		line := RemedyLine{Text: text, Edits: s.Edits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
+		line := Remedy{Text: text, Edits: s.Edits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
 		if entry, ok := figure.Look(v.Code); ok {
 			line.After = s.Teller.Amount(v.Code, entry.Unit, r.After)
 		}
@@ -146,14 +146,14 @@ func (s *explanation) judgedAs(ctx context.Context, out *Working, v *figure.Valu
 		out.Remedies = append(out.Remedies, line)
 	}
 	if f.Narrow != nil {
-		out.Narrow = &NarrowText{Text: s.Teller.Measure(v, f.Narrow), Path: f.Narrow.Path}
+		out.Narrow = &Narrow{Text: s.Teller.Measure(v, f.Narrow), Path: f.Narrow.Path}
 	} else if n := s.Answer.Narrow(v); n != nil {
-		out.Narrow = &NarrowText{Text: s.Teller.Measure(v, n), Path: n.Path}
+		out.Narrow = &Narrow{Text: s.Teller.Measure(v, n), Path: n.Path}
 	}
 	return nil
 }
 
-func (s *explanation) limitText(v *figure.Value, l *finding.Limit) *LimitText {
+func (s *page) limitText(v *figure.Value, l *finding.Limit) *Limit {
 	word := "at least "
 	if l.Upper {
 		word = "at most "
@@ -162,5 +162,5 @@ func (s *explanation) limitText(v *figure.Value, l *finding.Limit) *LimitText {
 	if l.From == "default" {
 		from = "usual limit, " + l.Basis
 	}
-	return &LimitText{Text: word + s.Teller.Amount(v.Code, l.Unit, l.Value), From: from}
+	return &Limit{Text: word + s.Teller.Amount(v.Code, l.Unit, l.Value), From: from}
 }

@@ -1,4 +1,4 @@
-package web
+package order
 
 import (
 	"strings"
@@ -33,15 +33,15 @@ var compared = []struct {
 	{"damping-ratio", figure.RearLeft, 1, 0.03, "more damping at the rear", "less damping at the rear"},
 }
 
-// proposal is a trial as it is put to the owner.
-type proposal struct{ *view.Trial }
+// page is a trial as it is put to the owner.
+type page struct{ *view.Trial }
 
-// orderOf makes the page for the owner: what each build costs and what it buys,
+// Of makes the page for the owner: what each build costs and what it buys,
 // against the car as it is. The lines say which builds, and how each is judged.
-func orderOf(t *view.Trial, lines []OrderLine) Order {
-	s, a := &proposal{t}, t.Answer
-	out := Order{
-		Title: "Before the order", Date: s.Today.Format("2 January 2006"), Lines: []OrderLine{}, Cautions: wording.Cautions(),
+func Of(t *view.Trial, lines []Line) View {
+	s, a := &page{t}, t.Answer
+	out := View{
+		Title: "Before the order", Date: s.Today.Format("2 January 2006"), Lines: []Line{}, Cautions: wording.Cautions(),
 		Note: "Prices and hours are as typed into the job. Figures are of a model of this car with the load state “" + s.Teller.Load(s.Load) + "”, against “" +
 			s.Teller.Build(a.Reference) + "”; they are no judgement on what is safe or allowed.",
 	}
@@ -94,7 +94,7 @@ func orderOf(t *view.Trial, lines []OrderLine) Order {
 }
 
 // orderBlows compares the hardest blow of a stop over each obstacle.
-func (s *proposal) orderBlows(line *OrderLine) {
+func (s *page) orderBlows(line *Line) {
 	a := s.Answer
 	hardest := func(build, event string) *figure.Value {
 		var most *figure.Value
