@@ -20,6 +20,7 @@ import (
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/corners"
 	"trunnion/shop/view/linkage"
 	"trunnion/shop/view/order"
 	"trunnion/shop/view/ride"
@@ -126,6 +127,7 @@ var lent = map[string]string{
 var pages = map[string]struct{ whole, pieces string }{
 	reflect.TypeFor[linkage.View]().PkgPath(): {"Linkage", "Linkage"},
 	reflect.TypeFor[struts.View]().PkgPath():  {"Struts", "Strut"},
+	reflect.TypeFor[corners.View]().PkgPath(): {"Corners", "Corner"},
 	reflect.TypeFor[working.View]().PkgPath(): {"Working", ""},
 	reflect.TypeFor[ride.View]().PkgPath():    {"Ride", "Ride"},
 	reflect.TypeFor[order.View]().PkgPath():   {"Order", "Order"},
@@ -134,19 +136,21 @@ var pages = map[string]struct{ whole, pieces string }{
 // schemaNames are the names in the description of types that the program calls
 // otherwise: a name there stays what it is.
 var schemaNames = map[reflect.Type]string{
-	reflect.TypeFor[view.ChartGroup]():  "CornerGroup",
-	reflect.TypeFor[view.Missing]():     "StrutMissing",
-	reflect.TypeFor[view.Slider]():      "StrutSlider",
-	reflect.TypeFor[view.TravelMark]():  "StrutMark",
-	reflect.TypeFor[struts.MountRow]():  "MountRow",
-	reflect.TypeFor[working.Remedy]():   "RemedyLine",
-	reflect.TypeFor[working.Limit]():    "LimitText",
-	reflect.TypeFor[working.Narrow]():   "NarrowText",
-	reflect.TypeFor[ride.Trace]():       "Trace",
-	reflect.TypeFor[ride.TraceUnits]():  "TraceUnits",
-	reflect.TypeFor[ride.TraceRoad]():   "TraceRoad",
-	reflect.TypeFor[ride.TraceLimits](): "TraceLimits",
-	reflect.TypeFor[order.Bought]():     "Bought",
+	reflect.TypeFor[view.ChartGroup]():         "CornerGroup",
+	reflect.TypeFor[view.Missing]():            "StrutMissing",
+	reflect.TypeFor[view.Slider]():             "StrutSlider",
+	reflect.TypeFor[view.TravelMark]():         "StrutMark",
+	reflect.TypeFor[corners.Steadiness]():      "Steadiness",
+	reflect.TypeFor[corners.SteadinessBuild](): "SteadinessBuild",
+	reflect.TypeFor[struts.MountRow]():         "MountRow",
+	reflect.TypeFor[working.Remedy]():          "RemedyLine",
+	reflect.TypeFor[working.Limit]():           "LimitText",
+	reflect.TypeFor[working.Narrow]():          "NarrowText",
+	reflect.TypeFor[ride.Trace]():              "Trace",
+	reflect.TypeFor[ride.TraceUnits]():         "TraceUnits",
+	reflect.TypeFor[ride.TraceRoad]():          "TraceRoad",
+	reflect.TypeFor[ride.TraceLimits]():        "TraceLimits",
+	reflect.TypeFor[order.Bought]():            "Bought",
 }
 
 // schemaName names a type in the description.

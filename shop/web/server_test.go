@@ -26,6 +26,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/corners"
 	"trunnion/shop/view/viewtest"
 	"trunnion/shop/view/working"
 )
@@ -716,4 +717,20 @@ func TestTroubleIsSaid(t *testing.T) {
 			t.Errorf("%v is told as %+v, want %d with %q", row.err, p, row.status, row.words)
 		}
 	}
+}
+
+func TestCornerOverHTTP(t *testing.T) {
+	s := openShop(t, t.TempDir(), true)
+	var v corners.View
+	s.want(200, &v, "POST", "/api/corner", corners.Request{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left"})
+	var w working.View
+	for _, f := range v.Builds[0].Figures {
+		if f.Cell.ValueID != "" {
+			s.want(200, &w, "GET", "/api/views/"+v.Key+"/workings/"+f.Cell.ValueID, nil)
+		}
+	}
+	if w.Result == "" {
+		t.Error("no working")
+	}
+	s.want(422, nil, "POST", "/api/corner", corners.Request{TryRequest: viewtest.Demo(t), Driving: "flying", Direction: "left"})
 }

@@ -1,4 +1,4 @@
-package web
+package corners
 
 import (
 	"context"
@@ -17,24 +17,24 @@ import (
 )
 
 // cornersShown are the builds of a job round a corner, as the page has them.
-func cornersShown(d *view.Desk, req CornerRequest) (*Corners, error) {
+func cornersShown(d *view.Desk, req Request) (*View, error) {
 	t, err := d.Cornered(context.Background(), &req.TryRequest, nil)
 	if err != nil {
 		return nil, err
 	}
-	return cornersOf(t, req), nil
+	return Of(t, req), nil
 }
 
-func bent(tb testing.TB, d *view.Desk, driving, direction string, edits ...jobfile.Edit) *Corners {
+func bent(tb testing.TB, d *view.Desk, driving, direction string, edits ...jobfile.Edit) *View {
 	tb.Helper()
-	v, err := cornersShown(d, CornerRequest{TryRequest: viewtest.Demo(tb, edits...), Driving: driving, Direction: direction})
+	v, err := cornersShown(d, Request{TryRequest: viewtest.Demo(tb, edits...), Driving: driving, Direction: direction})
 	if err != nil {
 		tb.Fatal(err)
 	}
 	return v
 }
 
-func (c *Corners) build(id string) *CornerBuild {
+func (c *View) build(id string) *Build {
 	for i := range c.Builds {
 		if c.Builds[i].Build == id {
 			return &c.Builds[i]
@@ -43,7 +43,7 @@ func (c *Corners) build(id string) *CornerBuild {
 	return nil
 }
 
-func (c *Corners) chart(id string) *view.Chart {
+func (c *View) chart(id string) *view.Chart {
 	for i := range c.Charts {
 		for k := range c.Charts[i].Charts {
 			if c.Charts[i].Charts[k].ID == id {
@@ -84,7 +84,7 @@ func TestCornersSayTheWorstFirst(t *testing.T) {
 		}
 		// What is shown of a wheel and where its stop is met are one answer.
 		for _, p := range b.Points {
-			stop := slices.IndexFunc(b.Events, func(e CornerEvent) bool { return e.Corner == "front-right" })
+			stop := slices.IndexFunc(b.Events, func(e Event) bool { return e.Corner == "front-right" })
 			if stop >= 0 && (p.Wheels[1].State == "stop") != (p.At > b.Events[stop].At) {
 				t.Errorf("%s at %s: the front right wheel is %q", b.Build, p.Shown, p.Wheels[1].State)
 			}
@@ -191,7 +191,7 @@ func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
 	if c := off.build("kit").Choices[0]; c.Value != "off" || c.Path != "builds.kit.setup.bars" {
 		t.Errorf("bars: %+v", c)
 	}
-	req := CornerRequest{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left", Most: "0.6 g", Fastest: "250 km/h"}
+	req := Request{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left", Most: "0.6 g", Fastest: "250 km/h"}
 	req.Units, req.Load = "imperial", "holiday"
 	v, err := cornersShown(d, req)
 	if err != nil {
@@ -228,7 +228,7 @@ func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
 		t.Fatal(heavy.Faults)
 	}
 	// Four and luggage sit far behind: the reference is set against itself.
-	req := CornerRequest{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left"}
+	req := Request{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left"}
 	req.Load = "holiday"
 	laden, err := cornersShown(d, req)
 	if err != nil {
@@ -251,7 +251,7 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 		t.Fatal(err)
 	}
 	d := viewtest.Desk(t)
-	v, err := cornersShown(d, CornerRequest{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: "metric"}, Driving: "cornering", Direction: "left"})
+	v, err := cornersShown(d, Request{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: "metric"}, Driving: "cornering", Direction: "left"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -268,7 +268,7 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 	}
 	// Its front bar has two holes; what each does is said, and the shorter arm
 	// rolls less.
-	var hole *CornerChoice
+	var hole *Choice
 	for i := range v.Builds[0].Choices {
 		if one := &v.Builds[0].Choices[i]; strings.HasSuffix(one.Path, ".setup.bar_hole.front") {
 			hole = one
@@ -278,7 +278,7 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 		t.Fatalf("holes: %+v", v.Builds[0].Choices)
 	}
 	inner := "inner"
-	req := CornerRequest{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{{Path: hole.Path, Value: &inner}}, Units: "metric"}, Driving: "cornering", Direction: "left"}
+	req := Request{TryRequest: view.TryRequest{Text: string(text), Edits: []jobfile.Edit{{Path: hole.Path, Value: &inner}}, Units: "metric"}, Driving: "cornering", Direction: "left"}
 	stiff, err := cornersShown(d, req)
 	if err != nil {
 		t.Fatal(err)
@@ -289,22 +289,6 @@ func TestCornersKnowCamberWhereLinksAreKnown(t *testing.T) {
 	if demo := bent(t, d, "cornering", "left"); demo.chart("camber-front-right") != nil {
 		t.Error("camber without link points")
 	}
-}
-
-func TestCornerOverHTTP(t *testing.T) {
-	s := openShop(t, t.TempDir(), true)
-	var v Corners
-	s.want(200, &v, "POST", "/api/corner", CornerRequest{TryRequest: viewtest.Demo(t), Driving: "cornering", Direction: "left"})
-	var w working.View
-	for _, f := range v.Builds[0].Figures {
-		if f.Cell.ValueID != "" {
-			s.want(200, &w, "GET", "/api/views/"+v.Key+"/workings/"+f.Cell.ValueID, nil)
-		}
-	}
-	if w.Result == "" {
-		t.Error("no working")
-	}
-	s.want(422, nil, "POST", "/api/corner", CornerRequest{TryRequest: viewtest.Demo(t), Driving: "flying", Direction: "left"})
 }
 
 // What a working proposes for a stop that is met too soon can be tried, and does
@@ -328,7 +312,7 @@ func TestCornerRemediesCanBeTried(t *testing.T) {
 	if len(tried.Faults) > 0 {
 		t.Fatal(tried.Faults)
 	}
-	i := slices.IndexFunc(tried.build("lower-old").Events, func(e CornerEvent) bool { return e.Corner == "front-right" })
+	i := slices.IndexFunc(tried.build("lower-old").Events, func(e Event) bool { return e.Corner == "front-right" })
 	after := tried.build("lower-old").Events[i].At
 	said, err := quantity.Parse(w.Remedies[k].After, quantity.Acceleration)
 	// The height is typed to the tenth of a millimetre.

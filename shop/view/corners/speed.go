@@ -1,4 +1,4 @@
-package web
+package corners
 
 import (
 	"math"
@@ -23,15 +23,15 @@ const (
 	speedSteps = 40
 )
 
-// yaws is a build at speed.
-type yaws struct {
-	*bend
+// atSpeed is a build at speed.
+type atSpeed struct {
+	*run
 	yaw    *stability.Car
 	nerves wording.Nerves // against the reference where builds are compared
 }
 
 // steady fills how steady the builds are at speed.
-func (b *bends) steady() {
+func (b *page) steady() {
 	out := &b.out.Steady
 	speeds, top := b.Answer.YawSpeeds()
 	if len(speeds) == 0 {
@@ -49,8 +49,8 @@ func (b *bends) steady() {
 	top = math.Max(top, at)
 	out.Speed, out.Top = b.Speed(at), b.Speed(top)
 	out.Note = "The car with two degrees of freedom, its tyres loaded as straight ahead: small angles, steering held. Builds differ here by the loads on the tyres, by tyres and by lift alone; springs act through what they do to the loads."
-	var list []*yaws
-	var reference *yaws
+	var list []*atSpeed
+	var reference *atSpeed
 	for i := range b.list {
 		o := &b.list[i]
 		if o.err != nil {
@@ -60,7 +60,7 @@ func (b *bends) steady() {
 		if err != nil {
 			continue
 		}
-		y := &yaws{bend: o, yaw: yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
+		y := &atSpeed{run: o, yaw: yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
 		list = append(list, y)
 		if o == b.reference {
 			reference = y
@@ -68,12 +68,12 @@ func (b *bends) steady() {
 	}
 	if reference != nil {
 		for _, y := range list {
-			y.asNervous(reference, at, top)
+			y.compare(reference, at, top)
 		}
 	}
 	b.yawCharts(list, at, top)
 	ordered := slices.Clone(list)
-	slices.SortStableFunc(ordered, func(x, y *yaws) int {
+	slices.SortStableFunc(ordered, func(x, y *atSpeed) int {
 		p, q := x.order(), y.order()
 		switch {
 		case p < q:
@@ -85,12 +85,12 @@ func (b *bends) steady() {
 	})
 	for _, y := range ordered {
 		id := y.build.ID
-		one := SteadinessBuild{Build: id, Name: y.build.Name, Steering: b.Teller.Steering(y.yaw, top), Figures: []CornerFigure{}}
+		one := SteadinessBuild{Build: id, Name: y.build.Name, Steering: b.Teller.Steering(y.yaw, top), Figures: []Figure{}}
 		if reference != nil && y != reference {
-			one.Sentence = b.nervous(y, reference, at, top)
+			one.Sentence = b.againstReference(y, reference, at, top)
 		}
 		if y == reference {
-			one.Sentence = b.loadedOtherwise(y, at, top)
+			one.Sentence = b.againstUsualLoad(y, at, top)
 		}
 		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "straight-ahead", 0), "straight ahead")
 		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a bend")
@@ -104,7 +104,7 @@ func (b *bends) steady() {
 	}
 }
 
-func (b *bends) nervous(y, reference *yaws, at, top float64) string {
+func (b *page) againstReference(y, reference *atSpeed, at, top float64) string {
 	own, other := y.yaw.Critical(top), reference.yaw.Critical(top)
 	if !math.IsInf(own, 1) || !math.IsInf(other, 1) {
 		return b.Teller.Unsteady(reference.build.ID, own, other)
@@ -112,9 +112,9 @@ func (b *bends) nervous(y, reference *yaws, at, top float64) string {
 	return b.Teller.Nervous(b.Teller.AsBuild(reference.build.ID), at, y.nerves, top)
 }
 
-// loadedOtherwise sets the reference build against itself in the load state of
+// againstUsualLoad sets the reference build against itself in the load state of
 // ordinary driving; empty where that is what is looked at.
-func (b *bends) loadedOtherwise(y *yaws, at, top float64) string {
+func (b *page) againstUsualLoad(y *atSpeed, at, top float64) string {
 	usual := b.Answer.UsualLoad()
 	if usual == b.Load {
 		return ""
@@ -123,8 +123,8 @@ func (b *bends) loadedOtherwise(y *yaws, at, top float64) string {
 	if err != nil {
 		return ""
 	}
-	own := &yaws{bend: y.bend, yaw: y.yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
-	own.asNervous(&yaws{bend: y.bend, yaw: yaw}, at, top)
+	own := &atSpeed{run: y.run, yaw: y.yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
+	own.compare(&atSpeed{run: y.run, yaw: yaw}, at, top)
 	if !math.IsInf(y.yaw.Critical(top), 1) || !math.IsInf(yaw.Critical(top), 1) {
 		return ""
 	}
@@ -133,20 +133,20 @@ func (b *bends) loadedOtherwise(y *yaws, at, top float64) string {
 
 // order is the speed from which a build is as nervous as the reference; the
 // least first.
-func (y *yaws) order() float64 {
+func (y *atSpeed) order() float64 {
 	if v := y.nerves.Sooner(); !math.IsNaN(v) {
 		return v
 	}
 	return math.Inf(1)
 }
 
-// asNervous finds the speeds at which a build answers to steer as sharply, and
+// compare finds the speeds at which a build answers to steer as sharply, and
 // swings as long, as the reference at a speed.
 //
 // The answer grows with speed up to the characteristic speed; an understeering
 // car's yaw is damped the less the faster it goes, and one that oversteers does
 // not swing at all.
-func (y *yaws) asNervous(reference *yaws, at, top float64) {
+func (y *atSpeed) compare(reference *atSpeed, at, top float64) {
 	own, aim := y.yaw.Response(at), reference.yaw.Response(at)
 	y.nerves.Sharp = reach(own.YawGain, aim.YawGain, at, top, func(v float64) float64 {
 		r := y.yaw.Response(v)
@@ -189,7 +189,7 @@ func reach(own, aim, at, top float64, of func(v float64) float64) float64 {
 }
 
 // yawCharts draw yaw over speed.
-func (b *bends) yawCharts(list []*yaws, at, top float64) {
+func (b *page) yawCharts(list []*atSpeed, at, top float64) {
 	u := quantity.Shown(quantity.SpeedRoad, b.System)
 	frequency := quantity.Shown(quantity.Frequency, b.System)
 	label, says := "looked at", "where builds are compared: the brief names no speed"
@@ -242,7 +242,7 @@ func (b *bends) yawCharts(list []*yaws, at, top float64) {
 }
 
 // briefed reports whether a speed is one of the brief's.
-func (b *bends) briefed(speed float64) bool {
+func (b *page) briefed(speed float64) bool {
 	for i := range b.Answer.Job.Brief.Roads {
 		for _, v := range b.Answer.Job.Brief.Roads[i].Speeds {
 			if desk.SameSpeed(v.Value, speed) {

@@ -1,4 +1,4 @@
-package web
+package corners
 
 import (
 	"math"
@@ -12,7 +12,7 @@ import (
 )
 
 // charts draw the sweep, all builds in each picture.
-func (b *bends) charts() {
+func (b *page) charts() {
 	turns, brakes := b.ask.Driving != "braking", b.ask.Driving != "cornering"
 	angle := quantity.Shown(quantity.Angle, b.System)
 	way := 1.0 // out of the bend is positive
@@ -21,16 +21,16 @@ func (b *bends) charts() {
 	}
 	if turns {
 		g := view.ChartGroup{ID: "balance", Title: "Roll and balance", Note: "The front's share of the load that moves across: more at the front, and it pushes wide sooner.", Charts: []view.Chart{}}
-		g.Add(b.chart("roll", "Roll", view.Axis{Label: "roll out of the bend", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("roll", "Roll", view.Axis{Label: "roll out of the bend", Unit: angle.Label()}, everyMark, func(o *run, p *cornering.Point) float64 {
 			return angle.FromSI(way * o.car.RollAt(p))
 		}))
 		share := quantity.Shown(quantity.Share, b.System)
-		g.Add(b.chart("front-share", "Front share of what is moved across", view.Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("front-share", "Front share of what is moved across", view.Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
 			return share.FromSI(o.car.FrontShare(p))
 		}))
 		if b.pure() {
 			u := quantity.Shown(quantity.RollGradient, b.System)
-			under := b.chart("understeer", "Understeer by the tyres in the bend", view.Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *bend, p *cornering.Point) float64 {
+			under := b.chart("understeer", "Understeer by the tyres in the bend", view.Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
 				if p.Lateral == 0 {
 					return math.NaN()
 				}
@@ -47,7 +47,7 @@ func (b *bends) charts() {
 	}
 	if brakes {
 		g := view.ChartGroup{ID: "dive", Title: "Nose down", Charts: []view.Chart{}}
-		g.Add(b.chart("dive", "Nose down", view.Axis{Label: "pitch, nose down", Unit: angle.Label()}, everyMark, func(o *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("dive", "Nose down", view.Axis{Label: "pitch, nose down", Unit: angle.Label()}, everyMark, func(o *run, p *cornering.Point) float64 {
 			return angle.FromSI(o.car.PitchAt(p))
 		}))
 		b.out.Charts = append(b.out.Charts, g)
@@ -58,7 +58,7 @@ func (b *bends) charts() {
 }
 
 // travelCharts draw what is left of each wheel's travel.
-func (b *bends) travelCharts() {
+func (b *page) travelCharts() {
 	length := quantity.Units(quantity.Length, b.System)
 	g := view.ChartGroup{ID: "travel", Title: "Travel left", Note: "To the stop where a wheel is pushed up, to the damper's open end where it hangs. Below nothing a wheel is in its stop, or out of droop.", Charts: []view.Chart{}}
 	for i := range 4 {
@@ -67,7 +67,7 @@ func (b *bends) travelCharts() {
 		if !b.pressed(i) {
 			label, of = "droop left", (*cornering.Car).Droop
 		}
-		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, view.Axis{Label: label, Unit: length}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, view.Axis{Label: label, Unit: length}, markOf(i), func(o *run, p *cornering.Point) float64 {
 			if v := of(o.car, p, i); !math.IsNaN(v) {
 				return b.Length(v)
 			}
@@ -90,21 +90,21 @@ func (b *bends) travelCharts() {
 	}
 }
 
-func (b *bends) loadCharts() {
+func (b *page) loadCharts() {
 	mass := quantity.Shown(quantity.Mass, b.System)
 	g := view.ChartGroup{ID: "loads", Title: "Wheel loads", Charts: []view.Chart{}}
 	for i := range 4 {
-		g.Add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", view.Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", view.Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *run, p *cornering.Point) float64 {
 			return mass.FromSI(p.Load[i] / equilibrium.Gravity)
 		}))
 	}
 	b.out.Charts = append(b.out.Charts, g)
 }
 
-func (b *bends) camberCharts(angle quantity.Unit) {
+func (b *page) camberCharts(angle quantity.Unit) {
 	g := view.ChartGroup{ID: "camber", Title: "Camber to the road", Note: "Top outward is positive. From the link points as they were measured: a camber set otherwise adds itself.", Charts: []view.Chart{}}
 	for i := range 4 {
-		g.Add(b.chart("camber-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", camber", view.Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *bend, p *cornering.Point) float64 {
+		g.Add(b.chart("camber-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", camber", view.Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *run, p *cornering.Point) float64 {
 			return angle.FromSI(o.car.Camber(p, i))
 		}))
 	}
@@ -124,7 +124,7 @@ func markOf(i int) func(int) bool {
 // chart draws one figure over the acceleration for every build. Points where it
 // is not a number are left out; so is the last one of a sweep that ended early,
 // which stands between the steps.
-func (b *bends) chart(id, title string, y view.Axis, marks func(corner int) bool, of func(*bend, *cornering.Point) float64) view.Chart {
+func (b *page) chart(id, title string, y view.Axis, marks func(corner int) bool, of func(*run, *cornering.Point) float64) view.Chart {
 	out := view.Chart{ID: id, Title: title, Kind: "line", X: view.Axis{Label: b.axis(), Unit: "g"}, Y: y, Series: []view.Series{}}
 	for i := range b.list {
 		o := &b.list[i]
@@ -151,7 +151,7 @@ func (b *bends) chart(id, title string, y view.Axis, marks func(corner int) bool
 	return out
 }
 
-func (b *bends) axis() string {
+func (b *page) axis() string {
 	switch b.ask.Driving {
 	case "braking":
 		return "braking"
@@ -162,7 +162,7 @@ func (b *bends) axis() string {
 }
 
 // marks adds what happens to a build on its line.
-func (b *bends) marks(c *view.Chart, o *bend, series int, want func(corner int) bool) {
+func (b *page) marks(c *view.Chart, o *run, series int, want func(corner int) bool) {
 	name := b.Teller.Build(o.build.ID)
 	add := func(kind, label, says string, at float64) {
 		c.Marks = append(c.Marks, view.ChartMark{At: gs(at), Series: series, Kind: kind, Label: label, Says: wording.InG(at) + " · " + name + ": " + says})

@@ -1,0 +1,195 @@
+package corners
+
+import (
+	"math"
+	"slices"
+
+	"trunnion/chassis/cornering"
+	"trunnion/chassis/figure"
+	"trunnion/shop/desk"
+	"trunnion/shop/view"
+	"trunnion/shop/wording"
+)
+
+// findFirstStop finds the first stop that is met.
+func (o *run) findFirstStop() {
+	for i := range 4 {
+		if !math.IsNaN(o.car.ToStop(o.car.Rest(), i)) {
+			o.first = math.Inf(1)
+		}
+	}
+	for i := range o.swept.Contacts {
+		if k := &o.swept.Contacts[i]; k.AtRest {
+			o.first = 0
+		} else {
+			o.first = math.Min(o.first, hard(k.Lateral, k.Longitudinal))
+		}
+	}
+}
+
+// rank is how early something goes wrong on a build: the least first.
+func (o *run) rank() float64 {
+	switch {
+	case o.err != nil:
+		return -2
+	case math.IsNaN(o.first):
+		return 1e3
+	case math.IsInf(o.first, 1):
+		if o.swept.Ended != nil {
+			return 100 + hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal)
+		}
+		return 200
+	}
+	return o.first
+}
+
+// pure reports that the sweep is a bend alone, to which the study's own values
+// belong.
+func (b *page) pure() bool { return b.ask.Driving == "cornering" }
+
+// contact is the study's value of a stop that is met; nil where the sweep is not
+// a bend alone.
+func (b *page) contact(build string, k *cornering.Contact) *figure.Value {
+	if !b.pure() || k.AtRest {
+		return nil
+	}
+	v := b.Answer.Get("stop-contact-acceleration", build, b.Load, k.Corner)
+	if view.State(v) == "unknown" || v.State == figure.Outside {
+		return nil
+	}
+	return v
+}
+
+// builds fills the builds, the worst first.
+func (b *page) builds() {
+	order := make([]*run, len(b.list))
+	for i := range b.list {
+		order[i] = &b.list[i]
+	}
+	slices.SortStableFunc(order, func(x, y *run) int {
+		switch p, q := x.rank(), y.rank(); {
+		case p < q:
+			return -1
+		case p > q:
+			return 1
+		}
+		return 0
+	})
+	for _, o := range order {
+		id := o.build.ID
+		out := Build{
+			Build: id, Name: o.build.Name, Reference: id == b.Answer.Reference, Verdict: "no-limit",
+			Events: []Event{}, Figures: []Figure{}, Points: []Point{}, Choices: b.choices(o.build),
+		}
+		if o.err != nil {
+			out.Verdict, out.Sentence = "unknown", "It does not go round: no rest position was found."
+			for _, f := range b.Answer.Failures {
+				if f.Build == id && f.Load == b.Load {
+					out.Sentence = b.Teller.Failure(&f)
+				}
+			}
+			b.out.Builds = append(b.out.Builds, out)
+			continue
+		}
+		b.sentence(&out, o)
+		b.events(&out, o)
+		b.figures(&out, o)
+		b.points(&out, o)
+		b.out.Builds = append(b.out.Builds, out)
+	}
+}
+
+func (b *page) sentence(out *Build, o *run) {
+	var first *figure.Value
+	for i := range o.swept.Contacts {
+		if k := &o.swept.Contacts[i]; !k.AtRest {
+			first = b.contact(out.Build, k)
+			break
+		}
+	}
+	out.Sentence = wording.BendSentence(o.car, &o.swept, first)
+	out.Reached = gs(hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal))
+	if b.reference != nil && b.reference != o {
+		out.Against = b.Teller.BendAgainst(b.reference.build.ID, o.first, b.reference.first)
+	}
+	// Judged in the worse of both turns; braking has no limit of its own.
+	if !b.pure() {
+		return
+	}
+	for i := range b.Findings {
+		f := &b.Findings[i]
+		if f.Code == "meets-stop-in-corner" && f.Value.Place.Build == out.Build && f.Value.Place.Load == b.Load && view.Grades[string(f.Verdict)] < view.Grades[out.Verdict] {
+			out.Verdict = string(f.Verdict)
+		}
+	}
+}
+
+// outer are the wheels on the outside of the turn.
+func (b *page) outer() []int {
+	if b.ask.Direction == "right" {
+		return []int{figure.FrontLeft, figure.RearLeft}
+	}
+	return []int{figure.FrontRight, figure.RearRight}
+}
+
+// pressed reports that weight goes onto a wheel.
+func (b *page) pressed(corner int) bool {
+	switch b.ask.Driving {
+	case "braking":
+		return corner < 2
+	default:
+		return slices.Contains(b.outer(), corner)
+	}
+}
+
+// events lists what happens on the way, in order.
+func (b *page) events(out *Build, o *run) {
+	for i := range o.swept.Contacts {
+		k := &o.swept.Contacts[i]
+		e := Event{Kind: "stop", Corner: figure.CornerNames[k.Corner], At: gs(hard(k.Lateral, k.Longitudinal))}
+		v := b.contact(out.Build, k)
+		if k.AtRest {
+			e.Kind = "rests"
+		}
+		e.Text = wording.StopMet(k, v)
+		if v != nil {
+			e.ValueID = desk.ValueID(v)
+		}
+		out.Events = append(out.Events, e)
+	}
+	for i := range o.swept.Lifts {
+		l := &o.swept.Lifts[i]
+		out.Events = append(out.Events, Event{Kind: "lift", Corner: figure.CornerNames[l.Corner], At: gs(hard(l.Lateral, l.Longitudinal)), Text: wording.WheelLifts(l)})
+	}
+	for i := range 4 {
+		if at := o.droopUsed(i); !math.IsNaN(at) {
+			out.Events = append(out.Events, Event{Kind: "droop", Corner: figure.CornerNames[i], At: gs(at), Text: wording.DroopUsed(i, at)})
+		}
+	}
+	slices.SortStableFunc(out.Events, func(x, y Event) int {
+		switch {
+		case x.At < y.At:
+			return -1
+		case x.At > y.At:
+			return 1
+		}
+		return 0
+	})
+	if text := wording.BendEnds(&o.swept); text != "" {
+		out.Events = append(out.Events, Event{Kind: "end", At: out.Reached, Text: text})
+	}
+}
+
+// droopUsed is where a wheel's damper comes to its open end, by a straight line
+// between two points; NaN where it does not [m/s2].
+func (o *run) droopUsed(corner int) float64 {
+	points := o.swept.Points
+	for k := 1; k < len(points); k++ {
+		was, is := o.car.Droop(&points[k-1], corner), o.car.Droop(&points[k], corner)
+		if was > 0 && is <= 0 {
+			from, to := hard(points[k-1].Lateral, points[k-1].Longitudinal), hard(points[k].Lateral, points[k].Longitudinal)
+			return from + (to-from)*was/(was-is)
+		}
+	}
+	return math.NaN()
+}

@@ -1,0 +1,93 @@
+package corners
+
+import (
+	"math"
+	"strings"
+
+	"trunnion/chassis/cornering"
+	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/study"
+	"trunnion/shop/quantity"
+	"trunnion/shop/view"
+	"trunnion/shop/wording"
+)
+
+// points fills the points of the sweep.
+func (b *page) points(out *Build, o *run) {
+	angle := quantity.Shown(quantity.Angle, b.System)
+	mass := quantity.Shown(quantity.Mass, b.System)
+	share := quantity.Shown(quantity.Share, b.System)
+	wheelbase := o.car.Masses().Wheelbase
+	for k := range o.swept.Points {
+		p := &o.swept.Points[k]
+		at := hard(p.Lateral, p.Longitudinal)
+		roll, pitch := o.car.RollAt(p), o.car.PitchAt(p)
+		one := Point{
+			At: gs(at), Shown: wording.InG(at), Roll: view.Tidy(angle.FromSI(roll)), Pitch: view.Tidy(angle.FromSI(pitch)),
+			Lift:    []float64{b.Length(p.Heave), b.Length(p.Heave + wheelbase*p.Pitch)},
+			Centres: []float64{b.Length(o.car.RollCentreAt(p, 0)), b.Length(o.car.RollCentreAt(p, 1))},
+			Rolls:   angle.Format(math.Abs(roll), 1), Dips: angle.Format(pitch, 1), Share: quantity.Nothing, Wheels: make([]Wheel, 4),
+		}
+		if f := o.car.FrontShare(p); !math.IsNaN(f) {
+			one.Share = share.Format(f, 1)
+		}
+		for i := range 4 {
+			one.Wheels[i] = b.wheel(o, p, i)
+			one.Wheels[i].Load, one.Wheels[i].Loaded = view.Tidy(mass.FromSI(p.Load[i]/equilibrium.Gravity)), mass.Format(p.Load[i]/equilibrium.Gravity, 0)
+			if c := o.car.Camber(p, i); !math.IsNaN(c) {
+				one.Wheels[i].Camber = angle.Format(c, 1)
+			}
+		}
+		one.Says = b.says(&one)
+		out.Points = append(out.Points, one)
+	}
+}
+
+// wheel is what is to be said of a wheel at a point.
+func (b *page) wheel(o *run, p *cornering.Point, i int) Wheel {
+	toStop, droop := o.car.ToStop(p, i), o.car.Droop(p, i)
+	w := Wheel{Travel: b.Teller.WheelMoved(p.Travel[i] - o.car.Rest().Travel[i]), State: wording.WheelFree}
+	switch {
+	case p.Load[i] <= 0:
+		w.State, w.Word = wording.WheelAir, "off the ground"
+		w.Gap = b.Length(math.Max(0, o.gap(b.Answer, b.Load, p, i)))
+	case toStop < 0:
+		w.State, w.Word = wording.WheelStop, b.Teller.InStop(o.car.StopForce(p, i))
+	case droop <= 0:
+		w.State, w.Word = wording.WheelDroop, "droop used up"
+	default:
+		w.Word = b.Teller.Left(toStop, droop, b.pressed(i))
+	}
+	return w
+}
+
+// gap is how far a wheel hangs over the ground [m].
+func (o *run) gap(a *study.Answer, load string, p *cornering.Point, i int) float64 {
+	rest := o.car.Rest()
+	for b, one := range a.Job.Builds {
+		for l := range a.Job.Loads {
+			if one.ID != o.build.ID || a.Job.Loads[l].ID != load {
+				continue
+			}
+			sys := &a.Cases[b][l].System
+			rise := p.Heave - rest.Heave + sys.Left[i]*(p.Roll-rest.Roll) + sys.Behind[i]*(p.Pitch-rest.Pitch)
+			return rise + p.Travel[i] - rest.Travel[i] - rest.Tyre[i]
+		}
+	}
+	return 0
+}
+
+// says is a point in a line, for who does not see the drawing.
+func (b *page) says(p *Point) string {
+	parts := []string{"At " + p.Shown}
+	if b.ask.Driving != "braking" {
+		parts = append(parts, "roll "+p.Rolls)
+	}
+	if b.ask.Driving != "cornering" {
+		parts = append(parts, "nose down "+p.Dips)
+	}
+	for i := range p.Wheels {
+		parts = append(parts, wording.Corner(i)+" "+p.Wheels[i].Loaded+", "+p.Wheels[i].Word)
+	}
+	return strings.Join(parts, "; ") + "."
+}
