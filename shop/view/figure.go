@@ -158,3 +158,12 @@ func Listed[T any](list []T) []T {
 	}
 	return list
 }
+
+// Cut is the beginning of a text, of at most so many letters.
+func Cut(text string, most int) string {
+	text = strings.ToValidUTF8(text, "\uFFFD")
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return text
+}

@@ -15,6 +15,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/levelling"
 	"trunnion/shop/quantity"
+	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
@@ -134,7 +135,7 @@ func (a *Ask) read(with any) error {
 		return nil
 	}
 	if err := json.Unmarshal(a.With, with); err != nil {
-		return problem(http.StatusUnprocessableEntity, cut(fmt.Sprintf("the options cannot be read: %v", err), 300))
+		return problem(http.StatusUnprocessableEntity, view.Cut(fmt.Sprintf("the options cannot be read: %v", err), 300))
 	}
 	return nil
 }
@@ -166,7 +167,7 @@ func (s *Server) asked(r *http.Request) (document, error) {
 	}
 	var body Ask
 	if err := json.NewDecoder(io.LimitReader(r.Body, mostBody)).Decode(&body); err != nil {
-		return nil, problem(http.StatusUnprocessableEntity, cut("the question cannot be read: "+err.Error(), 300))
+		return nil, problem(http.StatusUnprocessableEntity, view.Cut("the question cannot be read: "+err.Error(), 300))
 	}
 	system, err := wording.System(body.Units)
 	if err != nil {
@@ -182,7 +183,7 @@ func (s *Server) asked(r *http.Request) (document, error) {
 	var bad *desk.AskError
 	var rest *levelling.NoRest
 	if errors.As(err, &bad) || errors.As(err, &rest) || errors.Is(err, study.ErrNoStrut) || errors.Is(err, study.ErrNoGuide) || errors.Is(err, study.ErrNoHardpoints) {
-		return nil, problem(http.StatusUnprocessableEntity, cut(err.Error(), 300))
+		return nil, problem(http.StatusUnprocessableEntity, view.Cut(err.Error(), 300))
 	}
 	return d, err
 }

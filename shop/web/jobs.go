@@ -424,7 +424,7 @@ func (s *Server) createJob(ctx context.Context, who store.Person, in *struct{ Bo
 	case b.Text != "":
 		_, faults := jobfile.ReadBytes([]byte(b.Text), "job.yaml")
 		if err = jobfile.AsError("job.yaml", faults); err == nil {
-			r, err = s.store.Import(ctx, []byte(b.Text), name, "from the file "+cut(plainName(b.Name), 120))
+			r, err = s.store.Import(ctx, []byte(b.Text), name, "from the file "+view.Cut(plainName(b.Name), 120))
 		}
 	default:
 		err = problem(http.StatusUnprocessableEntity, "a new job is made of figures, of a text, or from another job")

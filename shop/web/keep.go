@@ -106,5 +106,5 @@ func slugOf(name string) string {
 	if slug == "" || slug[0] >= '0' && slug[0] <= '9' {
 		slug = "n-" + slug
 	}
-	return strings.Trim(cut(slug, 60), "-…")
+	return strings.Trim(view.Cut(slug, 60), "-…")
 }

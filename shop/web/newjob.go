@@ -10,6 +10,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // Figures are what can be given on the telephone; each as it is typed.
@@ -223,5 +224,5 @@ func partLine(p store.Part) string {
 		return ""
 	}
 	piece = strings.NewReplacer("{", "", "}", "", "'", "", "[", "", "]", "", "_", " ").Replace(piece)
-	return cut(piece, 160)
+	return view.Cut(piece, 160)
 }

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"net/http"
-	"strings"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -13,6 +12,7 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // Problem is an answer that is a fault, after RFC 9457. It says what, where and
@@ -75,16 +75,16 @@ func init() {
 	// Arrays of the interface are never null: a null list is a slip.
 	huma.DefaultArrayNullable = false
 	huma.NewError = func(status int, message string, errs ...error) huma.StatusError {
-		p := problem(status, cut(message, 300))
+		p := problem(status, view.Cut(message, 300))
 		for _, err := range errs {
 			var detailer huma.ErrorDetailer
 			switch {
 			case err == nil || len(p.Errors) >= mostPlaces:
 			case errors.As(err, &detailer):
 				d := detailer.ErrorDetail()
-				p.Errors = append(p.Errors, Misplaced{cut(d.Location, 200), cut(d.Message, 300)})
+				p.Errors = append(p.Errors, Misplaced{view.Cut(d.Location, 200), view.Cut(d.Message, 300)})
 			case status < 500:
-				p.Errors = append(p.Errors, Misplaced{Message: cut(err.Error(), 300)})
+				p.Errors = append(p.Errors, Misplaced{Message: view.Cut(err.Error(), 300)})
 			}
 		}
 		if status == http.StatusRequestEntityTooLarge {
@@ -92,14 +92,6 @@ func init() {
 		}
 		return p
 	}
-}
-
-func cut(text string, most int) string {
-	text = strings.ToValidUTF8(text, "\uFFFD")
-	if r := []rune(text); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return text
 }
 
 // problemOf makes a problem of any error. One that is nobody's fault but the

@@ -171,7 +171,7 @@ func (r *runner) doLone(ctx context.Context, l *lone) {
 }
 
 // sayFault is why a run gave no answer, for people.
-func sayFault(err error) string { return cut(err.Error(), 300) }
+func sayFault(err error) string { return view.Cut(err.Error(), 300) }
 
 func (r *runner) doStored(ctx context.Context, run store.Run) {
 	mine, cancel := context.WithCancel(ctx)

@@ -11,6 +11,7 @@ import (
 	"trunnion/shop/intake"
 	"trunnion/shop/levelling"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // bay is what stands on the scales.
@@ -122,7 +123,7 @@ func (b *bay) keep(ctx context.Context, who store.Person, job string, req *Scale
 	if len(faults) > 0 {
 		p := problem(http.StatusUnprocessableEntity, "the round has what cannot be read: "+faults[0].Field+": "+faults[0].Text)
 		for _, f := range faults[:min(len(faults), mostPlaces)] {
-			p.Errors = append(p.Errors, Misplaced{"round." + f.Field, cut(f.Text, 300)})
+			p.Errors = append(p.Errors, Misplaced{"round." + f.Field, view.Cut(f.Text, 300)})
 		}
 		return p
 	}

@@ -21,10 +21,12 @@ import (
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 	"trunnion/shop/view/corners"
+	"trunnion/shop/view/history"
 	"trunnion/shop/view/linkage"
 	"trunnion/shop/view/order"
 	"trunnion/shop/view/ride"
 	"trunnion/shop/view/struts"
+	"trunnion/shop/view/support"
 	"trunnion/shop/view/working"
 )
 
@@ -87,7 +89,7 @@ func New(ctx context.Context, o Options) *Server {
 	s.api = humago.New(s.mux, s.config())
 	s.routes()
 	s.mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
-		writeProblem(w, problem(http.StatusNotFound, "nothing is called "+cut(r.Method+" "+r.URL.Path, 100)))
+		writeProblem(w, problem(http.StatusNotFound, "nothing is called "+view.Cut(r.Method+" "+r.URL.Path, 100)))
 	})
 	s.mux.Handle("/", s.page())
 	if o.Store != nil {
@@ -128,6 +130,8 @@ var pages = map[string]struct{ whole, pieces string }{
 	reflect.TypeFor[linkage.View]().PkgPath(): {"Linkage", "Linkage"},
 	reflect.TypeFor[struts.View]().PkgPath():  {"Struts", "Strut"},
 	reflect.TypeFor[corners.View]().PkgPath(): {"Corners", "Corner"},
+	reflect.TypeFor[history.View]().PkgPath(): {"History", ""},
+	reflect.TypeFor[support.View]().PkgPath(): {"Support", "Support"},
 	reflect.TypeFor[working.View]().PkgPath(): {"Working", ""},
 	reflect.TypeFor[ride.View]().PkgPath():    {"Ride", "Ride"},
 	reflect.TypeFor[order.View]().PkgPath():   {"Order", "Order"},
@@ -136,6 +140,11 @@ var pages = map[string]struct{ whole, pieces string }{
 // schemaNames are the names in the description of types that the program calls
 // otherwise: a name there stays what it is.
 var schemaNames = map[reflect.Type]string{
+	reflect.TypeFor[history.Line]():            "HistoryLine",
+	reflect.TypeFor[history.Entry]():           "HistoryEntry",
+	reflect.TypeFor[history.Note]():            "NoteShown",
+	reflect.TypeFor[support.SymptomRow]():      "SymptomRow",
+	reflect.TypeFor[support.SymptomRows]():     "SymptomRows",
 	reflect.TypeFor[view.ChartGroup]():         "CornerGroup",
 	reflect.TypeFor[view.Missing]():            "StrutMissing",
 	reflect.TypeFor[view.Slider]():             "StrutSlider",

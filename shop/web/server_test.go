@@ -121,11 +121,11 @@ func (s *shop) want(status int, out any, method, path string, in any, headers ..
 	s.t.Helper()
 	got, header, text := s.ask(method, path, in, headers...)
 	if got != status {
-		s.t.Fatalf("%s %s: %d, want %d: %s", method, path, got, status, cut(string(text), 500))
+		s.t.Fatalf("%s %s: %d, want %d: %s", method, path, got, status, view.Cut(string(text), 500))
 	}
 	if out != nil {
 		if err := json.Unmarshal(text, out); err != nil {
-			s.t.Fatalf("%s %s: %v: %s", method, path, err, cut(string(text), 200))
+			s.t.Fatalf("%s %s: %v: %s", method, path, err, view.Cut(string(text), 200))
 		}
 	}
 	return header
@@ -516,13 +516,13 @@ func TestHostile(t *testing.T) {
 		t.Run(row.name, func(t *testing.T) {
 			status, header, got := s.ask(row.method, row.path, row.in, row.headers...)
 			if status != row.status {
-				t.Fatalf("%d, want %d: %s", status, row.status, cut(string(got), 200))
+				t.Fatalf("%d, want %d: %s", status, row.status, view.Cut(string(got), 200))
 			}
 			if status >= 400 && header.Get("Content-Type") != "application/problem+json" {
 				t.Errorf("the problem is %s", header.Get("Content-Type"))
 			}
 			if len(got) > 4000 || strings.Contains(string(got), "s3cr3t") || strings.Contains(string(got), "root:") {
-				t.Errorf("gives back %s", cut(string(got), 200))
+				t.Errorf("gives back %s", view.Cut(string(got), 200))
 			}
 			if header.Get("Content-Security-Policy") != policy || header.Get("X-Content-Type-Options") != "nosniff" {
 				t.Error("without the headers that every answer has")

@@ -10,6 +10,7 @@ import (
 
 	"trunnion/shop/access"
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // Person is somebody of the workshop.
@@ -83,7 +84,7 @@ func (s *Server) login(ctx context.Context, _ store.Person, in *struct {
 },
 ) (*body[Session], error) {
 	if _, err := s.guard.Login(ctx, in.Body.Person, in.Body.Passphrase, in.from); err != nil {
-		s.log.Warn("refused", "person", cut(in.Body.Person, 60), "from", in.from, "err", err)
+		s.log.Warn("refused", "person", view.Cut(in.Body.Person, 60), "from", in.from, "err", err)
 		return nil, err
 	}
 	return s.session(ctx, store.Person{}, nil)

@@ -108,7 +108,7 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 		if len(faults) > 0 {
 			text = faults[0].String()
 		}
-		return summary{worst: Worst{Verdict: "unknown", Text: cut(text, 200)}}, true
+		return summary{worst: Worst{Verdict: "unknown", Text: view.Cut(text, 200)}}, true
 	}
 	glance, err := w.s.tries.Glance(ctx, job)
 	if err != nil {

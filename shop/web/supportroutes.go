@@ -3,10 +3,15 @@ package web
 import (
 	"context"
 	"net/http"
+	"strings"
+	"sync"
 	"time"
 
 	"trunnion/shop/access"
 	"trunnion/shop/store"
+	"trunnion/shop/symptom"
+	"trunnion/shop/view/history"
+	"trunnion/shop/view/support"
 )
 
 // supportRoutes are what the page asks about support and history.
@@ -19,6 +24,47 @@ func (s *Server) supportRoutes() {
 	route(s, get("history", "/api/jobs/{id}/history", "Every revision and note of a job, the newest first"), access.Read, s.history)
 	route(s, op(http.MethodPost, "way", "/api/jobs/{id}/way", "What differs between two states of a job, and how to bring the car from one to the other", 200), access.Read, s.way)
 	route(s, op(http.MethodPost, "remeasure", "/api/jobs/{id}/remeasure", "What was measured again, against the record", 200), access.Read, s.remeasure)
+}
+
+// symptomTable is the program's own table, read once.
+var symptomTable = sync.OnceValues(func() (*symptom.Rules, error) { return symptom.Standard() })
+
+func (s *Server) symptoms(context.Context, store.Person, *struct{}) (*body[support.SymptomRows], error) {
+	rules, err := symptomTable()
+	if err != nil {
+		return nil, err
+	}
+	return answer(support.RowsOf(rules)), nil
+}
+
+func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body support.Request }) (*body[*support.View], error) {
+	if strings.TrimSpace(in.Body.Words) == "" && in.Body.Symptom == "" {
+		return nil, problem(http.StatusUnprocessableEntity, "what the owner says is due, or a row of the table")
+	}
+	rules, err := symptomTable()
+	if err != nil {
+		return nil, err
+	}
+	start := s.o.Now()
+	t, err := s.tries.Ask(ctx, &in.Body.TryRequest, s.tries.TrySymptom)
+	if err != nil {
+		return nil, err
+	}
+	var asked *symptom.Asked
+	if t.Answer != nil {
+		asked, err = rules.Ask(ctx, t.Answer, t.Findings, t.Teller, in.Body.Question())
+		switch {
+		case ctx.Err() != nil:
+			return nil, ctx.Err()
+		case err != nil:
+			return nil, problem(http.StatusUnprocessableEntity, err.Error())
+		}
+	}
+	v, err := support.Of(ctx, t, in.Body, asked)
+	if v != nil {
+		v.Ms = s.since(start)
+	}
+	return answer(v), err
 }
 
 // NoteRequest is something to be written down. The body of its kind is filled
@@ -50,7 +96,7 @@ func (s *Server) addNote(ctx context.Context, who store.Person, in *struct {
 	JobPath
 	Body NoteRequest
 },
-) (*body[NoteShown], error) {
+) (*body[history.Note], error) {
 	b := in.Body
 	n := store.Note{
 		ID: b.ID, Job: in.ID, Kind: b.Kind, Revision: b.Revision, Who: s.nameOf(who, b.Who),
@@ -75,5 +121,5 @@ func (s *Server) addNote(ctx context.Context, who store.Person, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	return answer(s.noteShown(&kept)), nil
+	return answer(history.NoteOf(&kept)), nil
 }

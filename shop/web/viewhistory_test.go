@@ -10,6 +10,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/history"
 	"trunnion/shop/view/viewtest"
 )
 
@@ -22,9 +23,9 @@ func (s *shop) saved(why string, edits ...jobfile.Edit) int {
 	return then.Revision
 }
 
-func (s *shop) wayOf(req WayRequest) *WayBack {
+func (s *shop) wayOf(req history.WayRequest) *history.WayBack {
 	s.t.Helper()
-	v := new(WayBack)
+	v := new(history.WayBack)
 	req.Units = "metric"
 	if req.Edits == nil {
 		req.Edits = []jobfile.Edit{}
@@ -42,7 +43,7 @@ func TestWayBackPutsTheBuildsAsTheyWere(t *testing.T) {
 	newest := s.saved("spring", viewtest.Set("parts.springs.rear-60.rate", "maker 70 N/mm"), viewtest.Set("builds.kit.price", "3100 EUR"))
 	text := s.demo()
 
-	w := s.wayOf(WayRequest{Text: text, To: 1})
+	w := s.wayOf(history.WayRequest{Text: text, To: 1})
 	if len(w.Turns) < 4 || !strings.Contains(w.Turns[len(w.Turns)-1].Text, "clicks") || len(w.Cautions) == 0 || len(w.After) == 0 || w.Refuse != "" {
 		t.Fatalf("the way back is %+v", w)
 	}
@@ -50,17 +51,17 @@ func TestWayBackPutsTheBuildsAsTheyWere(t *testing.T) {
 		t.Fatalf("edits %+v, on paper %+v", w.Edits, w.Record)
 	}
 	// Tried on the desk, nothing is left to turn.
-	again := s.wayOf(WayRequest{Text: text, Edits: w.Edits, To: 1})
+	again := s.wayOf(history.WayRequest{Text: text, Edits: w.Edits, To: 1})
 	if len(again.Turns) != 0 || len(again.Edits) != 0 {
 		t.Errorf("after the edits there is left %+v", again.Turns)
 	}
 	// Two revisions: the difference, and the other way round.
-	there, back := s.wayOf(WayRequest{From: 1, To: newest}), s.wayOf(WayRequest{From: newest, To: 1})
+	there, back := s.wayOf(history.WayRequest{From: 1, To: newest}), s.wayOf(history.WayRequest{From: newest, To: 1})
 	if len(there.Lines) != 6 || len(back.Lines) != 6 || there.Lines[0].From != back.Lines[0].To || there.Lines[0].Kind != "setup" {
 		t.Errorf("there %+v, back %+v", there.Lines, back.Lines)
 	}
-	s.want(404, nil, "POST", "/api/jobs/demo/way", WayRequest{From: 1, To: 99, Units: "metric", Edits: []jobfile.Edit{}})
-	s.want(422, nil, "POST", "/api/jobs/demo/way", WayRequest{To: 1, Units: "metric", Edits: []jobfile.Edit{}})
+	s.want(404, nil, "POST", "/api/jobs/demo/way", history.WayRequest{From: 1, To: 99, Units: "metric", Edits: []jobfile.Edit{}})
+	s.want(422, nil, "POST", "/api/jobs/demo/way", history.WayRequest{To: 1, Units: "metric", Edits: []jobfile.Edit{}})
 }
 
 // What value by value does not bring back comes back whole: a spring that was
@@ -73,20 +74,20 @@ func TestWayBackBringsLostPartsAlong(t *testing.T) {
 		t.Fatal("the demo has no such spring")
 	}
 	s.saved("another spring", viewtest.Set("parts.springs.rear-99", "{rate: maker 99 N/mm, free: maker 230 mm, block: maker 77 mm}"), viewtest.Set("builds.kit.rear.spring", "rear-99"))
-	w := s.wayOf(WayRequest{Text: s.demo(), To: 1})
+	w := s.wayOf(history.WayRequest{Text: s.demo(), To: 1})
 	if len(w.Edits) == 0 {
 		t.Fatalf("no edits: %q, %+v", w.Refuse, w.Lines)
 	}
-	again := s.wayOf(WayRequest{Text: s.demo(), Edits: w.Edits, To: 1})
+	again := s.wayOf(history.WayRequest{Text: s.demo(), Edits: w.Edits, To: 1})
 	if len(again.Turns) != 0 {
 		t.Errorf("after the edits there is left %+v", again.Turns)
 	}
 	// And forward again from the first, which has no such spring.
-	forth := s.wayOf(WayRequest{Text: first, To: 2})
+	forth := s.wayOf(history.WayRequest{Text: first, To: 2})
 	if len(forth.Edits) == 0 || forth.Edits[0].Path != "parts.springs.rear-99" {
 		t.Fatalf("forth: %q, %+v", forth.Refuse, forth.Edits)
 	}
-	done := s.wayOf(WayRequest{Text: first, Edits: forth.Edits, To: 2})
+	done := s.wayOf(history.WayRequest{Text: first, Edits: forth.Edits, To: 2})
 	if len(done.Turns) != 0 {
 		t.Errorf("after the edits there is left %+v", done.Turns)
 	}
@@ -99,7 +100,7 @@ func TestHistoryHasRevisionsAndNotesInOrder(t *testing.T) {
 		What: "builds.kit.setup.click.rear", From: "7", To: "9", Reason: "nervous under brakes", Words: "calmer", Where: "lap 4", Verdict: "keep",
 	}})
 	s.saved("clicks again", viewtest.Set("builds.kit.setup.click.front", "9"))
-	var h History
+	var h history.View
 	s.want(200, &h, "GET", "/api/jobs/demo/history", nil)
 	var got []string
 	for _, e := range h.Entries {
@@ -135,7 +136,7 @@ func TestHistoryOfFiveHundred(t *testing.T) {
 		}
 	}
 	start := time.Now()
-	var h History
+	var h history.View
 	s.want(200, &h, "GET", "/api/jobs/demo/history", nil)
 	t.Logf("500 revisions in %v", time.Since(start))
 	if len(h.Entries) != 500 || h.Entries[0].Lines[0].To != "0" || h.Entries[498].Lines[0].To != "2" {
@@ -145,10 +146,10 @@ func TestHistoryOfFiveHundred(t *testing.T) {
 
 func TestRemeasureAgainstTheRecord(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	ask := func(build string, heights, loads []string) *Remeasured {
+	ask := func(build string, heights, loads []string) *history.Remeasured {
 		t.Helper()
-		v := new(Remeasured)
-		s.want(200, v, "POST", "/api/jobs/demo/remeasure", RemeasureRequest{TryRequest: view.TryRequest{Text: s.demo(), Edits: []jobfile.Edit{}, Units: "metric"}, Build: build, Heights: heights, Loads: loads})
+		v := new(history.Remeasured)
+		s.want(200, v, "POST", "/api/jobs/demo/remeasure", history.RemeasureRequest{TryRequest: view.TryRequest{Text: s.demo(), Edits: []jobfile.Edit{}, Units: "metric"}, Build: build, Heights: heights, Loads: loads})
 		return v
 	}
 	empty := ask("kit", []string{}, []string{})
@@ -164,5 +165,5 @@ func TestRemeasureAgainstTheRecord(t *testing.T) {
 	if len(v.Faults) != 1 || v.Faults[0].Path != "height.rear-right" {
 		t.Errorf("faults: %+v", v.Faults)
 	}
-	s.want(422, nil, "POST", "/api/jobs/demo/remeasure", RemeasureRequest{TryRequest: view.TryRequest{Text: s.demo(), Edits: []jobfile.Edit{}, Units: "metric"}, Build: "none", Heights: []string{}, Loads: []string{}})
+	s.want(422, nil, "POST", "/api/jobs/demo/remeasure", history.RemeasureRequest{TryRequest: view.TryRequest{Text: s.demo(), Edits: []jobfile.Edit{}, Units: "metric"}, Build: "none", Heights: []string{}, Loads: []string{}})
 }

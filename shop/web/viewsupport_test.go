@@ -9,6 +9,8 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/history"
+	"trunnion/shop/view/support"
 	"trunnion/shop/view/working"
 )
 
@@ -19,9 +21,9 @@ func (s *shop) demo() string {
 	return job.Text
 }
 
-func (s *shop) supported(req SupportRequest) *Support {
+func (s *shop) supported(req support.Request) *support.View {
 	s.t.Helper()
-	v := new(Support)
+	v := new(support.View)
 	req.Units = "metric"
 	if req.Edits == nil {
 		req.Edits = []jobfile.Edit{}
@@ -35,7 +37,7 @@ func (s *shop) supported(req SupportRequest) *Support {
 func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	text := s.demo()
-	v := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Words: "it bangs in dips when the car is full", Build: "kit"})
+	v := s.supported(support.Request{TryRequest: view.TryRequest{Text: text}, Words: "it bangs in dips when the car is full", Build: "kit"})
 	if v.Open || len(v.Causes) < 2 || len(v.Causes) > 3 || v.BuildName == "" || !strings.Contains(v.LoadWhy, "full") {
 		t.Fatalf("got %+v", v)
 	}
@@ -81,7 +83,7 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 func TestSupportTakesAFindingsRemedy(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	text := s.demo()
-	v := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Words: "crashy over sharp edges", Build: "lower-old"})
+	v := s.supported(support.Request{TryRequest: view.TryRequest{Text: text}, Words: "crashy over sharp edges", Build: "lower-old"})
 	c := v.Causes[0].First
 	if !strings.HasPrefix(c.Text, "Rear: A stop 25 mm shorter") || strings.Contains(c.Text, "It costs") || len(c.Edits) != 1 || c.Edits[0].Path != "builds.lower-old.rear.stop" {
 		t.Errorf("the change is %q with %+v", c.Text, c.Edits)
@@ -94,20 +96,20 @@ func TestSupportTakesAFindingsRemedy(t *testing.T) {
 func TestSupportOffersTheTableWhereNothingIsHeard(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	text := s.demo()
-	var rows SymptomRows
+	var rows support.SymptomRows
 	s.want(200, &rows, "GET", "/api/symptoms", nil)
 	if len(rows.Rows) != 40 || len(rows.When) == 0 {
 		t.Fatalf("%d rows, %d times", len(rows.Rows), len(rows.When))
 	}
-	v := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Words: "zzz qqq", Build: "kit"})
+	v := s.supported(support.Request{TryRequest: view.TryRequest{Text: text}, Words: "zzz qqq", Build: "kit"})
 	if !v.Open || len(v.Rows) != len(rows.Rows) || len(v.Causes) != 0 {
 		t.Errorf("open %v with %d rows and %d causes", v.Open, len(v.Rows), len(v.Causes))
 	}
-	one := s.supported(SupportRequest{TryRequest: view.TryRequest{Text: text}, Symptom: rows.Rows[0].ID, Build: "kit"})
+	one := s.supported(support.Request{TryRequest: view.TryRequest{Text: text}, Symptom: rows.Rows[0].ID, Build: "kit"})
 	if one.Open || len(one.Causes) == 0 {
 		t.Errorf("a row that was chosen gives %+v", one)
 	}
-	for _, bad := range []SupportRequest{{Build: "kit"}, {Words: "bangs", Build: "none"}, {Symptom: "none", Build: "kit"}} {
+	for _, bad := range []support.Request{{Build: "kit"}, {Words: "bangs", Build: "none"}, {Symptom: "none", Build: "kit"}} {
 		bad.Text, bad.Units, bad.Edits = text, "metric", []jobfile.Edit{}
 		if status, _, _ := s.ask("POST", "/api/support", bad); status != 422 {
 			t.Errorf("%+v: %d", bad.Words, status)
@@ -129,7 +131,7 @@ func TestNotesAndRecords(t *testing.T) {
 	note(422, NoteRequest{Kind: "come-back", ComeBack: &store.ComeBack{Cause: "collar moved", Step: "nowhere"}})
 	note(422, NoteRequest{Kind: "remark"})
 	note(422, NoteRequest{Kind: "remark", Text: "fine", Taken: "yesterday"})
-	var r Records
+	var r history.Records
 	s.want(200, &r, "GET", "/api/jobs/demo/records", nil)
 	if len(r.ComeBacks) != 1 || r.ComeBacks[0].Title != "collar moved" || !slices.Contains(r.ComeBacks[0].Facts, "would have been caught at: fitting") {
 		t.Errorf("come-backs are %+v", r.ComeBacks)
@@ -142,7 +144,7 @@ func TestNotesAndRecords(t *testing.T) {
 	}
 	s.want(404, nil, "GET", "/api/jobs/none/records", nil)
 	s.want(404, nil, "POST", "/api/jobs/none/notes", NoteRequest{Kind: "remark", Text: "fine"})
-	var near NearestJobs
+	var near history.NearestJobs
 	s.want(200, &near, "GET", "/api/jobs/demo/nearest?units=metric", nil)
 	if near.Of != 0 || len(near.Jobs) != 0 {
 		t.Errorf("a workshop of one job has %+v", near)

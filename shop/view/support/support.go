@@ -1,24 +1,21 @@
-package web
+package support
 
 import (
 	"context"
 	"math"
-	"net/http"
 	"slices"
 	"strings"
-	"sync"
 
 	"trunnion/chassis/finding"
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
-	"trunnion/shop/store"
 	"trunnion/shop/symptom"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
-// SupportRequest is a job with changes, and what its owner says of it.
-type SupportRequest struct {
+// Request is a job with changes, and what its owner says of it.
+type Request struct {
 	view.TryRequest
 	Words   string `json:"words" maxLength:"500" doc:"the owner's"`
 	When    string `json:"when,omitempty" maxLength:"200" doc:"it happens"`
@@ -26,8 +23,8 @@ type SupportRequest struct {
 	Symptom string `json:"symptom,omitempty" maxLength:"100" doc:"a row of the table, instead of words"`
 }
 
-// Support is what may be behind it.
-type Support struct {
+// View is what may be behind it.
+type View struct {
 	Key       string          `json:"key" doc:"for the workings"`
 	Ms        int             `json:"ms"`
 	Build     string          `json:"build"`
@@ -35,7 +32,7 @@ type Support struct {
 	LoadName  string          `json:"loadName"`
 	LoadWhy   string          `json:"loadWhy"`
 	Heard     []SymptomRow    `json:"heard"`
-	Causes    []SupportCause  `json:"causes"`
+	Causes    []Cause         `json:"causes"`
 	Caution   string          `json:"caution"`
 	Open      bool            `json:"open" doc:"nothing was heard: one of the rows is to be chosen"`
 	Rows      []SymptomRow    `json:"rows"`
@@ -58,20 +55,20 @@ type SymptomRows struct {
 	When []string     `json:"when" doc:"each one once"`
 }
 
-// SupportCause is one cause that may be behind it.
-type SupportCause struct {
-	ID       string            `json:"id"`
-	Rank     int               `json:"rank"`
-	Name     string            `json:"name"`
-	Evidence []SupportEvidence `json:"evidence"`
-	Check    string            `json:"check"`
-	First    SupportChange     `json:"first"`
-	Costs    string            `json:"costs" doc:"in general, where the change was not computed"`
-	Back     string            `json:"back"`
+// Cause is one cause that may be behind it.
+type Cause struct {
+	ID       string     `json:"id"`
+	Rank     int        `json:"rank"`
+	Name     string     `json:"name"`
+	Evidence []Evidence `json:"evidence"`
+	Check    string     `json:"check"`
+	First    Change     `json:"first"`
+	Costs    string     `json:"costs" doc:"in general, where the change was not computed"`
+	Back     string     `json:"back"`
 }
 
-// SupportEvidence is a figure that was looked at.
-type SupportEvidence struct {
+// Evidence is a figure that was looked at.
+type Evidence struct {
 	Speaks  string `json:"speaks" enum:"for,against,neither,not computed"`
 	Text    string `json:"text" doc:"what was looked at, or why it was not"`
 	Figure  string `json:"figure,omitempty" doc:"as it stands, with its band"`
@@ -79,8 +76,8 @@ type SupportEvidence struct {
 	ValueID string `json:"valueId,omitempty" doc:"of the figure's working, where it is one of the answer"`
 }
 
-// SupportChange is the first change.
-type SupportChange struct {
+// Change is the first change.
+type Change struct {
 	Text     string         `json:"text"`
 	Computed bool           `json:"computed"`
 	Then     []string       `json:"then"`
@@ -89,14 +86,8 @@ type SupportChange struct {
 	Edits    []jobfile.Edit `json:"edits"`
 }
 
-// symptomTable is the program's own table, read once.
-var symptomTable = sync.OnceValues(func() (*symptom.Rules, error) { return symptom.Standard() })
-
-func (s *Server) symptoms(context.Context, store.Person, *struct{}) (*body[SymptomRows], error) {
-	rules, err := symptomTable()
-	if err != nil {
-		return nil, err
-	}
+// RowsOf shows the table of what owners say.
+func RowsOf(rules *symptom.Rules) SymptomRows {
 	out := SymptomRows{Rows: []SymptomRow{}, When: []string{}}
 	for i := range rules.Symptoms {
 		r := &rules.Symptoms[i]
@@ -107,52 +98,22 @@ func (s *Server) symptoms(context.Context, store.Person, *struct{}) (*body[Sympt
 			}
 		}
 	}
-	return answer(out), nil
+	return out
 }
 
-func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body SupportRequest }) (*body[*Support], error) {
-	if strings.TrimSpace(in.Body.Words) == "" && in.Body.Symptom == "" {
-		return nil, problem(http.StatusUnprocessableEntity, "what the owner says is due, or a row of the table")
-	}
-	rules, err := symptomTable()
-	if err != nil {
-		return nil, err
-	}
-	start := s.o.Now()
-	t, err := s.tries.Ask(ctx, &in.Body.TryRequest, s.tries.TrySymptom)
-	if err != nil {
-		return nil, err
-	}
-	var asked *symptom.Asked
-	if t.Answer != nil {
-		asked, err = rules.Ask(ctx, t.Answer, t.Findings, t.Teller, in.Body.question())
-		switch {
-		case ctx.Err() != nil:
-			return nil, ctx.Err()
-		case err != nil:
-			return nil, problem(http.StatusUnprocessableEntity, err.Error())
-		}
-	}
-	v, err := supportOf(ctx, t, in.Body, asked)
-	if v != nil {
-		v.Ms = s.since(start)
-	}
-	return answer(v), err
-}
-
-// question is what of a request is put to the table.
-func (req *SupportRequest) question() symptom.Question {
+// Question is what of a request is put to the table.
+func (req *Request) Question() symptom.Question {
 	return symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom}
 }
 
-// inquiry is a trial that is asked what may be behind what an owner says.
-type inquiry struct{ *view.Trial }
+// page is a trial that is asked what may be behind what an owner says.
+type page struct{ *view.Trial }
 
-// supportOf shows what may be behind what an owner says; asked is nil where the job
+// Of shows what may be behind what an owner says; asked is nil where the job
 // has no answer.
-func supportOf(ctx context.Context, t *view.Trial, req SupportRequest, asked *symptom.Asked) (*Support, error) {
-	s := &inquiry{t}
-	out := &Support{Key: s.Key, Build: req.Build, Heard: []SymptomRow{}, Causes: []SupportCause{}, Rows: []SymptomRow{}, Faults: view.Listed(s.Faults), Notes: []string{}}
+func Of(ctx context.Context, t *view.Trial, req Request, asked *symptom.Asked) (*View, error) {
+	s := &page{t}
+	out := &View{Key: s.Key, Build: req.Build, Heard: []SymptomRow{}, Causes: []Cause{}, Rows: []SymptomRow{}, Faults: view.Listed(s.Faults), Notes: []string{}}
 	if asked == nil {
 		return out, nil
 	}
@@ -179,8 +140,8 @@ func heardRows(list []symptom.Heard) []SymptomRow {
 	return out
 }
 
-func (s *inquiry) supportCause(ctx context.Context, p *symptom.Proposal, build string) (SupportCause, error) {
-	c := SupportCause{ID: p.ID, Rank: p.Rank, Name: wording.Upper(p.Name), Evidence: []SupportEvidence{}, Check: p.Check, Back: p.Back, First: SupportChange{
+func (s *page) supportCause(ctx context.Context, p *symptom.Proposal, build string) (Cause, error) {
+	c := Cause{ID: p.ID, Rank: p.Rank, Name: wording.Upper(p.Name), Evidence: []Evidence{}, Check: p.Check, Back: p.Back, First: Change{
 		Text: p.First.Text, Computed: p.First.Computed, Then: view.Listed(p.First.Then), Betters: view.Listed(p.First.Betters), Worsens: view.Listed(p.First.Worsens), Edits: []jobfile.Edit{},
 	}}
 	if !p.First.Computed {
@@ -188,7 +149,7 @@ func (s *inquiry) supportCause(ctx context.Context, p *symptom.Proposal, build s
 	}
 	for i := range p.Evidence {
 		e := &p.Evidence[i]
-		one := SupportEvidence{Speaks: string(e.Speaks), ValueID: s.evidenceID(e, build)}
+		one := Evidence{Speaks: string(e.Speaks), ValueID: s.evidenceID(e, build)}
 		one.Text, one.Figure, one.Limits = evidencePieces(e)
 		c.Evidence = append(c.Evidence, one)
 	}
@@ -221,7 +182,7 @@ func evidencePieces(e *symptom.Evidence) (text, figure, limits string) {
 // evidenceID finds the figure of the answer that a piece of evidence looked at:
 // the very same number under the same name. A figure made of several has no
 // working of its own.
-func (s *inquiry) evidenceID(e *symptom.Evidence, build string) string {
+func (s *page) evidenceID(e *symptom.Evidence, build string) string {
 	if e.Speaks == symptom.Silent || e.Code == "" {
 		return ""
 	}
@@ -246,7 +207,7 @@ func (s *inquiry) evidenceID(e *symptom.Evidence, build string) string {
 
 // asRemedy completes a change that is the remedy of a finding: its edits, and
 // what it costs, which stands in its text.
-func (s *inquiry) asRemedy(ctx context.Context, c *SupportChange, build string) error {
+func (s *page) asRemedy(ctx context.Context, c *Change, build string) error {
 	for k := range s.Findings {
 		f := &s.Findings[k]
 		if f.Value == nil || f.Value.Place.Build != build || f.Verdict != finding.Over && f.Verdict != finding.Close {
