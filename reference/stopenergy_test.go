@@ -53,7 +53,7 @@ func TestStopEnergy(t *testing.T) {
 			var back, before float64
 			var res ride.Result
 			run := ride.Run{
-				Speed: 10, Duration: 0.25, Step: 1e-5, HeaveSpeed: -r.speed, Event: true,
+				Speed: 10, Duration: 0.25, Step: 1e-5, HeaveSpeed: -r.speed,
 				Each: func(o *ride.Moment) {
 					if o.Time > 0.2 {
 						back = (o.Heave - last) / 1e-5
