@@ -29,12 +29,11 @@ PAGE_SOURCE := $(shell find ui/src ui/public ui/index.html ui/vite.config.ts ui/
 # What the program is built for: system/processor.
 PLATFORMS := windows/amd64 darwin/arm64 linux/arm64 linux/amd64
 
-# Packages in which goroutines share data, and so run under the race detector too.
-# Those that do not exist yet are passed over; if none is left, that is a fault. Of
-# the commands those run that share data: the server, and what shows progress.
-RACE_WANTED := chassis/spread chassis/study chassis/ride chassis/search chassis/roadtest \
-	shop/store shop/queue shop/access shop/desk shop/web
-RACE_PKGS   := $(foreach p,$(RACE_WANTED),$(if $(wildcard $(p)/*_test.go),./$(p)))
+# The race detector watches the tests of what goroutines share: those with AtOnce in
+# their name, in whichever package they are. That a package which shares anything
+# has one is a house rule (atonce_test.go).
+RACE_TESTS  := AtOnce
+RACE_PKGS   := $(sort $(patsubst %/,./%,$(dir $(shell grep -rlE --include='*_test.go' '^func Test[A-Za-z0-9_]*$(RACE_TESTS)' chassis shop cmd 2>/dev/null))))
 CC          ?= gcc
 HAVE_CC     := $(shell command -v $(CC) 2>/dev/null)
 
@@ -157,12 +156,11 @@ left-out:
 	@command -v $(CC) >/dev/null || echo 'LEFT OUT: the race detector (no C compiler)'
 
 .PHONY: race
-race: ## the concurrent packages under the race detector (needs a C compiler)
+race: ## what goroutines share, under the race detector (needs a C compiler)
 ifeq ($(strip $(RACE_PKGS)),)
-	@echo 'race: none of the packages in RACE_WANTED has a test: nothing was checked'; exit 1
+	@echo 'race: no test has $(RACE_TESTS) in its name: nothing was checked'; exit 1
 else ifneq ($(HAVE_CC),)
-	CGO_ENABLED=1 go test -race $(RACE_PKGS)
-	CGO_ENABLED=1 go test -race ./cmd/trunnion -run='Serve|Script/(assess|ride)'
+	CGO_ENABLED=1 go test -race -vet=off -run='$(RACE_TESTS)' $(RACE_PKGS)
 else ifeq ($(CI),true)
 	@echo 'race: LEFT OUT, no C compiler ($(CC)) on this machine'; exit 1
 else
@@ -201,8 +199,10 @@ peers: ## the ride engine beside general solvers (C, C++), into docs/bench
 
 # What takes minutes is done in full here, and a tenth of it by make test.
 .PHONY: studies
-studies: scales-study ## the long studies in full: every input of a job moves something, a thousand cars on the scales
+studies: scales-study ## the long studies in full: every input of a job moves something, a thousand cars on the scales, 200 kills
 	TRUNNION_STUDIES=1 go test ./proof -count=1 -timeout=30m
+	TRUNNION_STUDIES=1 go test ./shop/store -count=1 -timeout=30m -run='KilledDuringSaves|ManyAtOnce'
+	TRUNNION_STUDIES=1 go test ./shop/pastjobs -count=1 -run=WayThereUndoesTheWayBack
 
 .PHONY: scales-study
 scales-study: ## a thousand random cars on the scales, into docs/bench

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"sync"
 	"testing"
 
 	"trunnion/chassis/brief"
@@ -223,5 +224,36 @@ func TestLeavesTheGround(t *testing.T) {
 		if want := len(d.Builds); flies && len(over) != want || !flies && len(over) != 0 {
 			t.Errorf("at %g m/s %d of %d builds leave the ground", speed, len(over), want)
 		}
+	}
+}
+
+// What the workers of a judgement share: two judge one answer at the same time, and neither moves the other's.
+func TestJudgedAtOnce(t *testing.T) {
+	d, err := demo.Marl()
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt := study.Defaults()
+	opt.Samples, opt.Workers = 12, 4
+	a, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds[:2], Loads: d.Loads[:2], Brief: d.Brief}, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all sync.WaitGroup
+	var said [2]string
+	for k := range said {
+		all.Go(func() {
+			list, err := Judge(context.Background(), a)
+			if err != nil || len(list) == 0 {
+				t.Errorf("%d findings: %v", len(list), err)
+			}
+			for _, f := range list {
+				said[k] += fmt.Sprintln(f.Rank, f.Code, f.Verdict, f.Value.Place, f.Value.Value, f.Remedies, f.Narrow)
+			}
+		})
+	}
+	all.Wait()
+	if said[0] != said[1] {
+		t.Errorf("two judgements of one answer disagree:\n%s\n%s", said[0], said[1])
 	}
 }

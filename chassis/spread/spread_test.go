@@ -284,7 +284,7 @@ func TestBandIfExact(t *testing.T) {
 	}
 }
 
-func TestEachDoesEveryItemOnce(t *testing.T) {
+func TestEachAtOnce(t *testing.T) {
 	for _, n := range []int{0, 1, 3, 17, 1000} {
 		for _, workers := range []int{-1, 1, 2, 7} {
 			count := make([]atomic.Int32, n)
@@ -306,7 +306,7 @@ func TestEachDoesEveryItemOnce(t *testing.T) {
 	}
 }
 
-func TestEachStopsWhenTold(t *testing.T) {
+func TestEachStopsAtOnceWhenTold(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	var done atomic.Int32

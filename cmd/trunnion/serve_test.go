@@ -109,7 +109,7 @@ func fetch(t *testing.T, client *http.Client, method, url, body string) (int, st
 	return answer.StatusCode, string(text)
 }
 
-func TestServeBeginsWithTheDemo(t *testing.T) {
+func TestServeBeginsWithTheDemoAtOnce(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "folder")
 	s := startServer(t, serveCommand{place: place{Data: dir}, Listen: "127.0.0.1:0", Open: true, Units: "metric"})
 	if got := <-s.opened; got != s.address || !strings.HasPrefix(got, "http://127.0.0.1:") {

@@ -12,6 +12,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -136,6 +138,33 @@ func TestGuessingIsSlowed(t *testing.T) {
 	}
 	if len(b.addresses) > 2*mostKept+1 {
 		t.Errorf("%d addresses are kept", len(b.addresses))
+	}
+}
+
+// Many guess at the same moment: no try is let in twice, no wrong one goes uncounted.
+func TestGuessesAtOnce(t *testing.T) {
+	b := newBrakes(func() time.Time { return time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC) })
+	var all sync.WaitGroup
+	var in atomic.Int64
+	for range 8 {
+		all.Go(func() {
+			for range triesAtOnce {
+				if b.before("10.0.0.1", "bea") == nil {
+					in.Add(1)
+				}
+				b.right("bea")
+			}
+		})
+	}
+	for range wrongAtMost {
+		all.Go(func() { b.wrong("Olga") })
+	}
+	all.Wait()
+	if in.Load() != triesAtOnce {
+		t.Errorf("%d tries were let in at once, want %d", in.Load(), triesAtOnce)
+	}
+	if err := b.before("10.0.0.2", "olga"); !errors.Is(err, ErrLocked) {
+		t.Errorf("after %d wrong ones at once: %v, want locked", wrongAtMost, err)
 	}
 }
 

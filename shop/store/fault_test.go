@@ -202,7 +202,7 @@ func TestTextThatWasChangedBehindOurBackIsNotShownAsSaved(t *testing.T) {
 	})
 }
 
-func TestTwoServersOnOneFolder(t *testing.T) {
+func TestTwoServersAtOnceOnOneFolder(t *testing.T) {
 	dir := t.TempDir()
 	first, err := Open(t.Context(), dir, Options{Who: "trunnion serve on 127.0.0.1:8080"})
 	if err != nil {
@@ -377,7 +377,7 @@ func TestRunsAreTakenUpAgain(t *testing.T) {
 	}
 }
 
-func TestBackupUnderLoadIsWhole(t *testing.T) {
+func TestBackupAtOnceWithSavesIsWhole(t *testing.T) {
 	s, dir := open(t, t.TempDir(), Options{}), t.TempDir()
 	ctx, stop := context.WithCancel(t.Context())
 	var writers sync.WaitGroup

@@ -68,6 +68,9 @@ func appendTo(path, line string) error {
 	return errors.Join(err, file.Close())
 }
 
+// inFull says that the long studies are asked for, as make studies does.
+func inFull() bool { return os.Getenv("TRUNNION_STUDIES") != "" }
+
 // children are programs that a test starts from its own binary.
 var children = map[string]func() int{}
 

@@ -329,7 +329,7 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	}
 }
 
-func TestLoneRunsAndCancel(t *testing.T) {
+func TestLoneRunsAtOnceAndCancel(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	events := s.listen()
 	req := viewtest.Demo(t, viewtest.Set("builds.kit.setup.click.front", "5"))
@@ -392,7 +392,7 @@ func (s *shop) listen() <-chan string {
 	return lines
 }
 
-func TestSavesAreTold(t *testing.T) {
+func TestSavesAreToldAtOnce(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	events := s.listen()
 	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t) + "# more\n", Edits: []jobfile.Edit{}, Who: "Ines"}, "If-Match", `"1"`)

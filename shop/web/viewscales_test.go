@@ -255,7 +255,7 @@ func TestScalesKeepsRounds(t *testing.T) {
 
 // Two tablets at once: both rounds are kept in order, and what was asked for is
 // turned once.
-func TestScalesTwoTablets(t *testing.T) {
+func TestScalesTwoTabletsAtOnce(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
 	one := s.round("r1", readAs())
 	there := readAs(func(r *intake.RoundTyped) {
