@@ -4,38 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"trunnion/chassis/part"
 	statics "trunnion/chassis/strut"
 )
-
-// Buckling of coil springs, EN 13906-1:2013 (formula from memory), the limit the
-// same as in Budynas and Nisbett, Shigley's Mechanical Engineering Design, ch.
-// 10: L0 < π·D/α·√(2(E − G)/(2G + E)). Numbers derived. Tolerance 1e-6.
-func TestSpringBuckling(t *testing.T) {
-	const g, e = 78500e6, 206000e6
-	limit := part.StableSlenderness(g, e)
-	nearly(t, "limit of nu*L0/D", limit, 2.63309574, 1e-6, "")
-	nearly(t, "the same by Shigley", limit, math.Pi*math.Sqrt(2*(e-g)/(2*g+e)), 1e-12, "")
-	for _, c := range []struct{ free, seating, want float64 }{
-		{320, 0.5, 217.6197},
-		{320, 0.7, 75.2482},
-		{320, 1, 33.7021},
-		{320, 2, 8.0001},
-		{200, 0.5, 0},
-		{200, 0.7, 0},
-		{200, 1, 62.4950},
-		{200, 2, 13.1361},
-	} {
-		s, ok := part.SpringBuckling(c.free/1000, 0.060, g, e, c.seating)
-		if ok != (c.want > 0) {
-			t.Errorf("a spring of %g mm, seating %g: buckles %t", c.free, c.seating, ok)
-		}
-		if ok != (c.seating*c.free/60 > limit) {
-			t.Errorf("a spring of %g mm, seating %g, buckles against the limit of slenderness", c.free, c.seating)
-		}
-		near(t, "deflection at buckling", 1000*s, c.want, 5e-5, "mm")
-	}
-}
 
 // Rods: Euler and J. B. Johnson, bending and deflection, Shigley ch. 4 and
 // Roark (from memory); numbers derived. Tolerance 1e-7.

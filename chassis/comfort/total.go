@@ -2,6 +2,8 @@ package comfort
 
 import "math"
 
+// The sum over axes is for the comfort index of a road test by telephone (issue 16), which does not ask yet.
+
 // Axis is one place and direction at a seated person, with its weighting and
 // multiplying factor for comfort.
 type Axis struct {

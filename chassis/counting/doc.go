@@ -6,4 +6,7 @@
 // the range that would do the same in as many cycles. It gives no life: without
 // a test of the part a sum only says how one history compares with another on
 // the same part.
+//
+// Counting a history whole, the range that would do the same, and the closed forms for random forces are for the mounts'
+// wear (issue 12) and the road test's logs (issue 16), which do not ask yet.
 package counting

@@ -60,21 +60,6 @@ func (l Line) AtHeight(z float64) (p Vec, ok bool) {
 	return add(l.Point, scale((z-l.Point.Z)/l.Along.Z, l.Along)), true
 }
 
-// Plane is a plane by a point and its normal.
-type Plane struct {
-	Point  Vec // somewhere on it [m]
-	Normal Vec // of length 1 [-]
-}
-
-// Cross returns where a line meets the plane; ok is false when it runs along it.
-func (p Plane) Cross(l Line) (at Vec, ok bool) {
-	c := r3.Dot(p.Normal, l.Along)
-	if math.Abs(c) < 1e-12 {
-		return Vec{}, false
-	}
-	return add(l.Point, scale(r3.Dot(p.Normal, sub(p.Point, l.Point))/c, l.Along)), true
-}
-
 // Perpendiculars returns two directions that stand square on u and on each
 // other; u has length 1.
 func Perpendiculars(u Vec) (e, f Vec) {

@@ -7,6 +7,9 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
+// The equation is for the index that a road of a class would have (road.ExpectedIndex), and what tests hold random
+// vibrations against.
+
 // ErrLyapunov is wrapped when the equation has no single solution.
 var ErrLyapunov = errors.New("lyapunov equation not solved")
 

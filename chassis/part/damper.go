@@ -52,7 +52,7 @@ func (c *DamperCurve) Secant(speed float64) float64 {
 	return (b + r) / (2 * speed)
 }
 
-// BumpForceBound returns the bump force [N] past which a single-tube damper
+// BumpForceBound is for the damper's sheet and the builder's order (issue 14), which do not ask yet. It returns the bump force [N] past which a single-tube damper
 // without a base valve cavitates: the gas can no longer keep oil behind the
 // piston.
 //

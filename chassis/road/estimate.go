@@ -6,6 +6,9 @@ import (
 	"gonum.org/v1/gonum/dsp/fourier"
 )
 
+// A road's class and roughness from its profile, here and in iri.go, are for the road test, which estimates the road back
+// from what was logged (issue 16) and does not ask yet.
+
 // Line is the displacement spectral density of a road at one wave number.
 type Line struct {
 	WaveNumber float64 // n [cycle/m]

@@ -171,31 +171,6 @@ func Pothole(depth, length, edge float64, sides Sides) (Event, error) {
 	}, nil
 }
 
-// Severity is how bad a pothole is by its depth.
-type Severity int
-
-// The severities of a pothole.
-const (
-	LowSeverity Severity = iota
-	ModerateSeverity
-	HighSeverity
-)
-
-// PotholeSeverity grades a pothole by its depth [m]: low below 25 mm, moderate
-// to 50 mm, high above.
-//
-// Source: FHWA-RD-03-031, LTPP distress identification manual.
-func PotholeSeverity(depth float64) Severity {
-	switch {
-	case depth > 0.050:
-		return HighSeverity
-	case depth >= 0.025:
-		return ModerateSeverity
-	default:
-		return LowSeverity
-	}
-}
-
 // RoundHump returns a round-top speed hump: a segment of a cylinder of a
 // height [m] and a length [m]; the usual ones are 75 to 100 mm by 3.7 m.
 //
@@ -214,25 +189,6 @@ func RoundHump(height, length float64) (Event, error) {
 		Name: "round hump", Length: length, Source: "Watts, TRRL LR 597 (1973), from memory; TRL 377",
 		shape: arcShape, size: height,
 	}, nil
-}
-
-// RoundHumpRadius returns the radius [m] of the segment of a round-top hump of
-// a height [m] and a length [m]; zero for a height that is none.
-//
-// Source: geometry of the segment, derived here.
-func RoundHumpRadius(height, length float64) float64 {
-	if !(height > 0) {
-		return 0
-	}
-	return (length*length/4 + height*height) / (2 * height)
-}
-
-// SineHump returns a sinusoidal hump, z = h/2·(1 − cos(2·π·x/L)), of a height
-// [m] and a length [m]; 120 mm by 4.8 m in the Belgian guidance.
-//
-// Source: shape common practice; size Belgian road research centre guidance.
-func SineHump(height, length float64) (Event, error) {
-	return wave("sinusoidal hump", height, length, 1, BothSides, "shape common practice; size Belgian road research centre guidance")
 }
 
 // flatRamp is the length of a flat-topped hump's ramp over its height: inside the
@@ -261,15 +217,6 @@ func FlatHump(height, length float64) (Event, error) {
 // Source: common practice, no source.
 func Dip(depth, length float64, sides Sides) (Event, error) {
 	return wave("dip", depth, length, -1, sides, "common practice, no source")
-}
-
-// Hollow returns a long hollow across both tracks, z = −h/2·(1 − cos(2·π·x/L)),
-// of a depth [m] and a length [m]; 150 mm by 20 m at speed uses all the travel
-// a car has.
-//
-// Source: common practice, no source.
-func Hollow(depth, length float64) (Event, error) {
-	return wave("hollow", depth, length, -1, BothSides, "common practice, no source")
 }
 
 // Crest returns a long rise across both tracks, z = h/2·(1 − cos(2·π·x/L)), of
@@ -307,7 +254,7 @@ func Kerb(height, ramp, run float64, sides Sides) (Event, error) {
 	}, nil
 }
 
-// StepUp returns a change of level that stays: by a height [m] (negative for a
+// StepUp is what a rolling wheel is held against. It returns a change of level that stays: by a height [m] (negative for a
 // drop) over a ramp [m] with soft ends.
 //
 // Source: common practice, no source.

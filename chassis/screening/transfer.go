@@ -2,7 +2,8 @@ package screening
 
 import "math"
 
-// Linear is a car with its laws replaced by lines.
+// Linear is a car with its laws replaced by lines. It is for the transfer from road to body and back that a road test asks
+// for (issue 16), which does not ask yet.
 type Linear struct{ car car }
 
 // Linearised returns the linear car for motions of given standard deviations of wheel travel [m] and damper speed [m/s]

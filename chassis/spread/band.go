@@ -66,33 +66,6 @@ func selectKth(s []float64, k int) float64 {
 	return s[k]
 }
 
-// Mean returns the mean of the values, NaN left out; NaN when none is left.
-func Mean(values []float64) float64 {
-	n, sum := 0, 0.0
-	for _, v := range values {
-		if !math.IsNaN(v) {
-			n++
-			sum += v
-		}
-	}
-	return sum / float64(n)
-}
-
-// ShareAbove returns the share of the values above a limit, NaN left out.
-func ShareAbove(values []float64, limit float64) float64 {
-	n, above := 0, 0
-	for _, v := range values {
-		if math.IsNaN(v) {
-			continue
-		}
-		n++
-		if v > limit {
-			above++
-		}
-	}
-	return float64(above) / float64(n)
-}
-
 // ShareBelow returns the share of the values below a limit, NaN left out.
 func ShareBelow(values []float64, limit float64) float64 {
 	n, below := 0, 0

@@ -54,8 +54,8 @@ func TestDrawsHaveTheShapesTheyClaim(t *testing.T) {
 		if s := stat.StdDev(n, nil); math.Abs(s*Normal95-1) > 0.005 {
 			t.Errorf("dimension %d: the normal draws have deviation %g, want %g", d, s, 1/Normal95)
 		}
-		if s := stat.StdDev(u, nil); math.Abs(s*math.Sqrt(3)-1) > 0.002 || math.Abs(Mean(u)) > 1e-3 {
-			t.Errorf("dimension %d: the uniform draws have mean %g and deviation %g", d, Mean(u), s)
+		if s := stat.StdDev(u, nil); math.Abs(s*math.Sqrt(3)-1) > 0.002 || math.Abs(stat.Mean(u, nil)) > 1e-3 {
+			t.Errorf("dimension %d: the uniform draws have mean %g and deviation %g", d, stat.Mean(u, nil), s)
 		}
 	}
 }
@@ -158,20 +158,14 @@ func TestBandAgainstSorting(t *testing.T) {
 	}
 }
 
-func TestMeanAndShares(t *testing.T) {
+func TestShares(t *testing.T) {
 	v := []float64{1, 2, math.NaN(), 3, 6}
-	if m := Mean(v); m != 3 {
-		t.Errorf("mean %g, want 3", m)
-	}
 	if s := ShareBelow(v, 2); s != 0.25 {
 		t.Errorf("share below 2 is %g, want 0.25", s)
 	}
-	if s := ShareAbove(v, 2); s != 0.5 {
-		t.Errorf("share above 2 is %g, want 0.5", s)
-	}
 	none := []float64{math.NaN()}
-	if !math.IsNaN(Mean(none)) || !math.IsNaN(ShareBelow(none, 0)) || !math.IsNaN(ShareAbove(none, 0)) {
-		t.Error("no values have a mean or a share")
+	if !math.IsNaN(ShareBelow(none, 0)) {
+		t.Error("no values have a share")
 	}
 }
 

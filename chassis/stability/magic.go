@@ -2,7 +2,7 @@ package stability
 
 import "math"
 
-// Magic is the curve of a tyre's force over slip.
+// Magic is the curve of a tyre's force over slip, for tyres as parts (issue 12), which do not ask yet.
 //
 //	y = D·sin(C·atan(B·φ)),   φ = (1 − E)·x + (E/B)·atan(B·x)
 //

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Trailer is what is towed, on one axle or several close together that count as
+// Trailer is for a caravan or trailer as a load state (issue 12), which does not ask yet. It is what is towed, on one axle or several close together that count as
 // one.
 type Trailer struct {
 	Mass       float64 // [kg]

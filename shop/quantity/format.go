@@ -58,34 +58,6 @@ func Format(value float64, kind Kind, system System, digits int) string {
 	return Shown(kind, system).Format(value, digits)
 }
 
-// FormatBand shows a value and the ends of its band [SI], the unit once:
-// "14.0 mm (9.5 to 18.4)". An end that is not finite leaves the band out.
-func FormatBand(value, low, high float64, kind Kind, system System, digits int) string {
-	u := Shown(kind, system)
-	out := u.Format(value, digits)
-	if !finite(value) || !finite(low) || !finite(high) {
-		return out
-	}
-	if u.inverse {
-		low, high = high, low
-	}
-	return out + " (" + u.Number(low, digits) + " to " + u.Number(high, digits) + ")"
-}
-
-// FormatBoth shows a value [SI] in a system and, in brackets, in the other
-// one where that has another unit: "45.0 N/mm (257 lbf/in)".
-func FormatBoth(value float64, kind Kind, system System) string {
-	first, second := Shown(kind, system), Shown(kind, Imperial)
-	if first.label == second.label {
-		second = Shown(kind, Metric)
-	}
-	out := first.Format(value, Auto)
-	if first.label == second.label || !finite(value) {
-		return out
-	}
-	return out + " (" + second.Format(value, Auto) + ")"
-}
-
 // FormatPrice shows an amount [currency] with the code of its currency: "1250.00 EUR".
 func FormatPrice(amount float64, code string, digits int) string {
 	out := Shown(Price, Metric).Number(amount, digits)

@@ -122,16 +122,6 @@ func (e *expression) code() string {
 	return ""
 }
 
-// codes calls f with every code of an expression.
-func (e *expression) codes(f func(*expression)) {
-	if e.op == "code" {
-		f(e)
-	}
-	for _, a := range e.args {
-		a.codes(f)
-	}
-}
-
 // mostDeep bounds how deep an expression may be. Chosen.
 const mostDeep = 20
 

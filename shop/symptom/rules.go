@@ -11,7 +11,6 @@ import (
 	"strings"
 	"sync"
 
-	"trunnion/chassis/figure"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 )
@@ -382,12 +381,3 @@ func (e *evidence) factor(g got) float64 {
 // normal9 are the middles of nine equal shares of the normal distribution,
 // z = Φ⁻¹((i − 1/2)/9). [-]
 var normal9 = [9]float64{-1.593219, -0.967422, -0.589456, -0.282216, 0, 0.282216, 0.589456, 0.967422, 1.593219}
-
-// nameOfCode is what a code of an expression is called where a rule says nothing.
-func nameOfCode(code string) string {
-	if o, ok := own[code]; ok {
-		return o.name
-	}
-	e, _ := figure.Look(code)
-	return e.Meaning
-}
