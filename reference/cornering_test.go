@@ -18,7 +18,7 @@ import (
 func TestLoadTransferBartonFieldhouse(t *testing.T) {
 	const g = 9.81
 	car := cornering.Linear{
-		Sprung: 1280, Share: [2]float64{0.54, 0.46}, Arm: 0.365, RollCentre: [2]float64{0.07, 0.32}, Track: [2]float64{1.46, 1.46},
+		Sprung: 1280, Share: [2]float64{0.54, 0.46}, Arm: 0.365, LeanArm: 0.365, RollCentre: [2]float64{0.07, 0.32}, Track: [2]float64{1.46, 1.46},
 		Stiffness: [2]float64{28650, 0}, // the book splits the roll couple by hand; only the sum counts here
 		Unsprung:  [2]float64{140, 180}, HubHeight: [2]float64{0.280, 0.300}, Gravity: g,
 	}
@@ -65,6 +65,7 @@ func closed() cornering.Linear {
 	return cornering.Linear{
 		Sprung: 1300, Share: [2]float64{1 - 1.15/2.60, 1.15 / 2.60},
 		Arm:        0.54 - (0.06 + (0.11-0.06)*1.15/2.60),
+		LeanArm:    0.54 - (0.06 + (0.11-0.06)*1.15/2.60),
 		RollCentre: [2]float64{0.06, 0.11}, Track: [2]float64{1.53, 1.50},
 		Stiffness: [2]float64{stiffness(30000, 18000, 1.53), stiffness(32000, 6000, 1.50)},
 		Unsprung:  [2]float64{80, 70}, HubHeight: [2]float64{0.31, 0.31}, Gravity: equilibrium.Gravity,
@@ -186,6 +187,7 @@ func legs(t *testing.T, tyre, high, hub float64) *cornering.Car {
 	}
 	// A bar's rate is per relative travel: in roll each wheel feels twice of it.
 	sys.Bar = [2]part.Bar{{Rate: 9000, LinkRatio: 1}, {Rate: 3000, LinkRatio: 1}}
+	sys.Lean = equilibrium.Lean{RollArm: high - (0.06 + (0.11-0.06)*1.15/2.60)}
 	rest, err := sys.Solve(equilibrium.Weights{}, nil)
 	if err != nil {
 		t.Fatal(err)

@@ -24,9 +24,10 @@ struct car *read_car(const char *dir, int mount) {
 	FILE *f = fopen(path, "r");
 	if (!f) fail("cannot read", path);
 	struct car *c = calloc(1, sizeof *c);
-	double *b = get(f, "body", 12);
+	double *b = get(f, "body", 14);
 	c->gravity = b[0]; c->mass = b[1]; c->inv_mass = 1 / b[1]; c->inv_roll = 1 / b[2]; c->inv_pitch = 1 / b[3];
 	c->bars[0] = b[4]; c->bars[1] = b[5]; c->bar_free[0] = b[6]; c->bar_free[1] = b[7];
+	c->arm[0] = b[12]; c->arm[1] = b[13];
 	c->px[0] = b[8]; c->py[0] = b[9]; c->px[1] = b[10]; c->py[1] = b[11];
 	memcpy(c->wk, get(f, "weighting", 9), sizeof c->wk);
 	for (int i = 0; i < 4; i++) {

@@ -41,6 +41,7 @@ struct corner {
 struct car {
 	double gravity, mass, inv_mass, inv_pitch, inv_roll;
 	double bars[2], bar_free[2];
+	double arm[2];           /* of the weight as the body leans, roll and pitch; see chassis/equilibrium */
 	double px[2], py[2]; /* floor points from the centre of gravity */
 	double wk[9];        /* HighPass LowPass Transition Zero QuTrans StepLow StepHigh QuStepLow QuStepHigh */
 	struct corner corner[4];
@@ -102,11 +103,12 @@ static inline double cubic_at(const struct cubic_row *rows, double u) {
    then, with mounts, their four compressions. */
 static inline void rhs(const struct car *c, int mount, const double road[4], const double *y, double *dy, struct view *out) {
 	const double *q = y, *v = y + 7;
-	double w[4], f[4], load[4];
+	double w[4], f[4], load[4], lean_r = c->arm[0] * q[2], lean_p = c->arm[1] * q[1];
+	double z = q[0] + (lean_r * q[2] + lean_p * q[1]) / 2, vz = v[0] + lean_r * v[2] + lean_p * v[1];
 	for (int i = 0; i < 4; i++) {
 		const struct corner *k = &c->corner[i];
-		w[i] = k->rest_travel + q[3 + i] - (q[0] - k->x * q[1] + k->y * q[2]);
-		double speed = v[3 + i] - (v[0] - k->x * v[1] + k->y * v[2]);
+		w[i] = k->rest_travel + q[3 + i] - (z - k->x * q[1] + k->y * q[2]);
+		double speed = v[3 + i] - (vz - k->x * v[1] + k->y * v[2]);
 		double force, ratio;
 		position_at(k->position, w[i], &force, &ratio);
 		if (mount) {
@@ -139,8 +141,8 @@ static inline void rhs(const struct car *c, int mount, const double road[4], con
 		dy[10 + i] = (load[i] - f[i]) * k->inv_mass - c->gravity;
 	}
 	dy[7] = az * c->inv_mass - c->gravity;
-	dy[8] = ap * c->inv_pitch;
-	dy[9] = ar * c->inv_roll;
+	dy[8] = (ap + lean_p * az) * c->inv_pitch;
+	dy[9] = (ar + lean_r * az) * c->inv_roll;
 	for (int j = 0; j < 7; j++) dy[j] = v[j];
 	if (out) {
 		for (int i = 0; i < 4; i++) { out->travel[i] = w[i]; out->load[i] = load[i]; out->force[i] = f[i]; }

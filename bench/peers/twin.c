@@ -47,6 +47,7 @@ static inline __attribute__((always_inline)) void steps(const struct car *m, con
 	struct coordinate z = s->body[0], p = s->body[1], r = s->body[2];
 	double vz = foretold(&z, h), vp = foretold(&p, h), vr = foretold(&r, h), ahead[4], supple[4], pitch[4], roll[4];
 	double force[4], travel[4], load[4], speeds[4], ratio[4], damp[4], slopes[4], yield[4], push[4], moved[4];
+	const double arm_r = m->arm[0], arm_p = m->arm[1], topple_r = arm_r * m->inv_roll, topple_p = arm_p * m->inv_pitch;
 	out->n = count;
 	for (int i = 0; i < 4; i++) {
 		out->touched[i] = out->opened[i] = 0;
@@ -58,8 +59,10 @@ static inline __attribute__((always_inline)) void steps(const struct car *m, con
 	for (int n = 0; n < count; n++) {
 		const double *rd = road[n];
 		int limited = 0;
+		double lean_r = arm_r * r.q, lean_p = arm_p * p.q;
+		double zs = z.q + (lean_r * r.q + lean_p * p.q) / 2, vs = vz + (lean_r * vr + lean_p * vp);
 		for (int axle = 0; axle < 2; axle++) {
-			double x = c[2 * axle].x, zx = z.q - x * p.q, vx = vz - x * vp;
+			double x = c[2 * axle].x, zx = zs - x * p.q, vx = vs - x * vp;
 			for (int i = 2 * axle; i < 2 * axle + 2; i++) {
 				const struct corner *k = &c[i];
 				const struct coordinate *q = &s->wheel[i];
@@ -102,8 +105,8 @@ static inline __attribute__((always_inline)) void steps(const struct car *m, con
 			force[2 * a + 1] -= b;
 		}
 		double front = force[0] + force[1], rear = force[2] + force[3];
-		double az = (front + rear) * m->inv_mass, ap = -(pitch[0] * front + pitch[2] * rear);
-		double ar = (roll[0] * force[0] + roll[1] * force[1]) + (roll[2] * force[2] + roll[3] * force[3]);
+		double all = front + rear, az = all * m->inv_mass, ap = topple_p * p.q * all - (pitch[0] * front + pitch[2] * rear);
+		double ar = topple_r * r.q * all + (roll[0] * force[0] + roll[1] * force[1]) + (roll[2] * force[2] + roll[3] * force[3]);
 		double bz = z.a2 - 2 * z.a1, bp = p.a2 - 2 * p.a1, br = r.a2 - 2 * r.a1;
 		double ez = h3 * (az + bz), ep = h3 * (ap + bp), er = h3 * (ar + br);
 		for (int axle = 0; axle < 2; axle++) {

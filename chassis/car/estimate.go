@@ -151,11 +151,15 @@ func (f *filler) masses() {
 // ordinary cars. [-]
 const stabilityFactor = 1.42
 
+// UsualHubHeight is the height of a hub, with its brake, over the ground, half-width
+// beside it: common practice, no source.
+const UsualHubHeight, UsualHubHeightHalf = 0.31, 0.02 // [m]
+
 // wheelRadius is the loaded radius of an axle's tyre, or an ordinary one. [m]
 func (f *filler) wheelRadius(a int) float64 {
 	t := &f.car.Axle[a].Tyre
 	if !t.Width.Known() || !t.Aspect.Known() || !t.Rim.Known() {
-		return 0.31
+		return UsualHubHeight
 	}
 	const squash = 0.018 // of an ordinary car's tyre at rest: common practice, no source. [m]
 	return 0.5*t.Rim.Value + t.Width.Value*t.Aspect.Value - squash

@@ -41,10 +41,6 @@ type Geometry struct {
 // them is ours.
 const UsualSensitivity, UsualSensitivityHalf = 0.2, 0.1 // [-]
 
-// UsualHubHeight is the height of hub and brake over the ground, half-width
-// beside it: common practice, no source.
-const UsualHubHeight, UsualHubHeightHalf = 0.31, 0.02 // [m]
-
 // Falls of the roll centre per wheel travel into bump: common practice, no
 // source. A band's half-width stands beside each.
 const (
@@ -81,7 +77,7 @@ type Car struct {
 	share         [2]float64
 	unsprung      [2]float64 // of an axle [kg]
 	unsprungTotal float64    // [kg]
-	arm           float64    // sprung CG above the roll axis at rest [m]
+	arm           float64    // sprung CG above the roll axis at rest, of the inertia force [m]
 	touch, open   [4]float64 // wheel travel where the stop is touched and the damper is open; NaN when not known [m]
 
 	offset [2]float64 // of a path, so that it has the roll centre as weighed [-]

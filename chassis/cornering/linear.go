@@ -8,7 +8,8 @@ import "trunnion/chassis/equilibrium"
 type Linear struct {
 	Sprung     float64    // mass [kg]
 	Share      [2]float64 // of it on each axle [-]
-	Arm        float64    // its centre of gravity above the roll axis [m]
+	Arm        float64    // its centre of gravity above the roll axis at rest: the arm of the inertia force [m]
+	LeanArm    float64    // the same as weighed: the arm of the weight as the body leans, see equilibrium.Lean [m]
 	RollCentre [2]float64 // height [m]
 	Track      [2]float64 // [m]
 	Stiffness  [2]float64 // in roll, of each axle [N m/rad]
@@ -29,11 +30,11 @@ func (p Parts) Sum() float64 { return p.Elastic + p.Geometric + p.Unsprung }
 
 // Gradient is the roll per lateral acceleration [rad/(m/s2)].
 //
-//	φ/a_y = m·d/(K_f + K_r − m·g·d)
+//	φ/a_y = m·d/(K_f + K_r − m·g·d_φ)
 //
 // Source: D. Barton, J. Fieldhouse, Automotive Chassis Engineering, 2018, p. 174.
 func (l *Linear) Gradient() float64 {
-	return l.Sprung * l.Arm / (l.Stiffness[0] + l.Stiffness[1] - l.Sprung*l.Gravity*l.Arm)
+	return l.Sprung * l.Arm / (l.Stiffness[0] + l.Stiffness[1] - l.Sprung*l.Gravity*l.LeanArm)
 }
 
 // Geometric and unsprung load transfer of an axle [N] at a lateral acceleration
@@ -77,14 +78,14 @@ func (l *Linear) Contact(stop Landing) (roll, lateral float64) {
 // the elastic transfer. A stop on one side really lifts the car as well; see
 // Car.At.
 //
-//	φ = (m·a_y·d + k·gap·t/2)/(K_f + K_r − m·g·d + k·t²/4)
+//	φ = (m·a_y·d + k·gap·t/2)/(K_f + K_r − m·g·d_φ + k·t²/4)
 //
 // Source: own derivation.
 func (l *Linear) PureRoll(stop Landing, lateral float64) (roll, force float64, parts [2]Parts) {
 	half := 0.5 * l.Track[stop.Axle]
 	roll = lateral * l.Gradient()
 	if roll*half > stop.Gap {
-		k := l.Stiffness[0] + l.Stiffness[1] - l.Sprung*l.Gravity*l.Arm
+		k := l.Stiffness[0] + l.Stiffness[1] - l.Sprung*l.Gravity*l.LeanArm
 		roll = (l.Sprung*lateral*l.Arm + stop.Rate*stop.Gap*half) / (k + stop.Rate*half*half)
 		force = stop.Rate * (roll*half - stop.Gap)
 	}
@@ -128,7 +129,7 @@ func (c *Car) RollStiffness(axle int) Stiffness {
 
 // Linear is the textbook's car about this one's rest.
 func (c *Car) Linear() Linear {
-	l := Linear{Sprung: c.mass, Share: c.share, Arm: c.arm, Unsprung: c.unsprung, Gravity: equilibrium.Gravity}
+	l := Linear{Sprung: c.mass, Share: c.share, Arm: c.arm, LeanArm: c.sys.Lean.RollArm, Unsprung: c.unsprung, Gravity: equilibrium.Gravity}
 	for a := range 2 {
 		l.RollCentre[a] = c.RollCentre(a)
 		l.Track[a] = c.sys.Left[2*a] - c.sys.Left[2*a+1]

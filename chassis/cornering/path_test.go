@@ -191,6 +191,8 @@ func TestSupportUnderBraking(t *testing.T) {
 	// A body that stands elsewhere has its mass a little higher or lower.
 	higher := with.cgHeight(&p.State) - without.cgHeight(&q.State)
 	moved := 7 * with.mass * higher / with.sys.Behind[2]
+	// One that dives less leans its weight forward less.
+	moved += with.weight * with.sys.Lean.PitchArm * (p.Pitch - q.Pitch) / with.sys.Behind[2]
 	for a, sign := range []float64{1, -1} {
 		is, was := p.Load[2*a]+p.Load[2*a+1], q.Load[2*a]+q.Load[2*a+1]
 		if math.Abs(is-was-sign*moved) > 0.01 {

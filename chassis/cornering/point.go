@@ -49,8 +49,8 @@ const (
 //	J_i = −(G_i·own_i + G_j·other_i)·sign(y_i) + G_i·φ − X_i·dx/dw
 //	G_i = F_i − m_u·a_y,  F_i = F_axle·p(N_i/(N_l + N_r))
 //	Σ T_i = W,  T_i = S_i ± B + f_i + J_i
-//	Σ T_i·y_i = W·y_W − W·d·φ − m·a_y·h                         roll, left side up
-//	Σ T_i·x_i = W·x_W + a_x·(m·h + Σ m_u·h_u)                   pitch
+//	Σ T_i·y_i = W·y_W − W·d_φ·φ − m·a_y·h                       roll, left side up
+//	Σ T_i·x_i = W·x_W − W·d_θ·θ + a_x·(m·h + Σ m_u·h_u)         pitch, rear up
 //
 // x is behind the front axle, y left, h the height of the sprung mass; own and
 // other are how far the contacts move outward per bump of wheel i, or h_i/|y_i|
@@ -236,12 +236,13 @@ func (c *Car) balance(p *Point, f *[7]float64, jac *[7][7]float64) float64 {
 	*jac = [7][7]float64{}
 	high := c.cgHeight(&p.State)
 	f[4] = -c.weight
-	f[5] = -c.momentLeft + c.weight*c.arm*p.Roll + c.mass*p.Lateral*high
-	f[6] = -c.momentBehind - p.Longitudinal*(c.mass*high+c.unsprungTotal*c.geo.HubHeight)
+	roll, pitch := s.Lean.Of(&p.State)
+	f[5] = -c.momentLeft + c.weight*s.Lean.RollArm*roll + c.mass*p.Lateral*high
+	f[6] = -c.momentBehind + c.weight*s.Lean.PitchArm*pitch - p.Longitudinal*(c.mass*high+c.unsprungTotal*c.geo.HubHeight)
 	// The higher the body is lifted, the longer the arms of its inertia.
 	sideways, forward := c.mass*p.Lateral, -p.Longitudinal*c.mass
-	jac[5][4], jac[5][5], jac[5][6] = sideways, sideways*c.left+c.weight*c.arm, sideways*c.behind
-	jac[6][4], jac[6][5], jac[6][6] = forward, forward*c.left, forward*c.behind
+	jac[5][4], jac[5][5], jac[5][6] = sideways, sideways*c.left+c.weight*s.Lean.RollArm, sideways*c.behind
+	jac[6][4], jac[6][5], jac[6][6] = forward, forward*c.left, forward*c.behind+c.weight*s.Lean.PitchArm
 	norm := 0.0
 	for i := range 4 {
 		a, j := i/2, i^1

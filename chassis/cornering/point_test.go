@@ -109,8 +109,8 @@ func freeBody(t *testing.T, c *Car) {
 			behind += u * s.Behind[i]
 		}
 		high := c.cgHeight(&p.State)
-		mx -= lateral*(c.mass*high+c.unsprungTotal*c.geo.HubHeight) + c.weight*c.arm*p.Roll
-		my += longitudinal * (c.mass*high + c.unsprungTotal*c.geo.HubHeight)
+		mx -= lateral*(c.mass*high+c.unsprungTotal*c.geo.HubHeight) + c.weight*c.sys.Lean.RollArm*p.Roll
+		my += longitudinal*(c.mass*high+c.unsprungTotal*c.geo.HubHeight) - c.weight*c.sys.Lean.PitchArm*p.Pitch
 		for _, r := range []struct {
 			what      string
 			got, want float64
@@ -131,8 +131,7 @@ func freeBody(t *testing.T, c *Car) {
 // Going straight, the car sits where the rest position has it.
 func TestStraightIsRest(t *testing.T) {
 	for b := range 4 {
-		c := demoCar(t, b, "four-aboard", func(_ *Geometry, s *equilibrium.System) { s.RollArm = 0.49 })
-		c.arm = 0.49
+		c := demoCar(t, b, "four-aboard", nil)
 		p, err := c.At(0, 0, nil)
 		if err != nil {
 			t.Fatal(err)

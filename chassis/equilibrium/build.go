@@ -34,7 +34,7 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 	s.SprungWeight += added.Down - base.Fitted.Down
 	s.MomentBehind += added.Behind - base.Fitted.Behind
 	s.MomentLeft += added.Left - base.Fitted.Left
-	s.RollArm = rollArm(s.MomentBehind, s.SprungWeight, ds.Car, d)
+	s.Lean = leanOf(s.MomentBehind, s.SprungWeight, ds.Car, d)
 
 	if err := s.settleBushes(b, base); err != nil {
 		return s, err
@@ -89,14 +89,6 @@ func tyreRate(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
 // unsprung is the mass that moves with a build's wheel [kg].
 func unsprung(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
 	return c.Unsprung[car.AxleOf(i)].At(d) + b.Corner[i].UnsprungMore.At(d)
-}
-
-// rollArm is how far the centre of a sprung weight [N], with its moment about the
-// front axle [N m], is above the roll axis [m].
-func rollArm(moment, weight float64, c *car.Car, d figure.Draw) float64 {
-	behind := moment / weight
-	axis := c.RollCentre[0].At(d) + (c.RollCentre[1].At(d)-c.RollCentre[0].At(d))*behind/c.Wheelbase.At(d)
-	return c.CGHeight.At(d) - axis
 }
 
 // setDropLength finds the free length of a spring known only by how far it

@@ -23,8 +23,8 @@ type System struct {
 	SprungWeight float64 // [N]
 	MomentBehind float64 // of the sprung weight about the front axle [N m]
 	MomentLeft   float64 // of the sprung weight about the middle plane [N m]
-	RollArm      float64 // sprung CG above the roll axis [m]
-	Upright      float64 // roll from the baseline's position at which that CG is over the axis [rad]
+	// Lean is what the weight does as the body leans, with the position at which MomentBehind and MomentLeft are true.
+	Lean Lean
 
 	Base Baseline
 }
@@ -67,7 +67,7 @@ func (e *NoRest) Error() string {
 // The seven equations are the four wheels' balances and the body's three:
 //
 //	S_i(w_i) ± B + m_u·g + f_i = k_t·δ_i
-//	Σ (S_i ± B + f_i)·(1, y_i, x_i) = W·(1, y_W, x_W)
+//	Σ (S_i ± B + f_i)·(1, y_i, x_i) = W·(1, y_W − d_φ·φ, x_W − d_θ·θ)   see Lean
 //	δ_i = δ_0i − (w_i − w_0i) − b_i,   b_i = z + y_i·φ + x_i·θ
 //
 // Method: Newton with steps shortened where the balance does not improve.
@@ -138,9 +138,11 @@ func (s *System) balance(st *State, extra Weights, f *[7]float64, jac *[7][7]flo
 	*jac = [7][7]float64{}
 	weight := s.SprungWeight + extra.Down
 	f[4] = -weight
-	f[5] = -(s.MomentLeft + extra.Left) + weight*s.RollArm*(st.Roll-s.Upright)
-	f[6] = -(s.MomentBehind + extra.Behind)
-	jac[5][5] = weight * s.RollArm
+	roll, pitch := s.Lean.Of(st)
+	f[5] = -(s.MomentLeft + extra.Left) + weight*s.Lean.RollArm*roll
+	f[6] = -(s.MomentBehind + extra.Behind) + weight*s.Lean.PitchArm*pitch
+	jac[5][5] = weight * s.Lean.RollArm
+	jac[6][6] = weight * s.Lean.PitchArm
 	var bar, barRate [2]float64
 	for a := range 2 {
 		bar[a], barRate[a] = s.Bar[a].WheelForce(st.Travel[2*a] - st.Travel[2*a+1])

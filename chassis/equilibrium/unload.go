@@ -14,6 +14,7 @@ type slack struct {
 	travel  [4]float64 // of the wheels [m]
 	bar     [4]float64 // force of the bar at each wheel in the state as weighed, off that stance [N]
 	upright float64    // roll of the body there, from the position as weighed [rad]
+	level   float64    // pitch [rad]
 }
 
 // Rounds of unload, and what counts as settled: bushes and bars are a tenth of the
@@ -50,7 +51,7 @@ func unload(fitted *corner.Design, h *Hangup, d figure.Draw, weighed Baseline) B
 		for i := range 4 {
 			moved = math.Max(moved, math.Abs(st.Travel[i]-now.travel[i]))
 		}
-		now.travel, now.upright = st.Travel, st.Roll
+		now.travel, now.upright, now.level = st.Travel, st.Roll, st.Pitch
 		for a := range 2 {
 			l, r := 2*a, 2*a+1
 			bar := sys.Bar[a]
@@ -85,10 +86,11 @@ func standing(fitted *corner.Design, base *Baseline, off Weights, d figure.Draw,
 			s.Bar[a].Zero = now.travel[2*a] - now.travel[2*a+1]
 		}
 	}
-	s.RollArm = rollArm(s.MomentBehind+off.Behind, s.SprungWeight+off.Down, fitted.Car, d)
-	s.Upright = now.upright
+	s.Lean = leanOf(s.MomentBehind+off.Behind, s.SprungWeight+off.Down, fitted.Car, d)
+	s.Lean.Upright, s.Lean.Level = now.upright, now.level
 	// At the position as weighed all moments balance, the body's lean in.
-	s.MomentLeft -= s.SprungWeight * s.RollArm * s.Upright
+	s.MomentLeft -= s.SprungWeight * s.Lean.RollArm * s.Lean.Upright
+	s.MomentBehind -= s.SprungWeight * s.Lean.PitchArm * s.Lean.Level
 	return s
 }
 

@@ -23,7 +23,7 @@ type fataler interface {
 func estate(t fataler, damping [4]float64) (equilibrium.System, equilibrium.State, modes.Body) {
 	t.Helper()
 	var s equilibrium.System
-	s.RollArm = 0.46
+	s.Lean = equilibrium.Lean{RollArm: 0.46, PitchArm: 0.26}
 	for i := range 4 {
 		a := i / 2
 		line, err := numeric.NewCurve([]float64{0, 1}, []float64{0, damping[i]})

@@ -34,7 +34,7 @@ type Body struct {
 //
 //	v_i = z + y_i·φ + x_i·θ − u_i   compression speed of corner i is −v_i
 //	K: k_i between body and wheel, k_t between wheel and ground, the bar
-//	   between the two wheels of an axle; C: c_i = C(v)·r_d²
+//	   between the two wheels of an axle, less W·d of the lean; C: c_i = C(v)·r_d²
 //
 // Source: own derivation.
 func Linearise(sys *equilibrium.System, st *equilibrium.State, body Body, speed float64) Linear {
@@ -46,7 +46,7 @@ func Linearise(sys *equilibrium.System, st *equilibrium.State, body Body, speed 
 		m := &sys.Corner[i]
 		_, rd, _ := m.DamperTravel.At(st.Travel[i])
 		l.Mass[Wheel0+i][Wheel0+i] = sys.Unsprung[i]
-		across := acrossOf(sys, i, body)
+		across := acrossOf(sys, st, i, body)
 		addSpring(&l.Stiffness, across, st.Rate[i])
 		addSpring(&l.Damping, across, m.Secant(speed)*rd*rd)
 		if st.Tyre[i] > 0 {
@@ -55,14 +55,16 @@ func Linearise(sys *equilibrium.System, st *equilibrium.State, body Body, speed 
 	}
 	for a := range 2 {
 		var across [dof]float64
-		left, right := acrossOf(sys, 2*a, body), acrossOf(sys, 2*a+1, body)
+		left, right := acrossOf(sys, st, 2*a, body), acrossOf(sys, st, 2*a+1, body)
 		for j := range dof {
 			across[j] = left[j] - right[j]
 		}
 		_, rate := sys.Bar[a].WheelForce(0)
 		addSpring(&l.Stiffness, across, rate)
 	}
-	l.Stiffness[Roll][Roll] -= body.Mass * equilibrium.Gravity * sys.RollArm
+	weight := body.Mass * equilibrium.Gravity
+	l.Stiffness[Roll][Roll] -= weight * sys.Lean.RollArm
+	l.Stiffness[Pitch][Pitch] -= weight * sys.Lean.PitchArm
 	return l
 }
 
@@ -97,12 +99,14 @@ func BodyOf(sys *equilibrium.System, extra equilibrium.Weights, inertiaRoll, ine
 	return b
 }
 
-// acrossOf returns the extension of corner i per unit of each freedom.
-func acrossOf(sys *equilibrium.System, i int, body Body) [dof]float64 {
+// acrossOf returns the extension of corner i per unit of each freedom, about the CG
+// where it stands with the lean at rest.
+func acrossOf(sys *equilibrium.System, st *equilibrium.State, i int, body Body) [dof]float64 {
+	roll, pitch := sys.Lean.Of(st)
 	var a [dof]float64
 	a[Heave] = 1
-	a[Roll] = sys.Left[i] - body.Left
-	a[Pitch] = sys.Behind[i] - body.Behind
+	a[Roll] = sys.Left[i] - (body.Left - sys.Lean.RollArm*roll)
+	a[Pitch] = sys.Behind[i] - (body.Behind - sys.Lean.PitchArm*pitch)
 	a[Wheel0+i] = -1
 	return a
 }

@@ -34,6 +34,12 @@ type Car struct {
 	// when the car does not stay where it was said to stand.
 	Rest *[4]float64 // [m]
 
+	// RollArm and PitchArm are the heights of that centre over the axes the body leans about: the lean's law is that of
+	// equilibrium.Lean. Roll and Pitch say how far the body leans already, from where CGToFront and CGOffset are true to
+	// where the four travel zeros lie level; with Rest, to that rest.
+	RollArm, PitchArm float64 // [m]
+	Roll, Pitch       float64 // left side up, nose down [rad]
+
 	Gravity float64 // 0 means 9.80665 [m/s²]
 }
 

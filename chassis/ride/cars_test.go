@@ -42,7 +42,7 @@ func (q quarter) car() Car {
 // ratios that change, bars, a mass that sits to one side. All numbers are invented.
 func estate() Car {
 	c := Car{
-		SprungMass: 1460, InertiaRoll: 470, InertiaPitch: 2140, CGToFront: 1.15, CGOffset: -0.03,
+		SprungMass: 1460, InertiaRoll: 470, InertiaPitch: 2140, CGToFront: 1.15, CGOffset: -0.03, RollArm: 0.47, PitchArm: 0.26,
 		Wheelbase: 2.7, TrackFront: 1.556, TrackRear: 1.544,
 		Bars:   [2]float64{8400, 4400},
 		Points: []FloorPoint{{"driver", -1.3, -0.37}, {"rear left", -2.15, 0.37}},

@@ -16,6 +16,7 @@ type Model struct {
 	invPitch float64
 	bars     [2]float64
 	barFree  [2]float64
+	arm      [2]float64 // centre over the axes of roll and pitch [m]
 	corner   [4]cornerModel
 	px, py   []float64 // floor points from the centre of gravity
 	rest     Rest
@@ -57,6 +58,7 @@ type cornerModel struct {
 // Rest is where the compiled car stands: the centre of the interval that friction leaves open.
 type Rest struct {
 	Travel      [4]float64 // wheel travel [m]
+	Roll, Pitch float64    // how far the body leans, as Car.Roll and Car.Pitch count [rad]
 	Deflection  [4]float64 // tyre [m]
 	TyreLoad    [4]float64 // [N]
 	Force       [4]float64 // suspension force at the wheel, bar included [N]
@@ -80,7 +82,7 @@ func Compile(car Car) (*Model, error) {
 		car: car, gravity: car.Gravity, mass: car.SprungMass,
 		inertia: [2]float64{car.InertiaRoll, car.InertiaPitch},
 		invMass: 1 / car.SprungMass, invRoll: 1 / car.InertiaRoll, invPitch: 1 / car.InertiaPitch,
-		bars: car.Bars, barFree: car.BarFree,
+		bars: car.Bars, barFree: car.BarFree, arm: [2]float64{car.RollArm, car.PitchArm},
 	}
 	if m.gravity == 0 {
 		m.gravity = standardGravity
@@ -88,13 +90,15 @@ func Compile(car Car) (*Model, error) {
 	for i := range car.Corners {
 		m.compileCorner(i, &car.Corners[i])
 	}
-	for _, p := range car.Points {
-		m.px = append(m.px, p.X+car.CGToFront)
-		m.py = append(m.py, p.Y-car.CGOffset)
-	}
 	m.share()
-	if err := m.settle(); err != nil {
+	ahead, left, err := m.settle()
+	if err != nil {
 		return nil, err
+	}
+	m.move(ahead, left)
+	for _, p := range car.Points {
+		m.px = append(m.px, p.X+car.CGToFront-ahead)
+		m.py = append(m.py, p.Y-car.CGOffset-left)
 	}
 	return m, nil
 }
@@ -116,8 +120,6 @@ func (m *Model) compileCorner(i int, in *Corner) {
 	}
 	c.position = buildPosition(in.Spring, c.travel)
 	c.mass, c.invMass = in.UnsprungMass, 1/in.UnsprungMass
-	c.pitch, c.roll = c.x*m.invPitch, c.y*m.invRoll
-	c.mobility = c.invMass + m.invMass + c.x*c.x*m.invPitch + c.y*c.y*m.invRoll
 	c.rate, c.damping = in.Tyre.Rate, in.Tyre.Damping
 	m.damped = m.damped || c.damping > 0
 	c.rim = math.Inf(1)
@@ -140,6 +142,24 @@ func (m *Model) compileCorner(i int, in *Corner) {
 		c.mount = in.MountStiffness
 		c.inverse = buildInverse(c.damper)
 	}
+}
+
+// move counts the wheels' places from the centre of gravity where it is at rest: so far ahead and to the left of where the
+// car says [m].
+func (m *Model) move(ahead, left float64) {
+	for i := range m.corner {
+		c := &m.corner[i]
+		c.x, c.y = c.x-ahead, c.y-left
+		c.pitch, c.roll = c.x*m.invPitch, c.y*m.invRoll
+		c.mobility = c.invMass + m.invMass + c.x*c.x*m.invPitch + c.y*c.y*m.invRoll
+	}
+}
+
+// sunk is how much lower the centre of gravity stands than the axes of its lean say, at roll and pitch from rest [m].
+//
+//	½·(d_φ·φ² + d_θ·θ²)
+func (m *Model) sunk(roll, pitch float64) float64 {
+	return (m.arm[0]*roll*roll + m.arm[1]*pitch*pitch) / 2
 }
 
 // damperLaw joins valve and friction: F = D(v) + F_f·tanh(v/v_s).
@@ -258,6 +278,10 @@ func check(car *Car) error {
 	positive("TrackRear", car.TrackRear)
 	notNegative("Gravity", car.Gravity)
 	finite("CGOffset", car.CGOffset)
+	finite("RollArm", car.RollArm)
+	finite("PitchArm", car.PitchArm)
+	finite("Roll", car.Roll)
+	finite("Pitch", car.Pitch)
 	if !(car.CGToFront > 0 && car.CGToFront < car.Wheelbase) {
 		faults = append(faults, Fault{"CGToFront", car.CGToFront, "must lie between the axles"})
 	}

@@ -8,7 +8,8 @@
 // halved.
 //
 // The model has seven degrees of freedom: heave, pitch and roll of the body about its centre of gravity and the
-// vertical motion of four unsprung masses, for small angles. It knows no lateral or longitudinal forces, no bending of
+// vertical motion of four unsprung masses, for small angles: the sines are the angles, and the height of the body is right
+// to the second order, as its centre sinks when it leans. Heights over the axes of the lean do not move with the body. It knows no lateral or longitudinal forces, no bending of
 // the body, no seat: what it calls a point is a place on the floor.
 //
 // Axes are those of ISO 8855: x forward, y left, z up; corners in the order front left, front right, rear left, rear

@@ -47,7 +47,7 @@ func (s *scratch) keep(m *Model, road [][4]float64) {
 			}
 		}
 		for k := range s.axle {
-			s.axle[k] = append(s.axle[k], b.bodyZ[n]-m.corner[2*k].x*b.bodyP[n])
+			s.axle[k] = append(s.axle[k], b.bodyZ[n]+m.sunk(b.bodyR[n], b.bodyP[n])-m.corner[2*k].x*b.bodyP[n])
 		}
 	}
 }

@@ -69,9 +69,15 @@ func (f *airborne) follow(m *Model, b *block, road [][4]float64, h float64) {
 
 // clear is how far a tyre without load is above the road [m].
 //
-//	z_i = w − w_0 + z − x·θ + y·φ   the wheel over where it stands at rest;   gap = z_i − road − δ_0
+//	z_i = w − w_0 + z + S − x·θ + y·φ   the wheel over where it stands at rest;   gap = z_i − road − δ_0
 func (m *Model) clear(b *block, i, n int, road float64) float64 {
 	c := &m.corner[i]
-	wheel := b.travel[i][n] - c.restTravel + b.bodyZ[n] - c.x*b.bodyP[n] + c.y*b.bodyR[n]
-	return math.Max(wheel-road-c.restDeflection, 0)
+	return math.Max(b.travel[i][n]-c.restTravel+m.over(b, i, n)-road-c.restDeflection, 0)
+}
+
+// over is how far the body over a wheel is above its rest at a step of a block [m].
+func (m *Model) over(b *block, i, n int) float64 {
+	c := &m.corner[i]
+	p, r := b.bodyP[n], b.bodyR[n]
+	return b.bodyZ[n] + m.sunk(r, p) - c.x*p + c.y*r
 }

@@ -58,8 +58,7 @@ func TestFreeFlight(t *testing.T) {
 		all := true
 		for i := range 4 {
 			hub := m.corner[i]
-			wheel := o.Travel[i] - hub.restTravel + o.Heave - hub.x*o.Pitch + hub.y*o.Roll
-			z += hub.mass * wheel
+			z += hub.mass * (o.Travel[i] - hub.restTravel + o.Body[i])
 			all = all && o.TyreLoad[i] == 0
 		}
 		if all {

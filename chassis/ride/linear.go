@@ -5,6 +5,12 @@ package ride
 // Inertia returns sprung mass [kg] and its inertias in roll and pitch [kg m²].
 func (m *Model) Inertia() (mass, roll, pitch float64) { return m.mass, m.inertia[0], m.inertia[1] }
 
+// Lean returns what the weight takes off the stiffness of the body's roll and pitch [N m/rad]: W·d.
+func (m *Model) Lean() (roll, pitch float64) {
+	weight := m.mass * m.gravity
+	return weight * m.arm[0], weight * m.arm[1]
+}
+
 // Hub returns where a wheel is from the centre of gravity of the sprung mass [m] and the unsprung mass [kg].
 func (m *Model) Hub(corner int) (x, y, unsprung float64) {
 	c := &m.corner[corner]

@@ -374,7 +374,7 @@ func (m *Model) stored(s *state, h float64) float64 {
 	for i := range m.corner {
 		c := &m.corner[i]
 		q := s.wheel[i].place(h)
-		w[i] = c.restTravel + q - (z - c.x*p + c.y*r)
+		w[i] = c.restTravel + q - (z + m.sunk(r, p) - c.x*p + c.y*r)
 		// Bump compresses: the force does work on the body as it rises, so what it stores grows with w.
 		e += c.position.energy(w[i]) + c.top.energy(w[i]) + c.mass*m.gravity*q
 		if d := c.restDeflection - q + s.road[0][i]; d > 0 {

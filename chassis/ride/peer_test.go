@@ -14,8 +14,8 @@ func (p *peer) accelerate(q, v *[7]float64, road *[4]float64) (a [7]float64) {
 	var w, f, load [4]float64
 	for i := range m.corner {
 		c := &m.corner[i]
-		w[i] = c.restTravel + q[3+i] - (q[0] - c.x*q[1] + c.y*q[2])
-		wd := v[3+i] - (v[0] - c.x*v[1] + c.y*v[2])
+		w[i] = c.restTravel + q[3+i] - (q[0] + m.sunk(q[2], q[1]) - c.x*q[1] + c.y*q[2])
+		wd := v[3+i] - (v[0] - (c.x-m.arm[1]*q[1])*v[1] + (c.y+m.arm[0]*q[2])*v[2])
 		force, _, r := c.position.at(w[i])
 		d, _ := c.damper.at(r * wd)
 		force += r * d
@@ -39,8 +39,8 @@ func (p *peer) accelerate(q, v *[7]float64, road *[4]float64) (a [7]float64) {
 	for i := range m.corner {
 		c := &m.corner[i]
 		a[0] += f[i] * m.invMass
-		a[1] -= c.x * f[i] * m.invPitch
-		a[2] += c.y * f[i] * m.invRoll
+		a[1] -= (c.x - m.arm[1]*q[1]) * f[i] * m.invPitch
+		a[2] += (c.y + m.arm[0]*q[2]) * f[i] * m.invRoll
 		a[3+i] = (load[i]-f[i])*c.invMass - m.gravity
 	}
 	return a

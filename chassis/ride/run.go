@@ -54,6 +54,7 @@ type Moment struct {
 	TopOutForce  [4]float64 // pull at the damper [N]
 	CornerForce  [4]float64 // whole suspension force at the wheel, bar in [N]
 	TyreLoad     [4]float64 // [N]
+	Body         [4]float64 // body over each wheel above its rest [m]
 	Heave        float64    // centre of gravity above rest [m]
 	Pitch, Roll  float64    // from rest, nose down and left side up positive [rad]
 	Acceleration [3]float64 // heave [m/s²], pitch and roll [rad/s²] of the body
@@ -407,7 +408,7 @@ func (m *Model) launch(s *scratch, speed, h float64) {
 	for i := range m.corner {
 		l := &s.account.corner[i]
 		c := &m.corner[i]
-		w := c.restTravel + st.wheel[i].q - (st.body[0].q - c.x*st.body[1].q + c.y*st.body[2].q)
+		w := c.restTravel + st.wheel[i].q - (st.body[0].q + m.sunk(st.body[2].q, st.body[1].q) - c.x*st.body[1].q + c.y*st.body[2].q)
 		f := 0.0
 		if w > c.stopAt {
 			f, _ = c.stop.frozen(w, st.stop[i].phi)
@@ -433,7 +434,7 @@ func (m *Model) tell(s *scratch, road [][4]float64, n int, h float64, run *Run) 
 		for i := range m.corner {
 			w := b.travel[i][k]
 			_, ratio, _ := m.corner[i].travel(w)
-			o.Travel[i] = w
+			o.Travel[i], o.Body[i] = w, m.over(b, i, k)
 			o.DamperSpeed[i], o.DamperForce[i] = b.speed[i][k], b.damper[i][k]
 			o.CornerForce[i], o.TyreLoad[i] = b.force[i][k], b.load[i][k]
 			o.StopForce[i], o.TopOutForce[i] = 0, 0

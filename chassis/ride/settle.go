@@ -10,12 +10,14 @@ import (
 // heights of the four wheels on flat ground. Newton's method with the analytic tangent, the step halved while the misses
 // do not shrink.
 //
+// It returns how far ahead and to the left the lean at rest has brought the centre of gravity [m].
+//
 // It runs twice: with the static curves of the stops, which tells what each stop carries, and with the tables the loop
 // uses, so that a car at rest stays at rest to the last bits.
-func (m *Model) settle() error {
+func (m *Model) settle() (ahead, left float64, err error) {
 	u, err := m.firstGuess()
 	if err != nil {
-		return err
+		return 0, 0, err
 	}
 	static := func(c *cornerModel, w float64) (float64, float64) {
 		x, r, drdw := c.travel(w)
@@ -23,7 +25,7 @@ func (m *Model) settle() error {
 		return r * (f + metal), r*r*(df+dmetal) + drdw*(f+metal)
 	}
 	if err := m.newton(&u, static); err != nil {
-		return err
+		return 0, 0, err
 	}
 	for i := range m.corner {
 		c := &m.corner[i]
@@ -38,7 +40,7 @@ func (m *Model) settle() error {
 		}
 	}
 	if err := m.newton(&u, func(c *cornerModel, w float64) (float64, float64) { return c.stop.frozen(w, 0.5) }); err != nil {
-		return err
+		return 0, 0, err
 	}
 	moved := 0.0
 	for i := range m.corner {
@@ -72,7 +74,8 @@ func (m *Model) settle() error {
 	if moved > 0.0005 {
 		m.warn(RestMoved, -1, moved)
 	}
-	return nil
+	m.rest.Roll, m.rest.Pitch = u[2]+m.car.Roll, u[1]+m.car.Pitch
+	return m.arm[1] * m.rest.Pitch, -m.arm[0] * m.rest.Roll, nil
 }
 
 // cornerForce is the static force of one corner on its own tables, stop frozen at rest, bar out.
@@ -185,7 +188,13 @@ func (m *Model) newton(u *[7]float64, stop func(*cornerModel, float64) (float64,
 		if jac != nil {
 			*jac = [7][7]float64{}
 		}
-		r[0] = -m.mass * m.gravity
+		weight := m.mass * m.gravity
+		r[0] = -weight
+		r[1] = weight * m.arm[1] * (u[1] + m.car.Pitch)
+		r[2] = weight * m.arm[0] * (u[2] + m.car.Roll)
+		if jac != nil {
+			jac[1][1], jac[2][2] = weight*m.arm[1], weight*m.arm[0]
+		}
 		for i := range m.corner {
 			c := &m.corner[i]
 			w := m.travelOf(c, u, i)

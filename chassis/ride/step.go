@@ -67,6 +67,11 @@ type state struct {
 // All that v, q and v̂ owe to the past is added up before the newest acceleration is there, so that little waits for it;
 // what the two wheels of an axle share is computed once.
 //
+// The lever of a force lengthens as the body leans, and its centre of gravity sinks by S against the axes it leans about, so
+// that a whole sway costs nothing; the law is that of equilibrium.Lean:
+//
+//	S = ½·(d_φ·φ² + d_θ·θ²),  w_i = w_0 + q_i − (z + S − x_i·θ + y_i·φ),  M_φ = Σ F_i·(y_i + d_φ·φ),  M_θ = −Σ F_i·(x_i − d_θ·θ)
+//
 // The mount keeps its own compression x half a step behind:
 //
 //	dx = h·(v_d − G⁻¹(k·x))/(1 + h/2·k·dG⁻¹/dF),  F = k·(x + dx/2)
@@ -83,6 +88,8 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 	vz, vp, vr := z.foretold(h), p.foretold(h), r.foretold(h)
 	bar0, bar1, free0, free1 := m.bars[0], m.bars[1], m.barFree[0], m.barFree[1]
 	invM, grav := m.invMass, m.gravity
+	armR, armP := m.arm[0], m.arm[1]
+	topple := [2]float64{armR * m.invRoll, armP * m.invPitch}
 	var force, travel, load, speeds, ratio, damp, slopes, yield, push, moved, ahead, supple [4]float64
 	for i := range ahead {
 		ahead[i] = s.wheel[i].foretold(h)
@@ -94,9 +101,11 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 			break
 		}
 		rd := &road[n]
+		leanR, leanP := armR*r.q, armP*p.q
+		zs, vs := z.q+(leanR*r.q+leanP*p.q)/2, vz+(leanR*vr+leanP*vp)
 		for axle := range 2 {
 			x := m.corner[2*axle].x
-			zx, vx := z.q-x*p.q, vz-x*vp
+			zx, vx := zs-x*p.q, vs-x*vp
 			for i := 2 * axle; i < 2*axle+2; i++ {
 				c := &m.corner[i]
 				q := &s.wheel[i]
@@ -167,9 +176,10 @@ func (m *Model) advance(s *state, road [][4]float64, out *block, h float64) {
 		force = [4]float64{f0, f1, f2, f3}
 		c0, c1, c2, c3 := &m.corner[0], &m.corner[1], &m.corner[2], &m.corner[3]
 		front, rear := f0+f1, f2+f3
-		az := (front + rear) * invM
-		ap := -(c0.pitch*front + c2.pitch*rear)
-		ar := (c0.roll*f0 + c1.roll*f1) + (c2.roll*f2 + c3.roll*f3)
+		all := front + rear
+		az := all * invM
+		ap := topple[1]*p.q*all - (c0.pitch*front + c2.pitch*rear)
+		ar := topple[0]*r.q*all + ((c0.roll*f0 + c1.roll*f1) + (c2.roll*f2 + c3.roll*f3))
 		bz, bp, br := z.a2-2*z.a1, p.a2-2*p.a1, r.a2-2*r.a1
 		// Gravity moves wheels and body alike and is in no residual.
 		ez, ep, er := h3*(az+bz), h3*(ap+bp), h3*(ar+br)

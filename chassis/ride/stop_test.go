@@ -224,7 +224,7 @@ func TestGivenRest(t *testing.T) {
 	car := estate()
 	car.BarFree = [2]float64{0.001, 0}
 	free := compile(t, car).Rest()
-	car.Rest = &free.Travel
+	car.Rest, car.Roll, car.Pitch = &free.Travel, free.Roll, free.Pitch
 	m := compile(t, car)
 	for i, w := range m.Rest().Travel {
 		if math.Abs(w-free.Travel[i]) > 1e-8 {

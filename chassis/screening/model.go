@@ -3,6 +3,7 @@ package screening
 // Model is a compiled car standing at rest. Lengths are measured from the centre of gravity of the sprung mass.
 type Model interface {
 	Inertia() (mass, roll, pitch float64)            // sprung mass [kg], about x and y [kg m²]
+	Lean() (roll, pitch float64)                     // what the weight takes off the stiffness in roll and pitch [N m/rad]
 	Hub(corner int) (x, y, unsprung float64)         // [m], [m], [kg]
 	Tyre(corner int) (rate, damping, load float64)   // [N/m], [N s/m], static load [N]
 	Bar(axle int) float64                            // per relative wheel travel [N/m]

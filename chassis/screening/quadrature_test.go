@@ -38,6 +38,7 @@ func (plain) Hub(i int) (x, y, unsprung float64) {
 	return []float64{1.2, 1.2, -1.4, -1.4}[i], []float64{0.7, -0.7, 0.7, -0.7}[i], 40
 }
 func (plain) Tyre(int) (rate, damping, load float64)     { return 200e3, 0, 3400 }
+func (plain) Lean() (roll, pitch float64)                { return 0, 0 }
 func (plain) Bar(int) float64                            { return 5000 }
 func (plain) Mount(int) float64                          { return 0 }
 func (plain) Friction(int) float64                       { return 0 }

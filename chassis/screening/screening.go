@@ -171,6 +171,7 @@ func newSolver(m Model) *solver {
 	s := &solver{m: m}
 	c := &s.car
 	c.mass, c.roll, c.pitch = m.Inertia()
+	c.leanRoll, c.leanPitch = m.Lean()
 	for i := range 4 {
 		c.x[i], c.y[i], c.unsprung[i] = m.Hub(i)
 		c.tyre[i], c.tyreDamping[i], _ = m.Tyre(i)

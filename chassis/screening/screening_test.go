@@ -17,7 +17,7 @@ const g0 = 9.80665
 func car(skew, friction, digression float64) ride.Car {
 	c := ride.Car{
 		SprungMass: 1400, InertiaRoll: 460, InertiaPitch: 2000, CGToFront: 1.2, CGOffset: -0.05 * skew,
-		Wheelbase: 2.7, TrackFront: 1.55, TrackRear: 1.55, Bars: [2]float64{9000, 4000},
+		Wheelbase: 2.7, TrackFront: 1.55, TrackRear: 1.55, Bars: [2]float64{9000, 4000}, RollArm: 0.46, PitchArm: 0.25,
 		Points: []ride.FloorPoint{{Name: "driver", X: -1.3, Y: -0.37}, {Name: "middle", X: -1.2}},
 	}
 	for i := range c.Corners {

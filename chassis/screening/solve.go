@@ -31,14 +31,16 @@ func (p pair) of(x, y complex128) (complex128, complex128) { return p.a*x + p.b*
 type car struct {
 	mass, roll, pitch float64
 	x, y, unsprung    [4]float64
-	tyre, tyreDamping [4]float64
-	mount             [4]float64
-	bar               [2]float64
-	stiffness         [4]float64 // equivalent, at the wheel [N/m]
-	damping           [4]float64 // equivalent, at the damper [N s/m]
-	ratio             [4]float64 // damper travel over wheel travel [-]
-	points            int
-	px, py            []float64
+	// What the weight takes off the stiffness of the body: see equilibrium.Lean. [N m/rad]
+	leanRoll, leanPitch float64
+	tyre, tyreDamping   [4]float64
+	mount               [4]float64
+	bar                 [2]float64
+	stiffness           [4]float64 // equivalent, at the wheel [N/m]
+	damping             [4]float64 // equivalent, at the damper [N s/m]
+	ratio               [4]float64 // damper travel over wheel travel [-]
+	points              int
+	px, py              []float64
 }
 
 // strut is the dynamic stiffness of spring and damper with its mount: k + r²·jωc·k_m/(k_m + jωc), and the share of the
@@ -119,7 +121,7 @@ func (c *car) general(omega float64, waves *[2][4]complex128, out *[2]response) 
 	var ax [2]axle
 	var m [3][3]complex128
 	var rhs [2][3]complex128
-	m[0][0], m[1][1], m[2][2] = complex(-w2*c.mass, 0), complex(-w2*c.pitch, 0), complex(-w2*c.roll, 0)
+	m[0][0], m[1][1], m[2][2] = complex(-w2*c.mass, 0), complex(-w2*c.pitch-c.leanPitch, 0), complex(-w2*c.roll-c.leanRoll, 0)
 	var slips [4]complex128
 	for k := range ax {
 		l, r := 2*k, 2*k+1
@@ -168,8 +170,8 @@ func (c *car) general(omega float64, waves *[2][4]complex128, out *[2]response) 
 func (c *car) symmetric(ln *line, out *[2]response) {
 	w2 := ln.omega * ln.omega
 	var a00, a01, a11, b0, b1 complex128
-	rollA, rollB := complex(-w2*c.roll, 0), complex128(0)
-	a00, a11 = complex(-w2*c.mass, 0), complex(-w2*c.pitch, 0)
+	rollA, rollB := complex(-w2*c.roll-c.leanRoll, 0), complex128(0)
+	a00, a11 = complex(-w2*c.mass, 0), complex(-w2*c.pitch-c.leanPitch, 0)
 	var s, sr, n, nr, t, wave [2]complex128
 	for k := range s {
 		i := 2 * k
@@ -228,10 +230,11 @@ func (c *car) isMirrored() bool {
 // sag returns how the four wheel travels change when the corners push by excess more than they must [N]: the static
 // equilibrium of the linear car on flat ground.
 //
-//	f = P·(excess − S·H·u),  P = T·(T + S)⁻¹,  Hᵀ·f = 0,  travel = −f/T − H·u
+//	f = P·(excess − S·H·u),  P = T·(T + S)⁻¹,  Hᵀ·f + W·d·u = 0 in roll and pitch,  travel = −f/T − H·u
 func (c *car) sag(excess [4]float64) (travel [4]float64) {
 	var m [3][3]complex128
 	var rhs [2][3]complex128
+	m[1][1], m[2][2] = complex(-c.leanPitch, 0), complex(-c.leanRoll, 0)
 	var ps, p [2]pair
 	for k := range ps {
 		l, r := 2*k, 2*k+1

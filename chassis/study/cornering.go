@@ -46,7 +46,7 @@ func bendsOf(c *car.Car, opt *Options) *bends {
 		return car.Input{Value: value, Half: half, Shape: figure.Normal95, Origin: figure.Estimated, Path: "corner", Basis: basis}
 	}
 	b := &bends{
-		HubHeight:   in(cornering.UsualHubHeight, cornering.UsualHubHeightHalf, "common practice, no source"),
+		HubHeight:   in(car.UsualHubHeight, car.UsualHubHeightHalf, "common practice, no source"),
 		Sensitivity: in(cornering.UsualSensitivity, cornering.UsualSensitivityHalf, "between small slip and the peak of the tyre of SAE 870421"),
 		TyreScale:   in(1, 0.2, "common practice, no source"),
 		AxleScale:   in(1, 0.05, "common practice, no source"),

@@ -399,12 +399,12 @@ func withoutForce(p figure.Place) figure.Place {
 	return p
 }
 
-// used is the damper travel from rest to a wheel travel.
+// used is the damper travel to a wheel travel from where the drive starts.
 func (r *riding) used(b, l, i int, deepest float64) float64 {
 	c := &r.a.Cases[b][l]
 	m := &c.System.Corner[i]
 	top, _, _ := m.DamperTravel.At(deepest)
-	rest, _, _ := m.DamperTravel.At(c.State.Travel[i])
+	rest, _, _ := m.DamperTravel.At(r.models[[2]int{b, l}].Rest().Travel[i])
 	return top - rest
 }
 
@@ -545,7 +545,7 @@ func (r *riding) screen(ctx context.Context) error {
 				if m := r.models[[2]int{b, l}]; m != nil && !driven[fmt.Sprint(c.name, c.speed, l)] {
 					p := r.s.roadPlace(b, l)
 					p.Road, p.Speed = c.name, c.speed
-					list = append(list, estimate{p, m, grid, r.a.Cases[b][l].State.Travel})
+					list = append(list, estimate{p, m, grid, m.Rest().Travel})
 				}
 			}
 		}

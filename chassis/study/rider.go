@@ -18,7 +18,7 @@ const (
 	ContactLength = 0.12
 	// WheelRadius is the radius with which a tyre bridges a sharp edge: common
 	// practice, no source. [m]
-	WheelRadius = 0.31
+	WheelRadius = car.UsualHubHeight
 	// topOutRate stands for a rebound end whose spring was not given, rubber on
 	// metal: common practice, no source. [N/m]
 	topOutRate = 4e5
@@ -33,8 +33,10 @@ func (s *setup) rider(c *Case, b, l int) ride.Car {
 		SprungMass: body.Mass, InertiaRoll: body.InertiaRoll, InertiaPitch: body.InertiaPitch,
 		CGToFront: body.Behind, CGOffset: body.Left,
 		Wheelbase: sys.Behind[2], TrackFront: 2 * sys.Left[0], TrackRear: 2 * sys.Left[2],
+		RollArm: sys.Lean.RollArm, PitchArm: sys.Lean.PitchArm,
 		Gravity: equilibrium.Gravity, Points: s.floorPoints(l),
 	}
+	out.Roll, out.Pitch = sys.Lean.Of(st)
 	rest := st.Travel
 	out.Rest = &rest
 	for a := range 2 {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 
-	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
 )
 
@@ -70,7 +69,7 @@ func (a *Answer) Trace(ctx context.Context, build string, event, most int) (*Tra
 	}
 	every := 1 + int(duration/step)/max(2, most)
 	t := &Trace{
-		Build: build, Load: s.job.Loads[e.load].ID, Event: e.name, Step: step * float64(every), Speed: e.speed, Wheelbase: wheelbase, Rest: c.State.Travel,
+		Build: build, Load: s.job.Loads[e.load].ID, Event: e.name, Step: step * float64(every), Speed: e.speed, Wheelbase: wheelbase, Rest: m.Rest().Travel,
 	}
 	var result ride.Result
 	err = m.Simulate(ctx, ride.Run{
@@ -81,22 +80,11 @@ func (a *Answer) Trace(ctx context.Context, build string, event, most int) (*Tra
 }
 
 // keep adds a moment.
-//
-//	z_i = z − θ·x_i + φ·y_i     body over wheel i, x ahead and y left of the centre of gravity
 func (t *Trace) keep(c *ride.Car, now *ride.Moment) {
 	for i := range 4 {
-		ahead, track := c.CGToFront, c.TrackFront
-		if i >= figure.RearLeft {
-			ahead, track = c.CGToFront-c.Wheelbase, c.TrackRear
-		}
-		left := 0.5*track - c.CGOffset
-		if i&1 == 1 {
-			left = -0.5*track - c.CGOffset
-		}
-		body := now.Heave - now.Pitch*ahead + now.Roll*left
 		t.Road[i] = append(t.Road[i], now.Road[i])
-		t.Body[i] = append(t.Body[i], body)
-		t.Wheel[i] = append(t.Wheel[i], body+now.Travel[i]-t.Rest[i])
+		t.Body[i] = append(t.Body[i], now.Body[i])
+		t.Wheel[i] = append(t.Wheel[i], now.Body[i]+now.Travel[i]-t.Rest[i])
 		t.Travel[i] = append(t.Travel[i], now.Travel[i])
 		t.Stop[i] = append(t.Stop[i], now.StopForce[i])
 		t.TyreLoad[i] = append(t.TyreLoad[i], now.TyreLoad[i])

@@ -10,7 +10,7 @@ import (
 // invented. Its stops give back all they take, because a general solver has no place for a force that remembers.
 func estate(mount float64) ride.Car {
 	c := ride.Car{
-		SprungMass: 1460, InertiaRoll: 470, InertiaPitch: 2140, CGToFront: 1.15, CGOffset: -0.03,
+		SprungMass: 1460, InertiaRoll: 470, InertiaPitch: 2140, CGToFront: 1.15, CGOffset: -0.03, RollArm: 0.47, PitchArm: 0.26,
 		Wheelbase: 2.7, TrackFront: 1.556, TrackRear: 1.544,
 		Bars:   [2]float64{8400, 4400},
 		Points: []ride.FloorPoint{{Name: "driver", X: -1.3, Y: -0.37}, {Name: "rear left", X: -2.15, Y: 0.37}},

@@ -101,7 +101,7 @@ func exportCar(path string, mount float64) error {
 	mass, roll, pitch := m.Inertia()
 	_, px0, py0 := m.Point(0)
 	_, px1, py1 := m.Point(1)
-	block(w, "body", gravity, mass, roll, pitch, m.Bar(0), m.Bar(1), 0, 0, px0, py0, px1, py1)
+	block(w, "body", gravity, mass, roll, pitch, m.Bar(0), m.Bar(1), 0, 0, px0, py0, px1, py1, car.RollArm, car.PitchArm)
 	k := comfort.Wk
 	block(w, "weighting", k.HighPass, k.LowPass, k.Transition, k.Zero, k.QuTrans, k.StepLow, k.StepHigh, k.QuStepLow, k.QuStepHigh)
 	rest := m.Rest()
