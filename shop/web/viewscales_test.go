@@ -170,7 +170,7 @@ func TestScalesGate(t *testing.T) {
 	}{
 		{name: "three readings only", spoil: func(r *intake.RoundTyped) { r.Loads[2] = "" }, code: "readings-missing", corner: "rear-left", says: []string{"1 of the eight readings", "rear left"}},
 		{name: "kilograms and pounds mixed", spoil: func(r *intake.RoundTyped) { r.Loads[3] = "708 lb" }, code: "units-mixed", says: []string{"Kilograms and pounds"}},
-		{name: "pounds typed as kilograms at one corner", spoil: func(r *intake.RoundTyped) { r.Loads[3] = "708 kg" }, code: "units-mixed", corner: "rear-right", says: []string{"708.0 kg", "321.2 kg", "2.20"}},
+		{name: "pounds typed as kilograms at one corner", spoil: func(r *intake.RoundTyped) { r.Loads[3] = "708 kg" }, code: "units-mixed", corner: "rear-right", says: []string{"708.0 kg", "321.0 kg", "2.21"}},
 		{name: "corners swapped", spoil: func(r *intake.RoundTyped) { r.Loads = []string{"482 kg", "414 kg", "327 kg", "321 kg"} }, code: "corners-swapped", says: []string{"front left and front right", "standard deviations"}},
 		{name: "total mismatch against the model", spoil: func(r *intake.RoundTyped) { r.Loads = []string{"452 kg", "484 kg", "337 kg", "331 kg"} }, code: "total", says: []string{"1604.0 kg", "1545.0 kg"}},
 		{name: "total mismatch against the scales", spoil: func(r *intake.RoundTyped) { r.Total = "1550 kg" }, code: "total-shown", says: []string{"1545.0 kg", "1550.0 kg"}},
