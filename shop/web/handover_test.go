@@ -12,6 +12,7 @@ import (
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/sheet"
+	"trunnion/shop/view/scales"
 	"trunnion/shop/view/viewtest"
 )
 
@@ -148,7 +149,7 @@ func TestSheetAfterTheScales(t *testing.T) {
 			r.Loads[i], r.Heights[i] = one.Corners[i].After.Load, one.Corners[i].After.Height
 		}
 	})
-	later := func(r *ScalesRoundRequest) { r.Taken = "2026-12-24T10:42:00Z" } // a month after the checks
+	later := func(r *scales.RoundRequest) { r.Taken = "2026-12-24T10:42:00Z" } // a month after the checks
 	s.round("r2", second, later)
 	got := ask()
 	if whole := strings.Join(got.Missing, "\n"); !got.Draft || !strings.Contains(whole, "alignment at the final height: done 2026-11-23, and the collars were moved again 2026-12-24") {

@@ -17,6 +17,7 @@ import (
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/scales"
 	"trunnion/shop/wording"
 )
 
@@ -78,15 +79,11 @@ func (s *Server) moved(ctx context.Context, job, build string) (opened []string,
 	if job == "" || build == "" {
 		return nil, ""
 	}
-	st, err := (&bay{Server: s}).stand(ctx, job, ScalesSettings{Build: build}, nil)
-	if err != nil || st.result == nil {
+	st, err := (&bay{Server: s}).stand(ctx, job, scales.Settings{Build: build}, nil)
+	if err != nil {
 		return nil, ""
 	}
-	rounds := st.history.Standing()
-	if opened = st.result.Opened(); len(opened) == 0 || len(rounds) == 0 {
-		return nil, ""
-	}
-	return opened, rounds[len(rounds)-1].Taken.Local().Format(time.DateOnly)
+	return st.Opened()
 }
 
 func sheetProblem(err error) error {

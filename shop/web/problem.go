@@ -11,6 +11,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
+	"trunnion/shop/levelling"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 )
@@ -104,6 +105,7 @@ func (s *Server) problemOf(ctx context.Context, err error) error {
 	var here *store.AlreadyHere
 	var stale *store.Stale
 	var faults *jobfile.Faults
+	var unasked *levelling.AskError
 	switch {
 	case err == nil:
 		return nil
@@ -128,6 +130,8 @@ func (s *Server) problemOf(ctx context.Context, err error) error {
 		p := problem(http.StatusUnprocessableEntity, "the job has faults")
 		p.Faults = faults.List
 		return p
+	case errors.As(err, &unasked):
+		return problem(http.StatusUnprocessableEntity, unasked.Error())
 	case errors.Is(err, desk.ErrNotKept):
 		return problem(http.StatusGone, "this view is no longer kept; try the job again")
 	case errors.Is(err, access.ErrNobody):

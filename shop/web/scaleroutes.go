@@ -9,9 +9,12 @@ import (
 
 	"trunnion/shop/access"
 	"trunnion/shop/intake"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/levelling"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/scales"
+	"trunnion/shop/wording"
 )
 
 // bay is what stands on the scales.
@@ -53,10 +56,10 @@ type ScalesQuery struct {
 	Units          string   `query:"units" maxLength:"10"`
 }
 
-func (b *bay) scales(ctx context.Context, _ store.Person, in *ScalesQuery) (*body[*Scales], error) {
-	v, err := b.look(ctx, in.ID, ScalesSettings{
+func (b *bay) scales(ctx context.Context, _ store.Person, in *ScalesQuery) (*body[*scales.View], error) {
+	v, err := b.look(ctx, in.ID, scales.Settings{
 		Build: in.Build, Load: in.Load, Preset: in.Preset, Diagonal: in.Diagonal, Price: in.Price, Step: in.Step, Flats: in.Flats, Only: in.Only, Units: in.Units,
-		Wishes: ScalesWishes{
+		Wishes: scales.Wishes{
 			Front: in.WantFront, Rear: in.WantRear, Rake: in.WantRake, LevelFront: in.WantLevelFront, LevelRear: in.WantLevelRear, Cross: in.WantCross,
 			FrontShare: in.WantFrontShare, LeftShare: in.WantLeftShare,
 		},
@@ -66,11 +69,39 @@ func (b *bay) scales(ctx context.Context, _ store.Person, in *ScalesQuery) (*bod
 
 func (b *bay) scalesNext(ctx context.Context, _ store.Person, in *struct {
 	JobPath
-	Body ScalesRequest
+	Body scales.Request
 },
-) (*body[*Scales], error) {
+) (*body[*scales.View], error) {
 	v, err := b.look(ctx, in.ID, in.Body.Settings, in.Body.Draft)
 	return answer(v), err
+}
+
+// look answers what to turn.
+func (b *bay) look(ctx context.Context, job string, settings scales.Settings, draft *intake.RoundTyped) (*scales.View, error) {
+	start := b.o.Now()
+	st, err := b.stand(ctx, job, settings, draft)
+	if err != nil {
+		return nil, err
+	}
+	v := st.Show()
+	v.Ms = b.since(start)
+	return v, nil
+}
+
+// stand puts a build of the saved job on the scales.
+func (b *bay) stand(ctx context.Context, id string, settings scales.Settings, draft *intake.RoundTyped) (*scales.Session, error) {
+	r, err := b.store.Job(ctx, id)
+	if err != nil {
+		return nil, err
+	}
+	if settings.Units == "" {
+		settings.Units = b.o.Units
+	}
+	all, err := b.store.RoundsOf(ctx, id, "", levelling.Kind)
+	if err != nil {
+		return nil, err
+	}
+	return scales.Stand(r.Text, all, settings, draft)
 }
 
 // entries are what was kept of a build at the scales, in the order in which it
@@ -86,9 +117,9 @@ func (b *bay) entries(ctx context.Context, job, build string) ([]levelling.Entry
 
 func (b *bay) keepRound(ctx context.Context, who store.Person, in *struct {
 	JobPath
-	Body ScalesRoundRequest
+	Body scales.RoundRequest
 },
-) (*body[*Scales], error) {
+) (*body[*scales.View], error) {
 	req := &in.Body
 	req.Settings.Build = req.Build
 	err := b.keep(ctx, who, in.ID, req)
@@ -101,7 +132,7 @@ func (b *bay) keepRound(ctx context.Context, who store.Person, in *struct {
 
 // keep keeps a round with the turns that were made before it. It is kept even
 // where its gate stops it: the reading was taken, and is not thrown away.
-func (b *bay) keep(ctx context.Context, who store.Person, job string, req *ScalesRoundRequest) error {
+func (b *bay) keep(ctx context.Context, who store.Person, job string, req *scales.RoundRequest) error {
 	b.keeping.Lock()
 	defer b.keeping.Unlock()
 	entries, err := b.entries(ctx, job, req.Build)
@@ -131,8 +162,7 @@ func (b *bay) keep(ctx context.Context, who store.Person, job string, req *Scale
 	if err != nil {
 		return err
 	}
-	turns := st.countTurns(weighing.Turned, req.Seen)
-	text, err := history.RoundText(st.job, st.build, st.load, &req.Round, turns, st.rig.At)
+	text, err := st.RoundText(&req.Round, weighing.Turned, req.Seen)
 	if err != nil {
 		return err
 	}
@@ -143,9 +173,9 @@ func (b *bay) keep(ctx context.Context, who store.Person, job string, req *Scale
 func (b *bay) withdrawRound(ctx context.Context, who store.Person, in *struct {
 	JobPath
 	Round string `path:"round" maxLength:"100"`
-	Body  ScalesWithdrawRequest
+	Body  scales.WithdrawRequest
 },
-) (*body[*Scales], error) {
+) (*body[*scales.View], error) {
 	build, err := b.withdraw(ctx, who, in.ID, in.Round, &in.Body)
 	if err != nil {
 		return nil, err
@@ -156,7 +186,7 @@ func (b *bay) withdrawRound(ctx context.Context, who store.Person, in *struct {
 }
 
 // withdraw keeps that a round was withdrawn, once.
-func (b *bay) withdraw(ctx context.Context, who store.Person, job, round string, req *ScalesWithdrawRequest) (build string, err error) {
+func (b *bay) withdraw(ctx context.Context, who store.Person, job, round string, req *scales.WithdrawRequest) (build string, err error) {
 	b.keeping.Lock()
 	defer b.keeping.Unlock()
 	all, err := b.store.RoundsOf(ctx, job, "", levelling.Kind)
@@ -189,11 +219,11 @@ func (b *bay) withdraw(ctx context.Context, who store.Person, job, round string,
 
 func (b *bay) readScales(_ context.Context, _ store.Person, in *struct {
 	JobPath
-	Body ScalesText
+	Body scales.Text
 },
-) (*body[ScalesRead], error) {
+) (*body[scales.Read], error) {
 	list, err := intake.ScalesTyped(strings.NewReader(in.Body.Text))
-	out := ScalesRead{Rounds: []intake.RoundTyped{}, Faults: []string{}}
+	out := scales.Read{Rounds: []intake.RoundTyped{}, Faults: []string{}}
 	if err != nil {
 		for line := range strings.Lines(err.Error()) {
 			out.Faults = append(out.Faults, strings.TrimSuffix(line, "\n"))
@@ -204,4 +234,28 @@ func (b *bay) readScales(_ context.Context, _ store.Person, in *struct {
 		out.Rounds = append(out.Rounds, list[i].RoundTyped)
 	}
 	return answer(out), nil
+}
+
+func (b *bay) scalesLift(ctx context.Context, _ store.Person, in *struct {
+	JobPath
+	Body scales.LiftRequest
+},
+) (*body[*scales.Lift], error) {
+	r, err := b.store.Job(ctx, in.ID)
+	if err != nil {
+		return nil, err
+	}
+	job, faults := jobfile.ReadBytes(r.Text, "job.yaml")
+	if job == nil {
+		return nil, jobfile.AsError("job", faults)
+	}
+	units := in.Body.Units
+	if units == "" {
+		units = b.o.Units
+	}
+	system, err := wording.System(units)
+	if err != nil {
+		return nil, problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	return answer(scales.LiftOf(job, &in.Body, system)), nil
 }

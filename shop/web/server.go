@@ -25,6 +25,7 @@ import (
 	"trunnion/shop/view/linkage"
 	"trunnion/shop/view/order"
 	"trunnion/shop/view/ride"
+	"trunnion/shop/view/scales"
 	"trunnion/shop/view/struts"
 	"trunnion/shop/view/support"
 	"trunnion/shop/view/working"
@@ -132,6 +133,7 @@ var pages = map[string]struct{ whole, pieces string }{
 	reflect.TypeFor[corners.View]().PkgPath(): {"Corners", "Corner"},
 	reflect.TypeFor[history.View]().PkgPath(): {"History", ""},
 	reflect.TypeFor[support.View]().PkgPath(): {"Support", "Support"},
+	reflect.TypeFor[scales.View]().PkgPath():  {"Scales", "Scales"},
 	reflect.TypeFor[working.View]().PkgPath(): {"Working", ""},
 	reflect.TypeFor[ride.View]().PkgPath():    {"Ride", "Ride"},
 	reflect.TypeFor[order.View]().PkgPath():   {"Order", "Order"},

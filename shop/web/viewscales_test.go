@@ -14,6 +14,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/intake"
 	"trunnion/shop/store"
+	"trunnion/shop/view/scales"
 	"trunnion/shop/view/viewtest"
 )
 
@@ -29,29 +30,29 @@ func readAs(spoil ...func(*intake.RoundTyped)) intake.RoundTyped {
 	return r
 }
 
-func driver() ScalesSettings {
-	return ScalesSettings{Load: "driver", Units: "metric", Only: []string{}}
+func driver() scales.Settings {
+	return scales.Settings{Load: "driver", Units: "metric", Only: []string{}}
 }
 
-func (s *shop) round(id string, r intake.RoundTyped, more ...func(*ScalesRoundRequest)) *Scales {
+func (s *shop) round(id string, r intake.RoundTyped, more ...func(*scales.RoundRequest)) *scales.View {
 	s.t.Helper()
-	req := ScalesRoundRequest{ID: id, Taken: "2026-03-01T10:42:00Z", Build: "kit", Who: "Tam", Round: r, Settings: driver()}
+	req := scales.RoundRequest{ID: id, Taken: "2026-03-01T10:42:00Z", Build: "kit", Who: "Tam", Round: r, Settings: driver()}
 	for _, m := range more {
 		m(&req)
 	}
-	v := new(Scales)
+	v := new(scales.View)
 	s.want(201, v, "POST", "/api/jobs/demo/scales/rounds", req)
 	return v
 }
 
-func (s *shop) next(settings ScalesSettings, draft *intake.RoundTyped) *Scales {
+func (s *shop) next(settings scales.Settings, draft *intake.RoundTyped) *scales.View {
 	s.t.Helper()
-	v := new(Scales)
-	s.want(200, v, "POST", "/api/jobs/demo/scales/next", ScalesRequest{Draft: draft, Settings: settings})
+	v := new(scales.View)
+	s.want(200, v, "POST", "/api/jobs/demo/scales/next", scales.Request{Draft: draft, Settings: settings})
 	return v
 }
 
-func (v *Scales) turns() (list []string) {
+func turnsOf(v *scales.View) (list []string) {
 	for _, c := range v.Corners {
 		if c.Collar == nil {
 			list = append(list, "none")
@@ -62,7 +63,7 @@ func (v *Scales) turns() (list []string) {
 	return list
 }
 
-func (v *Scales) check(code string) (verdict, text string) {
+func checkOf(v *scales.View, code string) (verdict, text string) {
 	for _, c := range v.Checks {
 		if c.Code == code {
 			return c.Verdict, c.Text
@@ -75,13 +76,13 @@ func (v *Scales) check(code string) (verdict, text string) {
 // counted as asked, and what is kept in the job.
 func TestScalesRoundByRound(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	var v Scales
+	var v scales.View
 	s.want(200, &v, "GET", "/api/jobs/demo/scales?units=metric&want_cross=50%25", nil)
 	if v.Build != "kit" || v.Load != "driver" || len(v.Builds) != 4 || !v.Builds[3].Collars || v.Builds[0].Collars || len(v.Presets) != 3 || len(v.Corners) != 4 {
 		t.Fatalf("the scales begin with %+v", v)
 	}
-	if want := []string{"+1/4", "-1/4", "-2 1/8", "+2 1/8"}; !slices.Equal(v.turns(), want) {
-		t.Errorf("from the parts alone %v, want %v", v.turns(), want)
+	if want := []string{"+1/4", "-1/4", "-2 1/8", "+2 1/8"}; !slices.Equal(turnsOf(&v), want) {
+		t.Errorf("from the parts alone %v, want %v", turnsOf(&v), want)
 	}
 	if v.Corners[0].Collar.Clockwise || !v.Corners[2].Collar.Clockwise {
 		t.Error("a collar on a right-hand thread goes up anticlockwise, seen from above")
@@ -113,8 +114,8 @@ func TestScalesRoundByRound(t *testing.T) {
 	})
 	two := s.round("r2", second)
 	for i, text := range two.Rounds[1].Turned {
-		want := "as asked: " + strings.TrimPrefix(one.turns()[i], "+")
-		if text != want || one.Corners[i].Asked != strings.TrimPrefix(one.turns()[i], "+") {
+		want := "as asked: " + strings.TrimPrefix(turnsOf(one)[i], "+")
+		if text != want || one.Corners[i].Asked != strings.TrimPrefix(turnsOf(one)[i], "+") {
 			t.Errorf("corner %d turned %q, want %q; asked %q", i, text, want, one.Corners[i].Asked)
 		}
 	}
@@ -127,7 +128,7 @@ func TestScalesRoundByRound(t *testing.T) {
 		}
 	}
 	var width [2]float64
-	for k, v := range []*Scales{&v, two} {
+	for k, v := range []*scales.View{&v, two} {
 		number, _, _ := strings.Cut(strings.TrimPrefix(v.Corners[0].After.HeightBand, "± "), " ")
 		width[k], _ = strconv.ParseFloat(number, 64)
 	}
@@ -144,8 +145,8 @@ func TestScalesRoundByRound(t *testing.T) {
 	}
 	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: two.Keep.Edits, Why: "after the scales"}, "If-Match", `"1"`)
 	after := s.next(driver(), nil)
-	if len(after.Keep.Edits) != 0 || !strings.Contains(after.Keep.Says, "already") || !slices.Equal(after.turns(), two.turns()) {
-		t.Errorf("after it was kept: %q, %v instead of %v", after.Keep.Says, after.turns(), two.turns())
+	if len(after.Keep.Edits) != 0 || !strings.Contains(after.Keep.Says, "already") || !slices.Equal(turnsOf(after), turnsOf(two)) {
+		t.Errorf("after it was kept: %q, %v instead of %v", after.Keep.Says, turnsOf(after), turnsOf(two))
 	}
 	before, now := tryOf(t, viewtest.Desk(t), viewtest.Demo(t)), tryOf(t, viewtest.Desk(t), viewtest.Demo(t, two.Keep.Edits...))
 	if len(now.Faults) > len(before.Faults) {
@@ -163,7 +164,7 @@ func TestScalesGate(t *testing.T) {
 	for _, row := range []struct {
 		name   string
 		spoil  func(*intake.RoundTyped)
-		wish   func(*ScalesSettings)
+		wish   func(*scales.Settings)
 		code   string
 		corner string
 		says   []string
@@ -179,7 +180,7 @@ func TestScalesGate(t *testing.T) {
 		{name: "scatter over the change", spoil: func(r *intake.RoundTyped) {
 			r.Again = []intake.ReadingTyped{{Loads: []string{"448 kg", "448.5 kg", "311 kg", "337.5 kg"}, Heights: r.Heights}}
 		}, code: "scatter", says: []string{"The readings scatter by 23.1 kg on a diagonal; the change that is asked for is 3.2 kg", "Mend friction first"}},
-		{name: "target outside the thread", wish: func(w *ScalesSettings) { w.Wishes.Front = "310 mm" }, code: "target-outside-thread", corner: "front-left", says: []string{"-18.0 mm is left"}},
+		{name: "target outside the thread", wish: func(w *scales.Settings) { w.Wishes.Front = "310 mm" }, code: "target-outside-thread", corner: "front-left", says: []string{"-18.0 mm is left"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			r := readAs()
@@ -191,7 +192,7 @@ func TestScalesGate(t *testing.T) {
 				row.wish(&settings)
 			}
 			v := s.next(settings, &r)
-			verdict, text := v.check(row.code)
+			verdict, text := checkOf(v, row.code)
 			if verdict != "stop" || !v.Stopped || v.Verdict != "stop" || !strings.HasPrefix(v.Says, "Turn nothing. ") {
 				t.Errorf("%s: %s %q, stopped %v, says %q; checks %+v", row.code, verdict, text, v.Stopped, v.Says, v.Checks)
 			}
@@ -205,7 +206,7 @@ func TestScalesGate(t *testing.T) {
 					t.Errorf("corner %d is to be turned: %+v", i, c.Collar)
 				}
 			}
-			if row.corner != "" && !slices.ContainsFunc(v.Checks, func(c ScalesCheck) bool { return c.Code == row.code && c.Corner != nil && *c.Corner == row.corner }) {
+			if row.corner != "" && !slices.ContainsFunc(v.Checks, func(c scales.Check) bool { return c.Code == row.code && c.Corner != nil && *c.Corner == row.corner }) {
 				t.Errorf("it is not said to be at %s: %+v", row.corner, v.Checks)
 			}
 		})
@@ -222,7 +223,7 @@ func TestScalesKeepsRounds(t *testing.T) {
 		t.Errorf("a round that came twice: %+v", first.Rounds)
 	}
 	bad := readAs(func(r *intake.RoundTyped) { r.Heights[2] = "abc mm"; r.Turned = []string{"x", "", "", ""} })
-	status, _, text := s.ask("POST", "/api/jobs/demo/scales/rounds", ScalesRoundRequest{ID: "r2", Build: "kit", Round: bad, Settings: driver()})
+	status, _, text := s.ask("POST", "/api/jobs/demo/scales/rounds", scales.RoundRequest{ID: "r2", Build: "kit", Round: bad, Settings: driver()})
 	var p Problem
 	if err := json.Unmarshal(text, &p); err != nil || status != 422 || len(p.Errors) != 2 || p.Errors[0].Location != "round.heights.2" {
 		t.Errorf("%d %s", status, text)
@@ -230,23 +231,23 @@ func TestScalesKeepsRounds(t *testing.T) {
 	if v := s.next(driver(), &bad); len(v.Faults) != 2 || v.Faults[0].Field != "heights.2" || v.Faults[1].Field != "turned.0" || !v.Stopped {
 		t.Errorf("a draft that cannot be read: %+v", v.Faults)
 	}
-	s.want(422, nil, "POST", "/api/jobs/demo/scales/rounds", ScalesRoundRequest{ID: "r2", Build: "kit", Round: intake.RoundTyped{Loads: []string{"", "", "", ""}, Heights: []string{}}, Settings: driver()})
-	s.want(422, nil, "POST", "/api/jobs/demo/scales/rounds", ScalesRoundRequest{ID: "r2", Build: "moon", Round: readAs(), Settings: driver()})
-	s.want(422, nil, "POST", "/api/jobs/demo/scales/rounds", ScalesRoundRequest{ID: "r2", Build: "kit", Taken: "yesterday", Round: readAs(), Settings: driver()})
-	s.want(404, nil, "POST", "/api/jobs/moon/scales/rounds", ScalesRoundRequest{ID: "r2", Build: "kit", Round: readAs(), Settings: driver()})
+	s.want(422, nil, "POST", "/api/jobs/demo/scales/rounds", scales.RoundRequest{ID: "r2", Build: "kit", Round: intake.RoundTyped{Loads: []string{"", "", "", ""}, Heights: []string{}}, Settings: driver()})
+	s.want(422, nil, "POST", "/api/jobs/demo/scales/rounds", scales.RoundRequest{ID: "r2", Build: "moon", Round: readAs(), Settings: driver()})
+	s.want(422, nil, "POST", "/api/jobs/demo/scales/rounds", scales.RoundRequest{ID: "r2", Build: "kit", Taken: "yesterday", Round: readAs(), Settings: driver()})
+	s.want(404, nil, "POST", "/api/jobs/moon/scales/rounds", scales.RoundRequest{ID: "r2", Build: "kit", Round: readAs(), Settings: driver()})
 
 	s.round("r3", readAs(func(r *intake.RoundTyped) { r.Turned = []string{"−1 1/8", "0.25", "2+1/8", "0"} }))
-	var v Scales
+	var v scales.View
 	for range 2 { // twice is once
-		s.want(200, &v, "POST", "/api/jobs/demo/scales/rounds/r3/withdraw", ScalesWithdrawRequest{Why: "wrong way", Who: "Bea", Settings: driver()})
+		s.want(200, &v, "POST", "/api/jobs/demo/scales/rounds/r3/withdraw", scales.WithdrawRequest{Why: "wrong way", Who: "Bea", Settings: driver()})
 	}
 	if len(v.Rounds) != 2 || v.Rounds[1].Withdrawn == nil || v.Rounds[1].Withdrawn.Why != "wrong way" || v.Rounds[1].Withdrawn.Who != "Bea" || v.Rounds[1].Turned[0] != "−1 1/8" || v.Rounds[1].Round.Turned[2] != "2+1/8" {
 		t.Errorf("taken back: %+v", v.Rounds)
 	}
-	if !slices.Equal(v.turns(), first.turns()) {
-		t.Errorf("after it was taken back %v, before it %v", v.turns(), first.turns())
+	if !slices.Equal(turnsOf(&v), turnsOf(first)) {
+		t.Errorf("after it was taken back %v, before it %v", turnsOf(&v), turnsOf(first))
 	}
-	s.want(404, nil, "POST", "/api/jobs/demo/scales/rounds/r9/withdraw", ScalesWithdrawRequest{Settings: driver()})
+	s.want(404, nil, "POST", "/api/jobs/demo/scales/rounds/r9/withdraw", scales.WithdrawRequest{Settings: driver()})
 	kept, err := s.store.Rounds(t.Context(), "demo", "kit")
 	if err != nil || len(kept) != 3 {
 		t.Errorf("%d things are kept, want two rounds and one withdrawal; %v", len(kept), err)
@@ -266,7 +267,7 @@ func TestScalesTwoTabletsAtOnce(t *testing.T) {
 	var wait sync.WaitGroup
 	for k := range 6 {
 		wait.Go(func() {
-			req := ScalesRoundRequest{ID: fmt.Sprint("t", k), Build: "kit", Who: "Tam", Seen: "r1", Round: there, Settings: driver()}
+			req := scales.RoundRequest{ID: fmt.Sprint("t", k), Build: "kit", Who: "Tam", Seen: "r1", Round: there, Settings: driver()}
 			if status, _, text := s.ask("POST", "/api/jobs/demo/scales/rounds", req); status != 201 {
 				t.Errorf("%d: %s", status, text)
 			}
@@ -300,7 +301,7 @@ func TestScalesTwoTabletsAtOnce(t *testing.T) {
 // What is asked for wrongly is named beside its field, and the rest answered.
 func TestScalesSettings(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	v := s.next(ScalesSettings{Load: "driver", Preset: "moon", Diagonal: "x", Price: "7 kg", Step: "9", Only: []string{"middle"}, Wishes: ScalesWishes{Front: "3 kg", Cross: "5 %", LevelRear: "1 m"}}, nil)
+	v := s.next(scales.Settings{Load: "driver", Preset: "moon", Diagonal: "x", Price: "7 kg", Step: "9", Only: []string{"middle"}, Wishes: scales.Wishes{Front: "3 kg", Cross: "5 %", LevelRear: "1 m"}}, nil)
 	var fields []string
 	for _, f := range v.Faults {
 		fields = append(fields, f.Field)
@@ -312,38 +313,38 @@ func TestScalesSettings(t *testing.T) {
 		t.Error("a slip in the settings stops the answer")
 	}
 	// The other diagonal, one collar only, heights alone, in inches and pounds.
-	v = s.next(ScalesSettings{Load: "driver", Diagonal: "front-left-rear-right", Only: []string{"rear-left"}, Units: "imperial"}, nil)
+	v = s.next(scales.Settings{Load: "driver", Diagonal: "front-left-rear-right", Only: []string{"rear-left"}, Units: "imperial"}, nil)
 	if v.Cross.Now != "48.8 %" || v.Cross.Other.Now != "51.2 %" || v.Corners[0].Collar.Turns != "0" || v.Corners[2].Collar.Turns == "0" || !strings.HasSuffix(v.Corners[0].Load.Shown, " lb") || !strings.HasSuffix(v.Corners[0].Height.Shown, " in") || v.Price.Unit != "in" {
-		t.Errorf("%+v, %v", v.Cross, v.turns())
+		t.Errorf("%+v, %v", v.Cross, turnsOf(v))
 	}
-	v = s.next(ScalesSettings{Load: "driver", Only: []string{}, Price: "level"}, nil)
+	v = s.next(scales.Settings{Load: "driver", Only: []string{}, Price: "level"}, nil)
 	if v.Price.Chosen != 0 || v.Price.Points[0].Price != "level" || v.Cross.After == v.Cross.Now {
 		t.Errorf("heights alone: point %d, cross %s to %s", v.Price.Chosen, v.Cross.Now, v.Cross.After)
 	}
-	dear := s.next(ScalesSettings{Load: "driver", Only: []string{}, Price: v.Price.Points[len(v.Price.Points)-1].Price}, nil)
+	dear := s.next(scales.Settings{Load: "driver", Only: []string{}, Price: v.Price.Points[len(v.Price.Points)-1].Price}, nil)
 	if dear.Price.Chosen != len(dear.Price.Points)-1 || len(dear.Faults) > 0 {
 		t.Errorf("the curve's last price cannot be asked for: %+v", dear.Faults)
 	}
 	// A build without collars is read, and nothing is turned.
-	v = s.next(ScalesSettings{Build: "lower-uprated", Load: "driver", Only: []string{}}, nil)
+	v = s.next(scales.Settings{Build: "lower-uprated", Load: "driver", Only: []string{}}, nil)
 	if v.Stopped || v.Corners[0].Collar != nil || len(v.Price.Points) > 0 || !strings.Contains(v.Says, "nothing can be turned") {
-		t.Errorf("without collars: %q, %v", v.Says, v.turns())
+		t.Errorf("without collars: %q, %v", v.Says, turnsOf(v))
 	}
-	s.want(422, nil, "POST", "/api/jobs/demo/scales/next", ScalesRequest{Settings: ScalesSettings{Load: "moon", Only: []string{}}})
+	s.want(422, nil, "POST", "/api/jobs/demo/scales/next", scales.Request{Settings: scales.Settings{Load: "moon", Only: []string{}}})
 	s.want(404, nil, "GET", "/api/jobs/moon/scales", nil)
 }
 
 func TestScalesReadsText(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	var got ScalesRead
-	s.want(200, &got, "POST", "/api/jobs/demo/scales/read", ScalesText{Text: "load: 431.8 1024 lb 327.3 321.2 kg\nheight: 350.1 345 357.9 355.1 mm\nbars: off\nturned: 1/4 -1/4 -2+1/8 2+1/8\nload: 441 455 320 - kg\nnote: by hand\n"})
+	var got scales.Read
+	s.want(200, &got, "POST", "/api/jobs/demo/scales/read", scales.Text{Text: "load: 431.8 1024 lb 327.3 321.2 kg\nheight: 350.1 345 357.9 355.1 mm\nbars: off\nturned: 1/4 -1/4 -2+1/8 2+1/8\nload: 441 455 320 - kg\nnote: by hand\n"})
 	if len(got.Faults) > 0 || len(got.Rounds) != 2 || got.Rounds[0].Loads[1] != "1024 lb" || got.Rounds[0].BarsOff != "yes" || got.Rounds[1].Turned[2] != "-2+1/8" || got.Rounds[1].Loads[3] != "" || got.Rounds[1].Note != "by hand" {
 		t.Errorf("%+v", got)
 	}
 	if v := s.next(driver(), &got.Rounds[0]); !v.Stopped {
 		t.Error("kilograms and pounds pass from a file")
 	}
-	s.want(200, &got, "POST", "/api/jobs/demo/scales/read", ScalesText{Text: "load: 1 2 3 kg\nweights: 1\n"})
+	s.want(200, &got, "POST", "/api/jobs/demo/scales/read", scales.Text{Text: "load: 1 2 3 kg\nweights: 1\n"})
 	if len(got.Faults) != 2 || !strings.Contains(got.Faults[0], "line 1: 3 figures") {
 		t.Errorf("%+v", got.Faults)
 	}
@@ -353,13 +354,13 @@ func TestScalesReadsText(t *testing.T) {
 // what writes it into the job; what cannot be is named.
 func TestScalesLift(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	var v ScalesLift
-	ask := func(r ScalesLiftRequest) *ScalesLift {
-		v = ScalesLift{}
+	var v scales.Lift
+	ask := func(r scales.LiftRequest) *scales.Lift {
+		v = scales.Lift{}
 		s.want(200, &v, "POST", "/api/jobs/demo/scales/lift", r)
 		return &v
 	}
-	good := ScalesLiftRequest{Total: "1450 kg", Level: "780 kg", Lifted: "795 kg ± 0.5 kg", Raised: "450 mm", Radius: "310 mm"}
+	good := scales.LiftRequest{Total: "1450 kg", Level: "780 kg", Lifted: "795 kg ± 0.5 kg", Raised: "450 mm", Radius: "310 mm"}
 	ask(good)
 	// h = r + ΔW·L/(W·tan θ) with the demo's wheelbase of 2700 mm.
 	h := 310 + 15*2700/(1450*math.Tan(math.Asin(450.0/2700)))
@@ -369,12 +370,12 @@ func TestScalesLift(t *testing.T) {
 	if now := tryOf(t, viewtest.Desk(t), viewtest.Demo(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
 		t.Errorf("in the job it is %+v", now.Fields["car.cg_height"])
 	}
-	for field, spoil := range map[string]func(*ScalesLiftRequest){
-		"level":  func(r *ScalesLiftRequest) { r.Level = "" },
-		"total":  func(r *ScalesLiftRequest) { r.Total = "14 kg" },
-		"raised": func(r *ScalesLiftRequest) { r.Raised = "45 mm" },
-		"radius": func(r *ScalesLiftRequest) { r.Radius = "310 kg" },
-		"lifted": func(r *ScalesLiftRequest) { r.Lifted = "779 kg" },
+	for field, spoil := range map[string]func(*scales.LiftRequest){
+		"level":  func(r *scales.LiftRequest) { r.Level = "" },
+		"total":  func(r *scales.LiftRequest) { r.Total = "14 kg" },
+		"raised": func(r *scales.LiftRequest) { r.Raised = "45 mm" },
+		"radius": func(r *scales.LiftRequest) { r.Radius = "310 kg" },
+		"lifted": func(r *scales.LiftRequest) { r.Lifted = "779 kg" },
 	} {
 		r := good
 		spoil(&r)
@@ -401,7 +402,7 @@ func TestScalesByRole(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	req := ScalesRoundRequest{ID: "r1", Build: "kit", Who: "Somebody", Round: readAs(), Settings: driver()}
+	req := scales.RoundRequest{ID: "r1", Build: "kit", Who: "Somebody", Round: readAs(), Settings: driver()}
 	s.want(401, nil, "POST", "/api/jobs/demo/scales/rounds", req)
 	s.want(401, nil, "GET", "/api/jobs/demo/scales", nil)
 	in := func(name string) {
@@ -412,7 +413,7 @@ func TestScalesByRole(t *testing.T) {
 	s.want(200, nil, "GET", "/api/jobs/demo/scales", nil)
 	s.want(403, nil, "POST", "/api/jobs/demo/scales/rounds", req)
 	in("Bea")
-	var v Scales
+	var v scales.View
 	s.want(201, &v, "POST", "/api/jobs/demo/scales/rounds", req)
 	if v.Rounds[0].Who != "Bea" {
 		t.Errorf("the round is %s's", v.Rounds[0].Who)
@@ -420,7 +421,7 @@ func TestScalesByRole(t *testing.T) {
 	s.want(200, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: v.Keep.Edits}, "If-Match", `"1"`)
 	s.want(403, nil, "PUT", "/api/jobs/demo", SaveRequest{Text: viewtest.DemoText(t), Edits: append(v.Keep.Edits, viewtest.Set("brief.limits.bump_left", "1 mm"))}, "If-Match", `"2"`)
 	in("Vic")
-	s.want(403, nil, "POST", "/api/jobs/demo/scales/rounds/r1/withdraw", ScalesWithdrawRequest{Settings: driver()})
+	s.want(403, nil, "POST", "/api/jobs/demo/scales/rounds/r1/withdraw", scales.WithdrawRequest{Settings: driver()})
 }
 
 // BenchmarkScalesNext is what the page waits for while a figure is typed: the

@@ -1,24 +1,20 @@
-package web
+package scales
 
 import (
-	"context"
 	"fmt"
 	"math"
-	"net/http"
 	"strings"
 
 	"trunnion/chassis/scales"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
-	"trunnion/shop/store"
-	"trunnion/shop/wording"
 )
 
-// ScalesLiftRequest is a car with one axle raised, its suspension locked, and the
+// LiftRequest is a car with one axle raised, its suspension locked, and the
 // other axle on the scales. Every figure is typed with its unit, and with its
 // band where it has another than the usual one.
-type ScalesLiftRequest struct {
+type LiftRequest struct {
 	Total  string `json:"total" maxLength:"60" doc:"of the car as it is lifted; empty: as the job has it weighed"`
 	Level  string `json:"level" maxLength:"60" doc:"on the axle that stays, all wheels level"`
 	Lifted string `json:"lifted" maxLength:"60" doc:"on the same axle, the other one raised"`
@@ -27,8 +23,8 @@ type ScalesLiftRequest struct {
 	Units  string `json:"units" maxLength:"10"`
 }
 
-// ScalesLift is the height of the centre of gravity.
-type ScalesLift struct {
+// Lift is the height of the centre of gravity.
+type Lift struct {
 	Says   string              `json:"says"`
 	Shown  string              `json:"shown" doc:"of the whole car, over the ground"`
 	Band   string              `json:"band"`
@@ -45,35 +41,9 @@ const (
 	liftMost       = 0.5  // [-]
 )
 
-func (b *bay) scalesLift(ctx context.Context, _ store.Person, in *struct {
-	JobPath
-	Body ScalesLiftRequest
-},
-) (*body[*ScalesLift], error) {
-	r, err := b.store.Job(ctx, in.ID)
-	if err != nil {
-		return nil, err
-	}
-	job, faults := jobfile.ReadBytes(r.Text, "job.yaml")
-	if job == nil {
-		if err := jobfile.AsError("job", faults); err != nil {
-			return nil, err
-		}
-		return nil, problem(http.StatusUnprocessableEntity, "the job cannot be read")
-	}
-	units := in.Body.Units
-	if units == "" {
-		units = b.o.Units
-	}
-	system, err := wording.System(units)
-	if err != nil {
-		return nil, problem(http.StatusUnprocessableEntity, err.Error())
-	}
-	return answer(liftOf(job, &in.Body, system)), nil
-}
-
-func liftOf(job *jobfile.Job, in *ScalesLiftRequest, system quantity.System) *ScalesLift {
-	out := &ScalesLift{Edits: []jobfile.Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
+// LiftOf shows the height of the centre of gravity from one axle lifted.
+func LiftOf(job *jobfile.Job, in *LiftRequest, system quantity.System) *Lift {
+	out := &Lift{Edits: []jobfile.Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
 	fault := func(field, text string) { out.Faults = append(out.Faults, intake.FieldFault{Field: field, Text: text}) }
 	read := func(field, typed string, kind quantity.Kind, half float64) scales.Band {
 		if strings.TrimSpace(typed) == "" {
