@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
-	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -79,13 +78,8 @@ func BenchmarkWorkshop(b *testing.B) {
 		}
 		group.Wait()
 	}
-	b.ReportMetric(p95(reads), "read-p95-ms")
-	b.ReportMetric(p95(saves), "save-p95-ms")
-}
-
-func p95(list []time.Duration) float64 {
-	slices.Sort(list)
-	return float64(list[len(list)*95/100].Microseconds()) / 1e3
+	b.ReportMetric(viewtest.P95(reads), "read-p95-ms")
+	b.ReportMetric(viewtest.P95(saves), "save-p95-ms")
 }
 
 // BenchmarkTryOverHTTP is the round trip of a try as the page makes it: the
@@ -99,5 +93,5 @@ func BenchmarkTryOverHTTP(b *testing.B) {
 		s.want(200, nil, "POST", "/api/try", viewtest.Demo(b, viewtest.Set("parts.springs.front-46.rate", fmt.Sprintf("%d N/mm", 46+k%20))))
 		all = append(all, time.Since(start))
 	}
-	b.ReportMetric(p95(all), "p95-ms")
+	b.ReportMetric(viewtest.P95(all), "p95-ms")
 }

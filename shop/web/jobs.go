@@ -14,6 +14,7 @@ import (
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/builds"
 	"trunnion/shop/view/order"
 	"trunnion/shop/wording"
 )
@@ -385,7 +386,7 @@ func (s *Server) jobOrder(ctx context.Context, _ store.Person, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	v, err := viewOf(ctx, t)
+	v, err := builds.Of(ctx, t)
 	if err != nil {
 		return nil, err
 	}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"trunnion/shop/jobfile"
+	"trunnion/shop/view/builds"
 	"trunnion/shop/view/viewtest"
 )
 
@@ -42,7 +43,7 @@ func TestKeep(t *testing.T) {
 	if len(differ.Differences) != 0 {
 		t.Errorf("a preset differs from the build it was made of: %+v", differ.Differences)
 	}
-	var v View
+	var v builds.View
 	s.want(200, &v, "POST", "/api/try", viewtest.Demo(t, jobfile.Edit{Path: "builds.again", Preset: kept.ID}))
 	if n := len(v.Builds); n != 5 {
 		t.Errorf("%d builds, want 5", n)

@@ -14,6 +14,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/builds"
 	"trunnion/shop/view/ride"
 	"trunnion/shop/view/working"
 	"trunnion/shop/wording"
@@ -169,7 +170,7 @@ func asProblem(err error, p **Problem) bool {
 
 // try
 
-func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body view.TryRequest }) (*body[*View], error) {
+func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body view.TryRequest }) (*body[*builds.View], error) {
 	var full *desk.Result
 	if in.Body.Run != "" {
 		full = s.runs.judged(ctx, in.Body.Run, s.tries.TextOf(ctx, &in.Body))
@@ -188,13 +189,13 @@ func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body view.
 }
 
 // compared shows a job with edits, or the full judgement where there is one.
-func (s *Server) compared(ctx context.Context, req *view.TryRequest, full *desk.Result) (*View, error) {
+func (s *Server) compared(ctx context.Context, req *view.TryRequest, full *desk.Result) (*builds.View, error) {
 	start := s.o.Now()
 	t, err := s.tries.Compared(ctx, req, full)
 	if err != nil {
 		return nil, err
 	}
-	v, err := viewOf(ctx, t)
+	v, err := builds.Of(ctx, t)
 	if v != nil {
 		v.Ms = s.since(start)
 	}

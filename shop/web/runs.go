@@ -19,17 +19,18 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/builds"
 )
 
 // Run is a full judgement in the background.
 type Run struct {
-	ID       string  `json:"id"`
-	Job      string  `json:"job"`
-	State    string  `json:"state" enum:"waiting,running,done,failed,cancelled"`
-	Progress float64 `json:"progress"`
-	Said     string  `json:"said"`
-	Revision int     `json:"revision" doc:"that its answer belongs to; 0 for a text that is not saved"`
-	View     *View   `json:"view,omitempty"`
+	ID       string       `json:"id"`
+	Job      string       `json:"job"`
+	State    string       `json:"state" enum:"waiting,running,done,failed,cancelled"`
+	Progress float64      `json:"progress"`
+	Said     string       `json:"said"`
+	Revision int          `json:"revision" doc:"that its answer belongs to; 0 for a text that is not saved"`
+	View     *builds.View `json:"view,omitempty"`
 }
 
 // kindJudgement is what a run works out.

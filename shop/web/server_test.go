@@ -26,6 +26,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/builds"
 	"trunnion/shop/view/corners"
 	"trunnion/shop/view/viewtest"
 	"trunnion/shop/view/working"
@@ -280,7 +281,7 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	if done.State != "done" || done.Revision != 1 || done.View == nil || !done.View.Full {
 		t.Fatalf("got %s: %s", done.State, done.Said)
 	}
-	first := done.View.row("hits-stops-hard-rear")
+	first := rowWith(done.View, "hits-stops-hard-rear")
 	if first == nil || first.Cells[1].Tier != "time" || first.Cells[1].Verdict != "over" {
 		t.Errorf("the full judgement does not say that the stops are hit hard: %+v", first)
 	}
@@ -312,7 +313,7 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	}
 	// A try with the run's id shows the full judgement; with an edit it does not.
 	req.Run = run.ID
-	var v View
+	var v builds.View
 	s.want(200, &v, "POST", "/api/try", req)
 	if !v.Full {
 		t.Error("a try of the judged text does not show the judgement")
@@ -417,7 +418,7 @@ func TestNewJobFromFigures(t *testing.T) {
 	}
 	var job Job
 	s.want(201, &job, "POST", "/api/jobs", CreateRequest{Figures: &f})
-	var v View
+	var v builds.View
 	s.want(200, &v, "POST", "/api/try", view.TryRequest{Text: job.Text, Edits: []jobfile.Edit{}, Units: "metric"})
 	if len(v.Builds) != 2 || v.Title.Owner != f.Owner || v.Title.Car != f.Car || len(v.Fields) < 40 {
 		t.Errorf("%d builds of %q for %q, %d fields", len(v.Builds), v.Title.Car, v.Title.Owner, len(v.Fields))
@@ -446,7 +447,7 @@ func TestCatalogueAndPresets(t *testing.T) {
 	}
 	var part Part
 	s.want(200, &part, "PUT", "/api/catalogue", PartRequest{Kind: "spring", Slug: "front-38", Name: "Front 38", Text: "{rate: maker 38 N/mm, free: maker 265 mm, block: maker 95 mm}", Source: "a box"})
-	v := View{}
+	v := builds.View{}
 	s.want(200, &v, "POST", "/api/try", viewtest.Demo(t, jobfile.Edit{Path: "builds.kit.front.spring", Part: "spring:front-38"}))
 	if len(v.Faults) > 0 || len(v.Applied) != 1 || v.Applied[0].Value != "front-38" || v.Fields["parts.springs.front-38.rate"].Shown != "38.0 N/mm" {
 		t.Errorf("%+v %+v", v.Applied, v.Faults)

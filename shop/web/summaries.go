@@ -8,6 +8,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
+	"trunnion/shop/view/builds"
 	"trunnion/shop/wording"
 )
 
@@ -53,7 +54,7 @@ func (w *summaries) of(id, sha string) (int, Worst) {
 }
 
 // learn takes a job's summary from a view of its text.
-func (w *summaries) learn(text string, v *View) {
+func (w *summaries) learn(text string, v *builds.View) {
 	if len(v.Builds) == 0 {
 		return
 	}

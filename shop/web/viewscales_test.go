@@ -148,11 +148,11 @@ func TestScalesRoundByRound(t *testing.T) {
 	if len(after.Keep.Edits) != 0 || !strings.Contains(after.Keep.Says, "already") || !slices.Equal(turnsOf(after), turnsOf(two)) {
 		t.Errorf("after it was kept: %q, %v instead of %v", after.Keep.Says, turnsOf(after), turnsOf(two))
 	}
-	before, now := tryOf(t, viewtest.Desk(t), viewtest.Demo(t)), tryOf(t, viewtest.Desk(t), viewtest.Demo(t, two.Keep.Edits...))
+	before, now := shownBuilds(t, viewtest.Desk(t), viewtest.Demo(t)), shownBuilds(t, viewtest.Desk(t), viewtest.Demo(t, two.Keep.Edits...))
 	if len(now.Faults) > len(before.Faults) {
 		t.Errorf("the job has faults with its readings: %+v", now.Faults)
 	}
-	if row, old := now.row("travel-to-stop"), before.row("travel-to-stop"); row != nil && old != nil && row.Cells[3].Text == old.Cells[3].Text {
+	if row, old := rowWith(now, "travel-to-stop"), rowWith(before, "travel-to-stop"); row != nil && old != nil && row.Cells[3].Text == old.Cells[3].Text {
 		t.Errorf("the band of the gap to the stop is still %q", row.Cells[3].Text)
 	}
 }
@@ -367,7 +367,7 @@ func TestScalesLift(t *testing.T) {
 	if want := fmt.Sprintf("%.1f mm", h); v.Shown != want || len(v.Faults) > 0 || len(v.Edits) != 1 || v.Edits[0].Path != "car.cg_height" || !strings.Contains(v.Says, v.Sprung) {
 		t.Errorf("%+v, want %s", v, want)
 	}
-	if now := tryOf(t, viewtest.Desk(t), viewtest.Demo(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
+	if now := shownBuilds(t, viewtest.Desk(t), viewtest.Demo(t, v.Edits...)); len(now.Applied) != 1 || now.Fields["car.cg_height"].Band == "" {
 		t.Errorf("in the job it is %+v", now.Fields["car.cg_height"])
 	}
 	for field, spoil := range map[string]func(*scales.LiftRequest){

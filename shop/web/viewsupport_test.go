@@ -9,6 +9,7 @@ import (
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/view/builds"
 	"trunnion/shop/view/history"
 	"trunnion/shop/view/support"
 	"trunnion/shop/view/working"
@@ -71,7 +72,7 @@ func TestSupportProposesWithThisCarsFigures(t *testing.T) {
 	if len(edits) == 0 {
 		t.Fatal("no change can be tried")
 	}
-	var shown View
+	var shown builds.View
 	s.want(200, &shown, "POST", "/api/try", view.TryRequest{Text: text, Edits: edits, Units: "metric"})
 	if len(shown.Applied) != len(edits) || slices.ContainsFunc(shown.Faults, func(f jobfile.Fault) bool { return f.Kind == "refuse" }) {
 		t.Errorf("the change cannot be tried: %+v, %+v", shown.Applied, shown.Faults)

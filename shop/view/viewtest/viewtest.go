@@ -2,6 +2,7 @@
 package viewtest
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -51,3 +52,9 @@ func Try(text string, edits ...jobfile.Edit) view.TryRequest {
 
 // Set is a value to be written.
 func Set(path, value string) jobfile.Edit { return jobfile.Edit{Path: path, Value: &value} }
+
+// P95 is what 95 in 100 of a list take at most [ms].
+func P95(list []time.Duration) float64 {
+	slices.Sort(list)
+	return float64(list[len(list)*95/100]) / float64(time.Millisecond)
+}

@@ -1,4 +1,4 @@
-package web
+package builds
 
 import (
 	"trunnion/shop/jobfile"

@@ -1,4 +1,4 @@
-package web
+package builds
 
 import (
 	"context"
@@ -22,7 +22,7 @@ func sideBySide(d *view.Desk, req view.TryRequest) (*View, error) {
 	if err != nil {
 		return nil, err
 	}
-	return viewOf(context.Background(), t)
+	return Of(context.Background(), t)
 }
 
 func tryOf(tb testing.TB, d *view.Desk, req view.TryRequest) *View {
@@ -34,7 +34,7 @@ func tryOf(tb testing.TB, d *view.Desk, req view.TryRequest) *View {
 	return v
 }
 
-func (v *View) row(code string) *Row {
+func rowOf(v *View, code string) *Row {
 	for i := range v.Rows {
 		if v.Rows[i].Code == code {
 			return &v.Rows[i]
@@ -54,7 +54,7 @@ func TestTryShowsTheDemo(t *testing.T) {
 	if v.Builds[1].Verdict != "over" {
 		t.Errorf("lower springs on old dampers are %s, want over", v.Builds[1].Verdict)
 	}
-	row := v.row("rests-on-bump-stop-rear")
+	row := rowOf(v, "rests-on-bump-stop-rear")
 	if row == nil || row.Cells[1].Verdict != "over" || row.Cells[1].ValueID == "" {
 		t.Fatalf("no row says that lower springs rest on their rear stops: %+v", row)
 	}
@@ -118,7 +118,7 @@ func TestWorkingsOpen(t *testing.T) {
 	if opened < 100 {
 		t.Errorf("%d workings were opened, want hundreds", opened)
 	}
-	w, err := working.Of(context.Background(), s, v.row("rests-on-bump-stop-rear").Cells[1].ValueID)
+	w, err := working.Of(context.Background(), s, rowOf(v, "rests-on-bump-stop-rear").Cells[1].ValueID)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -300,7 +300,7 @@ func BenchmarkTry(b *testing.B) {
 				}
 				all = append(all, time.Since(start))
 			}
-			b.ReportMetric(p95(all), "p95-ms")
+			b.ReportMetric(viewtest.P95(all), "p95-ms")
 		})
 	}
 }

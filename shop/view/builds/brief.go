@@ -1,4 +1,4 @@
-package web
+package builds
 
 import (
 	"fmt"
@@ -14,7 +14,7 @@ import (
 )
 
 // brief shows what the car is for.
-func (s *comparison) brief(v *View) {
+func (s *page) brief(v *View) {
 	b := &s.Job.Brief
 	for i := range b.Uses {
 		u := &b.Uses[i]
@@ -64,7 +64,7 @@ var usualEvents = []struct {
 }
 
 // briefKnown is what may be added to the brief.
-func (s *comparison) briefKnown() BriefKnown {
+func (s *page) briefKnown() BriefKnown {
 	k := BriefKnown{Roads: []view.Choice{}, Events: []EventKind{}}
 	for _, n := range road.NamedRoads() {
 		k.Roads = append(k.Roads, view.Choice{Value: strings.ReplaceAll(n.Name, " ", "-"), Label: n.Name + ", class " + n.Class().String()})
@@ -81,7 +81,7 @@ func (s *comparison) briefKnown() BriefKnown {
 }
 
 // briefSentence says what the builds are judged by.
-func (s *comparison) briefSentence() string {
+func (s *page) briefSentence() string {
 	b := &s.Job.Brief
 	load := b.UsualLoad
 	for i := range s.Job.Loads {
@@ -117,7 +117,7 @@ func counted(n int, noun string) string {
 }
 
 // plan shows the car from above.
-func (s *comparison) plan(v *View) {
+func (s *page) plan(v *View) {
 	p := drawing.PlanOf(s.Answer, s.Load)
 	v.Plan.Wheelbase = s.Length(p.Wheelbase)
 	for _, w := range p.Wheel {

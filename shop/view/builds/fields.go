@@ -1,7 +1,6 @@
-package web
+package builds
 
 import (
-	"strconv"
 	"strings"
 
 	"trunnion/chassis/figure"
@@ -19,7 +18,7 @@ var kindNames = map[quantity.Kind]string{
 }
 
 // fields lists every value of the job, and what was filled in for want of one.
-func (s *comparison) fields(v *View) {
+func (s *page) fields(v *View) {
 	list := jobfile.Fields(s.Text)
 	for i := range list {
 		v.Fields[list[i].Path] = s.field(&list[i])
@@ -52,7 +51,7 @@ func nameOfKind(k quantity.Kind) string {
 
 // field shows one value as typed and, where it is a figure, in the units asked
 // for.
-func (s *comparison) field(f *jobfile.Field) Field {
+func (s *page) field(f *jobfile.Field) Field {
 	out := Field{Label: wording.Label(f.Path), Typed: f.Typed, Shown: f.Typed, Origin: "text", Line: f.Line, Path: f.Path, Kind: "text"}
 	switch f.Form {
 	case "value":
@@ -105,7 +104,7 @@ func originOf(o figure.Origin) string {
 }
 
 // band is the half-width of an input's band with its unit.
-func (s *comparison) band(in *figure.Input, kind quantity.Kind) string {
+func (s *page) band(in *figure.Input, kind quantity.Kind) string {
 	if in.Half <= 0 || in.Shape == figure.Exact {
 		return ""
 	}
@@ -118,65 +117,4 @@ func (s *comparison) band(in *figure.Input, kind quantity.Kind) string {
 		return sign + quantity.Format(in.Half, kind, s.System, 1)
 	}
 	return sign + u.Format(in.Half, quantity.Auto)
-}
-
-// outline lists the parts that stand in the job.
-func (s *comparison) outline(v *View) {
-	fields := jobfile.Fields(s.Text)
-	ids := func(section string) []string {
-		var out []string
-		prefix := "parts." + section + "."
-		for i := range fields {
-			rest, ok := strings.CutPrefix(fields[i].Path, prefix)
-			if !ok {
-				continue
-			}
-			id, _, _ := strings.Cut(rest, ".")
-			if len(out) == 0 || out[len(out)-1] != id {
-				out = append(out, id)
-			}
-		}
-		return out
-	}
-	at := func(path string) string { return v.Fields[path].Shown }
-	for _, id := range ids("springs") {
-		p := "parts.springs." + id
-		label := at(p + ".rate")
-		if free := at(p + ".free"); free != "" {
-			label += ", " + free + " free"
-		} else if drop := at(p + ".drop"); drop != "" {
-			label += ", lowers " + drop
-		}
-		v.Outline.Springs = append(v.Outline.Springs, Outlined{ID: id, Label: named(id, label)})
-	}
-	for _, id := range ids("dampers") {
-		p := "parts.dampers." + id
-		label := strings.ReplaceAll(v.Fields[p+".construction"].Typed, "-", " ")
-		clicks, _ := strconv.Atoi(v.Fields[p+".clicks"].Typed)
-		if clicks > 0 {
-			label += ", " + strconv.Itoa(clicks) + " clicks"
-		}
-		if open := at(p + ".open"); open != "" {
-			label += ", open " + open
-		}
-		v.Outline.Dampers = append(v.Outline.Dampers, Outlined{ID: id, Label: named(id, strings.TrimPrefix(label, ", ")), Clicks: clicks})
-	}
-	for _, id := range ids("stops") {
-		v.Outline.Stops = append(v.Outline.Stops, Outlined{ID: id, Label: named(id, at("parts.stops."+id+".length"))})
-	}
-	for _, id := range ids("platforms") {
-		p := "parts.platforms." + id
-		label := v.Fields[p+".type"].Typed
-		if thread := at(p + ".thread"); thread != "" {
-			label += ", " + thread
-		}
-		v.Outline.Platforms = append(v.Outline.Platforms, Outlined{ID: id, Label: named(id, label)})
-	}
-}
-
-func named(id, label string) string {
-	if label == "" {
-		return id
-	}
-	return id + ": " + label
 }

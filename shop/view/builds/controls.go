@@ -1,0 +1,99 @@
+package builds
+
+import (
+	"fmt"
+	"strconv"
+
+	"trunnion/chassis/car"
+	"trunnion/shop/quantity"
+	"trunnion/shop/view"
+)
+
+// controls are what can be changed of a build.
+func (s *page) controls(v *View, b *car.Build) []Control {
+	out := []Control{}
+	choices := func(list []Outlined) []view.Choice {
+		picks := make([]view.Choice, len(list))
+		for i, o := range list {
+			picks[i] = view.Choice{Value: o.ID, Label: o.Label}
+		}
+		return picks
+	}
+	label := func(list []Outlined, id string) string {
+		for _, o := range list {
+			if o.ID == id {
+				return o.Label
+			}
+		}
+		if id == "" {
+			return "as on the car"
+		}
+		return id
+	}
+	number := func(x float64) *float64 { return &x }
+	for a, axle := range car.AxleNames {
+		ax := &b.Corner[2*a]
+		path := "builds." + b.ID + "." + axle
+		pick := func(kind, id string, list []Outlined) {
+			typed := v.Fields[path+"."+kind].Typed
+			if typed == "" {
+				typed = id
+			}
+			out = append(out, Control{
+				Path: path + "." + kind, Label: axle + " " + kind, Axle: axle, Kind: kind, Value: typed, Shown: label(list, typed), Choices: choices(list),
+			})
+		}
+		pick("spring", idOf(ax.Spring != nil, func() string { return ax.Spring.ID }), v.Outline.Springs)
+		pick("damper", idOf(ax.Damper != nil, func() string { return ax.Damper.ID }), v.Outline.Dampers)
+		pick("stop", idOf(ax.Stop != nil, func() string { return ax.Stop.ID }), v.Outline.Stops)
+		if d := ax.Damper; d != nil && d.ClickMost > 0 {
+			click := b.Setup.Click[2*a]
+			out = append(out, Control{
+				Path: "builds." + b.ID + ".setup.click." + axle, Label: axle + " click", Axle: axle, Kind: "click", Value: strconv.Itoa(click),
+				Shown: strconv.Itoa(click) + " from closed", Min: number(0), Max: number(float64(d.ClickMost)), Step: number(1),
+				Hint: "0 is closed, " + strconv.Itoa(d.ClickMost) + " the softest",
+			})
+		}
+		if p := ax.Platform; p != nil {
+			out = append(out, s.platform(b, a, path, p))
+		}
+		packer := v.Fields[path+".packer"].Typed
+		shown := packer
+		if ax.Packer.Known() {
+			shown = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
+		}
+		if packer == "" {
+			packer = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
+			shown = "none"
+			if ax.Packer.Value > 0 {
+				shown = packer
+			}
+		}
+		out = append(out, Control{Path: path + ".packer", Label: axle + " packer", Axle: axle, Kind: "packer", Value: packer, Shown: shown, Hint: "a rigid spacer that brings the stop in earlier"})
+	}
+	return out
+}
+
+func idOf(there bool, id func() string) string {
+	if !there {
+		return ""
+	}
+	return id()
+}
+
+func (s *page) platform(b *car.Build, a int, path string, p *car.PlatformSpec) Control {
+	values := b.Setup.Platform[2*a : 2*a+2]
+	if p.Kind == "body" {
+		values = b.Setup.BodyLength[2*a : 2*a+2]
+	}
+	u := quantity.Shown(quantity.Length, s.System)
+	shown := u.Format(values[0].Value, quantity.Auto)
+	if values[0].Value != values[1].Value {
+		shown = u.Number(values[0].Value, quantity.Auto) + " left, " + u.Format(values[1].Value, quantity.Auto) + " right"
+	}
+	hint := "from its start mark, up positive"
+	if p.Up.Known() && p.Down.Known() {
+		hint = fmt.Sprintf("%s up to %s down of its start mark", u.Format(p.Up.Value, quantity.Auto), u.Format(p.Down.Value, quantity.Auto))
+	}
+	return Control{Path: path, Label: car.AxleNames[a] + " platform", Axle: car.AxleNames[a], Kind: "platform", Value: u.Format(values[0].Value, quantity.Auto), Shown: shown, Hint: hint}
+}

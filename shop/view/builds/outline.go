@@ -1,0 +1,69 @@
+package builds
+
+import (
+	"strconv"
+	"strings"
+
+	"trunnion/shop/jobfile"
+)
+
+// outline lists the parts that stand in the job.
+func (s *page) outline(v *View) {
+	fields := jobfile.Fields(s.Text)
+	ids := func(section string) []string {
+		var out []string
+		prefix := "parts." + section + "."
+		for i := range fields {
+			rest, ok := strings.CutPrefix(fields[i].Path, prefix)
+			if !ok {
+				continue
+			}
+			id, _, _ := strings.Cut(rest, ".")
+			if len(out) == 0 || out[len(out)-1] != id {
+				out = append(out, id)
+			}
+		}
+		return out
+	}
+	at := func(path string) string { return v.Fields[path].Shown }
+	for _, id := range ids("springs") {
+		p := "parts.springs." + id
+		label := at(p + ".rate")
+		if free := at(p + ".free"); free != "" {
+			label += ", " + free + " free"
+		} else if drop := at(p + ".drop"); drop != "" {
+			label += ", lowers " + drop
+		}
+		v.Outline.Springs = append(v.Outline.Springs, Outlined{ID: id, Label: named(id, label)})
+	}
+	for _, id := range ids("dampers") {
+		p := "parts.dampers." + id
+		label := strings.ReplaceAll(v.Fields[p+".construction"].Typed, "-", " ")
+		clicks, _ := strconv.Atoi(v.Fields[p+".clicks"].Typed)
+		if clicks > 0 {
+			label += ", " + strconv.Itoa(clicks) + " clicks"
+		}
+		if open := at(p + ".open"); open != "" {
+			label += ", open " + open
+		}
+		v.Outline.Dampers = append(v.Outline.Dampers, Outlined{ID: id, Label: named(id, strings.TrimPrefix(label, ", ")), Clicks: clicks})
+	}
+	for _, id := range ids("stops") {
+		v.Outline.Stops = append(v.Outline.Stops, Outlined{ID: id, Label: named(id, at("parts.stops."+id+".length"))})
+	}
+	for _, id := range ids("platforms") {
+		p := "parts.platforms." + id
+		label := v.Fields[p+".type"].Typed
+		if thread := at(p + ".thread"); thread != "" {
+			label += ", " + thread
+		}
+		v.Outline.Platforms = append(v.Outline.Platforms, Outlined{ID: id, Label: named(id, label)})
+	}
+}
+
+func named(id, label string) string {
+	if label == "" {
+		return id
+	}
+	return id + ": " + label
+}
