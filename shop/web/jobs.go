@@ -19,12 +19,6 @@ import (
 	"trunnion/shop/wording"
 )
 
-// Worst is a job's gravest finding.
-type Worst struct {
-	Verdict string `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
-	Text    string `json:"text"`
-}
-
 // JobLine is a job in the list.
 type JobLine struct {
 	ID        string `json:"id"`
@@ -453,3 +447,6 @@ func plainName(name string) string {
 	}
 	return name
 }
+
+// keptDraft is a draft as it is stored.
+func keptDraft(d DraftBody) ([]byte, error) { return json.Marshal(d) }

@@ -9,8 +9,6 @@ import (
 	"trunnion/chassis/part"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
-	"trunnion/shop/store"
-	"trunnion/shop/view"
 )
 
 // Figures are what can be given on the telephone; each as it is typed.
@@ -216,13 +214,3 @@ func figureOf(path string) string {
 // nextNumber is a job's number by the day and the minute: the workshop may write
 // its own over it.
 func (s *Server) nextNumber() string { return s.o.Now().Format("060102-1504") }
-
-// partLine is a part of the catalogue in one line.
-func partLine(p store.Part) string {
-	piece, err := jobfile.OnOneLine(p.Text)
-	if err != nil {
-		return ""
-	}
-	piece = strings.NewReplacer("{", "", "}", "", "'", "", "[", "", "]", "", "_", " ").Replace(piece)
-	return view.Cut(piece, 160)
-}

@@ -160,3 +160,9 @@ func writeProblem(w http.ResponseWriter, p *Problem) {
 	// Who has gone away in between is not told; nobody can be.
 	_ = json.NewEncoder(w).Encode(p)
 }
+
+func asProblem(err error, p **Problem) bool {
+	got, ok := err.(*Problem) //nolint:errorlint // problemOf gives nothing else
+	*p = got
+	return ok
+}

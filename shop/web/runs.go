@@ -8,7 +8,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"net/http"
+	"log/slog"
 	"os"
 	"slices"
 	"sync"
@@ -58,9 +58,13 @@ type lone struct {
 
 // runner works runs off, one at a time.
 type runner struct {
-	s    *Server
-	name string
-	wake chan struct{}
+	store *store.Store
+	tries *view.Desk
+	hub   *hub
+	log   *slog.Logger
+	now   func() time.Time
+	name  string
+	wake  chan struct{}
 
 	mu      sync.Mutex
 	lone    map[string]*lone
@@ -72,13 +76,13 @@ type runner struct {
 	recent  []string
 }
 
-func newRunner(s *Server) *runner {
+func newRunner(from *store.Store, tries *view.Desk, tell *hub, log *slog.Logger, now func() time.Time) *runner {
 	host, err := os.Hostname()
 	if err != nil {
 		host = "a machine"
 	}
 	return &runner{
-		s: s, name: fmt.Sprintf("%s, process %d", host, os.Getpid()), wake: make(chan struct{}, 1), lone: map[string]*lone{},
+		store: from, tries: tries, hub: tell, log: log, now: now, name: fmt.Sprintf("%s, process %d", host, os.Getpid()), wake: make(chan struct{}, 1), lone: map[string]*lone{},
 		active: map[string]context.CancelFunc{}, live: map[string]Run{}, kept: map[string]*desk.Result{},
 	}
 }
@@ -107,8 +111,8 @@ func (r *runner) work(ctx context.Context) {
 			return
 		case <-r.wake:
 		case <-tick.C:
-			if _, err := r.s.store.RequeueRuns(ctx, r.s.o.Now().Add(-lostAfter)); err != nil && ctx.Err() == nil {
-				r.s.log.Warn("runs of other servers", "err", err)
+			if _, err := r.store.RequeueRuns(ctx, r.now().Add(-lostAfter)); err != nil && ctx.Err() == nil {
+				r.log.Warn("runs of other servers", "err", err)
 			}
 		}
 	}
@@ -130,11 +134,11 @@ func (r *runner) next(ctx context.Context) bool {
 		r.doLone(ctx, one)
 		return true
 	}
-	run, err := r.s.store.ClaimRun(ctx, r.name)
+	run, err := r.store.ClaimRun(ctx, r.name)
 	var none *store.NotFound
 	if err != nil {
 		if !errors.As(err, &none) && ctx.Err() == nil {
-			r.s.log.Warn("no run can be taken", "err", err)
+			r.log.Warn("no run can be taken", "err", err)
 		}
 		return false
 	}
@@ -153,7 +157,7 @@ func (r *runner) doLone(ctx context.Context, l *lone) {
 		l.run.Progress, l.run.Said = done, said
 		now := l.run
 		r.mu.Unlock()
-		r.s.hub.tell(now)
+		r.hub.tell(now)
 		return nil
 	})
 	r.mu.Lock()
@@ -168,7 +172,7 @@ func (r *runner) doLone(ctx context.Context, l *lone) {
 	}
 	now := l.run
 	r.mu.Unlock()
-	r.s.hub.tell(now)
+	r.hub.tell(now)
 }
 
 // sayFault is why a run gave no answer, for people.
@@ -186,7 +190,7 @@ func (r *runner) doStored(ctx context.Context, run store.Run) {
 		delete(r.live, run.ID)
 		r.mu.Unlock()
 	}()
-	text, err := r.s.store.Revision(mine, run.Job, run.Revision)
+	text, err := r.store.Revision(mine, run.Job, run.Revision)
 	var got *desk.Result
 	if err == nil {
 		var noted time.Time
@@ -195,10 +199,10 @@ func (r *runner) doStored(ctx context.Context, run store.Run) {
 			now := Run{ID: run.ID, Job: run.Job, State: "running", Progress: done, Said: said, Revision: run.Revision}
 			r.live[run.ID] = now
 			r.mu.Unlock()
-			r.s.hub.tell(now)
+			r.hub.tell(now)
 			if at := time.Now(); at.Sub(noted) >= noteEvery {
 				noted = at
-				return r.s.store.Progress(mine, run.ID, r.name, min(1, max(0, done)), said)
+				return r.store.Progress(mine, run.ID, r.name, min(1, max(0, done)), said)
 			}
 			return nil
 		})
@@ -212,18 +216,18 @@ func (r *runner) doStored(ctx context.Context, run store.Run) {
 		return // the server stops: the run is taken up when it starts again
 	case errors.Is(err, store.ErrCancelled), mine.Err() != nil:
 	case err != nil:
-		err = r.s.store.FailRun(ctx, run.ID, r.name, sayFault(err))
+		err = r.store.FailRun(ctx, run.ID, r.name, sayFault(err))
 	default:
 		r.mu.Lock()
 		r.keep(run.ID, got)
 		r.mu.Unlock()
-		err = r.s.store.FinishRun(ctx, run.ID, r.name, packed)
+		err = r.store.FinishRun(ctx, run.ID, r.name, packed)
 	}
 	if err != nil && !errors.Is(err, store.ErrCancelled) && mine.Err() == nil {
-		r.s.log.Error("a run cannot be kept", "run", run.ID, "err", err)
+		r.log.Error("a run cannot be kept", "run", run.ID, "err", err)
 	}
-	if now, err := r.s.store.Run(ctx, run.ID); err == nil {
-		r.s.hub.tell(runOf(now))
+	if now, err := r.store.Run(ctx, run.ID); err == nil {
+		r.hub.tell(runOf(now))
 	}
 }
 
@@ -243,7 +247,7 @@ func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64,
 	defer cancel(nil)
 	var telling sync.Mutex
 	var last time.Time
-	got, err := r.s.tries.Judge(mine, job, nil, desk.Settings{Workers: spared(), Progress: func(done, total int) {
+	got, err := r.tries.Judge(mine, job, nil, desk.Settings{Workers: spared(), Progress: func(done, total int) {
 		telling.Lock()
 		defer telling.Unlock()
 		if now := time.Now(); now.Sub(last) < tellEvery && done < total {
@@ -326,21 +330,21 @@ func (r *runner) judged(ctx context.Context, id string, text []byte) *desk.Resul
 	j := r.kept[id]
 	r.mu.Unlock()
 	if j == nil {
-		run, err := r.s.store.Run(ctx, id)
+		run, err := r.store.Run(ctx, id)
 		if err != nil || run.State != store.Done {
 			return nil
 		}
-		rev, err := r.s.store.Revision(ctx, run.Job, run.Revision)
+		rev, err := r.store.Revision(ctx, run.Job, run.Revision)
 		if err != nil || !bytes.Equal(rev.Text, text) {
 			return nil
 		}
-		packed, err := r.s.store.Answer(ctx, id)
+		packed, err := r.store.Answer(ctx, id)
 		if err == nil {
-			j, err = unpack(ctx, r.s.tries.Desk, packed, rev.Text)
+			j, err = unpack(ctx, r.tries.Desk, packed, rev.Text)
 		}
 		if err != nil {
 			if ctx.Err() == nil {
-				r.s.log.Warn("a stored judgement is not shown", "run", id, "err", err)
+				r.log.Warn("a stored judgement is not shown", "run", id, "err", err)
 			}
 			return nil
 		}
@@ -379,7 +383,7 @@ func (r *runner) find(ctx context.Context, id string) (Run, error) {
 	}
 	now, live := r.live[id]
 	r.mu.Unlock()
-	run, err := r.s.store.Run(ctx, id)
+	run, err := r.store.Run(ctx, id)
 	if err != nil {
 		return Run{}, err
 	}
@@ -387,43 +391,6 @@ func (r *runner) find(ctx context.Context, id string) (Run, error) {
 		return now, nil
 	}
 	return runOf(run), nil
-}
-
-func (s *Server) startRun(ctx context.Context, who store.Person, in *struct {
-	JobPath
-	Body view.TryRequest
-},
-) (*body[Run], error) {
-	text, err := s.edited(ctx, in.Body.Text, in.Body.Edits)
-	if err != nil {
-		return nil, err
-	}
-	head, err := s.store.Head(ctx, in.ID)
-	if err != nil {
-		return nil, err
-	}
-	if head.SHA256 == sumOf(text) {
-		list, err := s.store.Runs(ctx, in.ID, head.Revision)
-		if err != nil {
-			return nil, err
-		}
-		for _, r := range list {
-			if r.Kind == kindJudgement && r.State != store.Failed && r.State != store.Cancelled {
-				return answer(runOf(r)), nil // the same work, asked for twice
-			}
-		}
-		r, err := s.store.AskRun(ctx, in.ID, head.Revision, kindJudgement, s.nameOf(who, ""))
-		if err != nil {
-			return nil, err
-		}
-		s.runs.poke()
-		return answer(runOf(r)), nil
-	}
-	_, faults := jobfile.ReadBytes(text, "job.yaml")
-	if err := jobfile.AsError("job.yaml", faults); err != nil {
-		return nil, err
-	}
-	return answer(s.runs.ask(in.ID, text)), nil
 }
 
 // ask queues a run on a text that is not saved.
@@ -455,60 +422,6 @@ func (r *runner) ask(job string, text []byte) Run {
 	return l.run
 }
 
-// Runs is the runs of a job.
-type Runs struct {
-	Runs []Run `json:"runs"`
-}
-
-func (s *Server) jobRuns(ctx context.Context, _ store.Person, in *JobPath) (*body[Runs], error) {
-	list, err := s.store.Runs(ctx, in.ID, 0)
-	if err != nil {
-		return nil, err
-	}
-	out := Runs{Runs: []Run{}}
-	s.runs.mu.Lock()
-	for _, id := range slices.Backward(s.runs.order) {
-		if l := s.runs.lone[id]; l != nil && l.run.Job == in.ID {
-			out.Runs = append(out.Runs, l.run)
-		}
-	}
-	s.runs.mu.Unlock()
-	for _, r := range list {
-		one, err := s.runs.find(ctx, r.ID)
-		if err != nil {
-			return nil, err
-		}
-		out.Runs = append(out.Runs, one)
-	}
-	return answer(out), nil
-}
-
-func (s *Server) run(ctx context.Context, _ store.Person, in *struct {
-	ID    string `path:"id" maxLength:"100"`
-	Units string `query:"units" enum:"metric,imperial,mixed"`
-	Load  string `query:"load" maxLength:"100"`
-},
-) (*body[Run], error) {
-	run, err := s.runs.find(ctx, in.ID)
-	if err != nil || run.State != "done" {
-		return answer(run), err
-	}
-	text, err := s.runs.textOf(ctx, run)
-	if err != nil {
-		return nil, err
-	}
-	full := s.runs.judged(ctx, in.ID, text)
-	if full == nil {
-		return nil, problem(http.StatusGone, "the answer of this run is no longer kept; run it again")
-	}
-	units := in.Units
-	if units == "" {
-		units = s.o.Units
-	}
-	run.View, err = s.compared(ctx, &view.TryRequest{Text: string(text), Edits: []jobfile.Edit{}, Units: units, Load: in.Load, Run: in.ID}, full)
-	return answer(run), err
-}
-
 // textOf is the text that a run works on.
 func (r *runner) textOf(ctx context.Context, run Run) ([]byte, error) {
 	r.mu.Lock()
@@ -517,35 +430,6 @@ func (r *runner) textOf(ctx context.Context, run Run) ([]byte, error) {
 	if l != nil {
 		return l.text, nil
 	}
-	rev, err := r.s.store.Revision(ctx, run.Job, run.Revision)
+	rev, err := r.store.Revision(ctx, run.Job, run.Revision)
 	return rev.Text, err
-}
-
-func (s *Server) cancelRun(ctx context.Context, _ store.Person, in *struct {
-	ID string `path:"id" maxLength:"100"`
-},
-) (*nothing, error) {
-	r := s.runs
-	r.mu.Lock()
-	if l := r.lone[in.ID]; l != nil {
-		defer r.mu.Unlock()
-		switch {
-		case l.run.State == "waiting":
-			l.run.State, l.run.Said = "cancelled", "stopped"
-		case l.run.State == "running" && l.cancel != nil:
-			l.cancel()
-		}
-		return nil, nil
-	}
-	stop := r.active[in.ID]
-	r.mu.Unlock()
-	run, err := s.store.CancelRun(ctx, in.ID)
-	if err != nil {
-		return nil, err
-	}
-	if stop != nil {
-		stop()
-	}
-	s.hub.tell(runOf(run))
-	return nil, nil
 }

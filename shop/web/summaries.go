@@ -7,6 +7,7 @@ import (
 
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/store"
 	"trunnion/shop/view"
 	"trunnion/shop/view/builds"
 	"trunnion/shop/wording"
@@ -21,7 +22,8 @@ type summary struct {
 // summaries are the gravest findings by a job's text. They are worked out in the
 // background, a few at a time, for the jobs that somebody looks at.
 type summaries struct {
-	s *Server
+	store *store.Store
+	tries *view.Desk
 
 	mu    sync.Mutex
 	known map[string]summary // by fingerprint of the text
@@ -32,8 +34,8 @@ type summaries struct {
 // summariesKept bounds what is remembered. Chosen.
 const summariesKept = 5000
 
-func newSummaries(s *Server) *summaries {
-	return &summaries{s: s, known: map[string]summary{}, due: make(chan [2]string, 100), asked: map[string]bool{}}
+func newSummaries(from *store.Store, tries *view.Desk) *summaries {
+	return &summaries{store: from, tries: tries, known: map[string]summary{}, due: make(chan [2]string, 100), asked: map[string]bool{}}
 }
 
 // of returns what is known of a job, and asks for the rest.
@@ -99,7 +101,7 @@ func (w *summaries) work(ctx context.Context) {
 
 // look studies one job with few draws and no drive.
 func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
-	r, err := w.s.store.Job(ctx, id)
+	r, err := w.store.Job(ctx, id)
 	if err != nil {
 		return summary{}, false
 	}
@@ -111,7 +113,7 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 		}
 		return summary{worst: Worst{Verdict: "unknown", Text: view.Cut(text, 200)}}, true
 	}
-	glance, err := w.s.tries.Glance(ctx, job)
+	glance, err := w.tries.Glance(ctx, job)
 	if err != nil {
 		return summary{builds: len(job.Builds), worst: Worst{Verdict: "unknown", Text: "has no answer"}}, ctx.Err() == nil
 	}
@@ -127,4 +129,10 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 		got.worst.Text = "Clear of every limit that was looked at."
 	}
 	return got, true
+}
+
+// Worst is a job's gravest finding.
+type Worst struct {
+	Verdict string `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
+	Text    string `json:"text"`
 }

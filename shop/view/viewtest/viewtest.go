@@ -56,5 +56,5 @@ func Set(path, value string) jobfile.Edit { return jobfile.Edit{Path: path, Valu
 // P95 is what 95 in 100 of a list take at most [ms].
 func P95(list []time.Duration) float64 {
 	slices.Sort(list)
-	return float64(list[len(list)*95/100]) / float64(time.Millisecond)
+	return float64(list[int(0.95*float64(len(list)))]) / float64(time.Millisecond)
 }

@@ -1,0 +1,105 @@
+package web
+
+import (
+	"net/http"
+	"runtime/debug"
+	"strings"
+
+	"trunnion/shop/store"
+)
+
+// Handler is the whole server, its doors in their order.
+func (s *Server) Handler() http.Handler {
+	cross := http.NewCrossOriginProtection()
+	cross.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		writeProblem(w, problem(http.StatusForbidden, "a page of another site may not do that"))
+	}))
+	var h http.Handler = s.mux
+	if s.guard != nil {
+		h = s.guard.Handler(h)
+	}
+	h = s.doors(cross.Handler(h))
+	return s.headers(s.hosts(s.caught(h)))
+}
+
+// policy lets the page load from here alone.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; " +
+	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// headers are those of every answer.
+func (s *Server) headers(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("Content-Security-Policy", policy)
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("X-Frame-Options", "DENY")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		h.Set("Permissions-Policy", "camera=(), microphone=(), geolocation=(), payment=(), usb=()")
+		if s.o.TLS {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
+		if strings.HasPrefix(r.URL.Path, "/api/") {
+			h.Set("Cache-Control", "no-store")
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// hosts refuses requests that call the server by a name it does not have: a
+// foreign page whose name was pointed at this machine.
+func (s *Server) hosts(next http.Handler) http.Handler {
+	known := map[string]bool{}
+	for _, h := range s.o.Hosts {
+		known[strings.ToLower(h)] = true
+	}
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !known[strings.ToLower(hostOf(r.Host))] {
+			writeProblem(w, problem(http.StatusMisdirectedRequest, "this server is not called that; use the address it printed when it started"))
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// hostOf is a Host header without its port and brackets.
+func hostOf(host string) string {
+	if rest, ok := strings.CutPrefix(host, "["); ok {
+		inside, _, _ := strings.Cut(rest, "]")
+		return inside
+	}
+	name, _, _ := strings.Cut(host, ":")
+	return name
+}
+
+// doors bounds what is read of a request.
+func (s *Server) doors(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.ContentLength > mostBody {
+			writeProblem(w, problem(http.StatusRequestEntityTooLarge, "what was sent is too large"))
+			return
+		}
+		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		next.ServeHTTP(w, r)
+	})
+}
+
+// caught keeps the server alive when an answer breaks.
+func (s *Server) caught(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			broken := recover()
+			if broken == nil {
+				return
+			}
+			if broken == http.ErrAbortHandler { //nolint:errorlint // recover gives the value itself
+				panic(broken)
+			}
+			id := store.NewID()[:8]
+			s.log.Error("broken", "id", id, "at", r.Method+" "+r.URL.Path, "what", broken, "stack", string(debug.Stack()))
+			writeProblem(w, problem(http.StatusInternalServerError, "the program is broken here; nothing that was saved is lost. Tell the number "+id))
+		}()
+		next.ServeHTTP(w, r)
+	})
+}
