@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 
-	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 	"trunnion/shop/answer"
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
@@ -18,22 +16,6 @@ type assessCommand struct {
 	Units   string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
 	Working []string `help:"Print the working of a value (v17), a working (w17) or a result code instead." placeholder:"ID"`
 	desk.AssessAsk
-}
-
-// document is what was found, for programs.
-func (a *assessed) document() *answer.Document {
-	r := desk.Result{Job: a.job, Answer: a.answer, Findings: a.findings}
-	return r.Document(version, a.tell, a.keep)
-}
-
-// assessed is all that is known of a job when it is printed.
-type assessed struct {
-	job      *jobfile.Job
-	faults   []jobfile.Fault // that only warn
-	answer   *study.Answer
-	findings []finding.Finding
-	tell     *wording.Teller
-	keep     func(build, load string) bool
 }
 
 // Run assesses a job.

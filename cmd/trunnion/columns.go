@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"sort"
 	"strconv"
 	"strings"
@@ -405,4 +406,13 @@ func (r *report) worstOf(d drive, build string) cell {
 		out.lines = append(out.lines, strings.TrimSuffix(band, ")"))
 	}
 	return out
+}
+
+// report is an assessment being printed.
+type report struct {
+	*assessed
+	paint
+	bytes.Buffer
+	builds []*car.Build
+	loads  []car.Load
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"sort"
@@ -35,15 +34,6 @@ func (p paint) verdict(v finding.Verdict, width int) string {
 	case finding.NoLimit, finding.Unknown:
 	}
 	return text
-}
-
-// report is an assessment being printed.
-type report struct {
-	*assessed
-	paint
-	bytes.Buffer
-	builds []*car.Build
-	loads  []car.Load
 }
 
 func printReport(w io.Writer, got *assessed, p paint) error {
