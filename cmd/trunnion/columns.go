@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"sort"
 	"strconv"
 	"strings"
@@ -11,7 +10,6 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 	"trunnion/shop/wording"
 )
 
@@ -315,14 +313,6 @@ type block struct {
 	at          string
 }
 
-// driven are the blocks an assessment prints.
-var driven = []block{
-	{"floor-acceleration", "Floor under the driver, weighted rms", false, 0, study.FloorDriver},
-	{"stop-hits", "Hard hits on a stop", false, 1000, ""},
-	{"stop-force-peak", "Greatest force of a stop", true, 0, ""},
-	{"body-acceleration-peak", "Greatest acceleration of the floor", true, 0, ""},
-}
-
 // drives prints what the brief's roads and obstacles did.
 func (r *report) drives(blocks []block) {
 	titled := false
@@ -406,13 +396,4 @@ func (r *report) worstOf(d drive, build string) cell {
 		out.lines = append(out.lines, strings.TrimSuffix(band, ")"))
 	}
 	return out
-}
-
-// report is an assessment being printed.
-type report struct {
-	*assessed
-	paint
-	bytes.Buffer
-	builds []*car.Build
-	loads  []car.Load
 }

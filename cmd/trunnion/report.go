@@ -9,32 +9,10 @@ import (
 	"github.com/rivo/uniseg"
 
 	"trunnion/chassis/car"
-	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
 	"trunnion/shop/wording"
 )
-
-// paint says whether marks carry colour on top of their word.
-type paint bool
-
-// verdict is a verdict's word, coloured where that is wanted, padded first so
-// that columns stay where they are.
-func (p paint) verdict(v finding.Verdict, width int) string {
-	text := padded(wording.Verdict(v), width)
-	if !p {
-		return text
-	}
-	switch v {
-	case finding.Over:
-		return "\x1b[1;31m" + text + "\x1b[0m"
-	case finding.Close:
-		return "\x1b[33m" + text + "\x1b[0m"
-	case finding.Clear:
-		return "\x1b[32m" + text + "\x1b[0m"
-	case finding.NoLimit, finding.Unknown:
-	}
-	return text
-}
 
 func printReport(w io.Writer, got *assessed, p paint) error {
 	r := &report{assessed: got, paint: p}
@@ -61,18 +39,6 @@ func printReport(w io.Writer, got *assessed, p paint) error {
 	r.notes()
 	_, err := io.WriteString(w, trimmed(r.String()))
 	return err
-}
-
-func (r *report) line(format string, args ...any) { say(&r.Buffer, format+"\n", args...) }
-
-func (r *report) para(text, indent string) {
-	r.line("%s%s", indent, wrapped(text, lineWidth-len(indent), indent))
-}
-
-// title is a section's name, ruled off from what is above.
-func (r *report) title(text string) {
-	r.line("")
-	r.line("%s %s", text, strings.Repeat("─", max(0, lineWidth-uniseg.StringWidth(text)-1)))
 }
 
 func (r *report) heading() {
@@ -115,18 +81,6 @@ func (r *report) failures() {
 			r.para(r.tell.Failure(f), "")
 		}
 	}
-}
-
-// shown are the findings of a build that the flags leave in.
-func (r *report) shown(build string) []*finding.Finding {
-	var out []*finding.Finding
-	for i := range r.findings {
-		f := &r.findings[i]
-		if p := &f.Value.Place; p.Build == build && r.keep(p.Build, p.Load) {
-			out = append(out, f)
-		}
-	}
-	return out
 }
 
 func count(list []*finding.Finding, v finding.Verdict) (n int) {
@@ -207,20 +161,6 @@ func (r *report) build(b *car.Build) {
 	r.listed("Not known: ", unknown)
 	r.listed("Clear: ", clear)
 	r.listed("No limit chosen: ", open)
-}
-
-func (r *report) listed(lead string, names []string) {
-	var once []string
-	seen := map[string]bool{}
-	for _, n := range names {
-		if !seen[n] {
-			seen[n] = true
-			once = append(once, n)
-		}
-	}
-	if len(once) > 0 {
-		r.line("%s", hung(lead, strings.Join(once, ", ")+"."))
-	}
 }
 
 // grade puts what is over first, then what is close, then the rest.
@@ -349,12 +289,10 @@ func (r *report) bullets(title string, list []string) {
 	}
 }
 
-// corners are the corners' short names.
-var corners = [4]string{"FL", "FR", "RL", "RR"}
-
-func cornerMark(p *figure.Place) string {
-	if p.Corner >= 0 && p.Corner < 4 {
-		return corners[p.Corner]
-	}
-	return p.Mode
+// driven are the blocks an assessment prints.
+var driven = []block{
+	{"floor-acceleration", "Floor under the driver, weighted rms", false, 0, study.FloorDriver},
+	{"stop-hits", "Hard hits on a stop", false, 1000, ""},
+	{"stop-force-peak", "Greatest force of a stop", true, 0, ""},
+	{"body-acceleration-peak", "Greatest acceleration of the floor", true, 0, ""},
 }
