@@ -18,12 +18,12 @@ func sampleOf(t *Table) []float64 {
 
 func BenchmarkNewTable2000x120(b *testing.B) {
 	for b.Loop() {
-		NewTable(1, 2000, 120)
+		NewTable(1, 2000, 120, 2)
 	}
 }
 
 func BenchmarkInfluences2000x120(b *testing.B) {
-	t := NewTable(1, 2000, 120)
+	t := NewTable(1, 2000, 120, 2)
 	y := sampleOf(t)
 	b.ReportAllocs()
 	for b.Loop() {
@@ -32,7 +32,7 @@ func BenchmarkInfluences2000x120(b *testing.B) {
 }
 
 func BenchmarkBandOf2000(b *testing.B) {
-	y := sampleOf(NewTable(1, 2000, 8))
+	y := sampleOf(NewTable(1, 2000, 8, 2))
 	scratch := make([]float64, 0, 2000)
 	b.ReportAllocs()
 	for b.Loop() {
@@ -52,14 +52,14 @@ func BenchmarkEach(b *testing.B) {
 }
 
 func BenchmarkRegressionMade2000x120(b *testing.B) {
-	t := NewTable(1, 2000, 120)
+	t := NewTable(1, 2000, 120, 2)
 	for b.Loop() {
 		t.Regression()
 	}
 }
 
 func BenchmarkRegressionShares2000x120(b *testing.B) {
-	t := NewTable(1, 2000, 120)
+	t := NewTable(1, 2000, 120, 2)
 	r, y := t.Regression(), sampleOf(t)
 	b.ReportAllocs()
 	for b.Loop() {
@@ -68,7 +68,7 @@ func BenchmarkRegressionShares2000x120(b *testing.B) {
 }
 
 func BenchmarkRegressionShares256x120(b *testing.B) {
-	t := NewTable(1, 256, 120)
+	t := NewTable(1, 256, 120, 2)
 	r, y := t.Regression(), sampleOf(t)
 	for b.Loop() {
 		r.Influences(y)

@@ -39,7 +39,6 @@ func (t *Table) Influences(values []float64) []Influence {
 	mean /= float64(n)
 	chance := 1 / float64(n-1)
 	variance := 0.0
-	zy := make([]float64, t.Dims)
 	for k, v := range values {
 		if math.IsNaN(v) {
 			continue
@@ -47,15 +46,17 @@ func (t *Table) Influences(values []float64) []Influence {
 		y := v - mean
 		variance += y * y
 		for d, x := range t.Draw(k) {
-			zy[d] += x.Normal95 * y
+			out[d].Share += x.Normal95 * y // the sum of z·y for now
 		}
 	}
 	z, zz := t.sums(values, n)
 	for d := range out {
 		out[d].Dim = d
+		zy := out[d].Share
+		out[d].Share = 0
 		spread := zz[d] - z[d]*z[d]/float64(n)
 		if variance > 0 && spread > 0 {
-			out[d].Share = max(0, (min(1, zy[d]*zy[d]/(spread*variance))-chance)/(1-chance))
+			out[d].Share = max(0, (min(1, zy*zy/(spread*variance))-chance)/(1-chance))
 		}
 	}
 	return out

@@ -16,7 +16,7 @@ import (
 
 func TestEveryStratumIsDrawnOnce(t *testing.T) {
 	const samples, dims = 500, 40
-	tab := NewTable(99, samples, dims)
+	tab := NewTable(99, samples, dims, 2)
 	for d := range dims {
 		seen := make([]bool, samples)
 		for k := range samples {
@@ -40,7 +40,7 @@ func TestEveryStratumIsDrawnOnce(t *testing.T) {
 
 func TestDrawsHaveTheShapesTheyClaim(t *testing.T) {
 	const samples = 2000
-	tab := NewTable(5, samples, 3)
+	tab := NewTable(5, samples, 3, 2)
 	for d := range 3 {
 		n, u := make([]float64, samples), make([]float64, samples)
 		for k := range samples {
@@ -62,7 +62,7 @@ func TestDrawsHaveTheShapesTheyClaim(t *testing.T) {
 
 func TestDimensionsAreNearlyUncorrelated(t *testing.T) {
 	const samples, dims = 2000, 30
-	tab := NewTable(17, samples, dims)
+	tab := NewTable(17, samples, dims, 2)
 	cols := make([][]float64, dims)
 	for d := range cols {
 		cols[d] = make([]float64, samples)
@@ -88,7 +88,7 @@ func TestDimensionsAreNearlyUncorrelated(t *testing.T) {
 }
 
 func TestDrawsStayWhenAnInputIsAdded(t *testing.T) {
-	few, many, other := NewTable(3, 300, 7), NewTable(3, 300, 19), NewTable(4, 300, 7)
+	few, many, other := NewTable(3, 300, 7, 2), NewTable(3, 300, 19, 2), NewTable(4, 300, 7, 2)
 	differ := false
 	for k := range 300 {
 		for d := range 7 {
@@ -109,7 +109,7 @@ func TestStratifiedMeanIsCloser(t *testing.T) {
 	const samples, rounds = 100, 200
 	squares := 0.0
 	for seed := range uint64(rounds) {
-		tab := NewTable(seed, samples, 3)
+		tab := NewTable(seed, samples, 3, 2)
 		m := 0.0
 		for k := range samples {
 			z := tab.Draw(k)
@@ -171,7 +171,7 @@ func TestShares(t *testing.T) {
 
 // y = 4z₀ + 2z₃ + z₇: shares 16, 4 and 1 of 21, by hand.
 func TestSharesOfASum(t *testing.T) {
-	tab := NewTable(21, 2000, 60)
+	tab := NewTable(21, 2000, 60, 2)
 	y := make([]float64, tab.Samples)
 	for k := range y {
 		z := tab.Draw(k)
@@ -211,7 +211,7 @@ func TestSharesOfASum(t *testing.T) {
 // Idle dimensions add up: this is what Regression is for.
 func TestIdleDimensionsHaveNoShare(t *testing.T) {
 	for seed := range uint64(10) {
-		tab := NewTable(seed, 256, 120)
+		tab := NewTable(seed, 256, 120, 2)
 		rng := rand.New(rand.NewPCG(seed, 1))
 		y := make([]float64, tab.Samples)
 		for k := range y {
@@ -240,7 +240,7 @@ func TestIdleDimensionsHaveNoShare(t *testing.T) {
 }
 
 func TestFewDrawsFallBackOnCorrelation(t *testing.T) {
-	tab := NewTable(2, 60, 50)
+	tab := NewTable(2, 60, 50, 2)
 	y := sampleOf(tab)
 	if _, ok := tab.Regression().Slopes(y); ok {
 		t.Error("60 draws fix 50 slopes")
@@ -260,7 +260,7 @@ func TestFewDrawsFallBackOnCorrelation(t *testing.T) {
 
 // y = 3z₀ + 4z₁ has the band ±5; with z₀ exact ±4, with z₁ exact ±3. By hand.
 func TestBandIfExact(t *testing.T) {
-	tab := NewTable(8, 2000, 5)
+	tab := NewTable(8, 2000, 5, 2)
 	y := make([]float64, tab.Samples)
 	for k := range y {
 		y[k] = 100 + 3*tab.Draw(k)[0].Normal95 + 4*tab.Draw(k)[1].Normal95

@@ -1,6 +1,7 @@
 package spread
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"sync"
@@ -20,12 +21,19 @@ type Table struct {
 	z, zz []float64 // sums of the scores and of their squares, by dimension
 }
 
-// NewTable draws the table. A dimension's column depends on the seed and its
-// own number alone, so that adding an input changes no other input's draws.
-func NewTable(seed uint64, samples, dims int) *Table {
+// NewTable draws the table on a number of goroutines. A dimension's column depends
+// on the seed and its own number alone, so that adding an input changes no other
+// input's draws, and the number of workers nothing.
+func NewTable(seed uint64, samples, dims, workers int) *Table {
 	t := &Table{Samples: samples, Dims: dims, draws: make([]figure.Variate, samples*dims)}
-	order := make([]int, samples)
-	for d := range dims {
+	orders := make([][]int, max(1, workers))
+	// It cannot fail: nothing cancels it, and a column takes a fraction of a millisecond.
+	_ = Each(context.Background(), dims, workers, func(worker, d int) {
+		order := orders[worker]
+		if order == nil {
+			order = make([]int, samples)
+			orders[worker] = order
+		}
 		rng := rand.New(rand.NewPCG(seed, uint64(d)+1))
 		for i := range order {
 			order[i] = i
@@ -37,7 +45,7 @@ func NewTable(seed uint64, samples, dims int) *Table {
 			u = math.Min(math.Max(u, 1e-12), 1-1e-12)
 			t.draws[k*dims+d] = figure.Variate{Normal95: math.Sqrt2 * math.Erfinv(2*u-1) / Normal95, Uniform: 2*u - 1}
 		}
-	}
+	})
 	return t
 }
 

@@ -59,7 +59,7 @@ func bendsOf(c *car.Car, opt *Options) *bends {
 	n := len(figure.Number(b, nil))
 	if opt.Samples > 0 {
 		// Another seed than the readings': no draw of theirs goes with one of these.
-		b.table = spread.NewTable(opt.Seed^0x9e3779b97f4a7c15, min(cornerDraws, opt.Samples), n)
+		b.table = spread.NewTable(opt.Seed^0x9e3779b97f4a7c15, min(cornerDraws, opt.Samples), n, opt.Workers)
 	}
 	return b
 }

@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"math"
+	"slices"
 
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
@@ -33,6 +34,11 @@ func (s *setup) report(a *Answer, base *equilibrium.Baseline) {
 			each(0, k)
 		}
 	}
+	values, curves := 0, 0
+	for k := range parts {
+		values, curves = values+len(parts[k].Values), curves+len(parts[k].Curves)
+	}
+	a.Values, a.Curves = slices.Grow(a.Values, values), slices.Grow(a.Curves, curves)
 	for k := range parts {
 		a.take(&parts[k])
 	}
@@ -130,7 +136,7 @@ func (s *setup) value(a *Answer, code string, place figure.Place, nominal float6
 // explain, from the first draws: enough to tell much from little.
 func (s *setup) guessed(c *columns, values []float64) float64 {
 	share := 0.0
-	for _, in := range c.table.First(256).Influences(values[:min(256, len(values))]) {
+	for _, in := range c.first.Influences(values) {
 		if s.banded[in.Dim].Origin == figure.Estimated && !isHangup(s.banded[in.Dim]) {
 			share += in.Share
 		}
@@ -257,6 +263,19 @@ func (s *setup) ratios(a *Answer, w *worker, main figure.Value) {
 
 // preloads reports what the weighing and the old parts disagree by.
 func (s *setup) preloads(a *Answer, base *equilibrium.Baseline) {
+	var drawn [4][]float64
+	if a.columns != nil {
+		for i := range drawn {
+			drawn[i] = make([]float64, a.columns.samples)
+		}
+		// It cannot fail: nothing cancels it, and all draws take milliseconds.
+		_ = spread.Each(context.Background(), a.columns.samples, s.opt.Workers, func(_, k int) {
+			b := equilibrium.Calibrate(s.fitted, s.hangup, figure.DrawOf(a.columns.table.Draw(k)))
+			for i := range drawn {
+				drawn[i][k] = b.Preload[i]
+			}
+		})
+	}
 	for i := range 4 {
 		place := figure.Place{Build: s.job.Car.Weighed.Build, Corner: i, At: "spring"}
 		v := figure.Value{Code: "preload-error", Place: place, Tier: figure.Static, Value: base.Preload[i], State: figure.OK}
@@ -264,12 +283,7 @@ func (s *setup) preloads(a *Answer, base *equilibrium.Baseline) {
 			v.Warnings = append(v.Warnings, "seat-length-inferred")
 		}
 		if a.columns != nil {
-			col := make([]float64, a.columns.samples)
-			for k := range col {
-				b := equilibrium.Calibrate(s.fitted, s.hangup, figure.DrawOf(a.columns.table.Draw(k)))
-				col[k] = b.Preload[i]
-			}
-			v.Low, v.High, v.HasBand = spread.Band(col, band, nil)
+			v.Low, v.High, v.HasBand = spread.Band(drawn[i], band, nil)
 		}
 		a.Values = append(a.Values, v)
 	}

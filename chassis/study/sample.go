@@ -15,9 +15,13 @@ import (
 type columns struct {
 	samples, loads int
 	table          *spread.Table
-	data           []float64 // column after column
-	failed         []int     // per build and load state: draws without a rest
+	first          *spread.Table // its first draws, enough to tell what explains much of a column from what explains little
+	data           []float64     // column after column
+	failed         []int         // per build and load state: draws without a rest
 }
+
+// firstDraws are looked at to see how much of a column estimates explain. Chosen.
+const firstDraws = 256
 
 func (c *columns) of(build, load, quantity int) []float64 {
 	k := ((build*c.loads)+load)*perCase + quantity
@@ -32,12 +36,12 @@ func (s *setup) sample(ctx context.Context, nominal [][]Case) (*columns, error) 
 	if s.opt.Samples <= 0 {
 		return nil, nil
 	}
-	return s.sampleWith(ctx, nominal, spread.NewTable(s.opt.Seed, s.opt.Samples, len(s.banded)))
+	return s.sampleWith(ctx, nominal, spread.NewTable(s.opt.Seed, s.opt.Samples, len(s.banded), s.opt.Workers))
 }
 
 func (s *setup) sampleWith(ctx context.Context, nominal [][]Case, table *spread.Table) (*columns, error) {
 	n := table.Samples
-	c := &columns{samples: n, loads: len(s.job.Loads), table: table}
+	c := &columns{samples: n, loads: len(s.job.Loads), table: table, first: table.First(firstDraws)}
 	c.data = make([]float64, len(s.designs)*c.loads*perCase*n)
 	failed := make([][]bool, len(s.designs)*c.loads)
 	for i := range failed {
