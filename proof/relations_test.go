@@ -15,6 +15,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
 	"trunnion/examples"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -224,6 +225,60 @@ func TestMirror(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestMirrorOfStruts: where the struts of an axle are not alike both are put under
+// loads, and the mirrored car's left is this one's right. Obstacles are left out,
+// whose two tracks are their own.
+func TestMirrorOfStruts(t *testing.T) {
+	t.Parallel()
+	text := readText(t, "testdata/strut.yaml")
+	for _, b := range []string{"arrived", "kit"} {
+		var err error
+		if text, err = jobfile.Insert(text, "builds."+b+".front.left", "{spring: wound, packer: 6 mm}"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	type place struct {
+		build string
+		side  int
+	}
+	of := func(text []byte) map[place]*study.BuildStrut {
+		a := must(t, text, questions{})
+		ask := study.UsualStrutAsk(car.Front)
+		ask.NoEvents = true
+		all, err := a.answer.Struts(t.Context(), ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out := map[place]*study.BuildStrut{}
+		for i := range all.Builds {
+			out[place{all.Builds[i].Build.ID, all.Builds[i].Side}] = &all.Builds[i]
+		}
+		return out
+	}
+	before, after := of(text), of(mirrored(t, text))
+	both := 0
+	for at, is := range before {
+		if !is.Sided {
+			continue
+		}
+		both++
+		was := after[place{at.build, 1 - at.side}]
+		if was == nil || !was.Sided || len(was.Cases) != len(is.Cases) || len(is.Cases) < 4 || len(was.Against) != len(is.Against) {
+			t.Fatalf("%+v: the mirrored car has %+v", at, was)
+		}
+		a, b := &asked{figures: map[string]float64{}, words: map[string]string{}}, &asked{figures: map[string]float64{}, words: map[string]string{}}
+		a.flat("strut", "", is)
+		b.flat("strut", "", was)
+		same(t, a, b, settled, func(key string) (string, bool) { return key, !strings.Contains(key, "Build.") && !strings.Contains(key, "Side") })
+	}
+	if both != 6 {
+		t.Errorf("%d struts of sides that differ, want both of three builds: one keeps the packer that was on the car", both)
+	}
+	if l, r := before[place{"kit", 0}], before[place{"kit", 1}]; l.Cases[0].Travel == r.Cases[0].Travel {
+		t.Error("both struts stand alike: nothing was checked")
+	}
 }
 
 // theOther is what a figure is called of the mirrored car; false for those of a

@@ -81,7 +81,7 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 		}
 		return nil, nil //nolint:nilerr // a change the car cannot rest on is no remedy
 	}
-	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit, Choice: c.choice}
+	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit, Choice: c.choice, Corner: c.side}
 	v, probability, err := judgeAgain(ctx, a, got, f, r)
 	if v == nil || err != nil {
 		return nil, err
@@ -95,7 +95,7 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 		return nil, nil
 	}
 	r.Cures = r.VerdictNow == Clear || r.VerdictNow == Close && f.Verdict == Over
-	r.Betters, r.Worsens = effects(a, got, f, c.axle)
+	r.Betters, r.Worsens = effects(a, got, f, c.axle, !build.Alike(c.axle))
 	return r, nil
 }
 
@@ -196,11 +196,16 @@ var watched = []struct {
 }
 
 // effects lists what else a change does to the corner; of a finding about the
-// whole car to the changed axle, by its left corner.
-func effects(was, now *study.Answer, f *Finding, axle int) (better, worse []Effect) {
+// whole car to the changed axle, by its left corner, and by the one where it does
+// more where the two sides differ.
+func effects(was, now *study.Answer, f *Finding, axle int, sided bool) (better, worse []Effect) {
 	p := f.Value.Place
+	other := figure.NoCorner
 	if p.Corner == figure.NoCorner {
 		p.Corner = 2 * axle
+		if sided {
+			other = p.Corner + 1
+		}
 	}
 	usual := p.Load
 	if b := was.Job.Brief; b != nil {
@@ -220,6 +225,12 @@ func effects(was, now *study.Answer, f *Finding, axle int) (better, worse []Effe
 			corner = figure.NoCorner
 		}
 		a, b := was.Get(w.code, p.Build, load, corner), now.Get(w.code, p.Build, load, corner)
+		if other != figure.NoCorner && corner != figure.NoCorner {
+			c, d := was.Get(w.code, p.Build, load, other), now.Get(w.code, p.Build, load, other)
+			if a == nil || b == nil || c != nil && d != nil && math.Abs(d.Value-c.Value) > math.Abs(b.Value-a.Value) {
+				a, b = c, d
+			}
+		}
 		if a == nil || b == nil || a.State == figure.Unknown || b.State == figure.Unknown || math.Abs(b.Value-a.Value) < w.least {
 			continue
 		}

@@ -19,8 +19,10 @@ type Suspect struct {
 	Other  int     // second corner, −1: none
 	Value  float64 // thread [m], motion ratio [-], spring rate as a factor [-]; 0: none
 	Stated float64 // what the job has, in the unit of Value [SI]
-	Odds   float64 // evidence against the parts as stated, as a ratio [-]
-	Round  int     // the round it is about, counted from 0; −1: all
+	// The same of the right side of an axle, where the job has another there; else 0. [SI]
+	Right, RightStated float64
+	Odds               float64 // evidence against the parts as stated, as a ratio [-]
+	Round              int     // the round it is about, counted from 0; −1: all
 	// Same marks suspects that the readings cannot tell from the first.
 	Same bool
 
@@ -134,14 +136,28 @@ func (m *Model) accuse(x *slip) {
 	s.Odds = math.Exp(math.Min(300, s.log))
 	switch s.Code {
 	case "thread":
-		s.Stated = m.Rig.Adjuster[2*s.Axle].Pitch
-		s.Value = s.Stated * (1 + got.z[ofPitch+s.Axle]*m.Prior.Pitch)
+		s.both(1+got.z[ofPitch+s.Axle]*m.Prior.Pitch, func(i int) float64 { return m.Rig.Adjuster[i].Pitch })
 	case "motion-ratio":
-		_, s.Stated, _ = m.Rig.System.Corner[2*s.Axle].SpringTravel.At(0)
-		s.Value = s.Stated * (1 + got.z[ofRatio+s.Axle]*m.Prior.Ratio)
+		s.both(1+got.z[ofRatio+s.Axle]*m.Prior.Ratio, func(i int) float64 {
+			_, r, _ := m.Rig.System.Corner[i].SpringTravel.At(0)
+			return r
+		})
 	case "spring-rate":
 		s.Stated, s.Value = 1, 1+got.z[ofRate+s.Axle]*m.Prior.Rate
 	}
+}
+
+// both puts what is stated at the corners of an axle beside what a factor makes of it.
+// A side without is left out.
+func (s *Suspect) both(factor float64, stated func(i int) float64) {
+	l, r := stated(2*s.Axle), stated(2*s.Axle+1)
+	switch {
+	case l == 0:
+		l = r
+	case r != 0 && r != l:
+		s.Right, s.RightStated = r*factor, r
+	}
+	s.Value, s.Stated = l*factor, l
 }
 
 // glimpse is a fit at a glance.

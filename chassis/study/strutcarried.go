@@ -10,17 +10,17 @@ import (
 	"trunnion/chassis/strut"
 )
 
-// StrutCarried returns what a strut of a build carries at a wheel travel [m],
+// StrutCarried returns what a strut of a build, of a side (0 left) of an axle, carries at a wheel travel [m],
 // standing in a load state: the road pushes up with what spring, gas, stop and
 // bushes push down with there and with what the wheel weighs, and with nothing
 // else: the bar's part, where the wheels stand unalike, is left out. rest is where
 // the wheel stands [m].
-func (a *Answer) StrutCarried(build, load string, axle int) (carried func(travel float64) strut.Load, rest float64, err error) {
+func (a *Answer) StrutCarried(build, load string, axle, side int) (carried func(travel float64) strut.Load, rest float64, err error) {
 	b, l, err := a.caseOf(build, load)
 	if err != nil {
 		return nil, math.NaN(), err
 	}
-	k, i := &a.Cases[b][l], 2*axle
+	k, i := &a.Cases[b][l], 2*axle+side
 	s := &strutLoads{k: k, i: i, weight: k.State.Load[i]}
 	weight := k.System.Unsprung[i] * equilibrium.Gravity
 	return func(w float64) strut.Load {
@@ -57,8 +57,8 @@ func (a *Answer) StrutUnderPower(all *Struts, one *BuildStrut, accel float64) (S
 	if err != nil {
 		return StrutCase{}, err
 	}
-	k, i := &a.Cases[b][l], 2*all.Ask.Axle
-	s := strutLoads{k: k, i: i, weight: k.State.Load[i]}
+	k, i := &a.Cases[b][l], 2*all.Ask.Axle+one.Side
+	s := strutLoads{k: k, i: i, weight: k.State.Load[i], sided: one.Sided}
 	out := StrutCase{Code: StrutDriving, Event: -1, Travel: k.State.Travel[i], Longitudinal: accel}
 	c, err := a.ready.bendCar(&k.System, &k.State, l, nil, nil)
 	if err != nil {
@@ -77,7 +77,7 @@ func (a *Answer) StrutUnderPower(all *Struts, one *BuildStrut, accel float64) (S
 	out = s.put(StrutDriving, at.Travel[i], 0, 0, at.Load[i])
 	out.Longitudinal, out.Road.X = accel, force
 	out.Load.Hub.X += force
-	s.moving(&out.Load, geom.Vec{X: accel}, c.RollAt(&at), c.PitchAt(&at))
+	s.moving(&out.Load, geom.Vec{X: accel}, s.mirror()*c.RollAt(&at), c.PitchAt(&at))
 	body := strut.Strut{Corner: all.Corner, Layout: one.Layout}
 	if out.Moment, out.Err = strutAt(&body, out.Travel, &out.Load); errors.Is(out.Err, strut.ErrNotAStrut) {
 		return out, out.Err

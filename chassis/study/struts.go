@@ -94,9 +94,12 @@ type StrutChange struct {
 	Err    error
 }
 
-// BuildStrut is one build's strut under its cases.
+// BuildStrut is one build's strut under its cases: of both sides, taken on the left,
+// or of one side where they differ.
 type BuildStrut struct {
 	Build  *car.Build
+	Side   int  // 0 left, 1 right
+	Sided  bool // the other side is another strut
 	Layout strut.Layout
 	Cases  []StrutCase
 	// Over is the strut over its travel under what springs, gas and stop then
@@ -114,13 +117,14 @@ type BuildStrut struct {
 	Changes  []StrutChange
 }
 
-// Struts are the struts of an axle, build by build.
+// Struts are the struts of an axle, build by build, left before right where a build's
+// sides differ.
 type Struts struct {
 	Ask       StrutAsk
 	Corner    linkage.Corner // with Ask.Offset in it
 	Builds    []BuildStrut
-	Reference int          // of Builds; −1: not among them
-	Unguided  []*car.Build // left out: nothing is known of their guide
+	Reference int          // of Builds, the left of two; −1: not among them
+	Unguided  []*car.Build // left out, on a side at least: nothing is known of their guide
 	Inverted  bool         // one of Builds has an inverted strut
 }
 
@@ -157,32 +161,67 @@ func (a *Answer) Struts(ctx context.Context, ask StrutAsk) (*Struts, error) {
 		if len(ask.Builds) > 0 && !slices.Contains(ask.Builds, build.ID) {
 			continue
 		}
-		d := build.Corner[2*ask.Axle].Damper
-		if d == nil || !d.Guide.Known() {
-			out.Unguided = append(out.Unguided, build)
-			continue
-		}
-		one := BuildStrut{Build: build, Layout: StrutLayout(d)}
-		if err := a.strutCases(ctx, out, &one); err != nil {
+		if err := a.strutSides(ctx, out, build); err != nil {
 			return nil, err
 		}
-		if build.ID == a.Reference {
+	}
+	if len(out.Builds) == 0 {
+		return out, ErrNoGuide
+	}
+	for i := range out.Builds {
+		if was := out.Baseline(&out.Builds[i]); was != nil {
+			out.Builds[i].Against = strutRatios(&out.Builds[i], was)
+		}
+	}
+	return out, nil
+}
+
+// Baseline is the strut of the reference build that one is compared with, that of its
+// own side where the reference's differ; nil for the reference's own, and without one.
+func (s *Struts) Baseline(one *BuildStrut) *BuildStrut {
+	if s.Reference < 0 || one.Build == s.Builds[s.Reference].Build {
+		return nil
+	}
+	at := s.Reference
+	if one.Side == 1 && at+1 < len(s.Builds) && s.Builds[at+1].Build == s.Builds[at].Build {
+		at++
+	}
+	return &s.Builds[at]
+}
+
+// sided reports an axle of a build whose two struts are not alike: in their parts,
+// their clicks, or how they move with the wheel.
+func (a *Answer) sided(build *car.Build, axle int) bool {
+	l, set := 2*axle, &build.Setup
+	own := &a.Job.Car.Axle[axle].Side
+	return !build.Alike(axle) || set.Click[l] != set.Click[l+1] || set.HasClick[l] != set.HasClick[l+1] || own[0] != own[1]
+}
+
+// strutSides adds a build's strut, or both where they are not alike.
+func (a *Answer) strutSides(ctx context.Context, out *Struts, build *car.Build) error {
+	sides := 1
+	if a.sided(build, out.Ask.Axle) {
+		sides = 2
+	}
+	for side := range sides {
+		d := build.Corner[2*out.Ask.Axle+side].Damper
+		if d == nil || !d.Guide.Known() {
+			if !slices.Contains(out.Unguided, build) {
+				out.Unguided = append(out.Unguided, build)
+			}
+			continue
+		}
+		one := BuildStrut{Build: build, Side: side, Sided: sides == 2, Layout: StrutLayout(d)}
+		if err := a.strutCases(ctx, out, &one); err != nil {
+			return err
+		}
+		if build.ID == a.Reference && out.Reference < 0 {
 			out.Reference = len(out.Builds)
 		}
 		out.Inverted = out.Inverted || one.Layout.Inverted
 		out.Builds = append(out.Builds, one)
 	}
-	if len(out.Builds) == 0 {
-		return out, ErrNoGuide
-	}
-	if out.Reference >= 0 {
-		for i := range out.Builds {
-			if i != out.Reference {
-				out.Builds[i].Against = strutRatios(&out.Builds[i], &out.Builds[out.Reference])
-			}
-		}
-	}
-	return out, nil
+	return nil
 }
 
 // frictionOf is a coefficient as typed, 0 too, or the usual one where none was.
@@ -214,9 +253,9 @@ func (a *Answer) strutCases(ctx context.Context, all *Struts, one *BuildStrut) e
 	if err != nil {
 		return err
 	}
-	i := 2 * all.Ask.Axle // the left wheel
+	i := 2*all.Ask.Axle + one.Side
 	k := &a.Cases[b][l]
-	s := strutLoads{k: k, i: i, weight: k.State.Load[i]}
+	s := strutLoads{k: k, i: i, weight: k.State.Load[i], sided: one.Sided}
 	one.Cases = []StrutCase{s.put(StrutStanding, k.State.Travel[i], 0, 0, s.weight)}
 	if err := a.strutBends(&s, all, one, l); err != nil {
 		return err
@@ -248,12 +287,17 @@ func strutAt(s *strut.Strut, travel float64, load *strut.Load) (strut.Moment, er
 	return m[0], errs[0]
 }
 
-// strutLoads makes loads of one wheel of one case.
+// strutLoads makes loads of one wheel of one case, as if it were the left one: the
+// strut of the right is the mirror image.
 type strutLoads struct {
 	k      *Case
 	i      int
 	weight float64 // load at rest [N]
+	sided  bool    // the other wheel's strut is another
 }
+
+// mirror is the sign of what points to the left for the left wheel.
+func (s *strutLoads) mirror() float64 { return 1 - 2*float64(s.i&1) }
 
 // put makes a case of the road's force at a wheel travel. Wheel and carrier weigh
 // down on what the strut carries.
@@ -290,7 +334,7 @@ func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) 
 		return err
 	}
 	ask := &all.Ask
-	rest := s.k.State.Travel[s.i]
+	rest, m := s.k.State.Travel[s.i], s.mirror()
 	for _, way := range []struct {
 		code                  string
 		lateral, longitudinal float64
@@ -310,12 +354,12 @@ func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) 
 			// The tyre's force on an outside wheel points toward the car.
 			k = s.put(way.code, rest, way.longitudinal/g*z, -way.lateral/g*z, z)
 			s.moving(&k.Load, geom.Vec{X: way.longitudinal, Y: -way.lateral}, 0, 0)
-		} else if p, err := c.At(-way.lateral, way.longitudinal, nil); err != nil {
+		} else if p, err := c.At(-m*way.lateral, way.longitudinal, nil); err != nil {
 			// A right turn: the left wheel is outside.
 			k.Err = err
 		} else {
-			k = s.put(way.code, p.Travel[s.i], way.longitudinal/g*p.Load[s.i], p.Side[s.i], p.Load[s.i])
-			s.moving(&k.Load, geom.Vec{X: way.longitudinal, Y: -way.lateral}, c.RollAt(&p), c.PitchAt(&p))
+			k = s.put(way.code, p.Travel[s.i], way.longitudinal/g*p.Load[s.i], m*p.Side[s.i], p.Load[s.i])
+			s.moving(&k.Load, geom.Vec{X: way.longitudinal, Y: -way.lateral}, m*c.RollAt(&p), c.PitchAt(&p))
 		}
 		k.Lateral, k.Longitudinal = way.lateral, way.longitudinal
 		one.Cases = append(one.Cases, k)
@@ -370,13 +414,18 @@ type strutMoment struct {
 }
 
 // moments finds the greatest load of the axle's tyres in a drive, and the greatest
-// of what is left of it for the strut once the wheel is accelerated.
+// of what is left of it for the strut once the wheel is accelerated; of its one wheel
+// where the struts are not alike.
 //
 //	a = (z(t + h) − 2·z(t) + z(t − h))/h²,   S = F_z − m_u·(g + a)
 func (s *strutLoads) moments(t *Trace) (edge, hard strutMoment) {
 	most, through := math.Inf(-1), math.Inf(-1)
 	mass := s.k.System.Unsprung[s.i]
-	for _, i := range []int{s.i, s.i + 1} {
+	wheels := []int{s.i, s.i ^ 1}
+	if s.sided {
+		wheels = wheels[:1]
+	}
+	for _, i := range wheels {
 		z, load := t.Wheel[i], t.TyreLoad[i]
 		for n := 1; n+1 < len(z); n++ {
 			up := (z[n+1] - 2*z[n] + z[n-1]) / (t.Step * t.Step)
@@ -426,6 +475,12 @@ func strutRange(s *strutLoads) (low, high float64) {
 	return low, high
 }
 
+// Damper is that of the strut.
+func (one *BuildStrut) Damper(axle int) *car.DamperSpec { return one.Parts(axle).Damper }
+
+// Parts are those of the strut's corner.
+func (one *BuildStrut) Parts(axle int) *car.BuildCorner { return &one.Build.Corner[2*axle+one.Side] }
+
 // strength finds how near the hardest case comes to buckling, and how a spring
 // would have to stand to leave the rod without side load.
 func (one *BuildStrut) strength(axle int) {
@@ -438,7 +493,7 @@ func (one *BuildStrut) strength(axle int) {
 	if one.Hardest < 0 {
 		return
 	}
-	yield := &one.Build.Corner[2*axle].Damper.Guide.Yield
+	yield := &one.Damper(axle).Guide.Yield
 	m := &one.Cases[one.Hardest].Moment
 	one.Yields = yield.Known()
 	if share, err := one.Layout.BucklingShare(m.Short, -m.Forces.Along, yield.Value); err == nil {

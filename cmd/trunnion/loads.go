@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
 	"trunnion/shop/desk"
@@ -54,7 +56,11 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	case "csv":
 		return writeLoads(s, tell, all)
 	}
-	say(s.out, "%s, %s axle: forces in the strut, left side\n\n", job.Car.Name, c.Axle)
+	sides := ", left side"
+	if sided(all) {
+		sides = ", left side; both where they are not alike"
+	}
+	say(s.out, "%s, %s axle: forces in the strut%s\n\n", job.Car.Name, c.Axle, sides)
 	c.print(s, tell, all)
 	return nil
 }
@@ -62,7 +68,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts) {
 	for n := range all.Builds {
 		one := &all.Builds[n]
-		say(s.out, "%s\n", one.Build.Name)
+		say(s.out, "%s\n", wording.StrutName(one))
 		var names []string
 		var rows []strut.Moment
 		for i := range one.Cases {
@@ -82,11 +88,11 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts)
 			}
 		}
 		for i := range one.Against {
-			say(s.out, "%s\n", wrapped(tell.StrutAgainst(one, &all.Builds[all.Reference], &one.Against[i]), lineWidth, ""))
+			say(s.out, "%s\n", wrapped(tell.StrutAgainst(one, all.Baseline(one), &one.Against[i]), lineWidth, ""))
 		}
 		say(s.out, "\n")
 		if len(one.Over) > 0 {
-			say(s.out, "%s\n", tell.StrutOver(one.Build.Name))
+			say(s.out, "%s\n", tell.StrutOver(wording.StrutName(one)))
 			rows = rows[:0]
 			for i := range one.Over {
 				if one.OverErrs[i] == nil {
@@ -99,14 +105,19 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts)
 	for n := range all.Builds {
 		one := &all.Builds[n]
 		if !math.IsNaN(one.Buckling) {
-			say(s.out, "%s\n", wrapped(tell.Buckling(one.Build.Name, tell.StrutCase(&one.Cases[one.Hardest]), one.Buckling, one.Yields), lineWidth, ""))
+			say(s.out, "%s\n", wrapped(tell.Buckling(wording.StrutName(one), tell.StrutCase(&one.Cases[one.Hardest]), one.Buckling, one.Yields), lineWidth, ""))
 		}
 		if !math.IsNaN(one.Straight) {
-			say(s.out, "%s\n", wrapped(tell.StraightSpring(one.Build.Name, one.Straight), lineWidth, ""))
+			say(s.out, "%s\n", wrapped(tell.StraightSpring(wording.StrutName(one), one.Straight), lineWidth, ""))
 		}
 	}
 	say(s.out, "\n")
-	c.changes(s, tell, &all.Builds[max(all.Reference, 0)])
+	tried := all.Builds[max(all.Reference, 0)].Build
+	for n := range all.Builds {
+		if all.Builds[n].Build == tried {
+			c.changes(s, tell, &all.Builds[n])
+		}
+	}
 	if all.Inverted {
 		say(s.out, "%s\n", wrapped(wording.InversionCosts(), lineWidth, ""))
 	}
@@ -128,7 +139,7 @@ func (c *loadsCommand) changes(s streams, tell *wording.Teller, one *study.Build
 		}
 		k := &one.Cases[i]
 		names, rows = append([]string{tell.StrutCase(k)}, names...), append([]strut.Moment{k.Moment}, rows...)
-		say(s.out, "%s\n", tell.LoadChanges(one.Build.Name, tell.StrutCase(k)))
+		say(s.out, "%s\n", tell.LoadChanges(wording.StrutName(one), tell.StrutCase(k)))
 		printFigures(s.out, tell, wording.LoadColumns()[:8], rows, names)
 	}
 }
@@ -136,18 +147,34 @@ func (c *loadsCommand) changes(s streams, tell *wording.Teller, one *study.Build
 func writeLoads(s streams, tell *wording.Teller, all *study.Struts) error {
 	var texts [][]string
 	var rows []strut.Moment
+	head := []string{"build", "case"}
+	if sided(all) {
+		head = append(head, "side")
+	}
+	add := func(one *study.BuildStrut, what string, m *strut.Moment) {
+		row := []string{one.Build.ID, what}
+		if len(head) > 2 {
+			row = append(row, car.SideNames[one.Side])
+		}
+		texts, rows = append(texts, row), append(rows, *m)
+	}
 	for n := range all.Builds {
 		one := &all.Builds[n]
 		for i := range one.Cases {
 			if k := &one.Cases[i]; k.Err == nil {
-				texts, rows = append(texts, []string{one.Build.ID, tell.StrutCase(k)}), append(rows, k.Moment)
+				add(one, tell.StrutCase(k), &k.Moment)
 			}
 		}
 		for i := range one.Over {
 			if one.OverErrs[i] == nil {
-				texts, rows = append(texts, []string{one.Build.ID, "over travel"}), append(rows, one.Over[i])
+				add(one, "over travel", &one.Over[i])
 			}
 		}
 	}
-	return writeFigures(s.out, []string{"build", "case"}, texts, wording.LoadColumns(), rows)
+	return writeFigures(s.out, head, texts, wording.LoadColumns(), rows)
+}
+
+// sided reports struts of which one side is another than the other.
+func sided(all *study.Struts) bool {
+	return slices.ContainsFunc(all.Builds, func(one study.BuildStrut) bool { return one.Sided })
 }

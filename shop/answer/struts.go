@@ -3,6 +3,7 @@ package answer
 import (
 	"io"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
 	"trunnion/shop/wording"
@@ -11,7 +12,8 @@ import (
 // StrutsFormat names the contract of struts under load.
 const StrutsFormat = "trunnion.struts/1"
 
-// Struts is trunnion.struts/1: what the struts of an axle carry, on its left side.
+// Struts is trunnion.struts/1: what the struts of an axle carry, on its left side, or
+// on each where they are not alike.
 type Struts struct {
 	Format    string       `json:"format"`
 	Program   string       `json:"program"`
@@ -26,6 +28,7 @@ type Struts struct {
 // StrutBuild is one build's strut.
 type StrutBuild struct {
 	Build    string        `json:"build"`
+	Side     *string       `json:"side"` // left or right where the two are not alike; null: taken on the left for both
 	Cases    []StrutCase   `json:"cases"`
 	Moments  Table         `json:"moments"` // a row for each case that has an answer, in order
 	Over     Table         `json:"over_travel"`
@@ -85,6 +88,9 @@ func NewStruts(program, sha256 string, all *study.Struts, noPower bool) *Struts 
 	for n := range all.Builds {
 		one := &all.Builds[n]
 		b := StrutBuild{Build: one.Build.ID, Cases: []StrutCase{}, Against: []StrutRatio{}, Changes: []StrutChange{}, Buckling: Finite(one.Buckling), Straight: Finite(one.Straight)}
+		if one.Sided {
+			b.Side = &car.SideNames[one.Side]
+		}
 		var rows, over, changed []strut.Moment
 		for i := range one.Cases {
 			k := &one.Cases[i]

@@ -89,23 +89,22 @@ func (d *Desk) plain(ctx context.Context, job *jobfile.Job, build *car.Build, lo
 	return d.answer(ctx, q)
 }
 
-// Ratios are the travels of spring and damper per wheel travel where an axle of a
-// build rests in the first load state, the mean of both sides [-].
-func (d *Desk) Ratios(ctx context.Context, job *jobfile.Job, build *car.Build, axle int) (spring, damper float64, err error) {
+// Ratios are the travels of spring and damper per wheel travel where the sides of an
+// axle of a build rest in the first load state, left first [-].
+func (d *Desk) Ratios(ctx context.Context, job *jobfile.Job, build *car.Build, axle int) (spring, damper [2]float64, err error) {
 	r, err := d.plain(ctx, job, build, job.Loads[:1])
 	if err != nil {
-		return 0, 0, err
+		return spring, damper, err
 	}
 	c := &r.Answer.Cases[0][0]
 	if c.Err != nil {
-		return 0, 0, c.Err
+		return spring, damper, c.Err
 	}
 	for k := range 2 {
 		i := 2*axle + k
 		m := &c.System.Corner[i]
-		_, s, _ := m.SpringTravel.At(c.State.Travel[i])
-		_, w, _ := m.DamperTravel.At(c.State.Travel[i])
-		spring, damper = spring+0.5*s, damper+0.5*w
+		_, spring[k], _ = m.SpringTravel.At(c.State.Travel[i])
+		_, damper[k], _ = m.DamperTravel.At(c.State.Travel[i])
 	}
 	return spring, damper, nil
 }

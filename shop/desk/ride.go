@@ -29,7 +29,7 @@ type RideAsk struct {
 	Speed   []string `help:"Road speeds." json:"speeds,omitempty" maxItems:"50" placeholder:"60km/h"`
 	Load    string   `help:"Load state, by id." json:"load,omitempty" maxLength:"100" placeholder:"ID"`
 	Build   []string `help:"Only these builds, by id." json:"builds,omitempty" maxItems:"100" placeholder:"ID"`
-	Click   []string `help:"Clicks from closed: front=7, rear=5, for every build that has them." json:"clicks,omitempty" maxItems:"10" placeholder:"AXLE=N"`
+	Click   []string `help:"Clicks from closed: front=7, rear=5, or front-left=7 of one corner, for every build that has them." json:"clicks,omitempty" maxItems:"10" placeholder:"PLACE=N"`
 	Settings
 }
 
@@ -186,32 +186,46 @@ func (a *RideAsk) measured(drive *study.RideOptions) (doubts []string, err error
 	return doubts, nil
 }
 
-// clicked are the builds at the clicks that are asked for.
+// clicked are the builds at the clicks that are asked for, of an axle or of a corner.
 func (a *RideAsk) clicked(builds []*car.Build) ([]*car.Build, error) {
 	out := slices.Clone(builds)
 	for _, text := range a.Click {
 		name, count, _ := strings.Cut(text, "=")
-		axle := slices.Index(car.AxleNames[:], name)
+		at := clickedAt(name)
 		n, err := strconv.Atoi(count)
-		if axle < 0 || err != nil || n < 0 {
-			return nil, bad("click", "is front=7 or rear=7, counted from closed; %q is not", text)
+		if at == nil || err != nil || n < 0 {
+			return nil, bad("click", "is front=7, rear=7 or a corner's such as front-left=7, counted from closed; %q is not", text)
 		}
 		set := false
 		for i, b := range out {
-			d := b.Corner[2*axle].Damper
-			if d == nil || d.ClickMost == 0 {
-				continue
-			}
-			if n > d.ClickMost {
-				return nil, bad("click", "%s: %s has %d clicks", text, d.ID, d.ClickMost)
-			}
 			changed := *b
-			changed.Setup.SetClick(axle, n)
-			out[i], set = &changed, true
+			for _, corner := range at {
+				d := b.Corner[corner].Damper
+				if d == nil || d.ClickMost == 0 {
+					continue
+				}
+				if n > d.ClickMost {
+					return nil, bad("click", "%s: %s has %d clicks", text, d.ID, d.ClickMost)
+				}
+				changed.Setup.Click[corner], changed.Setup.HasClick[corner] = n, true
+				out[i], set = &changed, true
+			}
 		}
 		if !set {
-			return nil, bad("click", "%s: no build has %s dampers with clicks", text, name)
+			return nil, bad("click", "%s: no build has %s dampers with clicks", text, strings.ReplaceAll(name, "-", " "))
 		}
 	}
 	return out, nil
+}
+
+// clickedAt are the corners of a name, front or front-left; nil where it is none.
+func clickedAt(name string) []int {
+	name = strings.ReplaceAll(name, "_", "-")
+	if axle := slices.Index(car.AxleNames[:], name); axle >= 0 {
+		return []int{2 * axle, 2*axle + 1}
+	}
+	if i := slices.Index(figure.CornerNames[:], name); i >= 0 {
+		return []int{i}
+	}
+	return nil
 }

@@ -56,6 +56,7 @@ func (d *Desk) Symptom(ctx context.Context, job *jobfile.Job, rules *symptom.Rul
 	}
 	got, err := rules.Ask(ctx, r.Answer, r.Findings, wording.New(r.Answer, system), symptom.Question{
 		Words: words, When: ask.When, Build: build, Load: ask.Load, Symptom: ask.Symptom, Most: or(ask.Most, 0),
+		BothSides: func(path string) []string { return jobfile.BothSides(job.Text, path) },
 	})
 	if err != nil {
 		if ctx.Err() != nil {

@@ -48,9 +48,9 @@ type Shelf interface {
 	StockedPreset(ctx context.Context, slug string) (Stocked, error)
 }
 
-// Ratios gives spring and damper travel per wheel travel [-] where an axle of a
-// build rests. What is physics is asked of whoever has it.
-type Ratios func(ctx context.Context, job *Job, build *car.Build, axle int) (spring, damper float64, err error)
+// Ratios gives spring and damper travel per wheel travel [-] where the two sides of an
+// axle of a build rest, left first. What is physics is asked of whoever has it.
+type Ratios func(ctx context.Context, job *Job, build *car.Build, axle int) (spring, damper [2]float64, err error)
 
 // Editor changes the text of a job edit by edit. An edit that cannot be made is a
 // fault; the others stand.

@@ -56,7 +56,9 @@ func edits(t *testing.T, text string, list ...Edit) *Editor {
 			Stocked{Kind: "spring", Section: "springs", Slug: "f", Name: "Firm front", Text: "{rate: maker 38 N/mm, drop: 25 mm}", Revision: 3},
 			Stocked{Slug: "town", Name: "Town", Text: "parts: {springs: {f: {rate: 36 N/mm, drop: 20 mm}}}\nbuilds: {any: {front: {spring: f}}}", Revision: 2},
 		},
-		Ratios: func(context.Context, *Job, *car.Build, int) (spring, damper float64, err error) { return 0.5, 0.9, nil },
+		Ratios: func(context.Context, *Job, *car.Build, int) (spring, damper [2]float64, err error) {
+			return [2]float64{0.4, 0.6}, [2]float64{0.9, 0.9}, nil
+		},
 	}
 	for _, e := range list {
 		ed.Apply(context.Background(), e)

@@ -18,7 +18,8 @@ import (
 const mostMoved = 0.2
 
 // move pulls the static line of an axle by an amount at the wheel: it turns the
-// platform, or without one puts the spring seats nearer or farther.
+// platform, or without one puts the spring seats nearer or farther, each side by its
+// own where the two are not alike.
 //
 //	p = p_0 + h·r      h the change of height, r spring (or body) travel per wheel travel
 func (ed *Editor) move(ctx context.Context, e Edit) error {
@@ -52,15 +53,32 @@ func (ed *Editor) move(ctx context.Context, e Edit) error {
 	if err != nil {
 		return err
 	}
-	p := b.Corner[2*axle].Platform
-	if p == nil {
-		now := b.Corner[2*axle].SeatsCloser.Value + typed.Value*spring
-		return ed.length(e.Path+".seats_closer", now, "the spring seats stand that much nearer than those measured")
+	l, r := &b.Corner[2*axle], &b.Corner[2*axle+1]
+	mean := func(v [2]float64) [2]float64 { return [2]float64{0.5 * (v[0] + v[1]), 0.5 * (v[0] + v[1])} }
+	if ax := &job.Car.Axle[axle]; b.Alike(axle) && ax.Side[0] == ax.Side[1] {
+		// What is said of the axle stays said of the axle: both sides by the same.
+		spring, body = mean(spring), mean(body)
 	}
-	for _, i := range []int{2 * axle, 2*axle + 1} {
-		key, now := ".setup.platform.", b.Setup.Platform[i].Value+typed.Value*spring
+	if l.Platform == nil && r.Platform == nil && l.SeatsCloser.Value == r.SeatsCloser.Value && spring[0] == spring[1] {
+		for _, path := range BothSides(ed.Text, e.Path+".seats_closer") {
+			if err := ed.closer(path, l.SeatsCloser.Value+typed.Value*spring[0]); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	for side := range 2 {
+		i := 2*axle + side
+		p := b.Corner[i].Platform
+		if p == nil {
+			if err := ed.closer(e.Path+"."+sideKeys[side]+".seats_closer", b.Corner[i].SeatsCloser.Value+typed.Value*spring[side]); err != nil {
+				return err
+			}
+			continue
+		}
+		key, now := ".setup.platform.", b.Setup.Platform[i].Value+typed.Value*spring[side]
 		if p.Kind == "body" {
-			key, now = ".setup.body_length.", b.Setup.BodyLength[i].Value+typed.Value*body
+			key, now = ".setup.body_length.", b.Setup.BodyLength[i].Value+typed.Value*body[side]
 		}
 		note := "raised from its start mark"
 		if p.Pitch.Known() && p.Pitch.Value > 0 {
@@ -71,6 +89,11 @@ func (ed *Editor) move(ctx context.Context, e Edit) error {
 		}
 	}
 	return nil
+}
+
+// closer puts how much nearer spring seats stand.
+func (ed *Editor) closer(path string, metres float64) error {
+	return ed.length(path, metres, "the spring seats stand that much nearer than those measured")
 }
 
 // buildAxleOf takes "builds.kit.front" apart.

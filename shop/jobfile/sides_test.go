@@ -177,3 +177,45 @@ func TestFaultOfOneSide(t *testing.T) {
 		}
 	}
 }
+
+// TestMoveOfSidesThatDiffer: each side is pulled by what it has: its own collar, or its own seats, by its own ratio; sides that are alike are pulled by their mean.
+func TestMoveOfSidesThatDiffer(t *testing.T) {
+	moved := func(text string) *car.Build {
+		ed := edits(t, text, Edit{Path: "builds.kit.front", Move: "10 mm"})
+		if len(ed.Faults) > 0 {
+			t.Fatal(ed.Faults)
+		}
+		job, faults := ReadBytes(ed.Text, "job.yaml")
+		if job == nil {
+			t.Fatal(faults)
+		}
+		return buildCalled(t, job, "kit")
+	}
+	near := func(got, want float64) bool { return got > want-1e-9 && got < want+1e-9 }
+	text := string(demo(t))
+	if b := moved(text); !near(b.Setup.Platform[0].Value, 0.005) || !near(b.Setup.Platform[1].Value, 0.005) {
+		t.Errorf("alike: %g and %g", b.Setup.Platform[0].Value, b.Setup.Platform[1].Value)
+	}
+	b := moved(strings.Replace(text, "front: {spring: front-46, ", "front: {left: {platform: none}, spring: front-46, ", 1))
+	if !near(b.Corner[0].SeatsCloser.Value, 0.036) || !near(b.Corner[1].SeatsCloser.Value, 0.032) || b.Setup.Platform[0].Known() || !near(b.Setup.Platform[1].Value, 0.006) {
+		t.Errorf("one side without a collar: seats %g and %g, platforms %g and %g", b.Corner[0].SeatsCloser.Value, b.Corner[1].SeatsCloser.Value, b.Setup.Platform[0].Value, b.Setup.Platform[1].Value)
+	}
+}
+
+// TestBothSides: what both sides of an axle get is typed over what one of them has of its own.
+func TestBothSides(t *testing.T) {
+	text := []byte("builds:\n  a:\n    front: {packer: 1 mm, left: {packer: 2 mm}}\n    rear: {left: {packer: 1 mm}, right: {packer: 2 mm}}\n    setup: {click: {front: 3, front_right: 4}}\n")
+	for path, want := range map[string]string{
+		"builds.a.front.packer":      "builds.a.front.packer builds.a.front.left.packer",
+		"builds.a.rear.packer":       "builds.a.rear.left.packer builds.a.rear.right.packer",
+		"builds.a.front.spring":      "builds.a.front.spring",
+		"builds.a.setup.click.front": "builds.a.setup.click.front builds.a.setup.click.front_right",
+		"builds.a.setup.click.rear":  "builds.a.setup.click.rear",
+		"builds.a.front.left.packer": "builds.a.front.left.packer",
+		"builds.a.name":              "builds.a.name",
+	} {
+		if got := strings.Join(BothSides(text, path), " "); got != want {
+			t.Errorf("%s: %s, want %s", path, got, want)
+		}
+	}
+}

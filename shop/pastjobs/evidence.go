@@ -178,32 +178,44 @@ func (p *packer) parts() Section {
 	s := Section{Title: "What is fitted", Columns: []string{"axle", "part", "id", "what is known of it"}}
 	add := func(axle, part, id, about string) { s.Rows = append(s.Rows, []string{axle, part, id, about}) }
 	for x, axle := range car.AxleNames {
-		ax := &p.b.Corner[2*x]
-		for _, one := range []struct {
-			name string
-			spec *car.SpringSpec
-		}{{"spring", ax.Spring}, {"helper spring", ax.Helper}} {
-			if sp := one.spec; sp != nil {
-				add(axle, one.name, sp.ID, "rate "+p.measured(sp.Rate, quantity.Stiffness)+", free "+p.measured(sp.Free, quantity.Length)+", block "+p.measured(sp.Block, quantity.Length))
-			}
+		l, r := 2*x, 2*x+1
+		if p.b.Alike(x) {
+			p.cornerParts(l, axle, add)
+			continue
 		}
-		if d := ax.Damper; d != nil {
-			about := "open " + p.measured(d.Open, quantity.Length) + ", closed " + p.measured(d.Closed, quantity.Length)
-			for side, word := range car.SideNames {
-				if s := p.b.Corner[2*x+side].Serial; s != "" {
-					about += ", " + word + " no. " + s
-				}
-			}
-			add(axle, "damper", d.ID, about)
-		}
-		if st := ax.Stop; st != nil {
-			add(axle, "bump stop", st.ID, "free "+p.measured(st.Length, quantity.Length)+", packers "+p.show(ax.Packer.Value, quantity.Length))
-		}
-		if pl := ax.Platform; pl != nil {
-			add(axle, "collar", pl.ID, "thread "+p.measured(pl.Pitch, quantity.ThreadPitch)+", up "+p.measured(pl.Up, quantity.Length)+", down "+p.measured(pl.Down, quantity.Length))
-		}
+		p.cornerParts(l, wording.Corner(l), add)
+		p.cornerParts(r, wording.Corner(r), add)
 	}
 	return s
+}
+
+// cornerParts are those of a corner, or of both where they are alike.
+func (p *packer) cornerParts(i int, axle string, add func(axle, part, id, about string)) {
+	ax := &p.b.Corner[i]
+	for _, one := range []struct {
+		name string
+		spec *car.SpringSpec
+	}{{"spring", ax.Spring}, {"helper spring", ax.Helper}} {
+		if sp := one.spec; sp != nil {
+			add(axle, one.name, sp.ID, "rate "+p.measured(sp.Rate, quantity.Stiffness)+", free "+p.measured(sp.Free, quantity.Length)+", block "+p.measured(sp.Block, quantity.Length))
+		}
+	}
+	if d := ax.Damper; d != nil {
+		about := "open " + p.measured(d.Open, quantity.Length) + ", closed " + p.measured(d.Closed, quantity.Length)
+		for k, word := range car.SideNames {
+			corner := i&^1 + k
+			if s := p.b.Corner[corner].Serial; s != "" && (corner == i || axle == car.AxleNames[car.AxleOf(i)]) {
+				about += ", " + word + " no. " + s
+			}
+		}
+		add(axle, "damper", d.ID, about)
+	}
+	if st := ax.Stop; st != nil {
+		add(axle, "bump stop", st.ID, "free "+p.measured(st.Length, quantity.Length)+", packers "+p.show(ax.Packer.Value, quantity.Length))
+	}
+	if pl := ax.Platform; pl != nil {
+		add(axle, "collar", pl.ID, "thread "+p.measured(pl.Pitch, quantity.ThreadPitch)+", up "+p.measured(pl.Up, quantity.Length)+", down "+p.measured(pl.Down, quantity.Length))
+	}
 }
 
 // limits are the rules that the workshop looked up, each with the figure beside

@@ -85,7 +85,7 @@ func WayBack(now, then []byte, system quantity.System, builds ...string) (*Way, 
 		if onCar(d.Path) {
 			// What no turn does is said, so that nothing is lost: a figure of a part, a
 			// thread, a tyre.
-			if len(words) > 3 && words[2] != "setup" && !w.did[strings.Join(words[:4], ".")] {
+			if len(words) > 3 && words[2] != "setup" && !w.did[keyPath(words)] {
 				w.way.Record = append(w.way.Record, Lines([]jobfile.Difference{d})...)
 			}
 			continue
@@ -99,6 +99,41 @@ func WayBack(now, then []byte, system quantity.System, builds ...string) (*Way, 
 	}
 	w.order()
 	return w.way, nil
+}
+
+// keyPath is where a key of an axle stands, or of one of its sides, of a path in it.
+func keyPath(words []string) string {
+	n := 4
+	if len(words) > 4 && slices.Contains(car.SideNames[:], words[3]) {
+		n = 5
+	}
+	return strings.Join(words[:n], ".")
+}
+
+// done keeps that a turn is about a key of an axle, wherever it stands.
+func (w *walk) done(build string, x int, key string) {
+	axle := "builds." + build + "." + car.AxleNames[x] + "."
+	w.did[axle+key] = true
+	for _, side := range car.SideNames {
+		w.did[axle+side+"."+key] = true
+	}
+}
+
+// where is a place of turns: both sides of an axle that are alike, or one.
+type where struct {
+	corner int
+	place  string // "front", or "front left"
+	both   string // ", both sides", or nothing
+}
+
+// sides are the places of an axle's turns: one where its sides are alike now and
+// were alike then, else each side.
+func sides(x int, alike bool) []where {
+	l := 2 * x
+	if alike {
+		return []where{{l, car.AxleNames[x], ", both sides"}}
+	}
+	return []where{{l, wording.Corner(l), ""}, {l + 1, wording.Corner(l + 1), ""}}
 }
 
 // edits makes the text that says what the turns do. A part that the job has no
@@ -219,60 +254,69 @@ func massOf(b *car.Build) string {
 	return strings.Join(list, ", ")
 }
 
+// named are the parts of a corner that are swapped by name, each with what is said of
+// it beside.
+var named = []struct {
+	key, what, extra string
+	id               func(p *car.BuildCorner) string
+}{
+	{"spring", "spring", " Clock both ends into their seats.", func(p *car.BuildCorner) string { return springID(p.Spring) }},
+	{"helper", "helper", "", func(p *car.BuildCorner) string { return springID(p.Helper) }},
+	{"damper", "damper", " Left and right by their serial numbers.", func(p *car.BuildCorner) string {
+		if p.Damper == nil {
+			return ""
+		}
+		return p.Damper.ID
+	}},
+	{"stop", "bump stop", "", func(p *car.BuildCorner) string {
+		if p.Stop == nil {
+			return ""
+		}
+		return p.Stop.ID
+	}},
+	{"mount", "top mount", "", func(p *car.BuildCorner) string {
+		if p.Mount == nil {
+			return ""
+		}
+		return p.Mount.ID
+	}},
+}
+
+func springID(s *car.SpringSpec) string {
+	if s == nil {
+		return ""
+	}
+	return s.ID
+}
+
 // parts compares what is fitted at an axle: another part goes in by its name.
 func (w *walk) parts(a, b *car.Build, x int) {
-	p, q := &a.Corner[2*x], &b.Corner[2*x]
-	name := car.AxleNames[x]
-	swap := func(key, what, was, is, extra string) {
-		if was == is {
-			return
+	name, l := car.AxleNames[x], 2*x
+	for _, part := range named {
+		alike := part.id(&a.Corner[l]) == part.id(&a.Corner[l+1]) && part.id(&b.Corner[l]) == part.id(&b.Corner[l+1])
+		for _, at := range sides(x, alike) {
+			was, is := part.id(&a.Corner[at.corner]), part.id(&b.Corner[at.corner])
+			if was == is {
+				continue
+			}
+			w.done(a.ID, x, part.key)
+			t := Turn{Kind: "part", Build: a.ID, Place: at.place, From: was, To: is}
+			switch {
+			case is == "":
+				t.Text = fmt.Sprintf("%s %s: %s out, nothing in its place%s.", wording.Upper(at.place), part.what, was, at.both)
+			case was == "":
+				t.Text = fmt.Sprintf("%s %s: %s in%s.", wording.Upper(at.place), part.what, is, at.both)
+			default:
+				t.Text = fmt.Sprintf("%s %s: %s out, %s in%s.", wording.Upper(at.place), part.what, was, is, at.both)
+			}
+			t.Text += part.extra
+			w.add(t)
 		}
-		w.did["builds."+a.ID+"."+name+"."+key] = true
-		t := Turn{Kind: "part", Build: a.ID, Place: name, From: was, To: is}
-		switch {
-		case is == "":
-			t.Text = fmt.Sprintf("%s %s: %s out, nothing in its place, both sides.", wording.Upper(name), what, was)
-		case was == "":
-			t.Text = fmt.Sprintf("%s %s: %s in, both sides.", wording.Upper(name), what, is)
-		default:
-			t.Text = fmt.Sprintf("%s %s: %s out, %s in, both sides.", wording.Upper(name), what, was, is)
-		}
-		t.Text += extra
-		w.add(t)
 	}
-	springID := func(s *car.SpringSpec) string {
-		if s == nil {
-			return ""
-		}
-		return s.ID
-	}
-	swap("spring", "spring", springID(p.Spring), springID(q.Spring), " Clock both ends into their seats.")
-	swap("helper", "helper", springID(p.Helper), springID(q.Helper), "")
-	damper := func(d *car.DamperSpec) string {
-		if d == nil {
-			return ""
-		}
-		return d.ID
-	}
-	swap("damper", "damper", damper(p.Damper), damper(q.Damper), " Left and right by their serial numbers.")
-	stop := func(s *car.StopSpec) string {
-		if s == nil {
-			return ""
-		}
-		return s.ID
-	}
-	swap("stop", "bump stop", stop(p.Stop), stop(q.Stop), "")
-	mount := func(m *car.MountSpec) string {
-		if m == nil {
-			return ""
-		}
-		return m.ID
-	}
-	swap("mount", "top mount", mount(p.Mount), mount(q.Mount), "")
 	for side, word := range car.SideNames {
 		was, is := a.Corner[2*x+side].Serial, b.Corner[2*x+side].Serial
 		if was != is {
-			w.did["builds."+a.ID+"."+name+".serials"] = true
+			w.done(a.ID, x, "serials")
 			w.add(Turn{
 				Kind: "part", Build: a.ID, Place: name + " " + word, From: was, To: is,
 				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", wording.Upper(name), word, cmp.Or(is, "not said"), cmp.Or(was, "not said")),
@@ -282,19 +326,23 @@ func (w *walk) parts(a, b *car.Build, x int) {
 }
 
 func (w *walk) packer(a, b *car.Build, x int) {
-	was, is := a.Corner[2*x].Packer.Value, b.Corner[2*x].Packer.Value
-	if math.Abs(was-is) < 5e-5 {
-		return
+	of := func(build *car.Build, i int) float64 { return build.Corner[i].Packer.Value }
+	l := 2 * x
+	for _, at := range sides(x, of(a, l) == of(a, l+1) && of(b, l) == of(b, l+1)) {
+		was, is := of(a, at.corner), of(b, at.corner)
+		if math.Abs(was-is) < 5e-5 {
+			continue
+		}
+		w.done(a.ID, x, "packer")
+		way := "out"
+		if is > was {
+			way = "in"
+		}
+		w.add(Turn{
+			Kind: "packer", Build: a.ID, Place: at.place, From: w.length(was), To: w.length(is), Amount: is - was, Unit: "m",
+			Text: fmt.Sprintf("%s packers: %s %s, from %s to %s%s.", wording.Upper(at.place), w.length(math.Abs(is-was)), way, w.length(was), w.length(is), at.both),
+		})
 	}
-	w.did["builds."+a.ID+"."+car.AxleNames[x]+".packer"] = true
-	way := "out"
-	if is > was {
-		way = "in"
-	}
-	w.add(Turn{
-		Kind: "packer", Build: a.ID, Place: car.AxleNames[x], From: w.length(was), To: w.length(is), Amount: is - was, Unit: "m",
-		Text: fmt.Sprintf("%s packers: %s %s, from %s to %s, both sides.", wording.Upper(car.AxleNames[x]), w.length(math.Abs(is-was)), way, w.length(was), w.length(is)),
-	})
 }
 
 func (w *walk) hole(a, b *car.Build, x int) {
@@ -310,41 +358,64 @@ func (w *walk) hole(a, b *car.Build, x int) {
 }
 
 func (w *walk) clicks(a, b *car.Build, x int) {
-	has, had := a.Setup.HasClick[2*x], b.Setup.HasClick[2*x]
-	name := wording.Upper(car.AxleNames[x])
+	alike := func(build *car.Build) bool {
+		set, l := &build.Setup, 2*x
+		p, q := build.Corner[l].Damper, build.Corner[l+1].Damper
+		return set.Click[l] == set.Click[l+1] && set.HasClick[l] == set.HasClick[l+1] && (p == q || p != nil && q != nil && p.ID == q.ID)
+	}
+	for _, at := range sides(x, alike(a) && alike(b)) {
+		w.click(a, b, at)
+	}
+}
+
+// click brings the adjuster of a corner, or both of an axle, to where it stood.
+func (w *walk) click(a, b *car.Build, at where) {
+	i := at.corner
+	has, had := a.Setup.HasClick[i], b.Setup.HasClick[i]
+	name := wording.Upper(at.place)
 	most := 0
-	if d := b.Corner[2*x].Damper; d != nil {
+	if d := b.Corner[i].Damper; d != nil {
 		most = d.ClickMost
 	}
+	was, is := a.Setup.Click[i], b.Setup.Click[i]
+	t := Turn{Kind: "click", Build: a.ID, Place: at.place}
 	switch {
 	case !has && !had:
 		return
 	case !had:
-		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], From: fmt.Sprint(a.Setup.Click[2*x]), Text: name + " clicks: not on the record then.", Refuse: "the record has none"})
+		t.From, t.Text, t.Refuse = fmt.Sprint(was), name+" clicks: not on the record then.", "the record has none"
+		w.add(t)
 		return
-	case most > 0 && b.Setup.Click[2*x] > most:
-		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], From: fmt.Sprint(a.Setup.Click[2*x]), Text: fmt.Sprintf("%s clicks: the record says %d, and the damper has %d.", name, b.Setup.Click[2*x], most), Refuse: "more clicks than the damper has"})
+	case most > 0 && is > most:
+		t.From, t.Refuse = fmt.Sprint(was), "more clicks than the damper has"
+		t.Text = fmt.Sprintf("%s clicks: the record says %d, and the damper has %d.", name, is, most)
+		w.add(t)
 		return
 	}
-	is := b.Setup.Click[2*x]
+	close := "close gently"
+	if at.both != "" {
+		close = "close both sides gently"
+	}
+	t.To = fmt.Sprint(is)
 	if !has {
-		w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], To: fmt.Sprint(is), Text: fmt.Sprintf("%s clicks: close both sides gently, then %d open. Counted from closed.", name, is)})
+		t.Text = fmt.Sprintf("%s clicks: %s, then %d open. Counted from closed.", name, close, is)
+		w.add(t)
 		return
 	}
-	was := a.Setup.Click[2*x]
 	// Another damper is counted anew, whatever the knob says.
-	if pd, qd := a.Corner[2*x].Damper, b.Corner[2*x].Damper; was == is && (pd == nil || qd == nil || pd.ID == qd.ID) {
+	if pd, qd := a.Corner[i].Damper, b.Corner[i].Damper; was == is && (pd == nil || qd == nil || pd.ID == qd.ID) {
 		return
 	}
 	n, way := is-was, "softer, towards open"
 	if n < 0 {
 		n, way = -n, "firmer, towards closed"
 	}
-	text := fmt.Sprintf("%s clicks: %s %s, from %d to %d counted from closed, both sides. To be sure: close gently, then %d open.", name, plural(n, "click"), way, was, is, is)
+	t.Text = fmt.Sprintf("%s clicks: %s %s, from %d to %d counted from closed%s. To be sure: close gently, then %d open.", name, plural(n, "click"), way, was, is, at.both, is)
 	if n == 0 {
-		text = fmt.Sprintf("%s clicks of the other damper: close both sides gently, then %d open. Counted from closed.", name, is)
+		t.Text = fmt.Sprintf("%s clicks of the other damper: %s, then %d open. Counted from closed.", name, close, is)
 	}
-	w.add(Turn{Kind: "click", Build: a.ID, Place: car.AxleNames[x], From: fmt.Sprint(was), To: fmt.Sprint(is), Amount: float64(is - was), Unit: "clicks", Text: text})
+	t.From, t.Amount, t.Unit = fmt.Sprint(was), float64(is-was), "clicks"
+	w.add(t)
 }
 
 func plural(n int, what string) string {
@@ -356,7 +427,6 @@ func plural(n int, what string) string {
 
 // thread moves a collar, or screws a body, by the thread of the earlier state.
 func (w *walk) thread(a, b *car.Build, i int) {
-	x := car.AxleOf(i)
 	for _, one := range []struct {
 		kind, what string
 		was, is    figure.Input
@@ -370,7 +440,7 @@ func (w *walk) thread(a, b *car.Build, i int) {
 		}
 		name := wording.Upper(wording.Corner(i)) + " " + one.what
 		t := Turn{Kind: one.kind, Build: a.ID, Place: wording.Corner(i), From: w.length(one.was.Value), To: w.length(one.is.Value), Amount: move, Unit: "m"}
-		p := b.Corner[2*x].Platform
+		p := b.Corner[i].Platform
 		switch {
 		case p == nil:
 			t.Text, t.Refuse = fmt.Sprintf("%s: to %s from its start mark; no thread is on the record.", name, w.length(one.is.Value)), "no thread is on the record"

@@ -23,6 +23,9 @@ type Question struct {
 	Load    string `json:"load"`    // id; found in the words when empty
 	Symptom string `json:"symptom"` // id of a row of the table; heard in the words when empty
 	Most    int    `json:"most"`    // causes; 0 means 3
+	// BothSides are the paths of the job at which both sides of an axle get a value;
+	// nil: the axle's own.
+	BothSides func(path string) []string `json:"-"`
 }
 
 // Speaks is which way a piece of evidence points.
@@ -90,7 +93,7 @@ func (r *Rules) Ask(ctx context.Context, a *study.Answer, findings []finding.Fin
 		return nil, fmt.Errorf("the job has no build %q", q.Build)
 	}
 	out := &Asked{Question: q, Caution: caution}
-	s := &scene{was: a, now: a, build: q.Build, usual: a.UsualLoad(), laden: fullest(a), shapes: map[string][2]float64{}}
+	s := &scene{was: a, now: a, build: q.Build, usual: a.UsualLoad(), laden: fullest(a), shapes: map[string][2]float64{}, bothSides: q.BothSides}
 	if s.load, out.LoadWhy = loadFor(a, tell, &q, s); s.load == "" {
 		return nil, fmt.Errorf("the job has no load state %q", q.Load)
 	}

@@ -200,35 +200,99 @@ func (m *mender) make(st *step) *trial {
 
 func (m *mender) path(rest string) string { return "builds." + m.scene.build + "." + rest }
 
+// spot is where a part is changed: at both corners of an axle that are alike, or at
+// one.
+type spot struct {
+	corners []int
+}
+
+// spots are those of an axle.
+func spots(axle int, alike bool) []spot {
+	if l := 2 * axle; !alike {
+		return []spot{{[]int{l}}, {[]int{l + 1}}}
+	} else {
+		return []spot{{[]int{l, l + 1}}}
+	}
+}
+
+func (s spot) sided() bool { return len(s.corners) == 1 }
+
+// name is "front", or "front left".
+func (s spot) name() string {
+	if s.sided() {
+		return wording.Corner(s.corners[0])
+	}
+	return car.AxleNames[car.AxleOf(s.corners[0])]
+}
+
+// key is where a job says what is there: "front", or "front.left".
+func (s spot) key() string { return strings.ReplaceAll(s.name(), " ", ".") }
+
+func (s spot) change(b *car.Build, f func(p *car.BuildCorner)) {
+	if s.sided() {
+		f(&b.Corner[s.corners[0]])
+		return
+	}
+	b.Both(car.AxleOf(s.corners[0]), f)
+}
+
+// put makes the edits of a value at a spot; what both sides get goes over what one has
+// of its own.
+func (m *mender) put(t *trial, s spot, path, value string) {
+	paths := []string{m.path(path)}
+	if !s.sided() && m.scene.bothSides != nil {
+		paths = m.scene.bothSides(paths[0])
+	}
+	for _, p := range paths {
+		t.edits = append(t.edits, Edit{p, value})
+	}
+}
+
+// alike says that both sides get the same, where no spot is one side's.
+func alike(any []spot) string {
+	if slices.ContainsFunc(any, spot.sided) {
+		return ""
+	}
+	return ", left and right alike"
+}
+
 // clicks turns the adjusters of the axles, as far as there are clicks left.
 func (m *mender) clicks(st *step, t *trial, axles []int) *trial {
 	want := int(math.Round(st.by))
 	var turned, back []string
+	var at []spot
 	for _, x := range axles {
-		d := t.build.Corner[2*x].Damper
-		if d == nil || d.ClickMost == 0 || len(d.Curves) == 0 {
-			continue
+		set, l := &t.build.Setup, 2*x
+		for _, s := range spots(x, t.build.Corner[l].Damper == t.build.Corner[l+1].Damper && set.Click[l] == set.Click[l+1]) {
+			i := s.corners[0]
+			d := t.build.Corner[i].Damper
+			if d == nil || d.ClickMost == 0 || len(d.Curves) == 0 {
+				continue
+			}
+			ends := clicksAt(m.scene.was, m.scene.build)[i]
+			now := set.Click[i]
+			to := min(now+want, ends[0])
+			word := "softer"
+			if st.do == "firmer-clicks" {
+				to, word = max(now-want, ends[1]), "firmer"
+			}
+			if to == now {
+				continue
+			}
+			for _, k := range s.corners {
+				set.Click[k], set.HasClick[k] = to, true
+			}
+			n := max(to-now, now-to)
+			at = append(at, s)
+			turned = append(turned, fmt.Sprintf("%s %s %s, from %d to %d", s.name(), counted(n, "click"), word, now, to))
+			back = append(back, fmt.Sprintf("%s click %d", s.name(), now))
+			m.put(t, s, "setup.click."+strings.ReplaceAll(s.name(), " ", "_"), strconv.Itoa(to))
 		}
-		ends := clicksAt(m.scene.was, m.scene.build)[x]
-		now := t.build.Setup.Click[2*x]
-		to := min(now+want, ends[0])
-		word := "softer"
-		if st.do == "firmer-clicks" {
-			to, word = max(now-want, ends[1]), "firmer"
-		}
-		if to == now {
-			continue
-		}
-		t.build.Setup.SetClick(x, to)
-		n := max(to-now, now-to)
-		turned = append(turned, fmt.Sprintf("%s %s %s, from %d to %d", car.AxleNames[x], counted(n, "click"), word, now, to))
-		back = append(back, fmt.Sprintf("%s click %d", car.AxleNames[x], now))
-		t.edits = append(t.edits, Edit{m.path("setup.click." + car.AxleNames[x]), strconv.Itoa(to)})
 	}
 	if len(turned) == 0 {
 		return nil
 	}
-	t.text = sentence(strings.Join(turned, "; ") + " (counted from closed), left and right alike")
+	t.text = sentence(strings.Join(turned, "; ") + " (counted from closed)" + alike(at))
 	t.back = sentence("back to " + strings.Join(back, ", ") + ", counted from closed")
 	return t
 }
@@ -244,29 +308,32 @@ func counted(n int, what string) string {
 func (m *mender) forces(st *step, t *trial, axles []int) *trial {
 	any := false
 	for _, x := range axles {
-		d := t.build.Corner[2*x].Damper
-		if d == nil || len(d.Curves) == 0 {
-			continue
-		}
-		any = true
-		one := *d
-		switch st.do {
-		case "less-bump":
-			one.Curves = slices.Clone(d.Curves)
-			for i := range one.Curves {
-				one.Curves[i].Bump = slices.Clone(one.Curves[i].Bump)
-				for k := range one.Curves[i].Bump {
-					one.Curves[i].Bump[k].F *= 1 - st.by
-				}
+		l := 2 * x
+		for _, s := range spots(x, t.build.Corner[l].Damper == t.build.Corner[l+1].Damper) {
+			d := t.build.Corner[s.corners[0]].Damper
+			if d == nil || len(d.Curves) == 0 {
+				continue
 			}
-		case "more-force":
-			one.Scale.Value *= 1 + st.by
-		default:
-			one.Scale.Value *= 1 - st.by
-		}
-		t.build.Both(x, func(p *car.BuildCorner) { p.Damper = &one })
-		if st.do != "less-bump" && d.ID != "" {
-			t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".damper"), "{use: " + d.ID + ", scale: " + strconv.FormatFloat(one.Scale.Value, 'f', 3, 64) + "}"})
+			any = true
+			one := *d
+			switch st.do {
+			case "less-bump":
+				one.Curves = slices.Clone(d.Curves)
+				for i := range one.Curves {
+					one.Curves[i].Bump = slices.Clone(one.Curves[i].Bump)
+					for k := range one.Curves[i].Bump {
+						one.Curves[i].Bump[k].F *= 1 - st.by
+					}
+				}
+			case "more-force":
+				one.Scale.Value *= 1 + st.by
+			default:
+				one.Scale.Value *= 1 - st.by
+			}
+			s.change(t.build, func(p *car.BuildCorner) { p.Damper = &one })
+			if st.do != "less-bump" && d.ID != "" {
+				m.put(t, s, s.key()+".damper", "{use: "+d.ID+", scale: "+strconv.FormatFloat(one.Scale.Value, 'f', 3, 64)+"}")
+			}
 		}
 	}
 	if !any {
@@ -347,33 +414,38 @@ func (m *mender) turns(p *car.PlatformSpec, by float64) string {
 // packer takes packers out or puts them in.
 func (m *mender) packer(st *step, t *trial, axles []int) *trial {
 	var list, back []string
+	var at []spot
 	for _, x := range axles {
-		ax := &t.build.Corner[2*x]
-		if ax.Stop == nil {
-			continue
-		}
-		was := ax.Packer.Value
-		to := was + st.by
-		if st.do == "less-packer" {
-			to = max(0, was-st.by)
-		}
-		if to == was {
-			continue
-		}
-		t.build.Both(x, func(p *car.BuildCorner) {
-			p.Packer.Value = to
-			if !p.Packer.Known() {
-				p.Packer.Origin = figure.Chosen
+		l, r := &t.build.Corner[2*x], &t.build.Corner[2*x+1]
+		for _, s := range spots(x, l.Stop == r.Stop && l.Packer.Value == r.Packer.Value) {
+			ax := &t.build.Corner[s.corners[0]]
+			if ax.Stop == nil {
+				continue
 			}
-		})
-		list = append(list, car.AxleNames[x]+" packers from "+m.length(was)+" to "+m.length(to))
-		back = append(back, car.AxleNames[x]+" packers "+m.length(was))
-		t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".packer"), quantity.Format(to, quantity.Length, quantity.Metric, 0)})
+			was := ax.Packer.Value
+			to := was + st.by
+			if st.do == "less-packer" {
+				to = max(0, was-st.by)
+			}
+			if to == was {
+				continue
+			}
+			s.change(t.build, func(p *car.BuildCorner) {
+				p.Packer.Value = to
+				if !p.Packer.Known() {
+					p.Packer.Origin = figure.Chosen
+				}
+			})
+			at = append(at, s)
+			list = append(list, s.name()+" packers from "+m.length(was)+" to "+m.length(to))
+			back = append(back, s.name()+" packers "+m.length(was))
+			m.put(t, s, s.key()+".packer", quantity.Format(to, quantity.Length, quantity.Metric, 0))
+		}
 	}
 	if len(list) == 0 {
 		return nil
 	}
-	t.text, t.back = sentence(strings.Join(list, "; ")+", left and right alike"), sentence("back to "+strings.Join(back, ", "))
+	t.text, t.back = sentence(strings.Join(list, "; ")+alike(at)), sentence("back to "+strings.Join(back, ", "))
 	return t
 }
 
@@ -389,31 +461,34 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 	}
 	var list []string
 	for _, x := range axles {
-		ax := &t.build.Corner[2*x]
-		s := ax.Spring
-		if s == nil || !s.Free.Known() || !s.Rate.Known() || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil {
-			continue
+		l, r := &t.build.Corner[2*x], &t.build.Corner[2*x+1]
+		for _, at := range spots(x, l.Spring == r.Spring && l.Helper == r.Helper) {
+			i := at.corners[0]
+			ax := &t.build.Corner[i]
+			s := ax.Spring
+			if s == nil || !s.Free.Known() || !s.Rate.Known() || len(s.Table) > 0 || s.RateTo.Known() || ax.Helper != nil {
+				continue
+			}
+			load := c.System.Corner[i].At(c.State.Travel[i]).SpringLoad
+			factor := 1 + st.by
+			if st.do == "softer-spring" {
+				factor = 1 - st.by
+			}
+			to := math.Round(s.Rate.Value*factor/quantity.NewtonPerMillimetre) * quantity.NewtonPerMillimetre
+			if to == s.Rate.Value || to <= 0 {
+				continue
+			}
+			n := *s
+			n.Rate.Value, n.Rate.Half = to, s.Rate.Half*to/s.Rate.Value
+			n.Free.Value += load/to - load/s.Rate.Value
+			at.change(t.build, func(p *car.BuildCorner) { p.Spring = &n })
+			if s.ID != "" {
+				m.put(t, at, at.key()+".spring", fmt.Sprintf("{use: %s, rate: %s, free: %s}", s.ID,
+					quantity.Format(to, quantity.Stiffness, quantity.Metric, 1), quantity.Format(n.Free.Value, quantity.Length, quantity.Metric, 1)))
+			}
+			list = append(list, fmt.Sprintf("%s springs of %s instead of %s, free length %s for the same height", at.name(),
+				quantity.Format(to, quantity.Stiffness, m.tell.System, quantity.Auto), quantity.Format(s.Rate.Value, quantity.Stiffness, m.tell.System, quantity.Auto), m.length(n.Free.Value)))
 		}
-		i := 2 * x
-		load := c.System.Corner[i].At(c.State.Travel[i]).SpringLoad
-		factor := 1 + st.by
-		if st.do == "softer-spring" {
-			factor = 1 - st.by
-		}
-		to := math.Round(s.Rate.Value*factor/quantity.NewtonPerMillimetre) * quantity.NewtonPerMillimetre
-		if to == s.Rate.Value || to <= 0 {
-			continue
-		}
-		n := *s
-		n.Rate.Value, n.Rate.Half = to, s.Rate.Half*to/s.Rate.Value
-		n.Free.Value += load/to - load/s.Rate.Value
-		t.build.Both(x, func(p *car.BuildCorner) { p.Spring = &n })
-		if s.ID != "" {
-			t.edits = append(t.edits, Edit{m.path(car.AxleNames[x] + ".spring"), fmt.Sprintf("{use: %s, rate: %s, free: %s}", s.ID,
-				quantity.Format(to, quantity.Stiffness, quantity.Metric, 1), quantity.Format(n.Free.Value, quantity.Length, quantity.Metric, 1))})
-		}
-		list = append(list, fmt.Sprintf("%s springs of %s instead of %s, free length %s for the same height", car.AxleNames[x],
-			quantity.Format(to, quantity.Stiffness, m.tell.System, quantity.Auto), quantity.Format(s.Rate.Value, quantity.Stiffness, m.tell.System, quantity.Auto), m.length(n.Free.Value)))
 	}
 	if len(list) == 0 {
 		return nil

@@ -23,6 +23,9 @@ type scene struct {
 	usual  string
 	laden  string
 	shapes map[string][2]float64 // of driving and braking, by build and load [m]
+	// bothSides are the paths at which both sides of an axle get a value; nil where
+	// no text is at hand.
+	bothSides func(path string) []string
 }
 
 // got is one figure with its place and band.
@@ -259,27 +262,27 @@ var driven = map[string]bool{
 	"travel-peak-droop": true, "damper-power": true, "damper-travel-used": true,
 }
 
-// clicksAt are the softest and firmest measured clicks of each axle.
-func clicksAt(a *study.Answer, build string) (ends [2][2]int) {
+// clicksAt are the softest and firmest measured clicks at each corner.
+func clicksAt(a *study.Answer, build string) (ends [4][2]int) {
 	for _, b := range a.Job.Builds {
 		if b.ID != build {
 			continue
 		}
-		for x := range 2 {
-			d := b.Corner[2*x].Damper
+		for i := range ends {
+			d := b.Corner[i].Damper
 			if d == nil || d.ClickMost == 0 {
 				continue
 			}
-			ends[x] = [2]int{math.MinInt, math.MaxInt}
+			ends[i] = [2]int{math.MinInt, math.MaxInt}
 			for _, c := range d.Curves {
-				ends[x][0], ends[x][1] = max(ends[x][0], c.Click), min(ends[x][1], c.Click)
+				ends[i][0], ends[i][1] = max(ends[i][0], c.Click), min(ends[i][1], c.Click)
 			}
 		}
 	}
 	return ends
 }
 
-func (c *choice) fits(a *study.Answer, v *figure.Value, clicks [2][2]int) bool {
+func (c *choice) fits(a *study.Answer, v *figure.Value, clicks [4][2]int) bool {
 	p := &v.Place
 	if v.Code == "damping-ratio" {
 		direction, velocity := c.direction, c.velocity
@@ -295,9 +298,9 @@ func (c *choice) fits(a *study.Answer, v *figure.Value, clicks [2][2]int) bool {
 		switch c.click {
 		case "":
 		case "softest":
-			return p.HasClick && p.Click == clicks[p.Corner/2][0]
+			return p.HasClick && p.Click == clicks[p.Corner][0]
 		case "firmest":
-			return p.HasClick && p.Click == clicks[p.Corner/2][1]
+			return p.HasClick && p.Click == clicks[p.Corner][1]
 		default:
 			return p.HasClick && strconv.Itoa(p.Click) == c.click
 		}
@@ -316,12 +319,17 @@ func (s *scene) made(code string, a *study.Answer, build, load string) ([]got, e
 	case "clicks":
 		var out []got
 		for _, b := range a.Job.Builds {
-			for x := range 2 {
-				if b.ID == build && b.Corner[2*x].Damper != nil {
-					p := whole
-					p.Corner = 2 * x
-					out = append(out, got{place: p, v: float64(b.Corner[2*x].Damper.ClickMost)})
+			for i := range b.Corner {
+				d := b.Corner[i].Damper
+				if b.ID != build || d == nil {
+					continue
 				}
+				if left := b.Corner[i&^1].Damper; i&1 == 1 && left != nil && left.ClickMost == d.ClickMost {
+					continue // said of the axle
+				}
+				p := whole
+				p.Corner = i
+				out = append(out, got{place: p, v: float64(d.ClickMost)})
 			}
 		}
 		if len(out) == 0 {

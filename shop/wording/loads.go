@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
@@ -84,10 +85,19 @@ func (t *Teller) StrutLoad(k *study.StrutCase) string {
 	return fmt.Sprintf("%s: the wheel carries %.2f times its load at rest, at %s of travel.", t.StrutCase(k), k.Factor, t.length(k.Travel))
 }
 
+// StrutName is what a strut is called: its build's name, and its side where the two
+// are not alike.
+func StrutName(one *study.BuildStrut) string {
+	if !one.Sided {
+		return one.Build.Name
+	}
+	return one.Build.Name + ", " + car.SideNames[one.Side]
+}
+
 // StrutAgainst says what a build's strut does against the reference's.
 func (t *Teller) StrutAgainst(is, was *study.BuildStrut, r *study.StrutRatio) string {
 	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
-		is.Build.Name, was.Build.Name, lower(t.StrutCase(&is.Cases[r.Case])), times(r.Stress), times(r.Guide), times(r.Away))
+		StrutName(is), StrutName(was), lower(t.StrutCase(&is.Cases[r.Case])), times(r.Stress), times(r.Guide), times(r.Away))
 }
 
 func times(v float64) string {

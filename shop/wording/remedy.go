@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
 )
@@ -57,8 +58,12 @@ func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
 		axle := r.Path[strings.LastIndexByte(r.Path, '.')+1:]
 		lead = strings.NewReplacer("{axle}", axle, "{hole}", r.Choice).Replace(lead)
 	}
-	size = tidy(size)
-	out := strings.Replace(lead, "{}", size, 1) + " gives " + t.after(f, r.After)
+	out := strings.Replace(lead, "{}", tidy(size), 1)
+	if r.Corner != figure.NoCorner {
+		// The other side has another part there, or another setting.
+		out = strings.TrimSuffix(out, ",") + ", at the " + Corner(r.Corner) + " alone,"
+	}
+	out += " gives " + t.after(f, r.After)
 	switch r.VerdictNow {
 	case finding.Clear:
 		out += ": clear."

@@ -358,8 +358,15 @@ func (t *Teller) ScalesSuspect(s *scales.Suspect) string {
 	switch s.Code {
 	case "thread":
 		text = fmt.Sprintf("the %s thread moves %s per turn, not %s", axle, t.length(s.Value), t.length(s.Stated))
+		if s.RightStated != 0 {
+			text = fmt.Sprintf("the %s threads move %s per turn on the left, not %s, and %s on the right, not %s", axle,
+				t.length(s.Value), t.length(s.Stated), t.length(s.Right), t.length(s.RightStated))
+		}
 	case "motion-ratio":
 		text = fmt.Sprintf("the %s spring moves %.2f of the wheel's travel, not %.2f", axle, s.Value, s.Stated)
+		if s.RightStated != 0 {
+			text = fmt.Sprintf("the %s springs move %.2f of the wheel's travel on the left, not %.2f, and %.2f on the right, not %.2f", axle, s.Value, s.Stated, s.Right, s.RightStated)
+		}
 	case "spring-rate":
 		text = fmt.Sprintf("the %s springs are %.0f %% of their stated rate", axle, s.Value/quantity.Percent)
 	case "loads-swapped":

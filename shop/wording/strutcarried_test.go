@@ -51,7 +51,7 @@ func TestStrutCarriedAtRest(t *testing.T) {
 	a, all := hatchStruts(t, math.NaN())
 	for i := range all.Builds {
 		one := &all.Builds[i]
-		carried, rest, err := a.StrutCarried(one.Build.ID, all.Ask.Load, 0)
+		carried, rest, err := a.StrutCarried(one.Build.ID, all.Ask.Load, 0, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -63,7 +63,7 @@ func TestStrutCarriedAtRest(t *testing.T) {
 			t.Errorf("%s 20 mm further up carries %g N, at rest %g N", one.Build.Name, up.Contact.Z, got.Contact.Z)
 		}
 	}
-	if _, _, err := a.StrutCarried("no such", all.Ask.Load, 0); err == nil {
+	if _, _, err := a.StrutCarried("no such", all.Ask.Load, 0, 0); err == nil {
 		t.Error("a build that is not there")
 	}
 }

@@ -61,7 +61,7 @@ func buckling(one *study.BuildStrut, axle int, m *strut.Moment) float64 {
 }
 
 func guideOf(one *study.BuildStrut, axle int) *car.Guide {
-	return &one.Build.Corner[2*axle].Damper.Guide
+	return &one.Damper(axle).Guide
 }
 
 // Fine stands for a small length, FineStress for a small pressure in a solid: both
@@ -119,7 +119,7 @@ func (t *Teller) StrutLimit(id string, one *study.BuildStrut, axle int, v float6
 		}
 		return "limit: 100 %, by Euler; yield strength not entered", v
 	case "break-away":
-		if f := &one.Build.Corner[2*axle].Friction; f.Known() {
+		if f := &one.Parts(axle).Friction; f.Known() {
 			return "friction entered for the build: " + t.With("N", f.Value), nothing
 		}
 	}

@@ -165,7 +165,7 @@ func (u *page) over(i int, travels []float64) ([]strut.Moment, []error, func(flo
 	load := func(float64) strut.Load { return strut.Load{} }
 	var trouble error
 	if u.out.Case == carriedCase {
-		carried, _, err := u.Answer.StrutCarried(one.Build.ID, u.Load, u.axle)
+		carried, _, err := u.Answer.StrutCarried(one.Build.ID, u.Load, u.axle, one.Side)
 		if err != nil {
 			trouble = err
 		} else {
