@@ -271,7 +271,9 @@ func TestMirrorOfStruts(t *testing.T) {
 		a, b := &asked{figures: map[string]float64{}, words: map[string]string{}}, &asked{figures: map[string]float64{}, words: map[string]string{}}
 		a.flat("strut", "", is)
 		b.flat("strut", "", was)
-		same(t, a, b, settled, func(key string) (string, bool) { return key, !strings.Contains(key, "Build.") && !strings.Contains(key, "Side") })
+		same(t, a, b, settled, func(key string) (string, bool) {
+			return key, !strings.Contains(key, "Build.") && !strings.Contains(key, "Side")
+		})
 	}
 	if both != 6 {
 		t.Errorf("%d struts of sides that differ, want both of three builds: one keeps the packer that was on the car", both)

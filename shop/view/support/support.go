@@ -101,9 +101,12 @@ func RowsOf(rules *symptom.Rules) SymptomRows {
 	return out
 }
 
-// Question is what of a request is put to the table.
-func (req *Request) Question() symptom.Question {
-	return symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom}
+// Question is what of a request about a job's text is put to the table.
+func (req *Request) Question(text []byte) symptom.Question {
+	return symptom.Question{
+		Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom,
+		BothSides: func(path string) []string { return jobfile.BothSides(text, path) },
+	}
 }
 
 // page is a trial that is asked what may be behind what an owner says.
