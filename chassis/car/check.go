@@ -143,6 +143,7 @@ var (
 	strokes        = span{0.03, 0.09, 0.25, 0.4, "m", none, LengthForStroke}
 	stopLengths    = span{0.005, 0.02, 0.08, 0.12, "m", none, none}
 	gasPressures   = span{0, 2e5, 30e5, 50e5, "Pa", none, PoundsPressure}
+	gasExponents   = span{1, 1, 1.4, 1.67, "-", none, none}
 	gasForces      = span{0, 0, 600, 2500, "N", none, none}
 	tyreRates      = span{80e3, 150e3, 350e3, 600e3, "N/m", WheelRateForTyre, none}
 	cornerings     = span{10e3, 25e3, 120e3, 300e3, "N/rad", none, none}
@@ -154,6 +155,7 @@ var (
 	tracks         = span{0.9, 1.2, 1.8, 2.3, "m", none, none}
 	kerbMasses     = span{400, 600, 2400, 4800, "kg", none, Pounds}
 	axleShares     = span{0.25, 0.35, 0.68, 0.75, "share", none, none}
+	evenSides      = span{0.38, 0.46, 0.54, 0.62, "share", none, none}
 	wholeShares    = span{0, 0, 1, 1, "share", none, none}
 	heightsOfMass  = span{0.2, 0.35, 0.8, 1.3, "m", none, none}
 	rollCentres    = span{-0.3, -0.1, 0.4, 0.7, "m", none, none}

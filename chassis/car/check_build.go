@@ -248,10 +248,15 @@ func (k *checker) preload() {
 			if r < ratios.least || r > ratios.most {
 				return // the table is at fault, and said so
 			}
-			_, rd, _ := axle.DamperOf(i & 1).Fit.At(at)
+			x, rd, _ := axle.DamperOf(i & 1).Fit.At(at)
 			gas := 0.0
-			if ax.Damper != nil { // the same on both sides of a group
-				gas = ax.Damper.GasForce.Value * math.Max(0, rd)
+			if d := ax.Damper; d != nil { // the same on both sides of a group
+				law := d.GasOn(w.DamperLength[i].Value+x, 0, nil)
+				if d.readOpen() && !w.DamperLength[i].Known() {
+					law = d.gas(nil)
+				}
+				push, _ := law.At(x)
+				gas = push * math.Max(0, rd)
 			}
 			carried += s.Rate.Value * (s.Free.Value - w.SpringLength[i].Value)
 			due += (standardGravity*(w.Load[i].Value-k.car.Unsprung[a].Value) - gas) / r

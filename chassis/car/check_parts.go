@@ -3,6 +3,8 @@ package car
 import (
 	"math"
 	"sort"
+
+	"trunnion/chassis/part"
 )
 
 func (k *checker) once(p any) bool {
@@ -90,13 +92,20 @@ func (k *checker) damper(d *DamperSpec) {
 	k.within(&d.Body, bodyDiameters)
 	k.within(&d.Piston, bodyDiameters)
 	k.within(&d.GasForce, gasForces)
+	k.within(&d.GasExponent, gasExponents)
+	if d.GasAbsolute && d.GasPressure.Known() && d.GaugePressure(nil) < 0 {
+		k.at(true, &d.GasPressure, "Pa", say("the atmosphere alone is {}: an absolute pressure is more; write pressure_is: gauge where it was read on a gauge", si(part.AtmospherePressure, "Pa")))
+	}
+	if d.readOpen() && !d.Open.Known() {
+		k.add(false, partPath("dampers", d.ID)+".gas.read_at", d.GasPressure.Line, say("is open, and nobody said how long the damper is then"), say("give open, mount to mount; until then the gas counts as read at ride height"))
+	}
 	if k.within(&d.GasPressure, gasPressures) && d.Construction == "twin-tube" && d.GasPressure.Value > 12e5 {
 		k.at(false, &d.GasPressure, "Pa", say("a twin tube has {} at most", si(12e5, "Pa")))
 	}
 	if f, p := &d.GasForce, &d.GasPressure; f.Typed != "" && p.Typed != "" && d.Rod.Known() {
 		area := math.Pi / 4 * d.Rod.Value * d.Rod.Value
 		// Beyond the bands of both and a tenth: seals drag. Common practice, no source.
-		if by := p.Value * area; math.Abs(by-f.Value) > math.Hypot(f.Half, p.Half*area)+0.1*f.Value {
+		if by := d.GaugePressure(nil) * area; math.Abs(by-f.Value) > math.Hypot(f.Half, p.Half*area)+0.1*f.Value {
 			k.at(false, p, "Pa", say("on a rod of {} it pushes with {}; the force given, {}, is used: one of the three is off", of(&d.Rod, "m"), si(by, "N"), of(f, "N")))
 		}
 	}

@@ -149,3 +149,83 @@ func TestUnknownSaysWhatStaysOpen(t *testing.T) {
 		t.Errorf("%s is known and said to be open: %s", p.Path, p.Want.Text)
 	}
 }
+
+// TestScalesOverTheKerbMass: a hundred kilograms more on the scales than in the papers are said on a light car and on a
+// heavy one, with what to do; what a tank and extras weigh is not.
+func TestScalesOverTheKerbMass(t *testing.T) {
+	for kerb := 700.0; kerb <= 3000; kerb += 100 {
+		for _, over := range []float64{-40, 0, 35, 100, 160} {
+			c, builds := sound(t)
+			c.KerbMass = typed(kerb, 0, "car.kerb_mass")
+			for i, share := range [4]float64{0.29, 0.29, 0.21, 0.21} {
+				c.Weighed.Load[i].Value = share * (kerb + over)
+			}
+			Fill(c, builds)
+			said := false
+			for _, p := range Check(c, builds, nil) {
+				said = said || p.Path == "car.weighed.load" && strings.Contains(p.Want.Text, "is something aboard") && strings.Contains(p.Want.Text, "or a scale wrong?")
+			}
+			if said != (over >= 100) {
+				t.Errorf("kerb mass %g kg, %g kg more on the scales: said %v", kerb, over, said)
+			}
+		}
+	}
+}
+
+// TestOneAxleUneven: 640 against 535 kg across one axle is said, though the car as a whole is even, with what to do; what a
+// driver who is said puts on one side is not.
+func TestOneAxleUneven(t *testing.T) {
+	said := func(load [4]float64, aboard ...Payload) (text string) {
+		c, builds := sound(t)
+		c.Weighed.Aboard = aboard
+		for i := range 4 {
+			c.Weighed.Load[i].Value = load[i]
+		}
+		Fill(c, builds)
+		for _, p := range Check(c, builds, nil) {
+			if strings.Contains(p.Got.Text, "axle's weight on the left") {
+				text += p.Path + " " + p.Got.Text + " " + p.Want.Text + "\n"
+			}
+		}
+		return text
+	}
+	if got := said([4]float64{640, 690, 640, 535}); !strings.Contains(got, "car.weighed.load.rear_left puts {} of the rear axle's") || !strings.Contains(got, "take a drop link off each bar") || strings.Count(got, "\n") != 1 {
+		t.Errorf("640 against 535 kg: %q", got)
+	}
+	if got := said([4]float64{430, 428, 314, 295}); got != "" {
+		t.Errorf("an even car: %s", got)
+	}
+	driver := Payload{Mass: typed(110, 0, "m"), Behind: typed(1.35, 0, "b"), Left: typed(0.38, 0, "l")}
+	heavy := [4]float64{474, 420, 350, 304}
+	if got := said(heavy, driver); got != "" {
+		t.Errorf("with a driver who is said: %s", got)
+	}
+	if got := said([4]float64{490, 410, 360, 300}); got == "" {
+		t.Error("with a driver who is not said nothing is said")
+	}
+}
+
+// TestGasByPressureCarriesToo: the spring's rate is compared with what is left to it once the gas has carried its part, as a
+// force or as a pressure.
+func TestGasByPressureCarriesToo(t *testing.T) {
+	for _, gas := range []func(d *DamperSpec){
+		func(d *DamperSpec) { d.GasForce = typed(1200, 0, "f"); d.GasRate = typed(0, 0, "r") },
+		func(d *DamperSpec) {
+			d.GasPressure, d.GasVolume = typed(24.4e5, 0, "p"), typed(0.01, 0, "v")
+			d.Rod = typed(0.025, 0, "rod")
+		},
+	} {
+		c, builds := sound(t)
+		gas(builds[0].Corner[0].Damper)
+		for i := range 2 {
+			// The spring carries what is left at a ratio of about one.
+			c.Weighed.SpringLength[i] = typed(0.361-(9.81*(427-44)-1200)/25e3, 0.001, "length")
+		}
+		Fill(c, builds)
+		for _, p := range Check(c, builds, nil) {
+			if strings.Contains(p.Want.Text, "the scales ask for") {
+				t.Errorf("%+v %+v", p.Got, p.Want)
+			}
+		}
+	}
+}

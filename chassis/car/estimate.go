@@ -522,11 +522,14 @@ func (f *filler) gas(d *DamperSpec, path string, strut bool) {
 	charge, source := "a twin tube's charge, 4 ± 2 × 10⁵ Pa", ": common practice, no source"
 	switch {
 	case d.GasPressure.Known():
-		pressure, half = d.GasPressure.Value, d.GasPressure.Half
+		pressure, half = d.GaugePressure(nil), d.GasPressure.Half
 		charge, source = "the pressure given", ""
 	case d.Construction == "single-tube", d.Construction == "single-tube-inverted":
 		pressure, half = 20e5, 8e5
 		charge, source = "a single tube's charge, 20 ± 8 × 10⁵ Pa", ": common practice, no source; push it in on a scale"
+	}
+	if d.GasVolume.Known() {
+		f.put(&d.GasExponent, path+".gas.exponent", usualExponent, usualExponentHalf, "1.25 ± 0.15: between slow and quick movements of an ideal gas of two atoms, 1 and 1.4; the middle is common practice, no source")
 	}
 	if d.GasVolume.Known() && !d.GasForce.Known() {
 		// The force follows from the charge.
@@ -536,8 +539,8 @@ func (f *filler) gas(d *DamperSpec, path string, strut bool) {
 	force := pressure * area
 	f.put(&d.GasForce, path+".gas.force", force, force*math.Hypot(half/pressure, 2*d.Rod.Half/d.Rod.Value), charge+", on the rod"+source)
 	if d.GasVolume.Known() {
-		// How fast the charge stiffens, n·p·A²/V with the exponent of part.Gas.
-		rate := 1.25 * (pressure + part.AtmospherePressure) * area * area / d.GasVolume.Value
+		// How fast the charge stiffens, n·p·A²/V.
+		rate := d.GasExponent.Value * (pressure + part.AtmospherePressure) * area * area / d.GasVolume.Value
 		f.put(&d.GasRate, path+".gas.rate", rate, 0.3*rate, charge+", in the volume given"+source)
 	}
 	f.put(&d.GasRate, path+".gas.rate", 4*d.GasForce.Value, 2.4*d.GasForce.Value, "4 ± 2.4 times the push-out per metre of travel: common practice, no source")

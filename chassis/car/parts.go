@@ -37,10 +37,13 @@ type DamperSpec struct {
 	Piston       Input  // diameter [m]
 	Guide        Guide  // what holds it sideways, on a strut
 
-	GasForce    Input // push-out at travel zero [N]
+	GasForce    Input // push-out where it was read [N]
 	GasRate     Input // increase with damper travel [N/m]
-	GasPressure Input // above atmosphere at travel zero, used when GasForce is unknown [Pa]
-	GasVolume   Input // [m3]
+	GasPressure Input // where it was read, used when GasForce is unknown [Pa]
+	GasVolume   Input // where the others were read [m3]
+	GasExponent Input // polytropic, of a charge given by pressure and volume [-]
+	GasOpen     bool  // read with the damper fully open; else at travel zero
+	GasAbsolute bool  // GasPressure is over nothing; else over the atmosphere
 
 	ClickMost int // clicks from closed to open; 0: not adjustable
 	Curves    []ClickCurve

@@ -199,8 +199,7 @@ func (ds *Design) Corner(i int, d figure.Draw) Model {
 		m.Touch = m.Open - dm.RodOpen.At(d) + m.Stop.Length + m.Stop.Packer
 		m.HasDamper = dm.Open.Known() && dm.Closed.Known() && c.Weighed.DamperLength[i].Known()
 		m.HasStop = m.HasDamper && dm.RodOpen.Known() && m.Stop.Table != nil
-		gas := gasOf(dm, d)
-		m.Gas = gas.Pushed(body)
+		m.Gas = dm.GasOn(m.Mounts0, body, d)
 		m.CurveScale = dm.Scale.At(d)
 	}
 	if mt := ba.Mount; mt != nil && mt.CarriesSpring && mt.Stiffness.Known() {
@@ -243,18 +242,4 @@ func springOf(ba *car.BuildCorner, t *tables, d figure.Draw) part.Spring {
 		s.HelperRate, s.HelperFree, s.HelperBlock = h.Rate.At(d), h.Free.At(d), h.Block.At(d)
 	}
 	return s
-}
-
-func gasOf(dm *car.DamperSpec, d figure.Draw) part.Gas {
-	if dm.GasForce.Known() {
-		return part.Gas{Force: dm.GasForce.At(d), Rate: dm.GasRate.At(d)}
-	}
-	if dm.GasPressure.Known() && dm.Rod.Known() && dm.GasVolume.Known() {
-		r := dm.Rod.At(d)
-		return part.Gas{
-			Pressure: dm.GasPressure.At(d) + part.AtmospherePressure, Volume: dm.GasVolume.At(d),
-			Area: math.Pi / 4 * r * r, Exponent: 1.25,
-		}
-	}
-	return part.Gas{}
 }

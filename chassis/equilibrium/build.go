@@ -22,13 +22,8 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 	for i := range 4 {
 		s.Stuck[i] = h.Rest[i].At(d) * s.Corner[i].Friction
 	}
-	for a := range 2 {
-		if l, r := 2*a, 2*a+1; b.Corner[l].Spring == b.Corner[r].Spring {
-			s.setDropLength(ds, base, d, l, r)
-		} else {
-			s.setDropLength(ds, base, d, l)
-			s.setDropLength(ds, base, d, r)
-		}
+	for i := range 4 {
+		s.setDropLength(ds, base, d, i)
 	}
 	added := Of(b.Mass, d)
 	s.SprungWeight += added.Down - base.Fitted.Down
@@ -91,18 +86,35 @@ func unsprung(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
 	return c.Unsprung[car.AxleOf(i)].At(d) + b.Corner[i].UnsprungMore.At(d)
 }
 
-// setDropLength finds the free length of a spring known only by how far it
-// lowers the car: on the car as it was measured, with the damper and the stop it is
-// sold for, it must carry at that height what the corners need that have it, in the
-// mean. The part keeps that length in whatever build it is put into.
-func (s *System) setDropLength(ds *corner.Design, base *Baseline, d figure.Draw, corners ...int) {
-	sp := ds.Build.Corner[corners[0]].Spring
+// setDropLength gives a corner's spring that is known only by how far it lowers the
+// car its free length.
+func (s *System) setDropLength(ds *corner.Design, base *Baseline, d figure.Draw, i int) {
+	sp := ds.Build.Corner[i].Spring
 	if sp == nil || sp.Free.Known() || !sp.Drop.Known() {
 		return
 	}
+	free := s.dropLength(ds, base, d, i)
+	s.Corner[i].Compressed0 += free
+	s.Corner[i].Spring.Free = free
+}
+
+// dropLength finds the free length of the spring at a corner, known only by how far
+// it lowers the car: on the car as it was measured, with the damper and the stop it is
+// sold for, and alone in its seats, it must carry at that height what both corners of
+// its axle need, in the mean. The part has that length in whatever build and on
+// whichever side it is; one that was on one side of the scales is measured there. [m]
+func (s *System) dropLength(ds *corner.Design, base *Baseline, d figure.Draw, at int) float64 {
+	sp := ds.Build.Corner[at].Spring
 	measured := base.fitted
 	if measured == nil {
 		measured = ds
+	}
+	corners := []int{at &^ 1, at | 1}
+	if l, r := corners[0], corners[1]; (base.springs[l] == sp) != (base.springs[r] == sp) {
+		corners = corners[:1]
+		if base.springs[r] == sp {
+			corners[0] = r
+		}
 	}
 	free := 0.0
 	for _, i := range corners {
@@ -119,13 +131,14 @@ func (s *System) setDropLength(ds *corner.Design, base *Baseline, d figure.Draw,
 		sh := m.At(w)
 		spring, r, _ := m.SpringTravel.At(w)
 		needed := (base.Force[i] - (sh.Gas + sh.Stop + sh.Metal + sh.Open)) / r
-		own := s.Corner[i].Spring
-		free += (own.Compression(needed) - (seats + own.StackFree() + spring)) / float64(len(corners))
+		alone := s.Corner[at].Spring
+		if ds.Build.Corner[i].Spring == sp {
+			alone = s.Corner[i].Spring
+		}
+		alone.Free, alone.HelperRate = 0, 0
+		free += (alone.Compression(needed) - (seats + spring)) / float64(len(corners))
 	}
-	for _, i := range corners {
-		s.Corner[i].Compressed0 += free
-		s.Corner[i].Spring.Free = free
-	}
+	return free
 }
 
 // settleBushes finds the travel at which the bushes are tightened.

@@ -118,6 +118,47 @@ func TestWeighedWithSomebodyAboard(t *testing.T) {
 	}
 }
 
+// TestDropSpringOnOneSide: a spring known by how far it lowers the car has one free length, on the left, on the right, on both,
+// and under a helper.
+func TestDropSpringOnOneSide(t *testing.T) {
+	in := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
+	job := marl(t)
+	spring := &car.SpringSpec{ID: "lower", Rate: in(31e3), Drop: in(0.032), Block: in(0.105)}
+	helper := &car.SpringSpec{ID: "helper", Rate: in(4e3), Free: in(0.060), Block: in(0.014)}
+	with := func(id string, change func(b *car.Build), corners ...int) {
+		b := *job.Builds[0]
+		b.ID = id
+		for _, i := range corners {
+			b.Corner[i].Spring = spring
+		}
+		change(&b)
+		job.Builds = append(job.Builds, &b)
+	}
+	none := func(*car.Build) {}
+	from := len(job.Builds)
+	with("both", none, 0, 1)
+	with("left", none, 0)
+	with("right", none, 1)
+	with("helped", func(b *car.Build) { b.Corner[0].Helper = helper }, 0)
+	opt := Defaults()
+	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
+	a, err := Run(t.Context(), job, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := a.Cases[from][0].System.Corner[0].Spring.Free
+	for k := from; k < len(job.Builds); k++ {
+		for i := range 2 {
+			if job.Builds[k].Corner[i].Spring != spring {
+				continue
+			}
+			if got := a.Cases[k][0].System.Corner[i].Spring.Free; math.Abs(got-want) > 1e-12 {
+				t.Errorf("%s, corner %d: free length %.4f mm, %.4f mm on both sides", job.Builds[k].ID, i, got*1e3, want*1e3)
+			}
+		}
+	}
+}
+
 // TestDropSpringIsOnePart: a spring known by how far it lowers the car has one free length, whatever damper and stop stand
 // beside it; on the car as measured it lowers by that much.
 func TestDropSpringIsOnePart(t *testing.T) {

@@ -29,6 +29,7 @@ var (
 	gasRate       = read(quantity.Stiffness, "± 20 %", "tol ± 20 %", "± 60 %")
 	gasPressure   = read(quantity.Pressure, "± 5 %", "tol ± 10 %", "± 50 %")
 	gasVolume     = read(quantity.Volume, "± 5 %", "tol ± 10 %", "± 30 %")
+	gasExponent   = read(quantity.Ratio, "± 0.05", "tol ± 0.05", "± 0.15")
 	stopLength    = read(quantity.Length, "± 1 mm", "tol ± 1 mm", "± 5 mm")
 	packerLength  = read(quantity.Length, "± 0.5 mm", "tol ± 0.5 mm", "± 2 mm")
 	tyreRate      = read(quantity.Stiffness, "± 12 %", "tol ± 10 %", "± 15 %")
@@ -111,10 +112,13 @@ var damperShape = aPart(
 	may("piston", "diameter", diameter),
 	may("guide", "what holds the rod, or the sliding body, of a strut sideways", guideShape),
 	may("gas", "what pushes the rod out", anObject(
-		may("force", "push-out at travel zero", gasForce),
+		may("force", "push-out where it was read", gasForce),
 		may("rate", "its increase with damper travel", gasRate),
-		may("pressure", "over the atmosphere, at travel zero", gasPressure),
-		may("volume", "of the gas, at travel zero", gasVolume),
+		may("pressure", "where it was read, over the atmosphere unless pressure_is says otherwise", gasPressure),
+		may("volume", "of the gas where it was read", gasVolume),
+		may("exponent", "polytropic, of a charge given by pressure and volume: 1 slow to 1.4 quick, 1.25 where none is given", gasExponent),
+		may("read_at", "how the damper stood when force, pressure and volume were read: ride-height, the wheel at travel zero, where nothing is said; or fully open", oneOf("ride-height", "open")),
+		may("pressure_is", "gauge, over the atmosphere, where nothing is said; or absolute", oneOf("gauge", "absolute")),
 	)),
 	may("worn", "the damper has had its life: an estimate of its curve is lowered", yesNo),
 	may("clicks", "from closed to open; 0 is closed and the highest the softest", aCount),

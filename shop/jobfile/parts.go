@@ -211,6 +211,13 @@ func (b *builder) fillDamper(d *car.DamperSpec, e *entry) {
 	into(&d.GasRate, gas, "rate")
 	into(&d.GasPressure, gas, "pressure")
 	into(&d.GasVolume, gas, "volume")
+	into(&d.GasExponent, gas, "exponent")
+	if at := gas.word("read_at"); at != "" {
+		d.GasOpen = at == "open"
+	}
+	if is := gas.word("pressure_is"); is != "" {
+		d.GasAbsolute = is == "absolute"
+	}
 	if e.at("worn") != nil {
 		d.Worn = e.is("worn")
 	}
