@@ -110,8 +110,9 @@ func TestEveryInputMovesSomething(t *testing.T) {
 	compareLines(t, keys, lines)
 }
 
-// ofOneSide are the keys that one side of an axle has of its own.
-var ofOneSide = regexp.MustCompile(`\.(front|rear)\.(left|right)\.|click\.(front|rear)_`)
+// ofOneSide are the keys that one side of an axle has of its own, and others that no
+// other job has.
+var ofOneSide = regexp.MustCompile(`\.(front|rear)\.(left|right)\.|click\.(front|rear)_|unsprung_height|(items|mass|aboard)\[\]\.height|gas\.(exponent|read_at|pressure_is)`)
 
 // otherAxle is where points stand that only one axle of the jobs has: one piece of
 // the program reads and uses those of both.

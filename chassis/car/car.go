@@ -13,6 +13,8 @@ type Car struct {
 	Track      [2]Input // [m]
 	ZeroHeight [2]Input // hub-to-arch height at which wheel travel is 0 [m]
 	Unsprung   [2]Input // mass that moves with one wheel [kg]
+	// UnsprungHeight is that of Unsprung over the ground; unknown: as of ordinary wheels. [m]
+	UnsprungHeight [2]Input
 
 	KerbMass      Input // ready to drive, nobody in it [kg]
 	FrontShare    Input // of KerbMass on the front axle [-]
@@ -170,6 +172,7 @@ type Payload struct {
 	Mass   Input // [kg]
 	Behind Input // behind the front axle [m]
 	Left   Input // left of the middle of the car [m]
+	Height Input // over the ground as weighed; unknown: as high as the car's own sprung mass [m]
 }
 
 // Load is a named state of loading.

@@ -181,6 +181,8 @@ var (
 	bumps          = span{0.005, 0.02, 0.16, 0.35, "m", none, none}
 	payloadMasses  = span{-600, -300, 500, 1500, "kg", none, Pounds}
 	placesBehind   = span{-1.5, -1.0, 4.5, 7, "m", none, none}
+	placesUp       = span{0, 0.1, 1.8, 3, "m", none, none}
+	hubHeights     = span{0.15, 0.22, 0.42, 0.6, "m", none, none}
 	placesLeft     = span{-1.3, -0.9, 0.9, 1.3, "m", none, none}
 	dynoForces     = span{0, 0, 6e3, 20e3, "N", none, none}
 	dynoSpeeds     = span{0, 0, 1.5, 5, "m/s", none, OtherUnit}

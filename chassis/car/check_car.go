@@ -21,6 +21,7 @@ func (k *checker) body() {
 		k.within(&c.Track[a], tracks)
 		k.within(&c.ZeroHeight[a], archHeights)
 		k.within(&c.Unsprung[a], unsprungMasses)
+		k.within(&c.UnsprungHeight[a], hubHeights)
 		k.within(&c.RollCentre[a], rollCentres)
 		if !c.Track[a].Known() {
 			k.add(true, "car.track."+AxleNames[a], c.Wheelbase.Line, say("is missing"), say("the track of both axles is due"))
@@ -34,6 +35,7 @@ func (k *checker) payloads(items []Payload) {
 		k.within(&items[i].Mass, payloadMasses)
 		k.within(&items[i].Behind, placesBehind)
 		k.within(&items[i].Left, placesLeft)
+		k.within(&items[i].Height, placesUp)
 	}
 }
 

@@ -135,7 +135,7 @@ func (f *filler) masses() {
 	// 1.5 (NHTSA measurements, SAE 1999-01-1336, abstract read). It is of the
 	// whole car; the wheels' share, at wheel-centre height, is taken out.
 	height := track / (2 * stabilityFactor)
-	radius := 0.5 * (f.wheelRadius(Front) + f.wheelRadius(Rear))
+	radius := 0.5 * (f.hub(Front) + f.hub(Rear))
 	f.put(&c.CGHeight, "car.cg_height", (total*height-unsprung*radius)/sprung, height*0.10/stabilityFactor*total/sprung,
 		"track / (2 · 1.42 ± 0.10), wheels taken out: static stability factors of cars, NHTSA, SAE 1999-01-1336 (abstract read)")
 	roll := 0.39 * track
@@ -154,6 +154,15 @@ const stabilityFactor = 1.42
 // UsualHubHeight is the height of a hub, with its brake, over the ground, half-width
 // beside it: common practice, no source.
 const UsualHubHeight, UsualHubHeightHalf = 0.31, 0.02 // [m]
+
+// hub is the height of what moves with an axle's wheels: as measured, or at their
+// centres. [m]
+func (f *filler) hub(a int) float64 {
+	if h := &f.car.UnsprungHeight[a]; h.Known() {
+		return h.Value
+	}
+	return f.wheelRadius(a)
+}
 
 // wheelRadius is the loaded radius of an axle's tyre, or an ordinary one. [m]
 func (f *filler) wheelRadius(a int) float64 {

@@ -9,7 +9,7 @@ import (
 // Geometry is what a corner needs beside the rest position. Heights are over
 // the ground and belong to the car as it was weighed.
 type Geometry struct {
-	CGHeight   float64    // of the sprung mass [m]
+	CGHeight   float64    // of the sprung mass with what it carries [m]
 	RollCentre [2]float64 // [m]
 	// Fall is how much the roll centre falls as the wheels of an axle go into
 	// bump, apart from what the tyres give way by. [-]
@@ -17,7 +17,7 @@ type Geometry struct {
 	// Path is where the links lead the wheels of an axle, where their points are
 	// known: it then stands in for Fall, and RollCentre is its height as weighed.
 	Path      [2]*Path
-	HubHeight float64 // of the masses that move with the wheels [m]
+	HubHeight [2]float64 // of the masses that move with the wheels, by axle [m]
 
 	// Sensitivity is how much of its lateral force per load a tyre loses as its
 	// load goes from nothing to the axle's mean, and again to twice that: both
@@ -78,6 +78,7 @@ type Car struct {
 	unsprung      [2]float64 // of an axle [kg]
 	unsprungTotal float64    // [kg]
 	arm           float64    // sprung CG above the roll axis at rest, of the inertia force [m]
+	lean          equilibrium.Lean
 	touch, open   [4]float64 // wheel travel where the stop is touched and the damper is open; NaN when not known [m]
 
 	offset [2]float64 // of a path, so that it has the roll centre as weighed [-]
@@ -88,7 +89,7 @@ type Car struct {
 // New makes a car of a system under extra weights at its rest position. It
 // fails where the system has no rest on its own.
 func New(sys *equilibrium.System, extra equilibrium.Weights, rest *equilibrium.State, geo Geometry) (*Car, error) {
-	c := &Car{sys: sys, geo: geo}
+	c := &Car{sys: sys, geo: geo, lean: sys.LeanWith(extra)}
 	c.weight = sys.SprungWeight + extra.Down
 	c.momentBehind, c.momentLeft = sys.MomentBehind+extra.Behind, sys.MomentLeft+extra.Left
 	c.behind, c.left = c.momentBehind/c.weight, c.momentLeft/c.weight
@@ -127,10 +128,14 @@ func (c *Car) height(i int, st *equilibrium.State) float64 {
 	return math.Abs(c.sys.Left[i])*(l.own+l.other) - c.sys.Left[i]*st.Roll
 }
 
-// cgHeight is the height of the sprung mass [m]. Payload is taken to sit at the
-// height of the car's own: common practice, no source.
+// cgHeight is the height of the sprung mass with what it carries [m].
 func (c *Car) cgHeight(st *equilibrium.State) float64 {
 	return c.geo.CGHeight + st.Heave + c.left*st.Roll + c.behind*st.Pitch
+}
+
+// unsprungMoment is the masses that move with the wheels by their heights [kg m].
+func (c *Car) unsprungMoment() float64 {
+	return c.unsprung[0]*c.geo.HubHeight[0] + c.unsprung[1]*c.geo.HubHeight[1]
 }
 
 // Rest is the car going straight at constant speed.

@@ -11,7 +11,7 @@ import (
 )
 
 func geometryOf(c *car.Car) Geometry {
-	g := Geometry{CGHeight: c.CGHeight.Value, HubHeight: car.UsualHubHeight, Sensitivity: UsualSensitivity}
+	g := Geometry{CGHeight: c.CGHeight.Value, HubHeight: [2]float64{car.UsualHubHeight, car.UsualHubHeight}, Sensitivity: UsualSensitivity}
 	for a := range 2 {
 		g.RollCentre[a] = c.RollCentre[a].Value
 		g.Fall[a], _ = FallOf(c.Axle[a].Kind)

@@ -129,12 +129,12 @@ func (c *Car) RollStiffness(axle int) Stiffness {
 
 // Linear is the textbook's car about this one's rest.
 func (c *Car) Linear() Linear {
-	l := Linear{Sprung: c.mass, Share: c.share, Arm: c.arm, LeanArm: c.sys.Lean.RollArm, Unsprung: c.unsprung, Gravity: equilibrium.Gravity}
+	l := Linear{Sprung: c.mass, Share: c.share, Arm: c.arm, LeanArm: c.lean.RollArm, Unsprung: c.unsprung, Gravity: equilibrium.Gravity}
 	for a := range 2 {
 		l.RollCentre[a] = c.RollCentre(a)
 		l.Track[a] = c.sys.Left[2*a] - c.sys.Left[2*a+1]
 		l.Stiffness[a] = c.RollStiffness(a).Sum()
-		l.HubHeight[a] = c.geo.HubHeight
+		l.HubHeight[a] = c.geo.HubHeight[a]
 	}
 	return l
 }

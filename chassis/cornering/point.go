@@ -159,7 +159,7 @@ func (c *Car) forces(p *Point, w *wheels) {
 			w.tyreRate[i] *= trace
 		}
 		w.load[i] = w.tyreRate[i] * deflection
-		w.direct[i] = -s.Unsprung[i] * p.Lateral * c.geo.HubHeight / s.Left[i]
+		w.direct[i] = -s.Unsprung[i] * p.Lateral * c.geo.HubHeight[i/2] / s.Left[i]
 	}
 	for i := range 4 {
 		a, j := i/2, i^1
@@ -236,13 +236,13 @@ func (c *Car) balance(p *Point, f *[7]float64, jac *[7][7]float64) float64 {
 	*jac = [7][7]float64{}
 	high := c.cgHeight(&p.State)
 	f[4] = -c.weight
-	roll, pitch := s.Lean.Of(&p.State)
-	f[5] = -c.momentLeft + c.weight*s.Lean.RollArm*roll + c.mass*p.Lateral*high
-	f[6] = -c.momentBehind + c.weight*s.Lean.PitchArm*pitch - p.Longitudinal*(c.mass*high+c.unsprungTotal*c.geo.HubHeight)
+	roll, pitch := c.lean.Of(&p.State)
+	f[5] = -c.momentLeft + c.weight*c.lean.RollArm*roll + c.mass*p.Lateral*high
+	f[6] = -c.momentBehind + c.weight*c.lean.PitchArm*pitch - p.Longitudinal*(c.mass*high+c.unsprungMoment())
 	// The higher the body is lifted, the longer the arms of its inertia.
 	sideways, forward := c.mass*p.Lateral, -p.Longitudinal*c.mass
-	jac[5][4], jac[5][5], jac[5][6] = sideways, sideways*c.left+c.weight*s.Lean.RollArm, sideways*c.behind
-	jac[6][4], jac[6][5], jac[6][6] = forward, forward*c.left, forward*c.behind+c.weight*s.Lean.PitchArm
+	jac[5][4], jac[5][5], jac[5][6] = sideways, sideways*c.left+c.weight*c.lean.RollArm, sideways*c.behind
+	jac[6][4], jac[6][5], jac[6][6] = forward, forward*c.left, forward*c.behind+c.weight*c.lean.PitchArm
 	norm := 0.0
 	for i := range 4 {
 		a, j := i/2, i^1

@@ -109,8 +109,8 @@ func freeBody(t *testing.T, c *Car) {
 			behind += u * s.Behind[i]
 		}
 		high := c.cgHeight(&p.State)
-		mx -= lateral*(c.mass*high+c.unsprungTotal*c.geo.HubHeight) + c.weight*c.sys.Lean.RollArm*p.Roll
-		my += longitudinal*(c.mass*high+c.unsprungTotal*c.geo.HubHeight) - c.weight*c.sys.Lean.PitchArm*p.Pitch
+		mx -= lateral*(c.mass*high+c.unsprungMoment()) + c.weight*c.lean.RollArm*p.Roll
+		my += longitudinal*(c.mass*high+c.unsprungMoment()) - c.weight*c.lean.PitchArm*p.Pitch
 		for _, r := range []struct {
 			what      string
 			got, want float64
@@ -255,7 +255,7 @@ func TestTipsOver(t *testing.T) {
 	}
 	// The rigid car tips where track/2 meets the height of the whole mass; this
 	// one rolls first and tips sooner.
-	mass, moment := c.mass+c.unsprungTotal, c.mass*1.1+c.unsprungTotal*c.geo.HubHeight
+	mass, moment := c.mass+c.unsprungTotal, c.mass*1.1+c.unsprungMoment()
 	if rigid := 0.775 / (moment / mass); s.ReachedLateral*inG >= rigid {
 		t.Errorf("tips at %.3f g; a rigid car would at %.3f g", s.ReachedLateral*inG, rigid)
 	}

@@ -30,6 +30,7 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 	s.MomentBehind += added.Behind - base.Fitted.Behind
 	s.MomentLeft += added.Left - base.Fitted.Left
 	s.Lean = leanOf(s.MomentBehind, s.SprungWeight, ds.Car, d)
+	s.Raised = added.raised(s.CGHeight) - base.Fitted.raised(s.CGHeight)
 
 	if err := s.settleBushes(b, base); err != nil {
 		return s, err
@@ -44,7 +45,7 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 // placed is a build on the calibrated car, its bushes slack there and its bars off.
 func placed(ds *corner.Design, base *Baseline, d figure.Draw) System {
 	c, b := ds.Car, ds.Build
-	s := System{Base: *base}
+	s := System{Base: *base, CGHeight: c.CGHeight.At(d)}
 	for i := range 4 {
 		a := car.AxleOf(i)
 		ba := &b.Corner[i]
@@ -265,11 +266,15 @@ func Of(items []car.Payload, d figure.Draw) Weights {
 		w.Down += down
 		w.Behind += down * items[i].Behind.At(d)
 		w.Left += down * items[i].Left.At(d)
+		if h := &items[i].Height; h.Known() {
+			w.Height += down * h.At(d)
+			w.Placed += down
+		}
 	}
 	return w
 }
 
 // Plus adds weights.
 func (w Weights) Plus(o Weights) Weights {
-	return Weights{Down: w.Down + o.Down, Behind: w.Behind + o.Behind, Left: w.Left + o.Left}
+	return Weights{Down: w.Down + o.Down, Behind: w.Behind + o.Behind, Left: w.Left + o.Left, Height: w.Height + o.Height, Placed: w.Placed + o.Placed}
 }

@@ -18,7 +18,7 @@ import (
 //
 // Angles are small, to the second order in height: the centre of a body that leans by φ is d·φ²/2 lower. The heights are
 // those of the car as weighed and do not move with the body: an axis that falls 30 mm farther than the body does would
-// change roll by 0.7 %. Payload sits at the height of the car's own centre: common practice, no source. Brakes, driving
+// change roll by 0.7 %. Payload without a height of its own sits at that of the car's own centre: common practice, no source. Brakes, driving
 // torque and links that lead a hub forward as it rises would turn the body about another axis than the hubs'.
 //
 // Source: roll as in W. F. Milliken, D. L. Milliken, Race Car Vehicle Dynamics, 1995, ch. 18 (from memory); pitch is the
@@ -38,5 +38,27 @@ func leanOf(moment, weight float64, c *car.Car, d figure.Draw) Lean {
 	behind := moment / weight
 	axis := c.RollCentre[0].At(d) + (c.RollCentre[1].At(d)-c.RollCentre[0].At(d))*behind/c.Wheelbase.At(d)
 	h := c.CGHeight.At(d)
-	return Lean{RollArm: h - axis, PitchArm: h - car.UsualHubHeight}
+	return Lean{RollArm: h - axis, PitchArm: h - hubs(c, d)}
+}
+
+// hubs is the height of a car's hubs, the mean of its axles. [m]
+func hubs(c *car.Car, d figure.Draw) float64 {
+	sum := 0.0
+	for a := range 2 {
+		one := car.UsualHubHeight
+		if h := &c.UnsprungHeight[a]; h.Known() {
+			one = h.At(d)
+		}
+		sum += one
+	}
+	return 0.5 * sum
+}
+
+// LeanWith is the lean of a system with what it carries: the arms of the common centre.
+func (s *System) LeanWith(extra Weights) Lean {
+	l := s.Lean
+	higher := s.CentreHeight(extra) - s.CGHeight
+	l.RollArm += higher
+	l.PitchArm += higher
+	return l
 }

@@ -24,7 +24,9 @@ type System struct {
 	MomentBehind float64 // of the sprung weight about the front axle [N m]
 	MomentLeft   float64 // of the sprung weight about the middle plane [N m]
 	// Lean is what the weight does as the body leans, with the position at which MomentBehind and MomentLeft are true.
-	Lean Lean
+	Lean     Lean
+	CGHeight float64 // of the car's own sprung mass, over the ground as weighed [m]
+	Raised   float64 // moment of what is in SprungWeight at a height of its own, about CGHeight [N m]
 
 	Base Baseline
 }
@@ -34,6 +36,20 @@ type Weights struct {
 	Down   float64 // [N]
 	Behind float64 // moment about the front axle [N m]
 	Left   float64 // moment about the middle plane [N m]
+	// Height is the moment over the ground of what has a height of its own, and
+	// Placed what of Down that is: the rest sits as high as the car's own centre.
+	Height float64 // [N m]
+	Placed float64 // [N]
+}
+
+// raised is how much more a set of weights tips the body than at the height of the
+// car's own centre [m] does: its moment about that [N m].
+func (w Weights) raised(centre float64) float64 { return w.Height - w.Placed*centre }
+
+// CentreHeight is the height of the sprung mass with what it carries, over the ground
+// as weighed: the mean of heights by weight. [m]
+func (s *System) CentreHeight(extra Weights) float64 {
+	return s.CGHeight + (s.Raised+extra.raised(s.CGHeight))/(s.SprungWeight+extra.Down)
 }
 
 // State is a rest position.
@@ -138,11 +154,12 @@ func (s *System) balance(st *State, extra Weights, f *[7]float64, jac *[7][7]flo
 	*jac = [7][7]float64{}
 	weight := s.SprungWeight + extra.Down
 	f[4] = -weight
-	roll, pitch := s.Lean.Of(st)
-	f[5] = -(s.MomentLeft + extra.Left) + weight*s.Lean.RollArm*roll
-	f[6] = -(s.MomentBehind + extra.Behind) + weight*s.Lean.PitchArm*pitch
-	jac[5][5] = weight * s.Lean.RollArm
-	jac[6][6] = weight * s.Lean.PitchArm
+	lean := s.LeanWith(extra)
+	roll, pitch := lean.Of(st)
+	f[5] = -(s.MomentLeft + extra.Left) + weight*lean.RollArm*roll
+	f[6] = -(s.MomentBehind + extra.Behind) + weight*lean.PitchArm*pitch
+	jac[5][5] = weight * lean.RollArm
+	jac[6][6] = weight * lean.PitchArm
 	var bar, barRate [2]float64
 	for a := range 2 {
 		bar[a], barRate[a] = s.Bar[a].WheelForce(st.Travel[2*a] - st.Travel[2*a+1])

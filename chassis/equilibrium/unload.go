@@ -35,7 +35,7 @@ const (
 // Source: own derivation.
 func unload(fitted *corner.Design, h *Hangup, d figure.Draw, weighed Baseline) Baseline {
 	off := Of(fitted.Car.Weighed.Aboard, d)
-	off = Weights{Down: -off.Down, Behind: -off.Behind, Left: -off.Left}
+	off = Weights{Down: -off.Down, Behind: -off.Behind, Left: -off.Left, Height: -off.Height, Placed: -off.Placed}
 	now := slack{travel: weighed.Travel}
 	base := weighed
 	var st State
@@ -88,9 +88,11 @@ func standing(fitted *corner.Design, base *Baseline, off Weights, d figure.Draw,
 	}
 	s.Lean = leanOf(s.MomentBehind+off.Behind, s.SprungWeight+off.Down, fitted.Car, d)
 	s.Lean.Upright, s.Lean.Level = now.upright, now.level
+	s.Raised = -off.raised(s.CGHeight)
 	// At the position as weighed all moments balance, the body's lean in.
-	s.MomentLeft -= s.SprungWeight * s.Lean.RollArm * s.Lean.Upright
-	s.MomentBehind -= s.SprungWeight * s.Lean.PitchArm * s.Lean.Level
+	lean := s.LeanWith(Weights{})
+	s.MomentLeft -= s.SprungWeight * lean.RollArm * lean.Upright
+	s.MomentBehind -= s.SprungWeight * lean.PitchArm * lean.Level
 	return s
 }
 

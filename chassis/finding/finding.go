@@ -54,7 +54,7 @@ type Remedy struct {
 	Change     float64 // [SI unit of Unit]
 	Unit       string
 	Choice     string // id of what is chosen, where the change is a choice: a hole of the bar
-	Corner     int    // the one corner that is changed; figure.NoCorner for both sides
+	Alone      bool   // only the finding's own corner is changed, not both sides of its axle
 	Cures      bool
 	After      float64 // the finding's value with the change made [SI]
 	VerdictNow Verdict

@@ -81,7 +81,7 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 		}
 		return nil, nil //nolint:nilerr // a change the car cannot rest on is no remedy
 	}
-	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit, Choice: c.choice, Corner: c.side}
+	r := &Remedy{Path: c.path, Code: c.code, Change: c.by, Unit: c.unit, Choice: c.choice, Alone: c.side != figure.NoCorner}
 	v, probability, err := judgeAgain(ctx, a, got, f, r)
 	if v == nil || err != nil {
 		return nil, err

@@ -27,6 +27,7 @@ type Body struct {
 	Behind, Left float64 // place of its CG [m]
 	InertiaRoll  float64 // about its CG [kg m2]
 	InertiaPitch float64 // [kg m2]
+	Lean         equilibrium.Lean
 }
 
 // Linearise returns the matrices of a system at rest, each damper made linear
@@ -63,8 +64,8 @@ func Linearise(sys *equilibrium.System, st *equilibrium.State, body Body, speed 
 		addSpring(&l.Stiffness, across, rate)
 	}
 	weight := body.Mass * equilibrium.Gravity
-	l.Stiffness[Roll][Roll] -= weight * sys.Lean.RollArm
-	l.Stiffness[Pitch][Pitch] -= weight * sys.Lean.PitchArm
+	l.Stiffness[Roll][Roll] -= weight * body.Lean.RollArm
+	l.Stiffness[Pitch][Pitch] -= weight * body.Lean.PitchArm
 	return l
 }
 
@@ -85,16 +86,24 @@ func BodyOf(sys *equilibrium.System, extra equilibrium.Weights, inertiaRoll, ine
 		Mass:   w / equilibrium.Gravity,
 		Behind: (sys.MomentBehind + extra.Behind) / w,
 		Left:   (sys.MomentLeft + extra.Left) / w,
+		Lean:   sys.LeanWith(extra),
 	}
-	// The car alone sits a little off the common centre (Steiner).
+	// The car alone sits a little off the common centre (Steiner), in height too where
+	// something has one of its own.
+	centre := sys.CentreHeight(extra)
 	own := sys.SprungWeight / equilibrium.Gravity
 	dx, dy := sys.MomentBehind/sys.SprungWeight-b.Behind, sys.MomentLeft/sys.SprungWeight-b.Left
-	b.InertiaRoll = inertiaRoll + own*dy*dy
-	b.InertiaPitch = inertiaPitch + own*dx*dx
+	dz := sys.CGHeight - centre
+	b.InertiaRoll = inertiaRoll + own*(dy*dy+dz*dz)
+	b.InertiaPitch = inertiaPitch + own*(dx*dx+dz*dz)
 	for i := range items {
 		dx, dy := items[i].Behind.Value-b.Behind, items[i].Left.Value-b.Left
-		b.InertiaRoll += items[i].Mass.Value * dy * dy
-		b.InertiaPitch += items[i].Mass.Value * dx * dx
+		dz := sys.CGHeight - centre
+		if h := &items[i].Height; h.Known() {
+			dz = h.Value - centre
+		}
+		b.InertiaRoll += items[i].Mass.Value * (dy*dy + dz*dz)
+		b.InertiaPitch += items[i].Mass.Value * (dx*dx + dz*dz)
 	}
 	return b
 }
@@ -102,11 +111,11 @@ func BodyOf(sys *equilibrium.System, extra equilibrium.Weights, inertiaRoll, ine
 // acrossOf returns the extension of corner i per unit of each freedom, about the CG
 // where it stands with the lean at rest.
 func acrossOf(sys *equilibrium.System, st *equilibrium.State, i int, body Body) [dof]float64 {
-	roll, pitch := sys.Lean.Of(st)
+	roll, pitch := body.Lean.Of(st)
 	var a [dof]float64
 	a[Heave] = 1
-	a[Roll] = sys.Left[i] - (body.Left - sys.Lean.RollArm*roll)
-	a[Pitch] = sys.Behind[i] - (body.Behind - sys.Lean.PitchArm*pitch)
+	a[Roll] = sys.Left[i] - (body.Left - body.Lean.RollArm*roll)
+	a[Pitch] = sys.Behind[i] - (body.Behind - body.Lean.PitchArm*pitch)
 	a[Wheel0+i] = -1
 	return a
 }

@@ -75,8 +75,13 @@ func (b *bends) draw(k int) figure.Draw {
 // inputs and one of its own.
 func (s *setup) bendCar(sys *equilibrium.System, st *equilibrium.State, l int, d, own figure.Draw) (*cornering.Car, error) {
 	c, b := s.job.Car, s.bends
-	g := cornering.Geometry{CGHeight: c.CGHeight.At(d), HubHeight: b.HubHeight.At(own), Sensitivity: math.Max(0, math.Min(0.45, b.Sensitivity.At(own)))}
+	extra := equilibrium.Of(s.job.Loads[l].Items, d)
+	g := cornering.Geometry{CGHeight: sys.CentreHeight(extra), Sensitivity: math.Max(0, math.Min(0.45, b.Sensitivity.At(own)))}
 	for a := range 2 {
+		g.HubHeight[a] = b.HubHeight.At(own)
+		if h := &c.UnsprungHeight[a]; h.Known() {
+			g.HubHeight[a] = h.At(d)
+		}
 		g.RollCentre[a], g.Fall[a] = c.RollCentre[a].At(d), b.Fall[a].At(own)
 		g.Reacted[a] = c.Axle[a].Kind == string(linkage.LiveAxle)
 	}
@@ -87,7 +92,7 @@ func (s *setup) bendCar(sys *equilibrium.System, st *equilibrium.State, l int, d
 	if c.BrakeShare.Known() {
 		g.BrakeShare = c.BrakeShare.At(d)
 	}
-	return cornering.New(sys, equilibrium.Of(s.job.Loads[l].Items, d), st, g)
+	return cornering.New(sys, extra, st, g)
 }
 
 // pathsOf are where the links of a car's axles lead its wheels, where their

@@ -299,6 +299,9 @@ func SupportOf(c *car.Car, axle int) Support {
 		if h := c.Axle[a].Hardpoints; h != nil {
 			hub = h.Radius()
 		}
+		if h := &c.UnsprungHeight[a]; h.Known() {
+			hub = h.Value
+		}
 		unsprung += c.Unsprung[a].Value
 		moment += c.Unsprung[a].Value * hub
 	}

@@ -33,10 +33,10 @@ func (s *setup) rider(c *Case, b, l int) ride.Car {
 		SprungMass: body.Mass, InertiaRoll: body.InertiaRoll, InertiaPitch: body.InertiaPitch,
 		CGToFront: body.Behind, CGOffset: body.Left,
 		Wheelbase: sys.Behind[2], TrackFront: 2 * sys.Left[0], TrackRear: 2 * sys.Left[2],
-		RollArm: sys.Lean.RollArm, PitchArm: sys.Lean.PitchArm,
+		RollArm: body.Lean.RollArm, PitchArm: body.Lean.PitchArm,
 		Gravity: equilibrium.Gravity, Points: s.floorPoints(l),
 	}
-	out.Roll, out.Pitch = sys.Lean.Of(st)
+	out.Roll, out.Pitch = body.Lean.Of(st)
 	rest := st.Travel
 	out.Rest = &rest
 	for a := range 2 {

@@ -59,22 +59,23 @@ func axlesOf(e *entry, name string) (out [2]figure.Input) {
 func (b *builder) car(e *entry) *car.Car {
 	inertia := e.at("inertia")
 	c := &car.Car{
-		Name:          e.word("name"),
-		Wheelbase:     e.input("wheelbase"),
-		Track:         axlesOf(e, "track"),
-		ZeroHeight:    axlesOf(e, "zero_height"),
-		Unsprung:      axlesOf(e, "unsprung"),
-		KerbMass:      e.input("kerb_mass"),
-		FrontShare:    e.input("front_share"),
-		Tank:          e.input("tank"),
-		OverallHeight: e.input("overall_height"),
-		TopSpeed:      e.input("top_speed"),
-		BrakeShare:    e.input("brake_share"),
-		DriveShare:    e.input("drive_share"),
-		CGHeight:      e.input("cg_height"),
-		RollCentre:    axlesOf(e, "roll_centre"),
-		InertiaRoll:   inertia.input("roll"),
-		InertiaPitch:  inertia.input("pitch"),
+		Name:           e.word("name"),
+		Wheelbase:      e.input("wheelbase"),
+		Track:          axlesOf(e, "track"),
+		ZeroHeight:     axlesOf(e, "zero_height"),
+		Unsprung:       axlesOf(e, "unsprung"),
+		UnsprungHeight: axlesOf(e, "unsprung_height"),
+		KerbMass:       e.input("kerb_mass"),
+		FrontShare:     e.input("front_share"),
+		Tank:           e.input("tank"),
+		OverallHeight:  e.input("overall_height"),
+		TopSpeed:       e.input("top_speed"),
+		BrakeShare:     e.input("brake_share"),
+		DriveShare:     e.input("drive_share"),
+		CGHeight:       e.input("cg_height"),
+		RollCentre:     axlesOf(e, "roll_centre"),
+		InertiaRoll:    inertia.input("roll"),
+		InertiaPitch:   inertia.input("pitch"),
 	}
 	for i, name := range axleKeys {
 		if a := e.at(name); a != nil {
@@ -104,7 +105,7 @@ func payloads(e *entry) []car.Payload {
 	for _, item := range e.each() {
 		out = append(out, car.Payload{
 			Name: item.word("name"), Mass: item.input("mass"),
-			Behind: item.input("behind_front_axle"), Left: item.input("left"),
+			Behind: item.input("behind_front_axle"), Left: item.input("left"), Height: item.input("height"),
 		})
 	}
 	return out

@@ -43,6 +43,7 @@ var (
 	planLength    = read(quantity.Length, "± 3 mm", "tol ± 5 mm", "± 20 mm")
 	tapeLength    = read(quantity.Length, "± 5 %", "tol ± 2 %", "± 10 %")
 	unsprungMass  = read(quantity.Mass, "± 5 kg", "tol ± 5 %", "± 35 %")
+	hubHeight     = read(quantity.Length, "± 10 mm", "tol ± 10 mm", "± 20 mm")
 	heightOver    = read(quantity.Length, "± 20 mm", "tol ± 20 mm", "± 40 mm")
 	inertiaOf     = read(quantity.Inertia, "± 5 %", "tol ± 5 %", "± 20 %")
 	kerbMass      = read(quantity.Mass, "± 1 %", "tol ± 3 %", "± 5 %")
@@ -72,6 +73,7 @@ var payload = anObject(
 	must("mass", "added; negative when it is taken out", chosen(quantity.Mass)),
 	must("behind_front_axle", "where it sits, behind the front axle", chosen(quantity.Length)),
 	may("left", "where it sits, left of the middle of the car; negative to the right", chosen(quantity.Length)),
+	may("height", "of its centre over the ground as the car was weighed; as high as the car's own sprung mass where none is given", chosen(quantity.Length)),
 )
 
 func springRates() *shape {
@@ -222,7 +224,7 @@ var weighedShape = anObject(
 	may("aboard", "who and what was in the car on the scales and is no part of it: taken off at its place before anything is computed; loads and heights are as they were read, with it aboard", listOf(payload)),
 	may("load", "at each tyre", corners(scaleReading)),
 	may("arch_height", "hub to arch", corners(archHeight)),
-	may("spring_length", "seat to seat", corners(seatLength)),
+	may("spring_length", "seat to seat, as the car stood on the scales: collars and bodies where the build that was weighed has them, at their start marks where it says nothing", corners(seatLength)),
 	may("damper_length", "mount to mount", corners(lengthOnCar)),
 	may("rod_showing", "seal to stop seat", corners(lengthOnCar)),
 )
@@ -241,6 +243,7 @@ var carShape = anObject(
 	must("track", "middle to middle of the tyres", axles(planLength)),
 	may("zero_height", "hub-to-arch height at which wheel travel is counted from", axles(chosen(quantity.Length))),
 	may("unsprung", "mass that moves with one wheel", axles(unsprungMass)),
+	may("unsprung_height", "of the centre of that mass over the ground; 310 ± 20 mm in bends where none is given", axles(hubHeight)),
 	may("cg_height", "of the sprung mass over the ground", heightOver),
 	may("roll_centre", "over the ground", axles(heightOver)),
 	may("inertia", "of the sprung mass about its centre", anObject(

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 
-	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
 )
@@ -59,9 +58,9 @@ func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
 		lead = strings.NewReplacer("{axle}", axle, "{hole}", r.Choice).Replace(lead)
 	}
 	out := strings.Replace(lead, "{}", tidy(size), 1)
-	if r.Corner != figure.NoCorner {
+	if r.Alone {
 		// The other side has another part there, or another setting.
-		out = strings.TrimSuffix(out, ",") + ", at the " + Corner(r.Corner) + " alone,"
+		out = strings.TrimSuffix(out, ",") + ", at the " + Corner(f.Value.Place.Corner) + " alone,"
 	}
 	out += " gives " + t.after(f, r.After)
 	switch r.VerdictNow {
