@@ -193,7 +193,7 @@ func legs(t *testing.T, tyre, high, hub float64) *cornering.Car {
 		t.Fatal(err)
 	}
 	c, err := cornering.New(&sys, equilibrium.Weights{}, &rest, cornering.Geometry{
-		CGHeight: high, RollCentre: [2]float64{0.06, 0.11}, Fall: [2]float64{1, 1}, HubHeight: hub, EvenSides: true,
+		CGHeight: high, RollCentre: [2]float64{0.06, 0.11}, Fall: [2]float64{1, 1}, HubHeight: [2]float64{hub, hub}, EvenSides: true,
 	})
 	if err != nil {
 		t.Fatal(err)
