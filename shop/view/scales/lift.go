@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/scales"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
@@ -15,7 +16,7 @@ import (
 // other axle on the scales. Every figure is typed with its unit, and with its
 // band where it has another than the usual one.
 type LiftRequest struct {
-	Total  string `json:"total" maxLength:"60" doc:"of the car as it is lifted; empty: as the job has it weighed"`
+	Total  string `json:"total" maxLength:"60" doc:"of the car as it is lifted, nobody in it; empty: as the job has it weighed, less what was aboard"`
 	Level  string `json:"level" maxLength:"60" doc:"on the axle that stays, all wheels level"`
 	Lifted string `json:"lifted" maxLength:"60" doc:"on the same axle, the other one raised"`
 	Raised string `json:"raised" maxLength:"60" doc:"by how much the wheel centres of the other axle stand higher"`
@@ -63,10 +64,7 @@ func LiftOf(job *jobfile.Job, in *LiftRequest, system quantity.System) *Lift {
 	c := job.Car
 	l := scales.Lift{Wheelbase: scales.Band{Value: c.Wheelbase.Value, Half: c.Wheelbase.Half}}
 	if strings.TrimSpace(in.Total) == "" {
-		for i := range 4 {
-			l.Total.Value += c.Weighed.Load[i].Value
-		}
-		l.Total.Half = 2 * liftLoadHalf
+		l.Total = asWeighed(c)
 	} else {
 		l.Total = read("total", in.Total, quantity.Mass, 2*liftLoadHalf)
 	}
@@ -108,5 +106,18 @@ func LiftOf(job *jobfile.Job, in *LiftRequest, system quantity.System) *Lift {
 	out.Says = fmt.Sprintf("The centre of gravity stands %s over the ground; that of the sprung mass, without %s of wheels, %s.", band(h), show(unsprung, quantity.Mass), band(s))
 	value := band(s)
 	out.Edits = append(out.Edits, jobfile.Edit{Path: "car.cg_height", Value: &value})
+	return out
+}
+
+// asWeighed is the mass of the car as it stood on the scales, less what was aboard:
+// nobody sits in a car of which one axle is raised. [kg]
+func asWeighed(c *car.Car) scales.Band {
+	out := scales.Band{Half: 2 * liftLoadHalf}
+	for _, load := range c.EmptyLoads() {
+		out.Value += load
+	}
+	for i := range c.Weighed.Aboard {
+		out.Half = math.Hypot(out.Half, c.Weighed.Aboard[i].Mass.Half)
+	}
 	return out
 }

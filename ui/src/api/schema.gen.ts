@@ -2020,7 +2020,7 @@ export interface components {
             radius: string;
             /** @description by how much the wheel centres of the other axle stand higher */
             raised: string;
-            /** @description of the car as it is lifted; empty: as the job has it weighed */
+            /** @description of the car as it is lifted, nobody in it; empty: as the job has it weighed, less what was aboard */
             total: string;
             units: string;
         };
