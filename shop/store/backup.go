@@ -30,7 +30,7 @@ const (
 // errServer is the answer to a backup of a database that stands elsewhere.
 func (s *Store) errServer() error {
 	return &Trouble{
-		Ailment: Unreachable, Where: s.where, Got: "is a database server, which is backed up by its own means",
+		Kind: Unreachable, Where: s.where, Got: "is a database server, which is backed up by its own means",
 		Do: "use pg_dump",
 	}
 }
@@ -49,11 +49,11 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 	if _, err := os.Lstat(path); err == nil {
 		return &Refused{"the backup's file", "is there already: " + path, "name a new one"}
 	} else if !errors.Is(err, fs.ErrNotExist) {
-		return ailing(path, err)
+		return troubleAt(path, err)
 	}
 	part := path + ".part"
 	if err := os.Remove(part); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return ailing(path, err)
+		return troubleAt(path, err)
 	}
 	if _, err = s.db.NewRaw(`VACUUM INTO ?`, part).Exec(ctx); err == nil {
 		_, err = inspect(ctx, part)
@@ -62,7 +62,7 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 		err = settle(part, path)
 	}
 	if err != nil {
-		return ailing(path, errors.Join(err, removed(part)))
+		return troubleAt(path, errors.Join(err, removed(part)))
 	}
 	return nil
 }
@@ -103,7 +103,7 @@ func inspect(ctx context.Context, path string) (version int64, err error) {
 		return 0, err
 	}
 	if _, err := os.Stat(path); err != nil {
-		return 0, ailing(path, err)
+		return 0, troubleAt(path, err)
 	}
 	db, err := sql.Open("sqlite", readOnlyAddress(path))
 	if err != nil {
@@ -111,13 +111,13 @@ func inspect(ctx context.Context, path string) (version int64, err error) {
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
 	if version, err = versionOf(ctx, db, true); err != nil {
-		return 0, ailing(path, err)
+		return 0, troubleAt(path, err)
 	}
 	if err := isOurs(ctx, db, path, version); err != nil {
-		return 0, ailing(path, err)
+		return 0, troubleAt(path, err)
 	}
 	if version == 0 {
-		return 0, &Trouble{Ailment: Foreign, Where: path, Got: "holds no workshop", Do: "name a backup of this program"}
+		return 0, &Trouble{Kind: Foreign, Where: path, Got: "holds no workshop", Do: "name a backup of this program"}
 	}
 	return version, check(ctx, db, path, "integrity_check")
 }
@@ -131,7 +131,7 @@ func (s *Store) BackupNow(ctx context.Context) (Saved, error) {
 		return Saved{}, s.errServer()
 	}
 	if err := os.MkdirAll(s.backupFolder(), 0o700); err != nil {
-		return Saved{}, ailing(s.backupFolder(), err)
+		return Saved{}, troubleAt(s.backupFolder(), err)
 	}
 	changes := s.changes.Load()
 	when := s.options.Now().UTC()
@@ -150,7 +150,7 @@ func (s *Store) BackupNow(ctx context.Context) (Saved, error) {
 	}
 	for _, old := range list[min(len(list), s.options.BackupKeep):] {
 		if err := removed(old.Path); err != nil {
-			return Saved{}, ailing(old.Path, err)
+			return Saved{}, troubleAt(old.Path, err)
 		}
 	}
 	return list[0], nil
@@ -163,7 +163,7 @@ func (s *Store) Backups() ([]Saved, error) {
 	}
 	entries, err := os.ReadDir(s.backupFolder())
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, ailing(s.backupFolder(), err)
+		return nil, troubleAt(s.backupFolder(), err)
 	}
 	var out []Saved
 	for _, entry := range entries {
@@ -228,7 +228,7 @@ func Restore(ctx context.Context, backup, dir string) (setAside string, err erro
 		if errors.Is(err, fs.ErrNotExist) {
 			return "", &NotFound{"backup", backup}
 		}
-		return "", ailing(backup, err)
+		return "", troubleAt(backup, err)
 	}
 	version, err := inspect(ctx, backup)
 	if err != nil {
@@ -252,15 +252,15 @@ func Restore(ctx context.Context, backup, dir string) (setAside string, err erro
 	path := filepath.Join(dir, databaseName)
 	part := path + ".part"
 	if err := copyFile(backup, part); err != nil {
-		return "", ailing(dir, errors.Join(err, removed(part)))
+		return "", troubleAt(dir, errors.Join(err, removed(part)))
 	}
 	if _, err := inspect(ctx, part); err != nil {
 		return "", errors.Join(err, removed(part))
 	}
 	if setAside, err = putAside(path); err != nil {
-		return setAside, ailing(dir, errors.Join(err, removed(part)))
+		return setAside, troubleAt(dir, errors.Join(err, removed(part)))
 	}
-	return setAside, ailing(dir, settle(part, path))
+	return setAside, troubleAt(dir, settle(part, path))
 }
 
 // known is the version of the tables that this program makes.

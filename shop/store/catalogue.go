@@ -139,7 +139,7 @@ func (s *Store) PartHistory(ctx context.Context, kind, slug string) ([]Part, err
 	if err == nil && len(rows) == 0 {
 		return nil, &NotFound{"part", kind + " " + slug}
 	}
-	return partsOf(rows), s.ailing(err)
+	return partsOf(rows), s.trouble(err)
 }
 
 // PartQuery asks for parts. Empty fields ask nothing.
@@ -160,7 +160,7 @@ func (s *Store) Parts(ctx context.Context, q PartQuery) ([]Part, error) {
 		sel = sel.Where("NOT r.withdrawn")
 	}
 	if err := sel.Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	words := strings.Fields(fold(q.Text))
 	rows = slices.DeleteFunc(rows, func(r partRevisionRow) bool {

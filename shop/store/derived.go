@@ -30,7 +30,7 @@ func (s *Store) Steps(ctx context.Context, job string) ([]Step, error) {
 	}
 	var rows []derivedRow
 	if err := s.db.NewSelect().Model(&rows).Where("job_id = ? AND kind = ?", job, differences).Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	known := make(map[int]string, len(rows))
 	for i := range rows {
@@ -111,7 +111,7 @@ func (s *Store) Derived(ctx context.Context, kind string, f func(head Head, text
 	err := s.db.NewRaw(`SELECT j.id, j.revision, j.created_at, j.saved_at, j.saved_by, j.why, j.sha256, j.number, j.owner, j.plate, j.car, COALESCE(d.text, '') AS text
 		FROM jobs j LEFT JOIN derived d ON d.job_id = j.id AND d.number = j.revision AND d.kind = ? ORDER BY j.saved_at, j.id`, kind).Scan(ctx, &rows)
 	if err != nil {
-		return s.ailing(err)
+		return s.trouble(err)
 	}
 	for i := range rows {
 		if err := f(rows[i].head(), rows[i].Text); err != nil {

@@ -52,7 +52,7 @@ func (s *Store) Drafts(ctx context.Context, person string) ([]Draft, error) {
 	var rows []draftRow
 	err := s.db.NewSelect().Model(&rows).Where("person = ?", fold(person)).OrderExpr("saved_at DESC").Scan(ctx)
 	if err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	out := make([]Draft, len(rows))
 	for i := range rows {

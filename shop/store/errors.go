@@ -74,28 +74,28 @@ func (e *AlreadyHere) Error() string {
 // was given to another worker.
 var ErrCancelled = errors.New("the run is no longer this worker's")
 
-// Ailment is what can be wrong with the place where everything is kept.
-type Ailment string
+// TroubleKind is what can be wrong with the place where everything is kept.
+type TroubleKind string
 
-// The ailments.
+// The kinds of trouble.
 const (
-	Newer       Ailment = "newer"       // written by a newer program
-	InUse       Ailment = "in-use"      // another server has it
-	ReadOnly    Ailment = "read-only"   // cannot be written
-	Full        Ailment = "full"        // no room
-	Damaged     Ailment = "damaged"     // not readable as it was written
-	Foreign     Ailment = "foreign"     // not ours
-	Unreachable Ailment = "unreachable" // does not answer
+	Newer       TroubleKind = "newer"       // written by a newer program
+	InUse       TroubleKind = "in-use"      // another server has it
+	ReadOnly    TroubleKind = "read-only"   // cannot be written
+	Full        TroubleKind = "full"        // no room
+	Damaged     TroubleKind = "damaged"     // not readable as it was written
+	Foreign     TroubleKind = "foreign"     // not ours
+	Unreachable TroubleKind = "unreachable" // does not answer
 )
 
 // Trouble is a fault of the place where everything is kept, not of what was
 // handed in: what, where, and what can be done.
 type Trouble struct {
-	Ailment Ailment
-	Where   string
-	Got     string
-	Do      string
-	Err     error // underlying, may be nil
+	Kind  TroubleKind
+	Where string
+	Got   string
+	Do    string
+	Err   error // underlying, may be nil
 }
 
 // Error is the sentence for the person.
@@ -110,22 +110,22 @@ func (e *Trouble) Error() string {
 // Unwrap gives the underlying error.
 func (e *Trouble) Unwrap() error { return e.Err }
 
-// ailing makes a Trouble of an error of the machine or the database, and leaves
+// trouble makes a Trouble of an error of the machine or the database, and leaves
 // every other error as it is.
-func (s *Store) ailing(err error) error {
+func (s *Store) trouble(err error) error {
 	if err == nil {
 		return nil
 	}
-	return ailing(s.where, err)
+	return troubleAt(s.where, err)
 }
 
-func ailing(where string, err error) error {
+func troubleAt(where string, err error) error {
 	var known *Trouble
 	if errors.As(err, &known) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
 		return err
 	}
-	trouble := func(a Ailment, got, do string) error {
-		return &Trouble{Ailment: a, Where: where, Got: got, Do: do, Err: err}
+	trouble := func(a TroubleKind, got, do string) error {
+		return &Trouble{Kind: a, Where: where, Got: got, Do: do, Err: err}
 	}
 	var lite *sqlite.Error
 	if errors.As(err, &lite) {

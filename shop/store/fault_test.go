@@ -17,11 +17,11 @@ import (
 
 // trouble fails the test unless the error is a Trouble of this kind whose
 // sentence holds the words.
-func trouble(t *testing.T, err error, ailment Ailment, words ...string) {
+func trouble(t *testing.T, err error, kind TroubleKind, words ...string) {
 	t.Helper()
 	got := wants[*Trouble](t, err)
-	if got.Ailment != ailment {
-		t.Errorf("got %s (%v); want %s", got.Ailment, err, ailment)
+	if got.Kind != kind {
+		t.Errorf("got %s (%v); want %s", got.Kind, err, kind)
 	}
 	for _, w := range words {
 		if !strings.Contains(err.Error(), w) {
@@ -254,7 +254,7 @@ func opener() int {
 	s, err := Open(context.Background(), os.Getenv("TRUNNION_STORE_DIR"), Options{})
 	var trouble *Trouble
 	if errors.As(err, &trouble) {
-		fmt.Println(trouble.Ailment, err)
+		fmt.Println(trouble.Kind, err)
 		return 0
 	}
 	if err != nil {

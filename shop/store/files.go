@@ -48,7 +48,7 @@ func (s *Store) Import(ctx context.Context, text []byte, who, why string) (Revis
 	var rows []jobRow
 	err := s.db.NewSelect().Model(&rows).Where("sha256 = ?", sum(text)).OrderExpr("saved_at DESC").Limit(1).Scan(ctx)
 	if err != nil {
-		return Revision{}, s.ailing(err)
+		return Revision{}, s.trouble(err)
 	}
 	if len(rows) > 0 {
 		return Revision{}, &AlreadyHere{rows[0].head()}

@@ -145,7 +145,7 @@ func folded(w Word) string {
 func (s *Store) Reindex(ctx context.Context, report func(done, all int)) (int, error) {
 	var ids []string
 	if err := s.db.NewRaw(`SELECT id FROM jobs ORDER BY id`).Scan(ctx, &ids); err != nil {
-		return 0, s.ailing(err)
+		return 0, s.trouble(err)
 	}
 	for i, id := range ids {
 		err := s.write(ctx, func(ctx context.Context, tx bun.Tx) error {

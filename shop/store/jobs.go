@@ -193,7 +193,7 @@ func (s *Store) Revision(ctx context.Context, id string, number int) (Revision, 
 func (s *Store) proved(row *revisionRow) (Revision, error) {
 	if sum([]byte(row.Text)) != row.SHA256 {
 		return Revision{}, s.advise(&Trouble{
-			Ailment: Damaged, Where: s.where, Got: "is damaged: revision " + itoa(row.Number) + " of job " + row.JobID + " is not as it was saved",
+			Kind: Damaged, Where: s.where, Got: "is damaged: revision " + itoa(row.Number) + " of job " + row.JobID + " is not as it was saved",
 		})
 	}
 	return row.revision(), nil
@@ -205,7 +205,7 @@ func (s *Store) History(ctx context.Context, id string) ([]Revision, error) {
 	var rows []revisionRow
 	err := s.db.NewSelect().Model(&rows).ExcludeColumn("text").Where("job_id = ?", id).OrderExpr("number DESC").Scan(ctx)
 	if err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	if len(rows) == 0 {
 		return nil, &NotFound{"job", id}

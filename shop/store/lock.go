@@ -23,18 +23,18 @@ func lockFolder(dir, who string, now time.Time) (*folderLock, error) {
 	path := filepath.Join(dir, lockName)
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
 	if err != nil {
-		return nil, ailing(dir, err)
+		return nil, troubleAt(dir, err)
 	}
 	if err := lockFile(file); err != nil {
 		holder := readHolder(file)
 		err = errors.Join(err, file.Close())
 		if !held(err) {
 			return nil, &Trouble{
-				Ailment: Unreachable, Where: dir, Got: "cannot be locked against a second server",
+				Kind: Unreachable, Where: dir, Got: "cannot be locked against a second server",
 				Do: "move the data folder to a disk of this machine", Err: err,
 			}
 		}
-		return nil, &Trouble{Ailment: InUse, Where: dir, Got: "is in use by " + holder, Do: "use that one, or stop it first", Err: err}
+		return nil, &Trouble{Kind: InUse, Where: dir, Got: "is in use by " + holder, Do: "use that one, or stop it first", Err: err}
 	}
 	host, err := os.Hostname()
 	if err != nil {
@@ -42,7 +42,7 @@ func lockFolder(dir, who string, now time.Time) (*folderLock, error) {
 	}
 	text := fmt.Sprintf("%s\nprocess %d on %s since %s\n", oneLine(who), os.Getpid(), oneLine(host), now.UTC().Format(time.DateTime+" UTC"))
 	if err := rewrite(file, text); err != nil {
-		return nil, ailing(dir, errors.Join(err, file.Close()))
+		return nil, troubleAt(dir, errors.Join(err, file.Close()))
 	}
 	return &folderLock{file}, nil
 }

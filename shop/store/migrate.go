@@ -66,7 +66,7 @@ func versionOf(ctx context.Context, db *sql.DB, lite bool) (int64, error) {
 // tooNew is the Trouble of a database that a newer program wrote.
 func tooNew(where string, has, known int64) *Trouble {
 	return &Trouble{
-		Ailment: Newer, Where: where,
+		Kind: Newer, Where: where,
 		Got: fmt.Sprintf("was written by a newer program (tables of version %d, this program knows %d)", has, known),
 		Do:  "install the newer program; nothing was changed",
 	}

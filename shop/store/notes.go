@@ -148,7 +148,7 @@ func (s *Store) AddNote(ctx context.Context, n Note) (Note, error) {
 	if isUnique(err) {
 		var there noteRow
 		if err := s.db.NewSelect().Model(&there).Where("id = ?", n.ID).Scan(ctx); err != nil {
-			return Note{}, s.ailing(err)
+			return Note{}, s.trouble(err)
 		}
 		if there.JobID == n.Job && there.Kind == n.Kind && there.Text == row.Text {
 			return there.note()
@@ -243,7 +243,7 @@ func (r *noteRow) note() (Note, error) {
 	n := Note{ID: r.ID, Job: r.JobID, Kind: r.Kind, Revision: r.Revision, Taken: at(r.TakenAt), Saved: at(r.SavedAt), Who: r.Who}
 	// A newer program may have written more: what is not known here is left out.
 	if err := json.NewDecoder(bytes.NewReader([]byte(r.Text))).Decode(&n.NoteBody); err != nil {
-		return Note{}, &Trouble{Ailment: Damaged, Where: "note " + r.ID, Got: "is not as it was saved", Err: err}
+		return Note{}, &Trouble{Kind: Damaged, Where: "note " + r.ID, Got: "is not as it was saved", Err: err}
 	}
 	return n, nil
 }
@@ -271,7 +271,7 @@ func (s *Store) FindNotes(ctx context.Context, q NoteQuery) ([]Note, error) {
 		sel = sel.Limit(int64(q.Limit))
 	}
 	if err := sel.Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	slices.Reverse(rows)
 	out := make([]Note, len(rows))

@@ -69,7 +69,7 @@ func (s *Store) Person(ctx context.Context, name string) (Person, error) {
 func (s *Store) People(ctx context.Context) ([]Person, error) {
 	var rows []personRow
 	if err := s.db.NewSelect().Model(&rows).Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	slices.SortFunc(rows, func(a, b personRow) int { return strings.Compare(a.Folded, b.Folded) })
 	out := make([]Person, len(rows))

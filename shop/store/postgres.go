@@ -18,7 +18,7 @@ func (s *Store) openPostgres(ctx context.Context, where string) error {
 	if err != nil {
 		// The library's message repeats the URL, and with it a passphrase.
 		s.where = "the address of the database server"
-		return &Trouble{Ailment: Unreachable, Where: s.where, Got: "cannot be read", Do: "it is written postgres://user@host/database"}
+		return &Trouble{Kind: Unreachable, Where: s.where, Got: "cannot be read", Do: "it is written postgres://user@host/database"}
 	}
 	s.where = (&url.URL{Scheme: "postgres", User: url.User(config.User), Host: config.Host, Path: "/" + config.Database}).String()
 	db := stdlib.OpenDB(*config)

@@ -93,7 +93,7 @@ func (s *Store) PresetHistory(ctx context.Context, slug string) ([]Preset, error
 	if err == nil && len(rows) == 0 {
 		return nil, &NotFound{"preset", slug}
 	}
-	return presetsOf(rows), s.ailing(err)
+	return presetsOf(rows), s.trouble(err)
 }
 
 // Presets returns the presets that are offered for a type of car, by name; for
@@ -102,7 +102,7 @@ func (s *Store) Presets(ctx context.Context, car string) ([]Preset, error) {
 	var rows []presetRevisionRow
 	err := s.db.NewSelect().Model(&rows).Join("JOIN presets AS p ON p.slug = r.slug AND p.revision = r.number").Where("NOT r.withdrawn").Scan(ctx)
 	if err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	if car != "" {
 		rows = slices.DeleteFunc(rows, func(r presetRevisionRow) bool { return fold(r.Car) != fold(car) })

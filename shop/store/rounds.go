@@ -62,7 +62,7 @@ func (s *Store) AddRound(ctx context.Context, r Round) (Round, error) {
 			return Round{}, &Refused{"the round's id", "is taken by other readings", "make another"}
 		}
 		if try == 20 {
-			return Round{}, s.ailing(err)
+			return Round{}, s.trouble(err)
 		}
 	}
 	if isForeign(err) {
@@ -83,7 +83,7 @@ func (s *Store) Rounds(ctx context.Context, job, build string) ([]Round, error) 
 		sel = sel.Where("build = ?", build)
 	}
 	if err := sel.OrderExpr("saved_at, number").Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	out := make([]Round, len(rows))
 	for i := range rows {
@@ -101,7 +101,7 @@ func (s *Store) RoundsOf(ctx context.Context, job, build, kind string) ([]Round,
 		sel = sel.Where("build = ?", build)
 	}
 	if err := sel.OrderExpr("build, number").Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	out := make([]Round, len(rows))
 	for i := range rows {

@@ -199,7 +199,7 @@ func (s *Store) Runs(ctx context.Context, job string, revision int) ([]Run, erro
 		sel = sel.Where("revision = ?", revision)
 	}
 	if err := sel.OrderExpr("created_at DESC, id").Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	out := make([]Run, len(rows))
 	for i := range rows {
@@ -216,7 +216,7 @@ func (s *Store) Answer(ctx context.Context, id string) ([]byte, error) {
 	}
 	answer, err := unpack(row.Answer, row.Size)
 	if err != nil {
-		return nil, s.advise(&Trouble{Ailment: Damaged, Where: s.where, Got: "is damaged: the answer of run " + id + " is not as it was saved", Err: err})
+		return nil, s.advise(&Trouble{Kind: Damaged, Where: s.where, Got: "is damaged: the answer of run " + id + " is not as it was saved", Err: err})
 	}
 	return answer, nil
 }

@@ -110,14 +110,14 @@ func (s *Store) Find(ctx context.Context, q Query) (Page, error) {
 	err := a.fit(s.db.NewSelect().Model(&rows).Column("id", "revision", "created_at", "saved_at", "saved_by", "why", "sha256", "number", "owner", "plate", "car")).
 		OrderExpr("j.saved_at DESC, j.id").Limit(int64(q.Limit) + 1).Offset(int64(q.Offset)).Scan(ctx)
 	if err != nil {
-		return Page{}, s.ailing(err)
+		return Page{}, s.trouble(err)
 	}
 	// When all that fit are here they are counted; else the database counts.
 	page := Page{Total: q.Offset + len(rows)}
 	if len(rows) > q.Limit || len(rows) == 0 && q.Offset > 0 {
 		total, err := a.fit(s.db.NewSelect().Model((*jobRow)(nil))).Count(ctx)
 		if err != nil {
-			return Page{}, s.ailing(err)
+			return Page{}, s.trouble(err)
 		}
 		page.Total, rows = int(total), rows[:min(len(rows), q.Limit)]
 	}
@@ -128,7 +128,7 @@ func (s *Store) Find(ctx context.Context, q Query) (Page, error) {
 	if a.nothing() || len(rows) == 0 {
 		return page, nil
 	}
-	return page, s.ailing(s.foundBy(ctx, page.Hits, a))
+	return page, s.trouble(s.foundBy(ctx, page.Hits, a))
 }
 
 // foundBy fills in why each job was found.

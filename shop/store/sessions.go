@@ -26,7 +26,7 @@ func (x *Sessions) FindCtx(ctx context.Context, token string) (data []byte, foun
 		return nil, false, nil
 	}
 	if err != nil {
-		return nil, false, x.store.ailing(err)
+		return nil, false, x.store.trouble(err)
 	}
 	return row.Data, true, nil
 }

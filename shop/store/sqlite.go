@@ -87,9 +87,9 @@ func (s *Store) openSQLite(ctx, background context.Context, dir string) error {
 
 func notAFolder(dir string, err error) error {
 	if errors.Is(err, fs.ErrExist) || strings.Contains(err.Error(), "not a directory") {
-		return &Trouble{Ailment: Unreachable, Where: dir, Got: "is not a folder", Do: "name a folder for the data", Err: err}
+		return &Trouble{Kind: Unreachable, Where: dir, Got: "is not a folder", Do: "name a folder for the data", Err: err}
 	}
-	return ailing(dir, err)
+	return troubleAt(dir, err)
 }
 
 // looksRight looks at the first bytes of a database file, before anything opens
@@ -100,27 +100,27 @@ func looksRight(path string) error {
 		return nil
 	}
 	if err != nil {
-		return ailing(path, err)
+		return troubleAt(path, err)
 	}
 	head, err := io.ReadAll(io.LimitReader(file, 100))
 	err = errors.Join(err, file.Close())
 	if err != nil {
-		return ailing(path, err)
+		return troubleAt(path, err)
 	}
 	if len(head) == 0 {
 		return nil // made, and killed before the first page was written
 	}
 	if len(head) < 100 || !bytes.HasPrefix(head, []byte("SQLite format 3\x00")) {
-		return &Trouble{Ailment: Damaged, Where: path, Got: "is damaged: it does not begin as a database does"}
+		return &Trouble{Kind: Damaged, Where: path, Got: "is damaged: it does not begin as a database does"}
 	}
 	return nil
 }
 
 // advise adds to a damage what can be done about it here.
 func (s *Store) advise(err error) error {
-	err = s.ailing(err)
+	err = s.trouble(err)
 	var t *Trouble
-	if !errors.As(err, &t) || t.Ailment != Damaged {
+	if !errors.As(err, &t) || t.Kind != Damaged {
 		return err
 	}
 	t.Do = "no backup is in " + s.backupFolder() + "; keep the file as it is and ask for help"
@@ -175,7 +175,7 @@ func isOurs(ctx context.Context, db *sql.DB, where string, version int64) error 
 	if id == ours || tables == 0 || version == 0 && id == 0 && onlySteps(ctx, db) {
 		return nil
 	}
-	return &Trouble{Ailment: Foreign, Where: where, Got: "holds the database of another program", Do: "name another data folder; nothing was changed"}
+	return &Trouble{Kind: Foreign, Where: where, Got: "holds the database of another program", Do: "name another data folder; nothing was changed"}
 }
 
 // onlySteps reports a database that was killed between the list of steps and
@@ -195,7 +195,7 @@ func (s *Store) checkAtStart(ctx, background context.Context, db *sql.DB) error 
 		err := check(background, db, s.where, "quick_check")
 		done <- err
 		var t *Trouble
-		if errors.As(s.advise(err), &t) && t.Ailment == Damaged {
+		if errors.As(s.advise(err), &t) && t.Kind == Damaged {
 			s.damage.Store(t)
 			s.options.OnTrouble(t)
 		}
@@ -216,7 +216,7 @@ func (s *Store) checkAtStart(ctx, background context.Context, db *sql.DB) error 
 // and the references between them. It takes seconds on a large one.
 func (s *Store) Check(ctx context.Context) error {
 	if !s.lite {
-		return s.ailing(s.db.PingContext(ctx))
+		return s.trouble(s.db.PingContext(ctx))
 	}
 	return s.advise(check(ctx, s.db.DB, s.where, "integrity_check"))
 }
@@ -224,7 +224,7 @@ func (s *Store) Check(ctx context.Context) error {
 // check runs one of the database's own checks.
 func check(ctx context.Context, db *sql.DB, where, pragma string) (err error) {
 	damaged := func(what string) error {
-		return &Trouble{Ailment: Damaged, Where: where, Got: "is damaged: " + cut(oneLine(what), 300)}
+		return &Trouble{Kind: Damaged, Where: where, Got: "is damaged: " + cut(oneLine(what), 300)}
 	}
 	pragmas := []string{pragma + "(20)"}
 	if pragma == "integrity_check" {
@@ -233,7 +233,7 @@ func check(ctx context.Context, db *sql.DB, where, pragma string) (err error) {
 	for _, pragma := range pragmas {
 		rows, err := db.QueryContext(ctx, "PRAGMA "+pragma)
 		if err != nil {
-			return ailing(where, err)
+			return troubleAt(where, err)
 		}
 		var found []string
 		columns, err := rows.Columns()
@@ -252,7 +252,7 @@ func check(ctx context.Context, db *sql.DB, where, pragma string) (err error) {
 			}
 		}
 		if err = errors.Join(err, rows.Err(), rows.Close()); err != nil {
-			return ailing(where, err)
+			return troubleAt(where, err)
 		}
 		if found != nil {
 			return damaged(strings.Join(found, ", "))

@@ -91,7 +91,7 @@ func Open(ctx context.Context, where string, options Options) (*Store, error) {
 		err = s.wind(ctx)
 	}
 	if err != nil {
-		return nil, errors.Join(s.ailing(err), s.Close())
+		return nil, errors.Join(s.trouble(err), s.Close())
 	}
 	if s.lite && options.BackupEvery > 0 {
 		s.idle.Go(func() { s.keepBackups(background) })
@@ -132,7 +132,7 @@ func (s *Store) Health(ctx context.Context) error {
 	if t := s.damage.Load(); t != nil {
 		return t
 	}
-	return s.ailing(s.db.PingContext(ctx))
+	return s.trouble(s.db.PingContext(ctx))
 }
 
 // farBehind is how far the newest saved time may lie ahead of the clock before
@@ -198,7 +198,7 @@ func (s *Store) write(ctx context.Context, f func(ctx context.Context, tx bun.Tx
 	if err == nil {
 		s.changes.Add(1)
 	}
-	return s.ailing(err)
+	return s.trouble(err)
 }
 
 // holds is the condition that a column holds a text, and what it is asked with:
@@ -212,7 +212,7 @@ func (s *Store) one(err error, what, id string) error {
 	if errors.Is(err, sql.ErrNoRows) {
 		return &NotFound{what, id}
 	}
-	return s.ailing(err)
+	return s.trouble(err)
 }
 
 // affected is how many rows a statement changed.

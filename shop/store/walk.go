@@ -8,18 +8,18 @@ import "context"
 func (s *Store) Walk(ctx context.Context, job string, f func(Revision) error) (err error) {
 	rows, err := s.db.QueryContext(ctx, `SELECT number, saved_at, saved_by, why, sha256, text FROM job_revisions WHERE job_id = ? ORDER BY number`, job)
 	if err != nil {
-		return s.ailing(err)
+		return s.trouble(err)
 	}
 	defer func() {
 		if closed := rows.Close(); err == nil {
-			err = s.ailing(closed)
+			err = s.trouble(closed)
 		}
 	}()
 	some := false
 	for rows.Next() {
 		row := revisionRow{JobID: job}
 		if err := rows.Scan(&row.Number, &row.SavedAt, &row.SavedBy, &row.Why, &row.SHA256, &row.Text); err != nil {
-			return s.ailing(err)
+			return s.trouble(err)
 		}
 		r, err := s.proved(&row)
 		if err != nil {
@@ -31,7 +31,7 @@ func (s *Store) Walk(ctx context.Context, job string, f func(Revision) error) (e
 		}
 	}
 	if err := rows.Err(); err != nil {
-		return s.ailing(err)
+		return s.trouble(err)
 	}
 	if !some {
 		return &NotFound{"job", job}

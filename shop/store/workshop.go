@@ -101,7 +101,7 @@ func (s *Store) Workshop(ctx context.Context) (Workshop, error) {
 		return Workshop{}, nil
 	}
 	if err != nil {
-		return Workshop{}, s.ailing(err)
+		return Workshop{}, s.trouble(err)
 	}
 	return row.workshop(), nil
 }
@@ -110,7 +110,7 @@ func (s *Store) Workshop(ctx context.Context) (Workshop, error) {
 func (s *Store) WorkshopHistory(ctx context.Context) ([]Workshop, error) {
 	var rows []workshopRow
 	if err := s.db.NewSelect().Model(&rows).ExcludeColumn("logo").OrderExpr("number DESC").Scan(ctx); err != nil {
-		return nil, s.ailing(err)
+		return nil, s.trouble(err)
 	}
 	out := make([]Workshop, len(rows))
 	for i := range rows {

@@ -79,7 +79,7 @@ func (s *Server) moved(ctx context.Context, job, build string) (opened []string,
 	if job == "" || build == "" {
 		return nil, ""
 	}
-	st, err := (&bay{Server: s}).stand(ctx, job, scales.Settings{Build: build}, nil)
+	st, err := (&roundKeeper{Server: s}).stand(ctx, job, scales.Settings{Build: build}, nil)
 	if err != nil {
 		return nil, ""
 	}

@@ -121,10 +121,10 @@ func (s *Server) problemOf(ctx context.Context, err error) error {
 		return problem(http.StatusConflict, stale.Error())
 	case errors.As(err, &trouble):
 		status := http.StatusServiceUnavailable
-		if trouble.Ailment == store.Full {
+		if trouble.Kind == store.Full {
 			status = http.StatusInsufficientStorage
 		}
-		s.log.Error("the store", "ailment", trouble.Ailment, "err", err)
+		s.log.Error("the store", "kind", trouble.Kind, "err", err)
 		return problem(status, trouble.Error())
 	case errors.As(err, &faults):
 		p := problem(http.StatusUnprocessableEntity, "the job has faults")

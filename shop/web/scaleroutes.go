@@ -17,15 +17,15 @@ import (
 	"trunnion/shop/wording"
 )
 
-// bay is what stands on the scales.
-type bay struct {
+// roundKeeper keeps the rounds on the scales, one at a time.
+type roundKeeper struct {
 	*Server
 	keeping sync.Mutex // one round at a time: what was asked for is counted when it comes in
 }
 
 // scaleRoutes are what the page asks about the scales.
 func (s *Server) scaleRoutes() {
-	b := &bay{Server: s}
+	b := &roundKeeper{Server: s}
 	route(s, get("scales", "/api/jobs/{id}/scales", "What to turn, from the saved job and the rounds kept"), access.Read, b.scales)
 	route(s, op(http.MethodPost, "scales-next", "/api/jobs/{id}/scales/next", "The same with a round that is being typed, and not kept", 200), access.Read, b.scalesNext)
 	route(s, op(http.MethodPost, "keep-round", "/api/jobs/{id}/scales/rounds", "Keep a round", 201), access.Measure, b.keepRound)
@@ -56,7 +56,7 @@ type ScalesQuery struct {
 	Units          string   `query:"units" maxLength:"10"`
 }
 
-func (b *bay) scales(ctx context.Context, _ store.Person, in *ScalesQuery) (*body[*scales.View], error) {
+func (b *roundKeeper) scales(ctx context.Context, _ store.Person, in *ScalesQuery) (*body[*scales.View], error) {
 	v, err := b.look(ctx, in.ID, scales.Settings{
 		Build: in.Build, Load: in.Load, Preset: in.Preset, Diagonal: in.Diagonal, Price: in.Price, Step: in.Step, Flats: in.Flats, Only: in.Only, Units: in.Units,
 		Wishes: scales.Wishes{
@@ -67,7 +67,7 @@ func (b *bay) scales(ctx context.Context, _ store.Person, in *ScalesQuery) (*bod
 	return answer(v), err
 }
 
-func (b *bay) scalesNext(ctx context.Context, _ store.Person, in *struct {
+func (b *roundKeeper) scalesNext(ctx context.Context, _ store.Person, in *struct {
 	JobPath
 	Body scales.Request
 },
@@ -77,7 +77,7 @@ func (b *bay) scalesNext(ctx context.Context, _ store.Person, in *struct {
 }
 
 // look answers what to turn.
-func (b *bay) look(ctx context.Context, job string, settings scales.Settings, draft *intake.RoundTyped) (*scales.View, error) {
+func (b *roundKeeper) look(ctx context.Context, job string, settings scales.Settings, draft *intake.RoundTyped) (*scales.View, error) {
 	start := b.o.Now()
 	st, err := b.stand(ctx, job, settings, draft)
 	if err != nil {
@@ -89,7 +89,7 @@ func (b *bay) look(ctx context.Context, job string, settings scales.Settings, dr
 }
 
 // stand puts a build of the saved job on the scales.
-func (b *bay) stand(ctx context.Context, id string, settings scales.Settings, draft *intake.RoundTyped) (*scales.Session, error) {
+func (b *roundKeeper) stand(ctx context.Context, id string, settings scales.Settings, draft *intake.RoundTyped) (*scales.Session, error) {
 	r, err := b.store.Job(ctx, id)
 	if err != nil {
 		return nil, err
@@ -106,7 +106,7 @@ func (b *bay) stand(ctx context.Context, id string, settings scales.Settings, dr
 
 // entries are what was kept of a build at the scales, in the order in which it
 // came in.
-func (b *bay) entries(ctx context.Context, job, build string) ([]levelling.Entry, error) {
+func (b *roundKeeper) entries(ctx context.Context, job, build string) ([]levelling.Entry, error) {
 	list, err := b.store.RoundsOf(ctx, job, build, levelling.Kind)
 	out := make([]levelling.Entry, len(list))
 	for i, r := range list {
@@ -115,7 +115,7 @@ func (b *bay) entries(ctx context.Context, job, build string) ([]levelling.Entry
 	return out, err
 }
 
-func (b *bay) keepRound(ctx context.Context, who store.Person, in *struct {
+func (b *roundKeeper) keepRound(ctx context.Context, who store.Person, in *struct {
 	JobPath
 	Body scales.RoundRequest
 },
@@ -132,7 +132,7 @@ func (b *bay) keepRound(ctx context.Context, who store.Person, in *struct {
 
 // keep keeps a round with the turns that were made before it. It is kept even
 // where its gate stops it: the reading was taken, and is not thrown away.
-func (b *bay) keep(ctx context.Context, who store.Person, job string, req *scales.RoundRequest) error {
+func (b *roundKeeper) keep(ctx context.Context, who store.Person, job string, req *scales.RoundRequest) error {
 	b.keeping.Lock()
 	defer b.keeping.Unlock()
 	entries, err := b.entries(ctx, job, req.Build)
@@ -170,7 +170,7 @@ func (b *bay) keep(ctx context.Context, who store.Person, job string, req *scale
 	return err
 }
 
-func (b *bay) withdrawRound(ctx context.Context, who store.Person, in *struct {
+func (b *roundKeeper) withdrawRound(ctx context.Context, who store.Person, in *struct {
 	JobPath
 	Round string `path:"round" maxLength:"100"`
 	Body  scales.WithdrawRequest
@@ -186,7 +186,7 @@ func (b *bay) withdrawRound(ctx context.Context, who store.Person, in *struct {
 }
 
 // withdraw keeps that a round was withdrawn, once.
-func (b *bay) withdraw(ctx context.Context, who store.Person, job, round string, req *scales.WithdrawRequest) (build string, err error) {
+func (b *roundKeeper) withdraw(ctx context.Context, who store.Person, job, round string, req *scales.WithdrawRequest) (build string, err error) {
 	b.keeping.Lock()
 	defer b.keeping.Unlock()
 	all, err := b.store.RoundsOf(ctx, job, "", levelling.Kind)
@@ -217,7 +217,7 @@ func (b *bay) withdraw(ctx context.Context, who store.Person, job, round string,
 	return build, err
 }
 
-func (b *bay) readScales(_ context.Context, _ store.Person, in *struct {
+func (b *roundKeeper) readScales(_ context.Context, _ store.Person, in *struct {
 	JobPath
 	Body scales.Text
 },
@@ -236,7 +236,7 @@ func (b *bay) readScales(_ context.Context, _ store.Person, in *struct {
 	return answer(out), nil
 }
 
-func (b *bay) scalesLift(ctx context.Context, _ store.Person, in *struct {
+func (b *roundKeeper) scalesLift(ctx context.Context, _ store.Person, in *struct {
 	JobPath
 	Body scales.LiftRequest
 },

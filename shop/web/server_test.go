@@ -701,9 +701,9 @@ func TestTroubleIsSaid(t *testing.T) {
 		status int
 		words  string
 	}{
-		{&store.Trouble{Ailment: store.Full, Where: "/data", Got: "has no room left", Do: "make room"}, 507, "/data has no room left; make room"},
-		{&store.Trouble{Ailment: store.ReadOnly, Where: "/data", Got: "cannot be written"}, 503, "cannot be written"},
-		{fmt.Errorf("deep: %w", &store.Trouble{Ailment: store.Damaged, Where: "/data", Got: "is damaged"}), 503, "is damaged"},
+		{&store.Trouble{Kind: store.Full, Where: "/data", Got: "has no room left", Do: "make room"}, 507, "/data has no room left; make room"},
+		{&store.Trouble{Kind: store.ReadOnly, Where: "/data", Got: "cannot be written"}, 503, "cannot be written"},
+		{fmt.Errorf("deep: %w", &store.Trouble{Kind: store.Damaged, Where: "/data", Got: "is damaged"}), 503, "is damaged"},
 		{&store.NotFound{What: "job", ID: "x"}, 404, `there is no job "x"`},
 		{&store.Refused{Field: "who", Got: "is empty", Want: "say who"}, 422, "who is empty; say who"},
 		{&store.Stale{What: "spring", ID: "x", Who: "Ines"}, 409, "Ines"},
