@@ -2,7 +2,7 @@ package scales
 
 import "math"
 
-// SuspectWithin is Suspect with another bound on what a glance may pass over.
+// SuspectWithin is Suspect with another bound on what the quick fit may pass over.
 func (m *Model) SuspectWithin(short float64) []Suspect { return m.suspect(short) }
 
 // Everything is the bound that passes over nothing.

@@ -285,12 +285,12 @@ func (g *Gate) swapped(m *Model, got *Reading) error {
 				r.Height[p[0]], r.Height[p[1]] = r.Height[p[1]], r.Height[p[0]]
 			}
 			rounds[last].Got = r
-			if look, ok := read.glance(m, rounds); ok {
+			if look, ok := read.quickFit(m, rounds); ok {
 				list = append(list, swap{p, kind, look.misfit, look.z, r})
 			}
 		}
 	}
-	// The best at a glance are worked out.
+	// The best by the quick fit are worked out.
 	const most = 4
 	slices.SortStableFunc(list, func(a, b swap) int { return cmp.Compare(a.misfit, b.misfit) })
 	best, pair, what := math.Inf(1), pairs[0], "load"

@@ -137,9 +137,9 @@ func TestSuspects(t *testing.T) {
 	}
 }
 
-// A glance passes over no slip that the whole work names, on random slips of two
+// The quick fit passes over no slip that the whole work names, on random slips of two
 // and three rounds with random turns.
-func TestGlancePassesNoSuspectOver(t *testing.T) {
+func TestQuickFitPassesNoSuspectOver(t *testing.T) {
 	named := 0
 	for seed := range uint64(60) {
 		r := kit(t)
@@ -187,7 +187,7 @@ func TestGlancePassesNoSuspectOver(t *testing.T) {
 		all := m.SuspectWithin(scales.Everything)
 		named += len(all)
 		if got := m.Suspect(); !slices.Equal(got, all) {
-			t.Errorf("seed %d: a glance leaves %d of %d suspects", seed, len(got), len(all))
+			t.Errorf("seed %d: the quick fit leaves %d of %d suspects", seed, len(got), len(all))
 		}
 	}
 	if named < 40 {

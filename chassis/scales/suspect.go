@@ -37,9 +37,9 @@ const (
 	worthNaming = 1e6
 	tellApart   = 5.0 // odds between two below which they are not told apart: chosen
 
-	// How much likelier than at a glance a slip may turn out to be: chosen; random
+	// How much likelier than by the quick fit a slip may turn out to be: chosen; random
 	// slips were seen to need less than 2. [nat]
-	glanced = 4.0
+	quickShort = 4.0
 
 	wideThread = 0.35 // how far a thread may be off that is not as stated, relative [-]
 	wideRatio  = 0.20 // the same of a motion ratio [-]
@@ -54,9 +54,9 @@ const (
 //
 // Source: Laplace's approximation of the evidence, e.g. D. MacKay, Information
 // Theory, Inference, and Learning Algorithms, 2003, chapter 28 (from memory).
-func (m *Model) Suspect() []Suspect { return m.suspect(glanced) }
+func (m *Model) Suspect() []Suspect { return m.suspect(quickShort) }
 
-// suspect works out every slip that at a glance is no more than so much short of
+// suspect works out every slip that by the quick fit is no more than so much short of
 // suspicious [nat].
 func (m *Model) suspect(short float64) []Suspect {
 	if len(m.Rounds) == 0 {
@@ -66,7 +66,7 @@ func (m *Model) suspect(short float64) []Suspect {
 	try := func(s Suspect, change func(*Model, []Round)) {
 		x := slip{Suspect: s, other: NewModel(&m.Rig, m.Prior, m.Noise), rounds: slices.Clone(m.Rounds), hope: math.Inf(1)}
 		change(x.other, x.rounds)
-		if g, ok := m.glance(x.other, x.rounds); ok {
+		if g, ok := m.quickFit(x.other, x.rounds); ok {
 			x.hope, x.begin = 0.5*(m.evidence-g.evidence), g.z
 		}
 		slips = append(slips, x)
@@ -100,7 +100,7 @@ func (m *Model) suspect(short float64) []Suspect {
 		if x.hope < least-short {
 			continue
 		}
-		if m.accuse(x); x.log < least {
+		if m.fitSlip(x); x.log < least {
 			continue
 		}
 		list = append(list, x.Suspect)
@@ -120,12 +120,12 @@ type slip struct {
 	Suspect
 	other  *Model
 	rounds []Round
-	hope   float64 // at a glance, logarithm of the odds; +Inf: nothing was seen
+	hope   float64 // by the quick fit, logarithm of the odds; +Inf: nothing was seen
 	begin  vector
 }
 
-// accuse works a slip out.
-func (m *Model) accuse(x *slip) {
+// fitSlip works a slip out.
+func (m *Model) fitSlip(x *slip) {
 	x.log = math.Inf(-1)
 	got, err := x.other.learn(x.rounds, x.begin)
 	if err != nil {
@@ -160,20 +160,20 @@ func (s *Suspect) both(factor float64, stated func(i int) float64) {
 	s.Value, s.Stated = l*factor, l
 }
 
-// glimpse is a fit at a glance.
-type glimpse struct {
+// quick is what a quick fit found.
+type quick struct {
 	misfit   float64 // where it came to
 	evidence float64 // at the least misfit that its slopes promised on the way
 	z        vector
 }
 
-// glance fits other readings, turns or widths with the slopes of this model
+// quickFit fits other readings, turns or widths with the slopes of this model
 // instead of their own: each step is one rest of the car a round instead of
 // nineteen. It says which slips are worth the whole work; ok is false where it
 // cannot tell.
 //
 // Method: the chord form of Gauss-Newton.
-func (m *Model) glance(other *Model, rounds []Round) (g glimpse, ok bool) {
+func (m *Model) quickFit(other *Model, rounds []Round) (g quick, ok bool) {
 	const (
 		steps = 8    // chosen: springs and gas need two or three
 		still = 0.05 // gain of misfit that counts as none [-]

@@ -47,7 +47,7 @@ var alone = map[string]string{
 	"Standing":   "a trial that is kept",
 	"Kept":       "a trial that is kept",
 	"Judge":      "Assess, with workings and remedies left until they are opened",
-	"Glance":     "the list of jobs on the page",
+	"Preview":    "the list of jobs on the page",
 	"Figures":    "what Sheet and Certifier are made of",
 	"Sheet":      "the page and the command write the same sheet document",
 	"Certifier":  "text on both",

@@ -61,9 +61,9 @@ func (d *Desk) Figures(ctx context.Context, job *jobfile.Job, s Settings) (*Resu
 	return d.kept(fmt.Sprintf("figures %s %d %d", job.SHA256, q.opt.Samples, q.opt.Seed), func() (*Result, error) { return d.answer(ctx, q) })
 }
 
-// Glance judges a job with few draws and nothing driven: enough to say what is
+// Preview judges a job with few draws and nothing driven: enough to say what is
 // gravest.
-func (d *Desk) Glance(ctx context.Context, job *jobfile.Job) (*Result, error) {
+func (d *Desk) Preview(ctx context.Context, job *jobfile.Job) (*Result, error) {
 	half := max(1, Workers()/2)
 	s := Settings{Workers: &half}
 	q := &asked{job: job, opt: s.options(glanceDraws)}

@@ -18,8 +18,8 @@ func (s *Server) Handler() http.Handler {
 	if s.guard != nil {
 		h = s.guard.Handler(h)
 	}
-	h = s.doors(cross.Handler(h))
-	return s.headers(s.hosts(s.caught(h)))
+	h = s.limitBody(cross.Handler(h))
+	return s.headers(s.knownHosts(s.recoverPanics(h)))
 }
 
 // policy lets the page load from here alone.
@@ -47,9 +47,9 @@ func (s *Server) headers(next http.Handler) http.Handler {
 	})
 }
 
-// hosts refuses requests that call the server by a name it does not have: a
+// knownHosts refuses requests that call the server by a name it does not have: a
 // foreign page whose name was pointed at this machine.
-func (s *Server) hosts(next http.Handler) http.Handler {
+func (s *Server) knownHosts(next http.Handler) http.Handler {
 	known := map[string]bool{}
 	for _, h := range s.o.Hosts {
 		known[strings.ToLower(h)] = true
@@ -73,8 +73,8 @@ func hostOf(host string) string {
 	return name
 }
 
-// doors bounds what is read of a request.
-func (s *Server) doors(next http.Handler) http.Handler {
+// limitBody bounds what is read of a request.
+func (s *Server) limitBody(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.ContentLength > mostBody {
 			writeProblem(w, problem(http.StatusRequestEntityTooLarge, "what was sent is too large"))
@@ -85,8 +85,8 @@ func (s *Server) doors(next http.Handler) http.Handler {
 	})
 }
 
-// caught keeps the server alive when an answer breaks.
-func (s *Server) caught(next http.Handler) http.Handler {
+// recoverPanics keeps the server alive when an answer breaks.
+func (s *Server) recoverPanics(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
 			broken := recover()

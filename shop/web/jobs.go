@@ -319,8 +319,8 @@ type Revisions struct {
 	Revisions []RevisionLine `json:"revisions"`
 }
 
-// told is how many of the newest revisions are told value by value. Chosen.
-const told = 25
+// revisionsCompared is how many of the newest revisions are told value by value. Chosen.
+const revisionsCompared = 25
 
 func (s *Server) revisions(ctx context.Context, _ store.Person, in *JobPath) (*body[Revisions], error) {
 	list, err := s.store.History(ctx, in.ID)
@@ -331,7 +331,7 @@ func (s *Server) revisions(ctx context.Context, _ store.Person, in *JobPath) (*b
 	var newer []byte
 	for i, r := range list {
 		out.Revisions = append(out.Revisions, RevisionLine{Revision: r.Number, Who: r.Who, When: view.When(r.When), Why: r.Why, Changed: []Changed{}})
-		if i > told {
+		if i > revisionsCompared {
 			continue
 		}
 		full, err := s.store.Revision(ctx, in.ID, r.Number)

@@ -30,17 +30,17 @@ type Figures struct {
 	LowerRear      string `json:"lowerRear" maxLength:"100"`
 }
 
-// asked reads the figures, all faults at once.
-type asked struct {
+// figureReader reads the figures, all faults at once.
+type figureReader struct {
 	places []Misplaced
 }
 
-func (a *asked) bad(key, message string) {
+func (a *figureReader) bad(key, message string) {
 	a.places = append(a.places, Misplaced{"figures." + key, message})
 }
 
 // value reads one figure; least and most bound what a car can have. [SI]
-func (a *asked) value(key, typed string, kind quantity.Kind, least, most float64) (float64, string) {
+func (a *figureReader) value(key, typed string, kind quantity.Kind, least, most float64) (float64, string) {
 	typed = strings.TrimSpace(typed)
 	t, err := quantity.Parse(typed, kind)
 	switch {
@@ -55,7 +55,7 @@ func (a *asked) value(key, typed string, kind quantity.Kind, least, most float64
 
 // spring reads "25 N/mm, 361 mm free": a rate, and a free length where it is
 // known.
-func (a *asked) spring(key, typed string) (rate float64, piece string) {
+func (a *figureReader) spring(key, typed string) (rate float64, piece string) {
 	first, second, both := strings.Cut(strings.TrimSpace(typed), ",")
 	if strings.Contains(second, ",") || !both && strings.Count(typed, ",") > 0 {
 		a.bad(key, "a rate and a free length are due, such as 25 N/mm, 361 mm free")
@@ -84,7 +84,7 @@ func yamlText(text string) string {
 // fromFigures writes a job of twelve figures. What is not known is left out: the
 // reader estimates it and marks it as an estimate.
 func (s *Server) fromFigures(f Figures) ([]byte, error) {
-	a := &asked{}
+	a := &figureReader{}
 	if strings.TrimSpace(f.Car) == "" {
 		a.bad("car", "what car is it?")
 	}

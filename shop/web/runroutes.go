@@ -23,7 +23,7 @@ func (s *Server) startRun(ctx context.Context, who store.Person, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	if head.SHA256 == sumOf(text) {
+	if head.SHA256 == fingerprint(text) {
 		list, err := s.store.Runs(ctx, in.ID, head.Revision)
 		if err != nil {
 			return nil, err
@@ -37,7 +37,7 @@ func (s *Server) startRun(ctx context.Context, who store.Person, in *struct {
 		if err != nil {
 			return nil, err
 		}
-		s.runs.poke()
+		s.runs.wakeUp()
 		return answer(runOf(r)), nil
 	}
 	_, faults := jobfile.ReadBytes(text, "job.yaml")
@@ -60,7 +60,7 @@ func (s *Server) jobRuns(ctx context.Context, _ store.Person, in *JobPath) (*bod
 	out := Runs{Runs: []Run{}}
 	s.runs.mu.Lock()
 	for _, id := range slices.Backward(s.runs.order) {
-		if l := s.runs.lone[id]; l != nil && l.run.Job == in.ID {
+		if l := s.runs.unsaved[id]; l != nil && l.run.Job == in.ID {
 			out.Runs = append(out.Runs, l.run)
 		}
 	}
@@ -107,7 +107,7 @@ func (s *Server) cancelRun(ctx context.Context, _ store.Person, in *struct {
 ) (*nothing, error) {
 	r := s.runs
 	r.mu.Lock()
-	if l := r.lone[in.ID]; l != nil {
+	if l := r.unsaved[in.ID]; l != nil {
 		defer r.mu.Unlock()
 		switch {
 		case l.run.State == "waiting":

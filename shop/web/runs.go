@@ -39,7 +39,7 @@ const kindJudgement = "judgement"
 // How a run is done, and how much of it is kept at hand. Chosen.
 const (
 	judgedKept  = 2
-	loneKept    = 20
+	unsavedKept = 20
 	tellEvery   = 150 * time.Millisecond
 	noteEvery   = time.Second
 	lookEvery   = 2 * time.Second
@@ -48,9 +48,9 @@ const (
 	shareRide   = 0.88
 )
 
-// lone is a run on a text that is not saved: its answer lasts as long as this
+// unsavedRun is a run on a text that is not saved: its answer lasts as long as this
 // server, as the text does.
-type lone struct {
+type unsavedRun struct {
 	run    Run
 	text   []byte
 	cancel context.CancelFunc
@@ -67,7 +67,7 @@ type runner struct {
 	wake  chan struct{}
 
 	mu      sync.Mutex
-	lone    map[string]*lone
+	unsaved map[string]*unsavedRun
 	waiting []string // lone ones
 	order   []string // of lone, oldest first
 	active  map[string]context.CancelFunc
@@ -82,17 +82,17 @@ func newRunner(from *store.Store, tries *view.Desk, tell *hub, log *slog.Logger,
 		host = "a machine"
 	}
 	return &runner{
-		store: from, tries: tries, hub: tell, log: log, now: now, name: fmt.Sprintf("%s, process %d", host, os.Getpid()), wake: make(chan struct{}, 1), lone: map[string]*lone{},
+		store: from, tries: tries, hub: tell, log: log, now: now, name: fmt.Sprintf("%s, process %d", host, os.Getpid()), wake: make(chan struct{}, 1), unsaved: map[string]*unsavedRun{},
 		active: map[string]context.CancelFunc{}, live: map[string]Run{}, kept: map[string]*desk.Result{},
 	}
 }
 
-func sumOf(text []byte) string {
+func fingerprint(text []byte) string {
 	h := sha256.Sum256(text)
 	return hex.EncodeToString(h[:])
 }
 
-func (r *runner) poke() {
+func (r *runner) wakeUp() {
 	select {
 	case r.wake <- struct{}{}:
 	default:
@@ -121,9 +121,9 @@ func (r *runner) work(ctx context.Context) {
 // next does one run, and reports whether there was one.
 func (r *runner) next(ctx context.Context) bool {
 	r.mu.Lock()
-	var one *lone
+	var one *unsavedRun
 	for len(r.waiting) > 0 && one == nil {
-		one = r.lone[r.waiting[0]]
+		one = r.unsaved[r.waiting[0]]
 		r.waiting = r.waiting[1:]
 		if one != nil && one.run.State != "waiting" {
 			one = nil
@@ -131,7 +131,7 @@ func (r *runner) next(ctx context.Context) bool {
 	}
 	r.mu.Unlock()
 	if one != nil {
-		r.doLone(ctx, one)
+		r.doUnsaved(ctx, one)
 		return true
 	}
 	run, err := r.store.ClaimRun(ctx, r.name)
@@ -146,7 +146,7 @@ func (r *runner) next(ctx context.Context) bool {
 	return true
 }
 
-func (r *runner) doLone(ctx context.Context, l *lone) {
+func (r *runner) doUnsaved(ctx context.Context, l *unsavedRun) {
 	mine, cancel := context.WithCancel(ctx)
 	defer cancel()
 	r.mu.Lock()
@@ -165,7 +165,7 @@ func (r *runner) doLone(ctx context.Context, l *lone) {
 	case mine.Err() != nil:
 		l.run.State, l.run.Said = "cancelled", "stopped"
 	case err != nil:
-		l.run.State, l.run.Said = "failed", sayFault(err)
+		l.run.State, l.run.Said = "failed", faultText(err)
 	default:
 		l.run.State, l.run.Progress, l.run.Said = "done", 1, "done"
 		r.keep(l.run.ID, got)
@@ -175,8 +175,8 @@ func (r *runner) doLone(ctx context.Context, l *lone) {
 	r.hub.tell(now)
 }
 
-// sayFault is why a run gave no answer, for people.
-func sayFault(err error) string { return view.Cut(err.Error(), 300) }
+// faultText is why a run gave no answer, for people.
+func faultText(err error) string { return view.Cut(err.Error(), 300) }
 
 func (r *runner) doStored(ctx context.Context, run store.Run) {
 	mine, cancel := context.WithCancel(ctx)
@@ -216,7 +216,7 @@ func (r *runner) doStored(ctx context.Context, run store.Run) {
 		return // the server stops: the run is taken up when it starts again
 	case errors.Is(err, store.ErrCancelled), mine.Err() != nil:
 	case err != nil:
-		err = r.store.FailRun(ctx, run.ID, r.name, sayFault(err))
+		err = r.store.FailRun(ctx, run.ID, r.name, faultText(err))
 	default:
 		r.mu.Lock()
 		r.keep(run.ID, got)
@@ -247,7 +247,7 @@ func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64,
 	defer cancel(nil)
 	var telling sync.Mutex
 	var last time.Time
-	got, err := r.tries.Judge(mine, job, nil, desk.Settings{Workers: spared(), Progress: func(done, total int) {
+	got, err := r.tries.Judge(mine, job, nil, desk.Settings{Workers: backgroundWorkers(), Progress: func(done, total int) {
 		telling.Lock()
 		defer telling.Unlock()
 		if now := time.Now(); now.Sub(last) < tellEvery && done < total {
@@ -269,9 +269,9 @@ func (r *runner) judge(ctx context.Context, text []byte, tell func(done float64,
 	return got, nil
 }
 
-// spared is how many workers a run in the background has: one of the machine's is
+// backgroundWorkers is how many workers a run in the background has: one of the machine's is
 // left to those who try.
-func spared() *int {
+func backgroundWorkers() *int {
 	n := max(1, desk.Workers()-1)
 	return &n
 }
@@ -288,7 +288,7 @@ const storedRunFormat = "trunnion.drives/1"
 
 func pack(j *desk.Result) ([]byte, error) {
 	var b bytes.Buffer
-	err := gob.NewEncoder(&b).Encode(storedRun{storedRunFormat, sumOf(j.Job.Text), j.Answer.Drives()})
+	err := gob.NewEncoder(&b).Encode(storedRun{storedRunFormat, fingerprint(j.Job.Text), j.Answer.Drives()})
 	return b.Bytes(), err
 }
 
@@ -298,14 +298,14 @@ func unpack(ctx context.Context, d *desk.Desk, packed, text []byte) (*desk.Resul
 	if err := gob.NewDecoder(bytes.NewReader(packed)).Decode(&k); err != nil {
 		return nil, fmt.Errorf("the stored judgement cannot be read: %w", err)
 	}
-	if k.Format != storedRunFormat || k.SHA256 != sumOf(text) {
+	if k.Format != storedRunFormat || k.SHA256 != fingerprint(text) {
 		return nil, errors.New("the stored judgement belongs to another text")
 	}
 	job, faults := jobfile.ReadBytes(text, "job.yaml")
 	if job == nil {
 		return nil, jobfile.AsError("job.yaml", faults)
 	}
-	got, err := d.Judge(ctx, job, &k.Drives, desk.Settings{Workers: spared()})
+	got, err := d.Judge(ctx, job, &k.Drives, desk.Settings{Workers: backgroundWorkers()})
 	if err != nil {
 		return nil, err
 	}
@@ -377,7 +377,7 @@ func runOf(r store.Run) Run {
 // find returns a run as it stands now.
 func (r *runner) find(ctx context.Context, id string) (Run, error) {
 	r.mu.Lock()
-	if l := r.lone[id]; l != nil {
+	if l := r.unsaved[id]; l != nil {
 		defer r.mu.Unlock()
 		return l.run, nil
 	}
@@ -398,7 +398,7 @@ func (r *runner) ask(job string, text []byte) Run {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	for _, id := range r.order {
-		if l := r.lone[id]; l != nil && l.run.Job == job {
+		if l := r.unsaved[id]; l != nil && l.run.Job == job {
 			if bytes.Equal(l.text, text) && (l.run.State == "waiting" || l.run.State == "running" || l.run.State == "done" && r.kept[id] != nil) {
 				return l.run
 			}
@@ -410,22 +410,22 @@ func (r *runner) ask(job string, text []byte) Run {
 			}
 		}
 	}
-	l := &lone{run: Run{ID: "lone-" + store.NewID(), Job: job, State: "waiting", Said: "waits for its turn"}, text: text}
-	r.lone[l.run.ID] = l
+	l := &unsavedRun{run: Run{ID: "lone-" + store.NewID(), Job: job, State: "waiting", Said: "waits for its turn"}, text: text}
+	r.unsaved[l.run.ID] = l
 	r.order = append(r.order, l.run.ID)
 	r.waiting = append(r.waiting, l.run.ID)
-	for len(r.order) > loneKept {
-		delete(r.lone, r.order[0])
+	for len(r.order) > unsavedKept {
+		delete(r.unsaved, r.order[0])
 		r.order = r.order[1:]
 	}
-	r.poke()
+	r.wakeUp()
 	return l.run
 }
 
 // textOf is the text that a run works on.
 func (r *runner) textOf(ctx context.Context, run Run) ([]byte, error) {
 	r.mu.Lock()
-	l := r.lone[run.ID]
+	l := r.unsaved[run.ID]
 	r.mu.Unlock()
 	if l != nil {
 		return l.text, nil

@@ -21,9 +21,9 @@ import (
 	"trunnion/shop/view/working"
 )
 
-// lent are packages whose own types stand in answers, by what their names begin
+// schemaPrefixes are packages whose own types stand in answers, by what their names begin
 // with there: the page calls others the same, a part, a strip, a change.
-var lent = map[string]string{
+var schemaPrefixes = map[string]string{
 	reflect.TypeFor[sheet.Sheet]().PkgPath(): "Sheet",
 	reflect.TypeFor[store.Store]().PkgPath(): "Kept",
 }
@@ -82,7 +82,7 @@ func schemaName(t reflect.Type, hint string) string {
 		}
 		return page.pieces + name
 	}
-	if prefix := lent[t.PkgPath()]; !strings.HasPrefix(name, prefix) {
+	if prefix := schemaPrefixes[t.PkgPath()]; !strings.HasPrefix(name, prefix) {
 		return prefix + name
 	}
 	return name

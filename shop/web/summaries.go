@@ -66,7 +66,7 @@ func (w *summaries) learn(text string, v *builds.View) {
 			got.worst = Worst{Verdict: b.Verdict, Text: b.Sentence}
 		}
 	}
-	w.put(sumOf([]byte(text)), got)
+	w.put(fingerprint([]byte(text)), got)
 }
 
 func (w *summaries) put(sha string, got summary) {
@@ -113,14 +113,14 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 		}
 		return summary{worst: Worst{Verdict: "unknown", Text: view.Cut(text, 200)}}, true
 	}
-	glance, err := w.tries.Glance(ctx, job)
+	seen, err := w.tries.Preview(ctx, job)
 	if err != nil {
 		return summary{builds: len(job.Builds), worst: Worst{Verdict: "unknown", Text: "has no answer"}}, ctx.Err() == nil
 	}
 	got := summary{builds: len(job.Builds), worst: Worst{Verdict: "no-limit", Text: "No limit was chosen."}}
-	teller := wording.New(glance.Answer, quantity.Metric)
-	for i := range glance.Findings {
-		f := &glance.Findings[i]
+	teller := wording.New(seen.Answer, quantity.Metric)
+	for i := range seen.Findings {
+		f := &seen.Findings[i]
 		if view.Grades[string(f.Verdict)] < view.Grades[got.worst.Verdict] {
 			got.worst = Worst{Verdict: string(f.Verdict), Text: teller.Build(f.Value.Place.Build) + ": " + teller.Finding(f).What}
 		}
