@@ -162,7 +162,7 @@ func (b *page) events(out *Build, o *run) {
 		out.Events = append(out.Events, Event{Kind: "lift", Corner: figure.CornerNames[l.Corner], At: gs(hard(l.Lateral, l.Longitudinal)), Text: wording.WheelLifts(l)})
 	}
 	for i := range 4 {
-		if at := o.droopUsed(i); !math.IsNaN(at) {
+		if at := o.car.DroopUsed(&o.swept, i); !math.IsNaN(at) {
 			out.Events = append(out.Events, Event{Kind: "droop", Corner: figure.CornerNames[i], At: gs(at), Text: wording.DroopUsed(i, at)})
 		}
 	}
@@ -178,18 +178,4 @@ func (b *page) events(out *Build, o *run) {
 	if text := wording.BendEnds(&o.swept); text != "" {
 		out.Events = append(out.Events, Event{Kind: "end", At: out.Reached, Text: text})
 	}
-}
-
-// droopUsed is where a wheel's damper comes to its open end, by a straight line
-// between two points; NaN where it does not [m/s2].
-func (o *run) droopUsed(corner int) float64 {
-	points := o.swept.Points
-	for k := 1; k < len(points); k++ {
-		was, is := o.car.Droop(&points[k-1], corner), o.car.Droop(&points[k], corner)
-		if was > 0 && is <= 0 {
-			from, to := hard(points[k-1].Lateral, points[k-1].Longitudinal), hard(points[k].Lateral, points[k].Longitudinal)
-			return from + (to-from)*was/(was-is)
-		}
-	}
-	return math.NaN()
 }

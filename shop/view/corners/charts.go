@@ -184,7 +184,7 @@ func (b *page) marks(c *view.Chart, o *run, series int, want func(corner int) bo
 		}
 	}
 	for i := range 4 {
-		if at := o.droopUsed(i); want(i) && !math.IsNaN(at) {
+		if at := o.car.DroopUsed(&o.swept, i); want(i) && !math.IsNaN(at) {
 			add("droop", wording.Corner(i)+" out of droop", wording.Corner(i)+" droop used up", at)
 		}
 	}

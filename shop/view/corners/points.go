@@ -6,7 +6,6 @@ import (
 
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
-	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -50,7 +49,7 @@ func (b *page) wheel(o *run, p *cornering.Point, i int) Wheel {
 	switch {
 	case p.Load[i] <= 0:
 		w.State, w.Word = wording.WheelAir, "off the ground"
-		w.Gap = b.Length(math.Max(0, o.gap(b.Answer, b.Load, p, i)))
+		w.Gap = b.Length(math.Max(0, o.car.Gap(p, i)))
 	case toStop < 0:
 		w.State, w.Word = wording.WheelStop, b.Teller.InStop(o.car.StopForce(p, i))
 	case droop <= 0:
@@ -59,22 +58,6 @@ func (b *page) wheel(o *run, p *cornering.Point, i int) Wheel {
 		w.Word = b.Teller.Left(toStop, droop, b.pressed(i))
 	}
 	return w
-}
-
-// gap is how far a wheel hangs over the ground [m].
-func (o *run) gap(a *study.Answer, load string, p *cornering.Point, i int) float64 {
-	rest := o.car.Rest()
-	for b, one := range a.Job.Builds {
-		for l := range a.Job.Loads {
-			if one.ID != o.build.ID || a.Job.Loads[l].ID != load {
-				continue
-			}
-			sys := &a.Cases[b][l].System
-			rise := p.Heave - rest.Heave + sys.Left[i]*(p.Roll-rest.Roll) + sys.Behind[i]*(p.Pitch-rest.Pitch)
-			return rise + p.Travel[i] - rest.Travel[i] - rest.Tyre[i]
-		}
-	}
-	return 0
 }
 
 // says is a point in a line, for who does not see the drawing.

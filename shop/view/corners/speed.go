@@ -68,7 +68,7 @@ func (b *page) steady() {
 	}
 	if reference != nil {
 		for _, y := range list {
-			y.compare(reference, at, top)
+			y.nerves.Sharp, y.nerves.Swings = y.yaw.Alike(reference.yaw, at, top)
 		}
 	}
 	b.yawCharts(list, at, top)
@@ -124,7 +124,7 @@ func (b *page) againstUsualLoad(y *atSpeed, at, top float64) string {
 		return ""
 	}
 	own := &atSpeed{run: y.run, yaw: y.yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
-	own.compare(&atSpeed{run: y.run, yaw: yaw}, at, top)
+	own.nerves.Sharp, own.nerves.Swings = y.yaw.Alike(yaw, at, top)
 	if !math.IsInf(y.yaw.Critical(top), 1) || !math.IsInf(yaw.Critical(top), 1) {
 		return ""
 	}
@@ -136,54 +136,6 @@ func (b *page) againstUsualLoad(y *atSpeed, at, top float64) string {
 func (y *atSpeed) order() float64 {
 	if v := y.nerves.Sooner(); !math.IsNaN(v) {
 		return v
-	}
-	return math.Inf(1)
-}
-
-// compare finds the speeds at which a build answers to steer as sharply, and
-// swings as long, as the reference at a speed.
-//
-// The answer grows with speed up to the characteristic speed; an understeering
-// car's yaw is damped the less the faster it goes, and one that oversteers does
-// not swing at all.
-func (y *atSpeed) compare(reference *atSpeed, at, top float64) {
-	own, aim := y.yaw.Response(at), reference.yaw.Response(at)
-	y.nerves.Sharp = reach(own.YawGain, aim.YawGain, at, top, func(v float64) float64 {
-		r := y.yaw.Response(v)
-		return r.YawGain
-	})
-	mine, its := y.yaw.At(0), reference.yaw.At(0)
-	if mine.Gradient() > 0 && its.Gradient() > 0 {
-		y.nerves.Swings = reach(-own.Damping, -aim.Damping, at, top, func(v float64) float64 {
-			r := y.yaw.Response(v)
-			return -r.Damping
-		})
-	}
-}
-
-// reach is the lowest speed at which a figure that grows with speed comes to an
-// aim; infinite where it does not up to the top. [m/s]
-func reach(own, aim, at, top float64, of func(v float64) float64) float64 {
-	// Closer than figures are shown to: the same.
-	if math.Abs(own-aim) < 0.002*math.Abs(aim) {
-		return at
-	}
-	const steps = 200
-	low := 1.0
-	for k := 1; k <= steps; k++ {
-		high := 1 + (top-1)*float64(k)/steps
-		if !(of(high) >= aim) {
-			low = high
-			continue
-		}
-		for high-low > 0.01 {
-			if middle := 0.5 * (low + high); of(middle) >= aim {
-				high = middle
-			} else {
-				low = middle
-			}
-		}
-		return 0.5 * (low + high)
 	}
 	return math.Inf(1)
 }

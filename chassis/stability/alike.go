@@ -1,0 +1,53 @@
+package stability
+
+import "math"
+
+// Alike returns the speeds [m/s] at which a car answers to steer as sharply, and swings as
+// long, as another does at a speed; infinite where it does not up to the top, NaN for
+// swings where one of the two does not swing.
+//
+// The answer grows with speed up to the characteristic speed; an understeering car's yaw
+// is damped the less the faster it goes, and one that oversteers does not swing at all.
+func (c *Car) Alike(other *Car, at, top float64) (sharp, swings float64) {
+	own, aim := c.Response(at), other.Response(at)
+	sharp = reach(own.YawGain, aim.YawGain, at, top, func(v float64) float64 {
+		r := c.Response(v)
+		return r.YawGain
+	})
+	swings = math.NaN()
+	mine, its := c.At(0), other.At(0)
+	if mine.Gradient() > 0 && its.Gradient() > 0 {
+		swings = reach(-own.Damping, -aim.Damping, at, top, func(v float64) float64 {
+			r := c.Response(v)
+			return -r.Damping
+		})
+	}
+	return sharp, swings
+}
+
+// reach is the lowest speed at which a figure that grows with speed comes to an aim;
+// infinite where it does not up to the top. [m/s]
+func reach(own, aim, at, top float64, of func(v float64) float64) float64 {
+	// Closer than figures are shown to: the same.
+	if math.Abs(own-aim) < 0.002*math.Abs(aim) {
+		return at
+	}
+	const steps = 200
+	low := 1.0
+	for k := 1; k <= steps; k++ {
+		high := 1 + (top-1)*float64(k)/steps
+		if !(of(high) >= aim) {
+			low = high
+			continue
+		}
+		for high-low > 0.01 {
+			if middle := 0.5 * (low + high); of(middle) >= aim {
+				high = middle
+			} else {
+				low = middle
+			}
+		}
+		return 0.5 * (low + high)
+	}
+	return math.Inf(1)
+}
