@@ -12,7 +12,9 @@ type completionCommand struct {
 	Shell string `arg:"" enum:"bash,zsh,fish,powershell" help:"Which shell: ${enum}."`
 }
 
-// Run prints completions made from the commands and flags as they stand.
+// Run prints completions made from the commands and flags as they stand. The libraries
+// that do it for kong know bash, zsh and fish and not PowerShell, which is what a
+// workshop's machine has, and start the program at every press of the key.
 func (c *completionCommand) Run(s streams, k *kong.Kong) error {
 	list := offers(k.Model.Node)
 	switch c.Shell {

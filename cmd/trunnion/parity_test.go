@@ -123,8 +123,8 @@ func TestCommandLineAndHTTPAgree(t *testing.T) {
 				t.Errorf("%s, %s: HTTP %d: %.300s", name, p.command, status, got)
 				continue
 			}
-			if diff := cmp.Diff(one, other); diff != "" {
-				t.Errorf("%s, %s: command line and HTTP differ (-command +HTTP): %.2000s", name, p.command, diff)
+			if !reflect.DeepEqual(one, other) { // what differs is looked for only then: it takes seconds
+				t.Errorf("%s, %s: command line and HTTP differ (-command +HTTP): %.2000s", name, p.command, cmp.Diff(one, other))
 			}
 			answered[p.command]++
 		}

@@ -20,6 +20,11 @@ import (
 // brackets chooses among them. A minus has blanks around it. lowest, highest and
 // mean make one figure of many; front, rear, left and right keep some; apart is
 // the difference from left to right of each axle.
+//
+// Expression libraries were tried: they read travel-to-stop as two subtractions,
+// do not take "260 mm/s" or "over 400 N" as something to choose by, and know no
+// units, so that the rules would have to be written in another language and a unit
+// still be found for each. What is left for them is four operations.
 type expression struct {
 	op   string // "number", "code", "call", or + − * /
 	args []*expression
