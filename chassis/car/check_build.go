@@ -27,7 +27,7 @@ func (k *checker) build(b *Build) {
 		if h := ax.Helper; h != nil && k.once(h) {
 			k.spring(h, helperRates, helperLengths)
 			if !h.Rate.Known() || !h.Free.Known() {
-				k.add(true, where+".helper", 0, say("has no rate or no free length"), say("both are due for a helper"))
+				k.add(true, where+".helper", 0, say("has no rate or no free length"), say("a helper needs both"))
 			}
 		}
 		if d := ax.Damper; d != nil && k.once(d) {
@@ -91,10 +91,10 @@ func (k *checker) seatable(b *Build, i int, where string) {
 	old := k.fitted != nil && k.fitted.Corner[i].Spring != nil && k.fitted.Corner[i].Spring.Free.Known()
 	switch {
 	case !s.Free.Known() && !s.Drop.Known():
-		k.add(true, where+".spring", 0, say("has neither a free length nor a drop"), say("one of the two is due to know where the car will sit"))
+		k.add(true, where+".spring", 0, say("has neither a free length nor a drop"), say("enter one of the two to know where the car will sit"))
 	case s.Free.Known() && !length && !old:
 		k.add(true, where+".spring", s.Free.Line, say("has a free length, but nothing it can be laid against"),
-			say("the spring length seat to seat as weighed, or the free length of the spring that was on the car is due; or its drop instead"))
+			say("enter the spring length seat to seat as weighed, or the free length of the spring that was on the car; or its drop instead"))
 	}
 }
 

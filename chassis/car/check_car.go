@@ -24,7 +24,7 @@ func (k *checker) body() {
 		k.within(&c.UnsprungHeight[a], hubHeights)
 		k.within(&c.RollCentre[a], rollCentres)
 		if !c.Track[a].Known() {
-			k.add(true, "car.track."+AxleNames[a], c.Wheelbase.Line, say("is missing"), say("the track of both axles is due"))
+			k.add(true, "car.track."+AxleNames[a], c.Wheelbase.Line, say("is missing"), say("enter the track of both axles"))
 		}
 	}
 	k.payloads(c.Weighed.Aboard)
@@ -64,7 +64,7 @@ func (k *checker) weighing() {
 	case missing > 0:
 		for i := range 4 {
 			if !w.Load[i].Known() {
-				k.add(true, "car.weighed.load."+pathCorners[i], 0, say("is missing"), say("all four scales are due, or none and kerb_mass and front_share"))
+				k.add(true, "car.weighed.load."+pathCorners[i], 0, say("is missing"), say("enter all four scales, or none and kerb_mass and front_share"))
 			}
 		}
 		return
@@ -236,7 +236,7 @@ func equal(a, b []float64) bool {
 
 func (k *checker) motion(m *Motion, path, what, kind string, s span) {
 	if !m.Known() {
-		want := "a table of wheel and " + what + " travel is due, or the lengths taped along the arm: there is no other estimate for this suspension"
+		want := "enter a table of wheel and " + what + " travel, or the lengths taped along the arm: there is no other estimate for this suspension"
 		k.add(true, path, 0, say("is missing"), say(want))
 		return
 	}

@@ -128,7 +128,7 @@ func (k *checker) damper(d *DamperSpec) {
 			case r.Value < stroke.Value-0.003:
 				k.at(true, r, "m", say("the stroke, open less closed, is {}: that much rod must show", si(stroke.Value, "m")))
 			case r.Value > stroke.Value+0.06:
-				k.at(false, r, "m", say("the stroke, open less closed, is only {}: from the seal to the seat of the stop is due", si(stroke.Value, "m")))
+				k.at(false, r, "m", say("the stroke, open less closed, is only {}: measure from the seal to the seat of the stop", si(stroke.Value, "m")))
 			}
 		}
 	}

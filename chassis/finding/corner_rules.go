@@ -16,7 +16,7 @@ import (
 var cornerRules = []Rule{
 	{
 		Code: "meets-stop-in-corner", Judges: "stop-contact-acceleration", Consequence: 0.45, UsualOnly: true,
-		Meaning: "the outer wheel meets its bump stop in an ordinary bend, and the balance jumps there",
+		Meaning: "the outer wheel meets its bump stop in an ordinary corner, and the balance jumps there",
 		Default: "four tenths of standard gravity, in the usual load state",
 		limit: func(*brief.Brief, bool, *figure.Value) *Limit {
 			return fixed(0.4*equilibrium.Gravity, "m/s^2", false, practice)
@@ -24,8 +24,8 @@ var cornerRules = []Rule{
 	},
 	{
 		Code: "less-understeer-than-before", Judges: "understeer-gradient", Consequence: 0.4, plain: true,
-		Meaning: "load transfer or weight take understeer away that the reference build has",
-		Default: "the reference build in the same load state, less 0.00036 rad per metre a second squared",
+		Meaning: "load transfer or weight take understeer away that the baseline has",
+		Default: "the baseline in the same load state, less 0.00036 rad per metre a second squared",
 		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
 			const fifth = 0.2 * math.Pi / 180 / equilibrium.Gravity
 			return fromReference(reference, func(v float64) float64 { return v - fifth }, "rad/(m/s^2)")
@@ -46,8 +46,8 @@ var cornerRules = []Rule{
 	},
 	{
 		Code: "slow-to-settle-at-speed", Judges: "yaw-settling", Consequence: 0.4, plain: true,
-		Meaning: "at the brief's highest speed a swerve takes longer to die away than on the reference build",
-		Default: "nine tenths of the reference build's rate in the same load state",
+		Meaning: "at the brief's highest speed a swerve takes longer to die away than on the baseline",
+		Default: "nine tenths of the baseline's rate in the same load state",
 		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
 			if reference != nil && !(reference.Value > 0) {
 				return nil // one that is unstable itself is nothing to be held against
@@ -57,8 +57,8 @@ var cornerRules = []Rule{
 	},
 	{
 		Code: "nervous-at-speed", Judges: "yaw-damping", Consequence: 0.4, plain: true, whereKnown: true,
-		Meaning: "at the brief's highest speed yaw is damped less than on the reference build: nervous",
-		Default: "nine tenths of the reference build in the same load state, where both swing",
+		Meaning: "at the brief's highest speed yaw is damped less than on the baseline",
+		Default: "nine tenths of the baseline in the same load state, where both swing",
 		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
 			return fromReference(reference, func(v float64) float64 { return 0.9 * v }, "1")
 		},

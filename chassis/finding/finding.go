@@ -19,6 +19,7 @@ type Limit struct {
 	Value float64 // [SI unit of the judged code]
 	Unit  string
 	Upper bool   // the value must stay below; otherwise above
+	Self  bool   // the rule's own words say it: the zero of its figure, no number that anybody chose
 	From  string // path in the job, or "default" with its basis
 	Basis string
 }

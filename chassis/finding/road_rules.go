@@ -33,7 +33,7 @@ var roadRules = []roadRule{
 			Meaning: "a hose, shaft, joint or the ground is met before the stop or the damper ends the travel",
 			Default: "the stop or the damper first",
 			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
-				return fixed(0, "m", false, practice)
+				return own("m", false)
 			},
 		},
 		applies: func(*figure.Value) bool { return true },
@@ -44,7 +44,7 @@ var roadRules = []roadRule{
 			Meaning: "an obstacle of the brief throws the whole car off the ground at the speed it is driven",
 			Default: "not at all: a car in the air is neither steered nor braked",
 			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
-				return fixed(0, "s", true, practice)
+				return own("s", true)
 			},
 		},
 		applies: func(v *figure.Value) bool { return v.Place.Event != "" },
@@ -74,8 +74,8 @@ var roadRules = []roadRule{
 	{
 		Rule: Rule{
 			Code: "stop-blow", Judges: "stop-force-peak", Upper: true, Consequence: 0.7,
-			Meaning: "an obstacle of the brief drives the bump stop into a blow",
-			Default: "force along the damper: a touch stays below it, a blow does not",
+			Meaning: "an obstacle of the brief drives the bump-stop force high",
+			Default: "force along the damper: a touch stays below it",
 			limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
 				if l := chosen(&b.Limits.StopForce, "N", true); l != nil {
 					return l
@@ -99,7 +99,7 @@ var roadRules = []roadRule{
 	{
 		Rule: Rule{
 			Code: "keeps-bouncing", Judges: "bounce-left", Upper: true, Consequence: 0.4,
-			Meaning: "much of the body's bounce after a hump is left one cycle later",
+			Meaning: "the second bounce after a hump is much of the first",
 			Default: "what a damping ratio of about 0.15 leaves",
 			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
 				return fixed(0.4, "1", true, practice)

@@ -45,6 +45,13 @@ func fixed(v float64, unit string, upper bool, basis string) *Limit {
 	return &Limit{Value: v, Unit: unit, Upper: upper, From: "default", Basis: basis}
 }
 
+// own is a limit that the rule's own words say: zero of its figure.
+func own(unit string, upper bool) *Limit {
+	l := fixed(0, unit, upper, practice)
+	l.Self = true
+	return l
+}
+
 const practice = "common practice, no source"
 
 // Rules returns the rules, gravest first.
@@ -59,7 +66,7 @@ var rules = []Rule{
 			if l := chosen(&b.Limits.SpringLoose, "m", true); l != nil {
 				return l
 			}
-			return fixed(0, "m", true, practice)
+			return own("m", true)
 		},
 	},
 	{
@@ -78,7 +85,7 @@ var rules = []Rule{
 		Meaning: "the tyre meets the arch before the bump stop is solid",
 		Default: "the stop solid first",
 		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
-			return fixed(0, "m", false, practice)
+			return own("m", false)
 		},
 	},
 	{
@@ -110,8 +117,8 @@ var rules = []Rule{
 	},
 	{
 		Code: "catches-less-than-before", Judges: "catch-speed", Consequence: 0.6,
-		Meaning: "spring and stop can catch a slower bump than on the reference build",
-		Default: "three quarters of the reference build in the same load state",
+		Meaning: "spring and stop absorb less bump velocity than on the baseline",
+		Default: "three quarters of the baseline in the same load state",
 		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
 			if reference == nil || reference.State == figure.Unknown {
 				return nil
@@ -121,7 +128,7 @@ var rules = []Rule{
 	},
 	{
 		Code: "droop-short", Judges: "travel-to-open", Consequence: 0.5, UsualOnly: true,
-		Meaning: "too little droop is left before the damper is fully open",
+		Meaning: "too little rebound travel is left before the damper is fully open",
 		Default: "none",
 		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			return chosen(&b.Limits.DroopLeft, "m", false)
@@ -130,7 +137,7 @@ var rules = []Rule{
 	{
 		Code: "damping-low", Judges: "damping-ratio", Consequence: 0.6,
 		Meaning: "the damper is weak for this spring and load: the body keeps moving",
-		Default: "mean of bump and rebound; at this ratio 39 % of a bounce is left after one cycle",
+		Default: "mean of bump and rebound; at this ratio the second bounce is 39 % of the first",
 		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			return fixed(0.15, "1", false, practice)
 		},

@@ -73,11 +73,11 @@ func (s *setup) bendWorking(o *bent, l int, v *figure.Value) *figure.Working {
 		}
 		return write(equation, "rad", ownDerivation,
 			got("g_links", "camber against the body by the links, from hardpoints, at the wheel's travel", "rad", links),
-			got("phi", "roll of the body in a bend at half of standard gravity, left side up", "rad", p.Roll))
+			got("phi", "roll of the body in a corner at half of standard gravity, left side up", "rad", p.Roll))
 	case "landing-balance-shift":
 		k := &o.meets[i]
 		return write("j = p_2 - p_1", "1", ownDerivation,
-			got("p_1", "front share of what a little more acceleration moves across, just short of the stop", "1", k.Before),
+			got("p_1", "front share of a little more lateral load transfer, just short of the stop", "1", k.Before),
 			got("p_2", "the same just on the stop", "1", k.After))
 	case "stop-contact-acceleration":
 		return contactWorking(o, i)

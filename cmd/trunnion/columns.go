@@ -69,7 +69,8 @@ func (r *report) side(builds []*car.Build, rows []string, cells func(row int, b 
 					text = all[i].lines[k]
 				}
 				if k == 0 && all[i].verdict != "" {
-					line += r.verdict(all[i].verdict, 9) + padded(text, width-9)
+					word := verdictWidth(all[i].verdict)
+					line += r.verdict(all[i].verdict, word) + padded(text, width-word)
 					continue
 				}
 				line += padded(text, width)
@@ -77,6 +78,15 @@ func (r *report) side(builds []*car.Build, rows []string, cells func(row int, b 
 			r.line("%s", line)
 		}
 	}
+}
+
+// verdictWidth is the room of a verdict's word: the three short ones leave a
+// figure more.
+func verdictWidth(v finding.Verdict) int {
+	if v == finding.NoLimit || v == finding.Unknown {
+		return 9
+	}
+	return 7
 }
 
 // across calls print for as many builds as fit beside each other at a time.
@@ -135,14 +145,14 @@ func (r *report) matrix() {
 	}
 	r.title("Findings, worst first")
 	if len(rows) == 0 {
-		r.line("Nothing that was judged is over or close.")
+		r.line("%s", wording.NothingFound)
 		return
 	}
 	r.across(func(builds []*car.Build) {
 		r.side(builds, rows, func(row int, b *car.Build) cell { return r.findingCell(best[shown[row]+" "+b.ID]) }, true)
 	})
 	r.line("")
-	r.para("The figure is the build's worst place, its band below it, then where. Minus: past the point the row names.", "")
+	r.para(wording.MatrixNote, "")
 	r.listed("Clear or without a limit everywhere: ", quiet)
 }
 
@@ -152,13 +162,12 @@ func (r *report) findingCell(f *finding.Finding) cell {
 	}
 	v := f.Value
 	c := cell{verdict: f.Verdict}
-	figureText, band, _ := strings.Cut(r.tell.Cell(v), " (")
-	c.lines = append(c.lines, figureText)
-	if band = strings.TrimSuffix(band, ")"); band != "" {
-		c.lines = append(c.lines, band)
+	c.lines = append(c.lines, r.tell.Cell(v))
+	width := (lineWidth-labelWidth)/mostAcross - 1
+	if band := r.tell.Span(v); band != "" {
+		c.lines = append(c.lines, lines(band, width)...)
 	}
 	where := strings.TrimSpace(cornerMark(&v.Place) + " " + wording.Lower(r.tell.Load(v.Place.Load)))
-	width := (lineWidth-labelWidth)/mostAcross - 1
 	if uniseg.StringWidth(where) > width {
 		c.lines = append(c.lines, lines(where, width)...)
 	} else {
@@ -174,8 +183,8 @@ var mainFigures = []struct {
 	{"arch-height", "Height"},
 	{"travel-to-stop", "To stop"},
 	{"travel-to-solid", "To solid"},
-	{"travel-to-open", "Droop"},
-	{"spring-gap-open", "Seat slack"},
+	{"travel-to-open", "Rebound"},
+	{"spring-gap-open", "Preload"},
 	{"wheel-rate", "Wheel rate"},
 	{"corner-frequency", "No tyre"},
 	{"corner-frequency-on-tyre", "On tyre"},
@@ -185,9 +194,7 @@ var mainFigures = []struct {
 // figures is the main figures of every load state.
 func (r *report) figures() {
 	r.title("Main figures, left and right")
-	r.para("Lengths in "+r.tell.Unit("arch-height")+", rates in "+r.tell.Unit("wheel-rate")+", frequencies in "+r.tell.Unit("corner-frequency")+
-		". Height is hub to arch; seat slack is at the spring with the damper fully open, minus is pressed. Ratio: mean of bump and rebound at "+
-		r.tell.Amount("", "m/s", r.answer.Options.MainSpeed)+" of the damper, tyre left out. ~ rests on estimates, > beyond what was measured.", "")
+	r.para(r.tell.FiguresNote(r.answer.Options.MainSpeed), "")
 	for i := range r.loads {
 		l := &r.loads[i]
 		r.line("")
@@ -230,7 +237,10 @@ func (r *report) pair(code, build, load string, left int) string {
 		v := r.answer.Get(code, build, load, i)
 		text := "–"
 		if v != nil && v.State != figure.Unknown {
-			text = r.tell.Number(code, v.Value) + mark(v)
+			text = r.tell.Number(code, wording.Sided(code, v.Value)) + mark(v)
+			if wording.Wrong(code, v.Value) {
+				text += wording.WrongMark
+			}
 		}
 		out += padded(text, 9)
 	}
@@ -307,10 +317,10 @@ type drive struct {
 
 // block is one kind of result of the drives.
 type block struct {
-	code, title string
-	event       bool
-	force       float64 // above which a hit counts [N]
-	at          string
+	code  string
+	event bool
+	force float64 // above which a hit counts [N]
+	at    string
 }
 
 // drives prints what the brief's roads and obstacles did.
@@ -348,23 +358,19 @@ func (r *report) drives(blocks []block) {
 			continue
 		}
 		if !titled {
-			r.title("Driven in time, worst corner")
+			r.title("Full simulation, worst corner")
 			titled = true
 		} else {
 			r.line("")
 		}
-		head := want.title
-		if want.force > 0 {
-			head += " above " + r.tell.Amount("", "N", want.force)
-		}
-		r.line("%s, %s", head, r.tell.Unit(want.code))
+		r.line("%s", r.tell.Driven(want.code, want.at, want.force))
 		if len(shown) > 0 {
 			r.across(func(builds []*car.Build) {
 				r.side(builds, names, func(row int, b *car.Build) cell { return r.worstOf(shown[row], b.ID) }, false)
 			})
 		}
 		if len(quiet) > 0 {
-			r.para("None on: "+strings.Join(quiet, "; ")+".", "")
+			r.para(wording.NoneOn(quiet), "")
 		}
 	}
 }
@@ -386,14 +392,13 @@ func (r *report) worstOf(d drive, build string) cell {
 	if worst == nil {
 		return cell{lines: []string{"–"}}
 	}
-	text, band, _ := strings.Cut(r.tell.Cell(worst), " (")
-	text += mark(worst)
+	text := r.tell.Cell(worst) + mark(worst)
 	if m := cornerMark(&worst.Place); m != "" {
 		text += " " + m
 	}
 	out := cell{lines: []string{text}}
-	if band != "" {
-		out.lines = append(out.lines, strings.TrimSuffix(band, ")"))
+	if band := r.tell.Span(worst); band != "" {
+		out.lines = append(out.lines, band)
 	}
 	return out
 }

@@ -107,56 +107,29 @@ func (w *cornerWriter) build(b *desk.CorneredBuild) {
 		if v.Place.Build != id || v.Place.Load != w.load || !slices.Contains(answer.CornerCodes, v.Code) {
 			continue
 		}
-		name := wording.Name(v.Code)
-		p := v.Place
-		p.Build, p.Load = "", ""
-		if where := w.tell.Place(p); where != "" {
-			name += ", " + where
-		}
-		if v.Place.Speed > 0 {
-			name += ", at " + quantity.Format(v.Place.Speed, quantity.SpeedRoad, w.system, quantity.Auto)
-		}
-		text := w.tell.Value(v)
-		if doubt := w.tell.Doubt(v); doubt != "" {
-			text += "  " + doubt
-		}
+		name, text := w.tell.CornerFigure(v)
 		figures.row("  "+name, text)
 	}
 	if len(figures.rows) > 0 {
 		figures.write(w.out, lineWidth)
 	}
+	var says []string
 	for a := range 2 {
-		if f := c.RollStiffness(a).Preload; math.Abs(f) >= 1 {
-			side := 2 * a
-			if f < 0 {
-				side++
-			}
-			say(w.out, "  Straight ahead the bar lifts the %s corner by %s.\n", wording.Corner(side), quantity.Format(math.Abs(f), quantity.Force, w.system, 0))
-		}
+		says = append(says, w.tell.BarLifts(a, c.RollStiffness(a).Preload))
 	}
+	w.sentences(says)
 	w.holes(b)
-	for i := range s.Contacts {
-		k := &s.Contacts[i]
-		name := wording.Corner(k.Corner)
-		switch {
-		case k.AtRest:
-			say(w.out, "  The %s stop is in contact straight ahead.\n", name)
-		case math.IsNaN(k.Before):
-			say(w.out, "  The %s stop is met at %s along the car.\n", name, inG(k.Longitudinal))
-		default:
-			say(w.out, "  The %s stop is met at %s: the front's share of what is moved across jumps from %.1f to %.1f %%.\n", name, inG(math.Abs(k.Lateral)), 100*k.Before, 100*k.After)
-		}
-	}
-	for i := range s.Lifts {
-		say(w.out, "  The %s wheel leaves the ground by %s.\n", wording.Corner(s.Lifts[i].Corner), inG(math.Hypot(s.Lifts[i].Lateral, s.Lifts[i].Longitudinal)))
-	}
+	w.sentences(w.tell.Meets(w.a, id, w.load, s))
 	w.table(c, s)
-	if s.Ended != nil {
-		why := "no position was found in which the car is held"
-		if s.Ended.Over {
-			why = "the car would tip over"
+	w.sentences([]string{wording.BendEnds(s)})
+}
+
+// sentences prints sentences below the figures.
+func (w *cornerWriter) sentences(list []string) {
+	for _, text := range list {
+		if text != "" {
+			printWrapped(w.out, "  ", text)
 		}
-		say(w.out, "  Past %s %s.\n", inG(math.Hypot(s.ReachedLateral, s.ReachedLongitudinal)), why)
 	}
 }
 
@@ -174,7 +147,7 @@ func (w *cornerWriter) holes(b *desk.CorneredBuild) {
 				names, rows = append(names, w.tell.BarHole(&list[i])), append(rows, list[i])
 			}
 		}
-		say(w.out, "\n%s\n", wrapped("  "+w.tell.BarHoles(axle)+".", lineWidth, "  "))
+		say(w.out, "\n%s\n", "  "+wrapped(w.tell.BarHoles(axle)+".", lineWidth-2, "  "))
 		printFigures(w.out, w.tell, wording.BarHoleColumns(), rows, names)
 	}
 }
@@ -203,7 +176,7 @@ func (w *cornerWriter) table(c *cornering.Car, s *cornering.Swept) {
 		t.row(append(row, share)...)
 	}
 	t.write(w.out, 240)
-	say(w.out, "%s\n", "  * in the stop. Travel is from the car's zero height, bump positive; angles against straight ahead.")
+	w.sentences([]string{wording.CornerNote})
 	if c.Led(0) || c.Led(1) {
 		w.links(c, s)
 	}
@@ -232,7 +205,7 @@ func (w *cornerWriter) links(c *cornering.Car, s *cornering.Swept) {
 		t.row(append(row, w.length(c.RollCentreAt(p, 0)), w.length(c.RollCentreAt(p, 1)))...)
 	}
 	t.write(w.out, 240)
-	say(w.out, "%s\n", "  From hardpoints: camber against the road's upright, top outward positive; toe-in positive, the steering straight; steer is an axle's mean by its links, to the left positive.")
+	w.sentences([]string{wording.CornerLinksNote})
 }
 
 // rows writes the points of a build in SI, as in every CSV of the program.

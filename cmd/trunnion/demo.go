@@ -16,7 +16,7 @@ type demoCommand struct {
 // Run writes the example jobs and overwrites nothing.
 func (c *demoCommand) Run(s streams) error {
 	if info, err := os.Stat(c.Folder); err == nil && !info.IsDir() {
-		return usage("%s is a file; a folder is due", c.Folder)
+		return usage("%s is a file; name a folder", c.Folder)
 	}
 	var paths []string
 	err := fs.WalkDir(examples.Jobs, ".", func(path string, entry fs.DirEntry, err error) error {

@@ -25,7 +25,7 @@ type historyCommand struct {
 	Other  string   `arg:"" optional:"" help:"Job file as the car shall stand; then nothing is looked up in the data folder."`
 	At     string   `help:"Print the job's text as of this revision, or of a moment in UTC (2026-11-16, or 2026-11-16T14:30); with --since or --back-to, start from it." placeholder:"N"`
 	Since  int      `help:"What differs from this revision to the newest, or to --at." placeholder:"N"`
-	BackTo int      `help:"What to do on the car to put it back to this revision." placeholder:"N"`
+	BackTo int      `help:"What to do on the car to restore this revision." placeholder:"N"`
 	Build  []string `help:"Only these builds, by id." placeholder:"ID"`
 	All    bool     `help:"Say all that changed, not the settings and parts alone."`
 	Format string   `enum:"text,json,yaml" default:"text" help:"What to print: ${enum}. yaml is the job put back, for --back-to and two files."`

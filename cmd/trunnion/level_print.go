@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"math"
 
@@ -12,13 +11,10 @@ import (
 
 // printLevel prints what to turn for people.
 func printLevel(w io.Writer, l *levelling.Result, t *wording.Teller) {
-	head := l.Build.Name + " on the scales"
-	if l.Load != "" {
-		head += ", load state " + l.Load
-	}
-	printWrapped(w, "", fmt.Sprintf("%s. Cross weight is %s over the total. Left is the driver's left, seated.", head, wording.Diagonal(l.Target.Diagonal)))
+	printWrapped(w, "", wording.ScalesTitle(l.Build.Name, l.Load, l.Target.Diagonal))
+	say(w, "\n")
+	printWrapped(w, "", l.Says(t))
 	if len(l.Rounds) == 0 {
-		say(w, "\n")
 		printWrapped(w, "", t.ScalesCheck(&scales.Check{Code: "not-read", Verdict: scales.Caution, Corner: -1, Other: -1}))
 	}
 	for k, g := range l.Gates {
@@ -28,16 +24,6 @@ func printLevel(w io.Writer, l *levelling.Result, t *wording.Teller) {
 	}
 	if l.Plan != nil {
 		printPlan(w, l, t)
-	}
-	if l.Stopped {
-		say(w, "\nNothing is to be turned.\n")
-		for _, g := range l.Gates {
-			for k := range g.Checks {
-				if g.Checks[k].Verdict == scales.Stop {
-					printWrapped(w, "  ", t.ScalesCheck(&g.Checks[k]))
-				}
-			}
-		}
 	}
 }
 
@@ -60,7 +46,7 @@ func printGate(w io.Writer, l *levelling.Result, t *wording.Teller, k int, g *sc
 	if !got.Complete() {
 		return
 	}
-	say(w, "  Predicted against got:\n")
+	say(w, "  Predicted, and read:\n")
 	tab = table{gap: 2}
 	f := &l.Forecast[k]
 	for i := range 4 {
@@ -76,15 +62,11 @@ func printPlan(w io.Writer, l *levelling.Result, t *wording.Teller) {
 	p := l.Plan
 	for k := range l.Suspects {
 		s := &l.Suspects[k]
-		head := "Look here first: "
-		if k > 0 {
-			if !s.Same {
-				break
-			}
-			head = "Or, which the readings cannot tell apart: "
+		if k > 0 && !s.Same {
+			break
 		}
 		say(w, "\n")
-		printWrapped(w, "", head+t.ScalesSuspect(s))
+		printWrapped(w, "", t.ScalesCheckFirst(s, k > 0))
 	}
 	if !l.Stopped {
 		say(w, "\nTurn\n")
@@ -94,10 +76,10 @@ func printPlan(w io.Writer, l *levelling.Result, t *wording.Teller) {
 		}
 		tab.write(w, lineWidth)
 		if p.Single.Corner >= 0 && p.Single.Meets && p.Turn {
-			printWrapped(w, "", fmt.Sprintf("One collar alone would do: %s, %s; cross then %s.", wording.Corner(p.Single.Corner), t.ScalesTurn(&p.Single.Collar), t.ScalesBand("front-share", "1", p.Single.After.Cross)))
+			printWrapped(w, "", t.ScalesSingle(&p.Single))
 		}
 	}
-	say(w, "\nIt stands, and after that move\n")
+	say(w, "\nAs read, and after that move\n")
 	tab := table{gap: 2}
 	for i := range 4 {
 		tab.row("  "+wording.Corner(i), t.ScalesBand("", "m", p.Now.Height[i]), t.ScalesBand("", "m", p.After.Height[i]), t.ScalesBand("", "kg", p.Now.Load[i]), t.ScalesBand("", "kg", p.After.Load[i]))
@@ -108,7 +90,7 @@ func printPlan(w io.Writer, l *levelling.Result, t *wording.Teller) {
 	tab.row("  cross", t.ScalesBand("front-share", "1", p.Now.Cross), t.ScalesBand("front-share", "1", p.After.Cross), "", "")
 	tab.write(w, lineWidth)
 	worst := math.Max(p.Scatter.Level[0].Half, p.Scatter.Level[1].Half)
-	printWrapped(w, "", fmt.Sprintf("One settled reading scatters by ± %s side to side and ± %s of cross, by friction and instruments: nothing is level to less.", t.Amount("", "m", worst), t.Amount("front-share", "1", p.Scatter.Cross.Half)))
+	printWrapped(w, "", t.ScalesScatter(worst, p.Scatter.Cross.Half))
 	say(w, "\n")
 	printWrapped(w, "", t.ScalesPrice(p))
 	for k := range p.Missed {
@@ -116,12 +98,6 @@ func printPlan(w io.Writer, l *levelling.Result, t *wording.Teller) {
 	}
 	for k := range p.Refused {
 		printWrapped(w, "", t.ScalesRefusal(&p.Refused[k]))
-	}
-	if l.Unseen {
-		printWrapped(w, "", "As it stands, every wish lies within its tolerance, and what a turn could still change is less than one reading scatters by.")
-	}
-	if p.Met && p.Turn {
-		printWrapped(w, "", "As it stands, every wish already lies within its tolerance.")
 	}
 	printOrder(w, p)
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -38,15 +37,13 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	}
 	if all != nil {
 		for _, b := range all.Unguided {
-			say(s.err, "trunnion: %s: nothing is known of its guide; it is left out\n", b.Name)
+			say(s.err, "trunnion: %s\n", wording.Unguided(b))
 		}
 	}
-	switch {
-	case errors.Is(err, study.ErrNoStrut):
-		return &status{exitNoAnswer, fmt.Errorf("the job gives no hardpoints of a strut on the %s axle", c.Axle)}
-	case errors.Is(err, study.ErrNoGuide):
-		return &status{exitNoAnswer, fmt.Errorf("no build says how its strut is guided: give guide under its damper")}
-	case err != nil:
+	if text := wording.StrutsRefused(err, c.Axle); text != "" {
+		return &status{exitNoAnswer, errors.New(text)}
+	}
+	if err != nil {
 		return unanswered(ctx, err)
 	}
 	tell := wording.New(got.Answer, system)
@@ -56,11 +53,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	case "csv":
 		return writeLoads(s, tell, all)
 	}
-	sides := ", left side"
-	if sided(all) {
-		sides = ", left side; both where they are not alike"
-	}
-	say(s.out, "%s, %s axle: forces in the strut%s\n\n", job.Car.Name, c.Axle, sides)
+	say(s.out, "%s\n\n", wording.StrutsTitle(job.Car.Name, c.Axle, sided(all)))
 	c.print(s, tell, all)
 	return nil
 }
@@ -79,7 +72,7 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts)
 		printFigures(s.out, tell, wording.LoadColumns(), rows, names)
 		for i := range one.Cases {
 			if k := &one.Cases[i]; k.Err != nil {
-				say(s.out, "%s\n", wrapped(fmt.Sprintf("%s: no answer: %v", tell.StrutCase(k), k.Err), lineWidth, ""))
+				say(s.out, "%s\n", wrapped(tell.StrutCaseFailed(k), lineWidth, ""))
 			}
 		}
 		for i := range one.Cases {

@@ -27,8 +27,8 @@ type commands struct {
 	Loads      loadsCommand      `cmd:"" help:"Forces in each build's strut: side load, bending, friction, side by side."`
 	Symptom    symptomCommand    `cmd:"" help:"What may be behind what an owner says, and what to look at and change first."`
 	Sheet      sheetCommand      `cmd:"" help:"Write what the owner takes home: before and after, settings, checks, on one or two pages."`
-	History    historyCommand    `cmd:"" help:"What was changed on a car, and how to put it back."`
-	Records    recordsCommand    `cmd:"" help:"Who is due, what comes back, dampers' hours, cars like this one, and what a certifier asks for."`
+	History    historyCommand    `cmd:"" help:"What was changed on a car, and how to restore it."`
+	Records    recordsCommand    `cmd:"" help:"Services due, return visits, damper hours, cars like this one, and the certifier's figures."`
 	Check      checkCommand      `cmd:"" help:"Check a job file and list all its faults at once."`
 	Schema     schemaCommand     `cmd:"" help:"Print the JSON Schema of the job file."`
 	Explain    explainCommand    `cmd:"" help:"Explain a result or finding code, or list them all."`

@@ -27,12 +27,9 @@ func (r *report) para(text, indent string) {
 	r.line("%s%s", indent, wrapped(text, lineWidth-len(indent), indent))
 }
 
-// corners are the corners' short names.
-var corners = [4]string{"FL", "FR", "RL", "RR"}
-
 func cornerMark(p *figure.Place) string {
 	if p.Corner >= 0 && p.Corner < 4 {
-		return corners[p.Corner]
+		return wording.Corners[p.Corner]
 	}
 	return p.Mode
 }

@@ -41,7 +41,7 @@ func (c *recordsCommand) Run(ctx context.Context, s streams) error {
 	case needsJob && c.Job == "":
 		return usage("%s is about a job: name its file", c.What)
 	case !needsJob && c.Job != "":
-		return usage("%s is about all jobs; no file is due", c.What)
+		return usage("%s is about all jobs: give no file", c.What)
 	case c.Format == "csv" && c.What != "certifier":
 		return usage("csv is for certifier")
 	case c.Days < 0 || c.Days > 3660:
@@ -97,7 +97,7 @@ func (c *recordsCommand) read(ctx context.Context, s streams, kept *store.Store,
 				say(out, "%s\n", wrapped(d.Text+" ("+d.Job+")", lineWidth, "  "))
 			}
 			if len(list) == 0 {
-				say(out, "nobody is due\n")
+				say(out, "no service is due\n")
 			}
 		})
 	case "dampers":
@@ -155,7 +155,7 @@ func (c *recordsCommand) comeBacks(ctx context.Context, s streams, kept *store.S
 	}
 	got := pastjobs.CountComeBacks(notes, page.Total)
 	return c.print(s.out, "trunnion.come-backs/1", "come_backs", got, func(out io.Writer) {
-		say(out, "%s, from %s of the jobs on record\n", many(got.All, "come-back", "come-backs"), quantity.Format(got.Share, quantity.Share, quantity.Metric, 1))
+		say(out, "%s, from %s of the jobs on record\n", many(got.All, "return visit", "return visits"), quantity.Format(got.Share, quantity.Share, quantity.Metric, 1))
 		for _, t := range []struct {
 			title string
 			list  []pastjobs.Count

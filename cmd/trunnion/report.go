@@ -65,13 +65,9 @@ func (r *report) heading() {
 		}
 		r.para(who+": “"+strings.TrimSpace(info.Words)+"”", "")
 	}
-	bands := "No bands: no draws were taken."
-	if n := r.answer.Options.Samples; n > 0 {
-		bands = fmt.Sprintf("Bands hold 95 %% of %d draws.", n)
-	}
-	r.para("Compared with “"+r.tell.Build(r.answer.Reference)+"”. "+bands+" FL, FR, RL, RR are the corners, left and right as the driver sits.", "")
+	r.para(r.tell.Compared(r.answer.Reference, r.answer.Options.Samples)+" "+wording.CornersNote, "")
 	for _, f := range r.faults {
-		r.para("Look at this: "+f.In(nameOf(r.job.Name)), "")
+		r.para(f.Check(nameOf(r.job.Name)), "")
 	}
 }
 
@@ -83,25 +79,12 @@ func (r *report) failures() {
 	}
 }
 
-func count(list []*finding.Finding, v finding.Verdict) (n int) {
-	for _, f := range list {
-		if f.Verdict == v {
-			n++
-		}
-	}
-	return n
-}
-
 // short says in a line or two a build what its worst finding is.
 func (r *report) short() {
-	r.title("In short")
+	r.title("Summary")
 	for _, b := range r.builds {
 		list := r.shown(b.ID)
-		counts := fmt.Sprintf("%d over, %d close", count(list, finding.Over), count(list, finding.Close))
-		if n := count(list, finding.Unknown); n > 0 {
-			counts += fmt.Sprintf(", %d not known", n)
-		}
-		r.line("%s  %s", r.tell.Build(b.ID), counts)
+		r.line("%s  %s", r.tell.Build(b.ID), wording.Counts(list))
 		told := 0
 		for _, want := range []finding.Verdict{finding.Over, finding.Close} {
 			for _, f := range list {
@@ -112,7 +95,7 @@ func (r *report) short() {
 			}
 		}
 		if told == 0 {
-			r.line("  Nothing that was judged is over or close.")
+			r.line("  %s", wording.NothingFound)
 		}
 	}
 }
@@ -156,7 +139,7 @@ func (r *report) build(b *car.Build) {
 		}
 	}
 	if n == 0 {
-		r.line("Nothing that was judged is over or close.")
+		r.line("%s", wording.NothingFound)
 	}
 	r.listed("Not known: ", unknown)
 	r.listed("Clear: ", clear)
@@ -214,14 +197,14 @@ func (r *report) next() {
 	if len(list) == 0 {
 		return
 	}
-	r.title("Measure this next")
+	r.title("Measure next")
 	for i, text := range list {
 		if i == mostToMeasure {
 			break
 		}
 		r.line("%s", hung(fmt.Sprintf("%d  ", i+1), text))
 	}
-	r.line("Minutes: common practice, no source.")
+	r.line("%s", wording.MinutesNote)
 }
 
 const mostToMeasure = 6
@@ -255,18 +238,13 @@ func (r *report) notes() {
 		}
 		other = append(other, strings.ToUpper(text[:1])+text[1:])
 	}
-	r.bullets("What one weighing cannot tell", weighing)
+	r.bullets("Limits of one weighing", weighing)
 	if n := len(r.job.Filled); n > 0 {
 		paths := make([]string, n)
 		for i, f := range r.job.Filled {
 			paths[i] = f.Path
 		}
-		names := wording.Inputs(paths)
-		text := "Not given, and estimated with a wide band: " + strings.Join(names[:min(len(names), mostEstimates)], "; ")
-		if len(names) > mostEstimates {
-			text += fmt.Sprintf("; and %d more", len(names)-mostEstimates)
-		}
-		other = append(other, text+".")
+		other = append(other, wording.Estimated(paths, mostEstimates))
 	}
 	r.bullets("Doubts", other)
 	r.bullets("Cautions", wording.Cautions())
@@ -291,8 +269,8 @@ func (r *report) bullets(title string, list []string) {
 
 // driven are the blocks an assessment prints.
 var driven = []block{
-	{"floor-acceleration", "Floor under the driver, weighted rms", false, 0, study.FloorDriver},
-	{"stop-hits", "Hard hits on a stop", false, 1000, ""},
-	{"stop-force-peak", "Greatest force of a stop", true, 0, ""},
-	{"body-acceleration-peak", "Greatest acceleration of the floor", true, 0, ""},
+	{"floor-acceleration", false, 0, study.FloorDriver},
+	{"stop-hits", false, 1000, ""},
+	{"stop-force-peak", true, 0, ""},
+	{"body-acceleration-peak", true, 0, ""},
 }

@@ -32,21 +32,21 @@ type rideCommand struct {
 // ridden are the blocks a ride prints. Comfort never stands alone: what it is
 // traded for stands under it.
 var ridden = []block{
-	{"floor-acceleration", "Floor under the driver, weighted rms", false, 0, study.FloorDriver},
-	{"floor-acceleration", "Floor between the rear seats, weighted rms", false, 0, study.FloorRear},
-	{"tyre-load-variation", "Tyre load, standard deviation over mean", false, 0, ""},
-	{"tyre-light-share", "Time with less than a fifth of the load", false, 0, ""},
-	{"stop-hits", "Hits on a stop", false, 1000, ""},
-	{"stop-hits", "Hits on a stop", false, 2000, ""},
-	{"stop-force-peak", "Greatest force of a stop", false, 0, ""},
-	{"damper-travel-used", "Damper travel used in bump", false, 0, ""},
-	{"damper-power", "Power in a damper", false, 0, ""},
-	{"mean-sink", "Mean sink while driving", false, 0, ""},
-	{"stop-force-peak", "Greatest force of a stop", true, 0, ""},
-	{"damper-travel-used", "Damper travel used in bump", true, 0, ""},
-	{"body-acceleration-peak", "Greatest acceleration of the floor", true, 0, ""},
-	{"bounce-left", "Bounce left one cycle later", true, 0, ""},
-	{"settling-time", "Time until the body is still", true, 0, ""},
+	{"floor-acceleration", false, 0, study.FloorDriver},
+	{"floor-acceleration", false, 0, study.FloorRear},
+	{"tyre-load-variation", false, 0, ""},
+	{"tyre-light-share", false, 0, ""},
+	{"stop-hits", false, 1000, ""},
+	{"stop-hits", false, 2000, ""},
+	{"stop-force-peak", false, 0, ""},
+	{"damper-travel-used", false, 0, ""},
+	{"damper-power", false, 0, ""},
+	{"mean-sink", false, 0, ""},
+	{"stop-force-peak", true, 0, ""},
+	{"damper-travel-used", true, 0, ""},
+	{"body-acceleration-peak", true, 0, ""},
+	{"bounce-left", true, 0, ""},
+	{"settling-time", true, 0, ""},
 }
 
 // Run drives a job.
@@ -122,8 +122,8 @@ func (c *rideCommand) print(s streams, got *assessed) error {
 	r.failures()
 	r.drives(ridden)
 	r.line("")
-	r.para("Words for the floor, ISO 2631-1:1997 annex C, ranges that overlap on purpose: below 0.315 m/s² not uncomfortable, 0.315 to 0.63 a little, 0.5 to 1 fairly, 0.8 to 1.6 uncomfortable, 1.25 to 2.5 very, above 2 extremely.", "")
-	r.para("The figure is the build's worst corner. The softest worn damper always wins the first block: read it with those below. The floor is not the seat.", "")
+	r.para(wording.FloorNote, "")
+	r.para(wording.RideNote, "")
 	if err := c.markers(r); err != nil {
 		return err
 	}
@@ -136,7 +136,7 @@ func (c *rideCommand) markers(r *report) error {
 	if len(c.Marker) == 0 {
 		return nil
 	}
-	r.title("Marker on the rod, beside the prediction")
+	r.title("Marker on the rod against the prediction")
 	for _, text := range c.Marker {
 		name, typed, _ := strings.Cut(text, "=")
 		corner := slices.Index(figure.CornerNames[:], name)
@@ -144,7 +144,7 @@ func (c *rideCommand) markers(r *report) error {
 		if corner < 0 || err != nil {
 			return usage("--marker is rear-left=62mm and the like; %q is not", text)
 		}
-		r.line("%s read %s; predicted, and how much deeper the marker went", wording.Corner(corner), r.tell.Amount(markerCode, "m", read.Value))
+		r.para(r.tell.MarkerRead(corner, read.Value), "")
 		r.marker(corner, read.Value)
 	}
 	return nil

@@ -49,7 +49,7 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 func (c *serveCommand) serve(ctx context.Context, s streams, open opener, ready func(address string)) error {
 	host, _, err := net.SplitHostPort(c.Listen)
 	if err != nil {
-		return usage("--listen %s: an address and a port are due, such as 127.0.0.1:8420", c.Listen)
+		return usage("--listen %s: enter an address and a port, such as 127.0.0.1:8420", c.Listen)
 	}
 	if (c.Cert == "") != (c.Key == "") {
 		return usage("--cert and --key go together")

@@ -162,7 +162,7 @@ func TestServeSaysWhatIsWrong(t *testing.T) {
 		{"port taken", serveCommand{place: place{Data: t.TempDir()}, Listen: taken}, []string{taken, "is taken", "--listen"}},
 		{"two servers on one folder", serveCommand{place: place{Data: dir}, Listen: "127.0.0.1:0"}, []string{dir, "is in use by", "trunnion serve on " + taken}},
 		{"a file in place of the folder", serveCommand{place: place{Data: file}, Listen: "127.0.0.1:0"}, []string{file}},
-		{"no port", serveCommand{place: place{Data: dir}, Listen: "127.0.0.1"}, []string{"an address and a port are due"}},
+		{"no port", serveCommand{place: place{Data: dir}, Listen: "127.0.0.1"}, []string{"enter an address and a port"}},
 		{"somebody else's address", serveCommand{place: place{Data: t.TempDir()}, Listen: "192.0.2.1:8420"}, []string{"192.0.2.1:8420", "is no address of this machine"}},
 		{"the network without a passphrase", serveCommand{place: place{Data: t.TempDir()}, Listen: "0.0.0.0:0"}, []string{"no owner has a passphrase", "trunnion person"}},
 		{"a certificate without its key", serveCommand{place: place{Data: t.TempDir()}, Listen: "127.0.0.1:0", Cert: file}, []string{"--cert and --key"}},

@@ -28,7 +28,7 @@ func (c *symptomCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	if c.Job == "" {
-		return usage("a job is due; --table prints the symptoms and causes")
+		return usage("enter a job; --table prints the symptoms and causes")
 	}
 	rules, err := c.rules()
 	if err != nil {
@@ -95,7 +95,7 @@ func printSymptom(s streams, got *symptom.Asked) {
 	}
 	line("", said+": "+got.BuildName+", "+got.LoadName+" ("+got.LoadWhy+").")
 	if got.Open {
-		line("", "No row of the table was heard in these words. Name one with --symptom:")
+		line("", "These words match no known symptom. Name one with --symptom:")
 		for _, r := range got.Rows {
 			say(s.out, "  %-18s %s\n", r.ID, r.Say)
 		}
@@ -112,7 +112,7 @@ func printSymptom(s streams, got *symptom.Asked) {
 		if h.RuleOut != "" {
 			text += ". First: " + h.RuleOut
 		}
-		line("Heard as: ", text)
+		line("Understood as: ", text)
 	}
 	for i := range got.Causes {
 		p := &got.Causes[i]
@@ -132,7 +132,7 @@ func printSymptom(s streams, got *symptom.Asked) {
 		if !p.First.Computed {
 			line("   elsewhere  ", "Not computed for this change. In general: "+p.Costs)
 		}
-		line("   way back   ", p.Back)
+		line("   revert     ", p.Back)
 	}
 	say(s.out, "\n")
 	line("", got.Caution)

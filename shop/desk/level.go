@@ -17,8 +17,8 @@ import (
 type LevelAsk struct {
 	Build    string   `help:"The build on the scales, by id; needed where several have collars." json:"build,omitempty" maxLength:"100" placeholder:"ID"`
 	Load     string   `help:"The load state on the scales, by id; else that of the job's readings of the build, else the usual one." json:"load,omitempty" maxLength:"100" placeholder:"ID"`
-	Preset   string   `default:"road" enum:"road,track,race" help:"Tolerances, and what a millimetre is worth: ${enum}." json:"preset,omitempty"`
-	Target   []string `help:"What is wanted: front=350mm, rear=360mm, rake=10mm, level-front=0mm, level-rear=0mm, cross=50%, cross=none, front-share=55%, left-share=50%." json:"targets,omitempty" maxItems:"20" placeholder:"WISH" sep:"none"`
+	Preset   string   `default:"road" enum:"road,track,race" help:"Tolerances and the cross weight that one millimetre is worth: ${enum}." json:"preset,omitempty"`
+	Target   []string `help:"Targets: front=350mm, rear=360mm, rake=10mm, level-front=0mm, level-rear=0mm, cross=50%, cross=none, front-share=55%, left-share=50%." json:"targets,omitempty" maxItems:"20" placeholder:"TARGET" sep:"none"`
 	Price    string   `help:"Cross weight worth one millimetre, in %, instead of the preset's." json:"price,omitempty" maxLength:"60" placeholder:"PERCENT"`
 	Diagonal string   `default:"front-right-rear-left" enum:"front-right-rear-left,front-left-rear-right" help:"Which diagonal cross weight counts: ${enum}." json:"diagonal,omitempty"`
 	Only     []string `help:"Turn only these collars." json:"only,omitempty" maxItems:"4" placeholder:"CORNER"`

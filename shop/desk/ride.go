@@ -179,7 +179,7 @@ func (a *RideAsk) measured(drive *study.RideOptions) (doubts []string, err error
 	for _, text := range a.Speed {
 		v, err := quantity.Parse(text, quantity.SpeedRoad)
 		if err != nil || v.Value < 0.5 || v.Value > 100 {
-			return nil, bad("speed", "%s: a road speed of 2 to 360 km/h is due", text)
+			return nil, bad("speed", "%s: enter a road speed of 2 to 360 km/h", text)
 		}
 		drive.Speeds = append(drive.Speeds, v.Value)
 	}

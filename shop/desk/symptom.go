@@ -41,7 +41,7 @@ func (d *Desk) Symptom(ctx context.Context, job *jobfile.Job, rules *symptom.Rul
 		return nil, bad("most", "is 1 to %d", mostCauses)
 	}
 	if strings.TrimSpace(words) == "" && ask.Symptom == "" {
-		return nil, absent("the owner's words are due, or --symptom")
+		return nil, absent("enter the owner's words, or --symptom")
 	}
 	if err := cmp.Or(s.check(), known(job, nil, []string{ask.Load})); err != nil {
 		return nil, err

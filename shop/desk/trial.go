@@ -228,7 +228,7 @@ func InBrief(job *jobfile.Job, look Look) bool {
 // looked at and not in it.
 func askedBrief(b brief.Brief, look *Look) (brief.Brief, *jobfile.Fault) {
 	bad := func(path, got string) *jobfile.Fault {
-		return &jobfile.Fault{Path: path, Got: "is " + got, Want: "a speed is due, such as 60 km/h", Kind: jobfile.Warn}
+		return &jobfile.Fault{Path: path, Got: "is " + got, Want: "enter a speed, such as 60 km/h", Kind: jobfile.Warn}
 	}
 	speed := func(typed string) (figure.Input, bool) {
 		t, err := quantity.Parse(typed, quantity.SpeedRoad)

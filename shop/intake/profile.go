@@ -39,7 +39,7 @@ func Profile(r io.Reader) (road.Readings, error) {
 		seen[word] = true
 	}
 	if !seen["distance"] || !seen["left"] && !seen["right"] {
-		return out, errors.New("distance and left or right are due, such as distance_m,left_mm,right_mm")
+		return out, errors.New("enter distance and left or right, such as distance_m,left_mm,right_mm")
 	}
 	for n := 0; ; n++ {
 		row, err := c.Read()

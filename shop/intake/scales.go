@@ -73,7 +73,7 @@ func ScalesTyped(r io.Reader) ([]RoundRead, error) {
 		in.errs = append(in.errs, fmt.Errorf("line %d cannot be read: %w", in.line+1, err))
 	}
 	if len(in.errs) == 0 && in.out[len(in.out)-1].Line == 0 {
-		in.errs = append(in.errs, errors.New("no reading stands behind the last turns, or none at all: load and height are due"))
+		in.errs = append(in.errs, errors.New("no readings, or none after the last turns: enter load and height"))
 	}
 	return in.out, errors.Join(in.errs...)
 }
@@ -195,7 +195,7 @@ func (r *RoundRead) put(what string, v []string) {
 
 func (in *reader) turns(rest string) error {
 	if in.out[len(in.out)-1].Line == 0 {
-		return errors.New("turns stand before any reading: what was read before them is due first")
+		return errors.New("turns stand before any reading: enter what was read before them first")
 	}
 	if len(in.out) == mostRounds {
 		return fmt.Errorf("more than %d rounds", mostRounds)
@@ -205,7 +205,7 @@ func (in *reader) turns(rest string) error {
 		words = words[:last]
 	}
 	if len(words) != 4 {
-		return fmt.Errorf("%d turns stand where four are due", len(words))
+		return fmt.Errorf("%d turns stand in place of four", len(words))
 	}
 	for _, w := range words {
 		if _, err := Turns(w); err != nil {
@@ -246,7 +246,7 @@ func four(text string, kind quantity.Kind, out *[]string) error {
 		}
 	}
 	if len(numbers) != 4 {
-		return fmt.Errorf("%d figures stand where four are due: front left, front right, rear left, rear right; a dash for what was not read", len(numbers))
+		return fmt.Errorf("%d figures stand in place of four: front left, front right, rear left, rear right; a dash for what was not read", len(numbers))
 	}
 	for i := 2; i >= 0; i-- {
 		if units[i] == "" {
@@ -274,7 +274,7 @@ func tick(text, yes, no string, out *string) error {
 	case no:
 		*out = "no"
 	default:
-		return fmt.Errorf("%q stands where %s or %s is due", cutShort(word), yes, no)
+		return fmt.Errorf("%q is neither %s nor %s", cutShort(word), yes, no)
 	}
 	return nil
 }

@@ -61,16 +61,16 @@ func TestScalesMixedUnits(t *testing.T) {
 
 func TestScalesFaults(t *testing.T) {
 	for text, want := range map[string]string{
-		"":                                "none at all",
+		"":                                "no readings",
 		"load 1 2 3 4 kg\n":               "no colon",
-		"load: 1 2 3 kg\n":                "3 figures stand where four are due",
+		"load: 1 2 3 kg\n":                "3 figures stand in place of four",
 		"load: 1 2 3 4\n":                 "unit",
 		"load: 1 2 3 4 mm\n":              "line 1",
 		"weight: 1 2 3 4 kg\n":            "no word of a reading",
 		"turned: 1 0 0 0\n":               "before any reading",
-		"load: 1 2 3 4 kg\nturned: 1 0\n": "2 turns stand where four",
+		"load: 1 2 3 4 kg\nturned: 1 0\n": "2 turns stand in place of four",
 		"load: 1 2 3 4 kg\nturned: a 0 0 0\nbars: perhaps\n": "line 3",
-		"load: 1 2 3 4 kg\nturned: 1 0 0 0\n":                "behind the last turns",
+		"load: 1 2 3 4 kg\nturned: 1 0 0 0\n":                "after the last turns",
 		"load: kg 2 3 4\n":                                   "before any figure",
 	} {
 		if _, err := Scales(strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), want) {

@@ -206,7 +206,7 @@ func (w *weigher) tick(field, typed string, out *scales.Answer) {
 	case "no":
 		*out = scales.No
 	default:
-		w.fault(field, fmt.Errorf("%q stands where yes or no is due", cutShort(typed)))
+		w.fault(field, fmt.Errorf("%q is neither yes nor no", cutShort(typed)))
 	}
 }
 

@@ -178,7 +178,7 @@ func (b *builder) motion(e *entry, part, kind string, reading figure.Input) car.
 		return car.Motion{}
 	}
 	if len(wheel.row) != len(travel.row) {
-		b.refuse(travel.line, travel.path, fmt.Sprintf("has %d numbers", len(travel.row)), fmt.Sprintf("wheel has %d: one each is due", len(wheel.row)))
+		b.refuse(travel.line, travel.path, fmt.Sprintf("has %d numbers", len(travel.row)), fmt.Sprintf("wheel has %d: enter one each", len(wheel.row)))
 		return car.Motion{}
 	}
 	m := car.Motion{Wheel: wheel.row, Part: travel.row, Origin: figure.Measured, Path: travel.path, Line: travel.line}
@@ -192,7 +192,7 @@ func (b *builder) motion(e *entry, part, kind string, reading figure.Input) car.
 		}
 	}
 	if err := m.FitTable(); err != nil {
-		b.refuse(m.Line, m.Path, "is no table: "+err.Error(), "two or more readings away from zero are due")
+		b.refuse(m.Line, m.Path, "is no table: "+err.Error(), "enter two or more readings away from zero")
 		return car.Motion{}
 	}
 	return m

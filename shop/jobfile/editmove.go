@@ -25,7 +25,7 @@ const mostMoved = 0.2
 func (ed *Editor) move(ctx context.Context, e Edit) error {
 	build, axle, ok := buildAxleOf(e.Path)
 	if !ok {
-		return errors.New("an axle of a build is due, such as builds.kit.front")
+		return errors.New("enter an axle of a build, such as builds.kit.front")
 	}
 	typed, err := quantity.Parse(e.Move, quantity.Length)
 	if err != nil {

@@ -64,6 +64,14 @@ func (f Fault) In(name string) string {
 	return fmt.Sprintf("%s:%d: %s%s", name, f.Line, mark, f)
 }
 
+// Check is a warning as a report says it: "job.yaml, line 11: check …".
+func (f Fault) Check(name string) string {
+	if f.Line == 0 {
+		return fmt.Sprintf("%s: check %s", name, f)
+	}
+	return fmt.Sprintf("%s, line %d: check %s", name, f.Line, f)
+}
+
 // AsError returns the faults that refuse the job as an error, nil when there is
 // none.
 func AsError(name string, faults []Fault) error {

@@ -47,7 +47,7 @@ func TestEveryFaultIsFound(t *testing.T) {
 
 		// Figures.
 		{"no unit", "wheelbase: 2700 mm", "wheelbase: 2700", "car.wheelbase", []string{"has no unit", "2700 mm"}, Refuse},
-		{"wrong kind", "rate: maker 25 N/mm", "rate: maker 25 mm", "parts.springs.front-25.rate", []string{"mm is a length", "a stiffness is due"}, Refuse},
+		{"wrong kind", "rate: maker 25 N/mm", "rate: maker 25 mm", "parts.springs.front-25.rate", []string{"mm is a length", "enter a stiffness"}, Refuse},
 		{"NaN", "wheelbase: 2700 mm", "wheelbase: .nan", "car.wheelbase", []string{".nan", "number"}, Refuse},
 		{"infinity", "wheelbase: 2700 mm", "wheelbase: .inf", "car.wheelbase", []string{".inf"}, Refuse},
 		{"far too large", "wheelbase: 2700 mm", "wheelbase: 1e999 mm", "car.wheelbase", []string{"far beyond"}, Refuse},

@@ -245,7 +245,7 @@ func (b *builder) limit(e *entry) Limit {
 		}
 		typed, err := quantity.Parse(at.text, kind)
 		if err != nil {
-			b.refuse(at.line, at.path, "is "+short(at.text), "a figure for "+l.Figure+" is due, such as "+kindExample(kind))
+			b.refuse(at.line, at.path, "is "+short(at.text), "enter a figure for "+l.Figure+", such as "+kindExample(kind))
 			continue
 		}
 		*end.to = figure.Input{Value: typed.Value, Origin: figure.Chosen, Typed: at.text, Path: at.path, Line: at.line}

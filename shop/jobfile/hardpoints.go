@@ -185,13 +185,13 @@ func (b *builder) hardpoints(a *car.Axle, e *entry) {
 func (b *builder) pointFaults(e *entry, err error) {
 	var f *linkage.FaultError
 	if !errors.As(err, &f) {
-		b.refuse(e.line, e.path, "is no linkage: "+err.Error(), "look at the points again")
+		b.refuse(e.line, e.path, "is no linkage: "+err.Error(), "check the points")
 		return
 	}
 	for _, one := range f.Faults {
 		want := wanted[one.Code]
 		if want == "" {
-			want = "look at these points again"
+			want = "check these points"
 		}
 		b.refuse(e.line, e.path, "does not work at "+strings.Join(one.Points, ", "), want)
 	}
@@ -199,13 +199,13 @@ func (b *builder) pointFaults(e *entry, err error) {
 
 // wanted is what could be done about a fault of the points.
 var wanted = map[linkage.Code]string{
-	linkage.NotFinite:      "three numbers are due",
-	linkage.WrongCount:     "the links must hold the wheel in exactly one movement: an arm counts two, a rod one, a strut two, and five are due (a live axle has four rods)",
+	linkage.NotFinite:      "enter three numbers",
+	linkage.WrongCount:     "the links must hold the wheel in exactly one movement: an arm counts two, a rod one, a strut two, and there must be five (a live axle has four rods)",
 	linkage.ZeroLength:     "two ends of a link lie on each other: measure both",
 	linkage.Collinear:      "the joint lies on the axis of its own pivots: an arm needs length",
 	linkage.OtherSide:      "give the left side's points, left of the middle positive; the right side is their mirror image",
-	linkage.MixedUnits:     "it is nowhere near the wheel: look at its unit and at its axes",
-	linkage.TopUnder:       "a top mount stands over the wheel centre: look whether up and left were exchanged",
+	linkage.MixedUnits:     "it is nowhere near the wheel: check its unit and its axes",
+	linkage.TopUnder:       "a top mount stands above the wheel centre: check whether up and left were swapped",
 	linkage.NotClosed:      "the length and the points do not fit together: measure the rod and its two ends again",
 	linkage.Undetermined:   "these links do not fix where the wheel goes: two of them lie in one line or on each other",
 	linkage.UnknownPart:    "nothing of that name carries it: name an arm, or a rod that lies and does not steer",

@@ -188,7 +188,7 @@ func (job *Job) fill(w *walker, top *entry) {
 		}
 	}
 	if builds != nil && len(job.Builds) == 0 && len(builds.names) == 0 && !w.refused() {
-		w.refuse(builds.line, builds.path, "has no build", "at least the build that was on the car is due")
+		w.refuse(builds.line, builds.path, "has no build", "enter at least the build that was on the car")
 	}
 	b.references(job, c, top)
 	job.Handover = b.handover(top.at("handover"), job)

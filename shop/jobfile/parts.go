@@ -132,13 +132,13 @@ func (b *builder) table(e *entry, x, f string) []car.Point {
 	case xs == nil && fs == nil:
 		return nil
 	case xs == nil:
-		b.refuse(fs.line, fs.path, "stands alone", "the row "+x+" is due beside it")
+		b.refuse(fs.line, fs.path, "stands alone", "enter the row "+x+" beside it")
 		return nil
 	case fs == nil:
-		b.refuse(xs.line, xs.path, "stands alone", "the row "+f+" is due beside it")
+		b.refuse(xs.line, xs.path, "stands alone", "enter the row "+f+" beside it")
 		return nil
 	case len(xs.row) != len(fs.row):
-		b.refuse(fs.line, fs.path, fmt.Sprintf("has %d numbers", len(fs.row)), fmt.Sprintf("%s has %d: one each is due", x, len(xs.row)))
+		b.refuse(fs.line, fs.path, fmt.Sprintf("has %d numbers", len(fs.row)), fmt.Sprintf("%s has %d: enter one each", x, len(xs.row)))
 		return nil
 	}
 	out := make([]car.Point, len(xs.row))

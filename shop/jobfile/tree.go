@@ -292,7 +292,7 @@ func (g *grower) pair(n *node, from *ast.MappingValueNode, depth int) {
 	switch key.(type) {
 	case *ast.StringNode, *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode:
 	default:
-		g.stop(at.Position.Line, "has "+short(at.Value)+" where the name of a key is due", "write a name and a colon; merge keys (<<) are not read, {use: name} is")
+		g.stop(at.Position.Line, "has "+short(at.Value)+" in place of a key's name", "write a name and a colon; merge keys (<<) are not read, {use: name} is")
 		return
 	}
 	n.pairs = append(n.pairs, pair{key: at.Value, line: at.Position.Line, value: g.grow(from.Value, depth+1)})

@@ -127,7 +127,7 @@ func (s *shape) bandAlone(typed string) (figure.Input, error) {
 		return figure.Input{}, err
 	}
 	if t.Value < 0 || t.Shape != quantity.None {
-		return figure.Input{}, &quantity.Error{Fault: quantity.BadBand, Text: typed, Got: "this is not a band", Want: "a band is due like ± 0.5 mm"}
+		return figure.Input{}, &quantity.Error{Fault: quantity.BadBand, Text: typed, Got: "this is not a band", Want: "enter a band like ± 0.5 mm"}
 	}
 	return figure.Input{Half: t.Value, Shape: shape, Origin: figure.Measured, Typed: typed}, nil
 }

@@ -155,25 +155,25 @@ func (w *walker) due(s *shape) string {
 	switch s.form {
 	case value, spread, whole:
 		if s.band {
-			return "a band is due, such as ± 0.5 mm"
+			return "enter a band, such as ± 0.5 mm"
 		}
-		return "a value with its unit is due: " + s.example()
+		return "enter a value with its unit: " + s.example()
 	case row:
-		return "a list of numbers is due, the unit behind the last: " + s.example()
+		return "enter a list of numbers, the unit behind the last: " + s.example()
 	case text:
-		return "words are due"
+		return "enter words"
 	case choice, flag:
 		return "it must be " + orList(s.words)
 	case ident:
-		return "the id of something in the job is due"
+		return "enter the id of something in the job"
 	case list:
-		return "a list is due"
+		return "enter a list"
 	case places:
-		return "one each for " + strings.Join(s.names, ", ") + " is due, by name or as a list in this order"
+		return "enter one each for " + strings.Join(s.names, ", ") + ", by name or as a list in this order"
 	case dict:
-		return "ids with a colon are due, and under each its keys"
+		return "enter ids with a colon, and under each its keys"
 	default:
-		return "keys are due, such as " + s.keys[min(len(s.keys)-1, 1)].name
+		return "enter keys, such as " + s.keys[min(len(s.keys)-1, 1)].name
 	}
 }
 
@@ -201,7 +201,7 @@ func (w *walker) object(n *node, e *entry) bool {
 	if s.name && n.kind == scalar {
 		e.text = n.text
 		if !slug(n.text) {
-			w.refuse(n.line, e.path, n.about(), "the id of a part is due, or its keys in braces")
+			w.refuse(n.line, e.path, n.about(), "enter the id of a part, or its keys in braces")
 			return false
 		}
 		return true
@@ -387,7 +387,7 @@ func (w *walker) row(n *node, e *entry) bool {
 	case sequence:
 		for i, item := range n.items {
 			if item.kind != scalar {
-				w.refuse(item.line, fmt.Sprintf("%s[%d]", e.path, i), item.about(), "a number is due")
+				w.refuse(item.line, fmt.Sprintf("%s[%d]", e.path, i), item.about(), "enter a number")
 				return false
 			}
 			items = append(items, item.text)

@@ -87,7 +87,7 @@ func Step(step string, flats int) (float64, error) {
 	}
 	v, err := intake.Turns(step)
 	if err != nil || !(v >= 0.01 && v <= 2) {
-		return 0, unasked("step", "is a turn or a part of one, as 1/8, not %q", step)
+		return 0, unasked("step", "is a turn or a part of one, such as 1/8, not %q", step)
 	}
 	return v, nil
 }
@@ -96,7 +96,7 @@ func Step(step string, flats int) (float64, error) {
 func Price(text string) (float64, error) {
 	v, err := quantity.Parse(text, quantity.Share)
 	if err != nil || !(v.Value > 0 && v.Value < 0.1) {
-		return 0, unasked("price", "is per cent of cross worth a millimetre, as 0.25%%, not %q", text)
+		return 0, unasked("price", "is the cross weight worth one millimetre, such as 0.25%%, not %q", text)
 	}
 	return v.Value / quantity.Millimetre, nil
 }
@@ -109,7 +109,7 @@ var Wishes = []string{"front", "rear", "rake", "level-front", "level-rear", "cro
 func Wish(t *scales.Target, name, value string) error {
 	at, kind := wishOf(t, name)
 	if at == nil {
-		return &AskError{Field: "target", Wish: name, Text: fmt.Sprintf("%q is no wish: front=350mm, rear=360mm, rake=10mm, level-front=0mm, level-rear=0mm, cross=50%%, front-share=55%%, left-share=50%%", name+"="+value)}
+		return &AskError{Field: "target", Wish: name, Text: fmt.Sprintf("%q is no target: enter front=350mm, rear=360mm, rake=10mm, level-front=0mm, level-rear=0mm, cross=50%%, front-share=55%%, left-share=50%%", name+"="+value)}
 	}
 	if value == "none" {
 		*at = math.NaN()
@@ -128,7 +128,7 @@ func Wish(t *scales.Target, name, value string) error {
 	}
 	if v.Value < low || v.Value > high {
 		show := func(v float64) string { return quantity.Format(v, kind, quantity.Metric, quantity.Auto) }
-		return &AskError{Field: "target", Wish: name, Text: fmt.Sprintf("%q is out of reach: %s to %s is due", value, show(low), show(high))}
+		return &AskError{Field: "target", Wish: name, Text: fmt.Sprintf("%q is out of range: enter %s to %s", value, show(low), show(high))}
 	}
 	*at = v.Value
 	return nil

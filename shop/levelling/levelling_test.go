@@ -409,7 +409,7 @@ func TestBuildWithoutCollars(t *testing.T) {
 	if l.Stopped || l.Plan.Turn || l.LastGood() != 0 || levelling.HasCollars(b) {
 		t.Errorf("stopped %v, turn %v", l.Stopped, l.Plan.Turn)
 	}
-	if says := l.Says(wording.New(nil, quantity.Metric)); !strings.Contains(says, "Nothing can be turned") {
+	if says := l.Says(wording.New(nil, quantity.Metric)); !strings.Contains(says, "This build has no collars") {
 		t.Errorf("says %q", says)
 	}
 }

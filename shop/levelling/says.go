@@ -24,13 +24,13 @@ func (l *Result) Says(t *wording.Teller) string {
 	p := l.Plan
 	switch {
 	case !HasCollars(l.Build) && len(l.Rounds) == 0:
-		return "Weigh it: nothing can be turned on this build, and its readings narrow what is predicted of it."
+		return "This build has no collars. Weigh it: its readings narrow the predictions."
 	case !HasCollars(l.Build):
-		return "Nothing can be turned on this build; keep its readings, and its predictions are narrower."
+		return "This build has no collars. Its readings are kept and narrow the predictions."
 	case l.Unseen:
-		return "Leave the collars: every wish is met, and what a turn could still change is less than one reading scatters by. Connect the bars, then alignment."
+		return "Leave the collars: every target is met, and a further turn would change less than the scatter of one reading. Connect the bars, then set the alignment."
 	case !p.Turn && p.Met:
-		return "Leave the collars: every wish is met. Connect the bars, then alignment."
+		return "Leave the collars: every target is met. Connect the bars, then set the alignment."
 	case !p.Turn && len(p.Missed) > 0:
 		return "No turn brings it nearer. " + t.ScalesMissed(&p.Missed[0], p)
 	case !p.Turn:
@@ -46,12 +46,12 @@ func (l *Result) Says(t *wording.Teller) string {
 			each = append(each, wording.Corner(i)+" "+wording.TurnsBy(c.Turns, c.Step)+" "+way)
 		}
 	}
-	text := "Turn " + strings.Join(each, ", ") + "; then roll it on, bounce it and read again."
+	text := "Turn " + strings.Join(each, ", ") + "; then roll the car on, bounce it and read again."
 	switch {
 	case len(l.Rounds) == 0:
 		text = "Weigh it first. From the parts alone: " + strings.ToLower(text[:1]) + text[1:]
 	case p.Met:
-		text = "Every wish is met, and it may stay as it stands. To come nearer: " + strings.ToLower(text[:1]) + text[1:]
+		text = "Every target is met; the collars may stay. To come nearer: " + strings.ToLower(text[:1]) + text[1:]
 	}
 	return text
 }

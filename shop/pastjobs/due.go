@@ -19,7 +19,7 @@ type Due struct {
 	Owner string `json:"owner"`
 	Plate string `json:"plate"`
 	Car   string `json:"car"`
-	What  string `json:"what"`  // re-check, service, or what the handover says
+	What  string `json:"what"`  // follow-up check, service, or what the handover says
 	Date  string `json:"date"`  // 2026-12-01; empty where only kilometres are said
 	After string `json:"after"` // distance or hours, in words
 	Days  int    `json:"days"`  // until then; negative: overdue
@@ -43,7 +43,7 @@ func DueOf(text []byte) []Due {
 			at[f.Path] = strings.Join(strings.Fields(f.Typed), " ")
 		}
 	}
-	for _, one := range []struct{ key, what string }{{"recheck", "re-check"}, {"service", "service"}} {
+	for _, one := range []struct{ key, what string }{{"recheck", followUp}, {"service", "service"}} {
 		d := Due{
 			Owner: at["job.owner"], Plate: at["car.plate"], Car: at["car.name"], What: cmp.Or(at["handover."+one.key+".what"], one.what),
 			Date: at["handover."+one.key+".date"], After: at["handover."+one.key+".after"],
@@ -92,7 +92,7 @@ func DueList(ctx context.Context, s *store.Store, today time.Time, days int) ([]
 		}
 		for _, d := range list {
 			n, checked := done[t.head.ID]
-			if checked && strings.HasPrefix(d.What, "re-check") && !n.Saved.Before(t.head.SavedAt) {
+			if checked && strings.HasPrefix(d.What, followUp) && !n.Saved.Before(t.head.SavedAt) {
 				continue
 			}
 			d.Job = t.head.ID
@@ -100,7 +100,7 @@ func DueList(ctx context.Context, s *store.Store, today time.Time, days int) ([]
 		}
 		if n, checked := done[t.head.ID]; checked && n.Recheck.Next != nil {
 			next := n.Recheck.Next
-			d := Due{Job: t.head.ID, Owner: t.head.Owner, Plate: t.head.Plate, Car: t.head.Car, What: "re-check", Date: next.Date}
+			d := Due{Job: t.head.ID, Owner: t.head.Owner, Plate: t.head.Plate, Car: t.head.Car, What: followUp, Date: next.Date}
 			if next.Km > 0 {
 				d.After = fmt.Sprintf("%.0f km after the handover", next.Km)
 			}
@@ -112,6 +112,9 @@ func DueList(ctx context.Context, s *store.Store, today time.Time, days int) ([]
 	return soon(out, today, days), nil
 }
 
+// followUp is what a handover's recheck is called.
+const followUp = "follow-up check"
+
 // soon keeps what is due up to so many days from today.
 func soon(list []Due, today time.Time, days int) []Due {
 	day := time.Date(today.Year(), today.Month(), today.Day(), 0, 0, 0, 0, time.UTC)
@@ -121,7 +124,7 @@ func soon(list []Due, today time.Time, days int) []Due {
 		switch {
 		case d.Date == "":
 			d.Days = days // unknown: after those that have a date
-			d.Text = fmt.Sprintf("%s: %s after %s; no date is on the record.", who, d.What, d.After)
+			d.Text = fmt.Sprintf("%s: %s after %s; no date is entered.", who, d.What, d.After)
 		default:
 			at, err := time.Parse(time.DateOnly, d.Date)
 			if err != nil {

@@ -34,7 +34,7 @@ type Section struct {
 	Rows    [][]string `json:"rows"`
 }
 
-const packCaution = "Figures and quotations for somebody who is licensed to judge. Nothing here judges the car, and no rule is complete or up to date because it stands here."
+const packCaution = "Figures and quotations for somebody who is licensed to judge. Nothing here judges the car. The rules quoted may be incomplete or out of date."
 
 // EvidencePack gathers it for a build in a load state; build empty: that of the
 // handover.
@@ -75,8 +75,8 @@ func EvidencePack(job *jobfile.Job, a *study.Answer, build, load string, system 
 		pack.Sections = append(pack.Sections, s)
 	}
 	pack.Blanks = []string{
-		"Heights and loads measured again by", "Date", "Clearance at both locks, full bump and full droop seen by", "Hoses, leads and shafts seen by",
-		"Headlamp aim set by", "Sensors and cameras looked at by", "Rules read in their present text by", "Certifier", "Number of the certifier's authority", "Signature",
+		"Heights and loads measured again by", "Date", "Clearance at both locks, full bump and full droop checked by", "Hoses, leads and shafts checked by",
+		"Headlamp aim set by", "Sensors and cameras checked by", "Current text of the rules read by", "Certifier", "Number of the certifier's authority", "Signature",
 	}
 	return pack, nil
 }
@@ -158,7 +158,7 @@ var travelCodes = []string{
 }
 
 func (p *packer) travel() Section {
-	s := Section{Title: "Travel left, computed from the readings", Columns: []string{"figure", "where", "value", "what it means", "doubt"}}
+	s := Section{Title: "Travel left, computed from the readings", Columns: []string{"figure", "where", "value", "meaning", "doubt"}}
 	for _, code := range travelCodes {
 		e, _ := figure.Look(code)
 		for i := range p.a.Values {
@@ -168,14 +168,23 @@ func (p *packer) travel() Section {
 			}
 			where := v.Place
 			where.Build, where.Load = "", ""
-			s.Rows = append(s.Rows, []string{wording.Name(code), p.tell.Place(where), p.tell.Value(v), e.Meaning + "; " + e.Sign, p.tell.Doubt(v)})
+			s.Rows = append(s.Rows, []string{wording.Name(code), p.tell.Place(where), p.tell.Value(v), meaning(&e), p.tell.Doubt(v)})
 		}
 	}
 	return s
 }
 
+// meaning is what a figure means, with its sign where the value's words do not say
+// the side.
+func meaning(e *figure.Entry) string {
+	if wording.HasSides(e.Code) {
+		return e.Meaning
+	}
+	return e.Meaning + "; " + e.Sign
+}
+
 func (p *packer) parts() Section {
-	s := Section{Title: "What is fitted", Columns: []string{"axle", "part", "id", "what is known of it"}}
+	s := Section{Title: "Parts fitted", Columns: []string{"axle", "part", "id", "data"}}
 	add := func(axle, part, id, about string) { s.Rows = append(s.Rows, []string{axle, part, id, about}) }
 	for x, axle := range car.AxleNames {
 		l, r := 2*x, 2*x+1
@@ -223,8 +232,8 @@ func (p *packer) cornerParts(i int, axle string, add func(axle, part, id, about 
 // it.
 func (p *packer) limits() (Section, bool) {
 	s := Section{
-		Title:   "Rules that were looked up, in their own words",
-		Columns: []string{"figure asked about", "least", "most", "says", "from", "dated", "figure of this car, worst corner"},
+		Title:   "Rules, quoted",
+		Columns: []string{"figure", "least", "most", "says", "from", "dated", "figure of this car, worst corner"},
 	}
 	h := p.job.Handover
 	if h == nil || len(h.Limits) == 0 {

@@ -148,7 +148,7 @@ func FindNearest(ctx context.Context, s *store.Store, text []byte, self string, 
 		return out, nil
 	}
 	if len(all) < fewestJobs {
-		out.Doubt = fmt.Sprintf("%s to compare with; below %d the order says little.", plural(len(all), "job"), fewestJobs)
+		out.Doubt = fmt.Sprintf("%s to compare with; with fewer than %d the order says little.", plural(len(all), "job"), fewestJobs)
 	}
 	sd := make([]float64, len(measures))
 	for i := range measures {
@@ -263,7 +263,7 @@ func became(notes []store.Note, left bool) []string {
 			}
 			out = append(out, text)
 		case n.Recheck != nil:
-			text := "re-checked"
+			text := "follow-up check"
 			if n.Recheck.Km > 0 {
 				text += fmt.Sprintf(" after %.0f km", n.Recheck.Km)
 			}
@@ -288,9 +288,9 @@ func became(notes []store.Note, left bool) []string {
 	}
 	switch {
 	case len(out) == 0 && left:
-		out = append(out, "handed over; nothing was written down since")
+		out = append(out, "handed over; nothing was noted since")
 	case len(out) == 0:
-		out = append(out, "nothing was written down of what became of it")
+		out = append(out, "nothing was noted since")
 	}
 	return out
 }

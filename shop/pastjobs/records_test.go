@@ -59,7 +59,7 @@ func TestRemeasureFindsWhatIsOffByMoreThanBothBands(t *testing.T) {
 			t.Errorf("%s: %+v; want over %v", key, o, over)
 		}
 	}
-	if !strings.Contains(got[1].Text, "off by 1.5 mm") {
+	if !strings.Contains(got[1].Text, "Off by 1.5 mm") {
 		t.Errorf("it says %q", got[1].Text)
 	}
 	// Without readings the record is computed, as the car is weighed.
@@ -131,7 +131,7 @@ func TestDueListByTheDayItIs(t *testing.T) {
 		if want := []string{"late -11", "today 0", "done 2", "soon 4"}; !cmp.Equal(list, want) {
 			t.Errorf("due are %v; want %v", list, want)
 		}
-		if want := "Owner late, Marl 2.0 estate, TW 42 OLW: re-check: heights and rings on 2026-11-20, 11 days overdue, or after 800 km."; got[0].Text != want {
+		if want := "Owner late, Marl 2.0 estate, TW 42 OLW: follow-up check: heights and rings on 2026-11-20, 11 days overdue, or after 800 km."; got[0].Text != want {
 			t.Errorf("it says %q; want %q", got[0].Text, want)
 		}
 	}

@@ -128,15 +128,10 @@ func Remeasure(r *Record, heights, loads [4]figure.Input, system quantity.System
 		band := math.Hypot(a, b)
 		o.Over = math.Abs(o.By) > band
 		show := func(v float64) string { return quantity.Format(v, kind, system, quantity.Auto) }
-		word := "agrees with"
+		o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s). Within the bands.", wording.Upper(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From)
 		if o.Over {
-			word = "is off"
+			o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s). Off by %s; the bands together are %s.", wording.Upper(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From, show(o.By), show(band))
 		}
-		o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s): it %s it", wording.Upper(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From, word)
-		if o.Over {
-			o.Text = fmt.Sprintf("%s %s: %s now, %s on the record (%s): off by %s, the two bands together are %s", wording.Upper(wording.Corner(i)), what, show(in.Value), show(k.Value), k.From, show(o.By), show(band))
-		}
-		o.Text += "."
 		out = append(out, o)
 	}
 	for i := range 4 {

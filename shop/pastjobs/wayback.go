@@ -204,9 +204,9 @@ func (w *walk) build(a, b *car.Build) {
 		w.thread(a, b, i)
 		if h, g := a.Setup.WantedHeight[i], b.Setup.WantedHeight[i]; h.Known() != g.Known() || h.Known() && math.Abs(h.Value-g.Value) > 5e-5 {
 			t := Turn{Kind: "heights", Build: a.ID, Place: wording.Corner(i), From: w.typed(h), To: w.typed(g)}
-			t.Text = wording.Upper(wording.Corner(i)) + ": level on the scales to " + w.length(g.Value) + " hub to arch; how far the collar goes is not on the record"
+			t.Text = wording.Upper(wording.Corner(i)) + ": level on the scales to " + w.length(g.Value) + " hub to arch; the collar's position is not recorded"
 			if !g.Known() {
-				t.Text = wording.Upper(wording.Corner(i)) + ": no height was wanted then; the collar's own place counts"
+				t.Text = wording.Upper(wording.Corner(i)) + ": no height was wanted then; set the collar's position"
 			}
 			w.add(t)
 		}
@@ -220,9 +220,9 @@ func (w *walk) build(a, b *car.Build) {
 		w.add(t)
 	}
 	if a.Setup.Pressures != b.Setup.Pressures {
-		t := Turn{Kind: "pressures", Build: a.ID, From: a.Setup.Pressures, To: b.Setup.Pressures, Text: "Tyre pressures, cold: " + b.Setup.Pressures + " (now " + cmp.Or(a.Setup.Pressures, "not said") + ")."}
+		t := Turn{Kind: "pressures", Build: a.ID, From: a.Setup.Pressures, To: b.Setup.Pressures, Text: "Tyre pressures, cold: " + b.Setup.Pressures + " (now " + cmp.Or(a.Setup.Pressures, "not recorded") + ")."}
 		if b.Setup.Pressures == "" {
-			t.Text, t.Refuse = "Tyre pressures: not said then.", "the record has none"
+			t.Text, t.Refuse = "Tyre pressures: not recorded.", "not recorded"
 		}
 		w.add(t)
 	}
@@ -319,7 +319,7 @@ func (w *walk) parts(a, b *car.Build, x int) {
 			w.done(a.ID, x, "serials")
 			w.add(Turn{
 				Kind: "part", Build: a.ID, Place: name + " " + word, From: was, To: is,
-				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", wording.Upper(name), word, cmp.Or(is, "not said"), cmp.Or(was, "not said")),
+				Text: fmt.Sprintf("%s %s damper: serial number %s (now %s).", wording.Upper(name), word, cmp.Or(is, "not recorded"), cmp.Or(was, "not recorded")),
 			})
 		}
 	}
@@ -383,7 +383,7 @@ func (w *walk) click(a, b *car.Build, at where) {
 	case !has && !had:
 		return
 	case !had:
-		t.From, t.Text, t.Refuse = fmt.Sprint(was), name+" clicks: not on the record then.", "the record has none"
+		t.From, t.Text, t.Refuse = fmt.Sprint(was), name+" clicks: not recorded.", "not recorded"
 		w.add(t)
 		return
 	case most > 0 && is > most:
@@ -443,9 +443,9 @@ func (w *walk) thread(a, b *car.Build, i int) {
 		p := b.Corner[i].Platform
 		switch {
 		case p == nil:
-			t.Text, t.Refuse = fmt.Sprintf("%s: to %s from its start mark; no thread is on the record.", name, w.length(one.is.Value)), "no thread is on the record"
+			t.Text, t.Refuse = fmt.Sprintf("%s: to %s from its start mark; the thread is not recorded.", name, w.length(one.is.Value)), "the thread is not recorded"
 		case p.Up.Known() && one.is.Value > p.Up.Value+1e-9 || p.Down.Known() && one.is.Value < -p.Down.Value-1e-9:
-			t.Text = fmt.Sprintf("%s: the record says %s from the start mark, beyond the thread's range (%s up, %s down): not told.", name, w.length(one.is.Value), w.length(p.Up.Value), w.length(p.Down.Value))
+			t.Text = fmt.Sprintf("%s: the record says %s from the start mark, beyond the thread's range (%s up, %s down). Measure it.", name, w.length(one.is.Value), w.length(p.Up.Value), w.length(p.Down.Value))
 			t.Refuse = "beyond the thread's range"
 		default:
 			up := move > 0
@@ -473,7 +473,7 @@ func (w *walk) thread(a, b *car.Build, i int) {
 					t.Text = fmt.Sprintf("%s: %s %s %s (%s), from %s to %s.", name, turned, word, way, w.length(math.Abs(move)), t.From, t.To)
 				}
 			} else {
-				t.Text = fmt.Sprintf("%s: %s %s, %s from above, from %s to %s from its start mark; the pitch is not on the record.", name, w.length(math.Abs(move)), way, sense, t.From, t.To)
+				t.Text = fmt.Sprintf("%s: %s %s, %s from above, from %s to %s from its start mark; the pitch is not recorded.", name, w.length(math.Abs(move)), way, sense, t.From, t.To)
 			}
 		}
 		w.add(t)
@@ -505,8 +505,8 @@ func (w *walk) order() {
 	c, after := &w.way.Cautions, &w.way.After
 	*c = append(*c, "Count every click and measure every collar before the first turn: the car may not stand as the record says.")
 	if kinds["part"] || kinds["packer"] || kinds["body"] {
-		*c = append(*c, "On stands at rated points, never under a jack. A pressed spring holds hundreds of joules: a captive compressor, nobody on its axis.",
-			"A damper under gas pushes its rod out when it is unbolted; it is never opened or heated here.")
+		*c = append(*c, "On stands at rated points, never under a jack. A compressed spring holds hundreds of joules: use a captive compressor, and nobody stands on its axis.",
+			"A gas damper pushes its rod out when it is unbolted; never open or heat it.")
 	}
 	if kinds["collar"] || kinds["body"] {
 		*c = append(*c, "Threads clean and greased, wheels hanging. Never past the maker's mark; where there is none, ask before turning further.")
@@ -516,7 +516,7 @@ func (w *walk) order() {
 		*after = append(*after, "Rubber bushes released and tightened at ride height.", "Hoses, leads and drive shafts free at full droop, full bump and both locks.", "Wheel nuts to their torque, and again after 50 to 100 km.")
 	}
 	if kinds["click"] {
-		*c = append(*c, "Clicks are counted from closed; close them with two fingers, never with force.")
+		*c = append(*c, "Clicks are counted from closed; close them with two fingers, without force.")
 	}
 	if kinds["bar-hole"] || kinds["links"] {
 		*after = append(*after, "The last drop link goes in by hand with the driver aboard.")

@@ -16,7 +16,7 @@ const (
 )
 
 func badBand(text, got string) *Error {
-	return &Error{Fault: BadBand, Text: text, Got: got, Want: "a band is due like ± 1 mm, ± 3 % or tol ± 3 %"}
+	return &Error{Fault: BadBand, Text: text, Got: got, Want: "enter a band like ± 1 mm, ± 3 % or tol ± 3 %"}
 }
 
 // cutBand splits a cleaned text at its ±. Shape is None when there is no band.
@@ -112,11 +112,11 @@ func parseRange(text string, kind Kind) (low, high Typed, fault *Error) {
 	fail := func(got string) (Typed, Typed, *Error) {
 		return Typed{}, Typed{}, &Error{
 			Fault: BadRange, Text: text, Got: got,
-			Want: "a range of " + kind.String() + " is due, its lower end first, like 25-38 or 25..38 with a unit behind",
+			Want: "enter a range of " + kind.String() + ", its lower end first, like 25-38 or 25..38 with a unit behind",
 		}
 	}
 	if !kind.valid() {
-		return Typed{}, Typed{}, &Error{Fault: NoKind, Text: text, Got: "no such kind of quantity", Want: "a kind of this package is due"}
+		return Typed{}, Typed{}, &Error{Fault: NoKind, Text: text, Got: "no such kind of quantity", Want: "enter a kind of this package"}
 	}
 	s, fault := prepare(text)
 	if fault != nil {

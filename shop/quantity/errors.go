@@ -34,7 +34,7 @@ type Error struct {
 	Fault Fault
 	Text  string // as typed, cut when it is long
 	Got   string // what stands there: "mm is a length"
-	Want  string // what could: "a stiffness is due, such as 45 N/mm or 257 lbf/in"
+	Want  string // what could: "enter a stiffness, such as 45 N/mm or 257 lbf/in"
 }
 
 // Error is Got and Want in one line.
@@ -42,7 +42,7 @@ func (e *Error) Error() string { return e.Got + "; " + e.Want }
 
 // due says what is wanted, with examples.
 func due(kind Kind) string {
-	return kind.noun() + " is due, such as " + kind.about().examples
+	return "enter " + kind.noun() + ", such as " + kind.about().examples
 }
 
 // show quotes a piece of the text and cuts it.
@@ -65,14 +65,14 @@ func cut(text string) string {
 func missingUnit(text, number string, kind Kind) *Error {
 	e := &Error{Fault: NoUnit, Text: text, Got: show(number) + " has no unit"}
 	if kind == Price {
-		e.Want = "a price is due with the three capital letters of its currency, such as 1250 EUR"
+		e.Want = "enter a price with the three capital letters of its currency, such as 1250 EUR"
 		return e
 	}
 	offers := make([]string, 0, 3)
 	for _, u := range kind.about().offer {
 		offers = append(offers, number+" "+u)
 	}
-	e.Want = kind.noun() + " is due: " + either(offers)
+	e.Want = "enter " + kind.noun() + ": " + either(offers)
 	return e
 }
 
@@ -111,7 +111,7 @@ func wrongUnit(text, unit string, kind Kind, figure float64) *Error {
 		e.Fault = WrongKind
 		e.Got = unit + " is " + other.noun()
 		if kind == Force && other == Mass {
-			e.Want = "a force is due: write kgf or lbf for the weight of a mass, such as 46 kgf or 101 lbf"
+			e.Want = "enter a force: write kgf or lbf for the weight of a mass, such as 46 kgf or 101 lbf"
 		}
 		return e
 	}

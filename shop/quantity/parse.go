@@ -40,7 +40,7 @@ func Parse(text string, kind Kind) (Typed, error) {
 
 func parse(text string, kind Kind) (Typed, *Error) {
 	if !kind.valid() {
-		return Typed{}, &Error{Fault: NoKind, Text: text, Got: "no such kind of quantity", Want: "a kind of this package is due"}
+		return Typed{}, &Error{Fault: NoKind, Text: text, Got: "no such kind of quantity", Want: "enter a kind of this package"}
 	}
 	s, fault := prepare(text)
 	if fault != nil {
@@ -86,7 +86,7 @@ func figure(s, whole string, kind Kind) (n number, unit string, fault *Error) {
 	}
 	unit = strings.TrimPrefix(rest, " ")
 	if at, _ := separator(unit); at >= 0 {
-		want := "one value is due, such as " + kind.about().examples
+		want := "enter one value, such as " + kind.about().examples
 		if n.decimals == 0 && strings.Contains(unit, "/") && strings.HasPrefix(unit, "-") {
 			want += "; a mixed fraction has a blank: 13 7/8 in"
 		}
@@ -123,7 +123,7 @@ func resolve(text string, n number, unit string, kind Kind) (Typed, *Error) {
 		case !isCode(unit):
 			return Typed{}, &Error{
 				Fault: UnknownUnit, Text: text, Got: show(unit) + " is not the code of a currency",
-				Want: "a price is due with the three capital letters of its currency, such as 1250 EUR",
+				Want: "enter a price with the three capital letters of its currency, such as 1250 EUR",
 			}
 		}
 		t.Unit, t.Value, t.Step = unit, n.value, n.step
@@ -141,7 +141,7 @@ func resolve(text string, n number, unit string, kind Kind) (Typed, *Error) {
 			Want: "fractions are read in inches and feet only; write a decimal number, such as " + kind.about().examples,
 		}
 	case kind == Count && n.value != math.Trunc(n.value):
-		return Typed{}, &Error{Fault: NotWhole, Text: text, Got: show(n.text) + " is not whole", Want: "a whole number is due, such as 9"}
+		return Typed{}, &Error{Fault: NotWhole, Text: text, Got: show(n.text) + " is not whole", Want: "enter a whole number, such as 9"}
 	case u.inverse && n.value <= 0:
 		return Typed{}, &Error{Fault: OutOfReach, Text: text, Got: show(n.text) + " " + u.label + " is no pitch", Want: due(kind)}
 	}

@@ -113,7 +113,7 @@ func TestParseRefuses(t *testing.T) {
 		fault q.Fault
 		says  string // part of the message
 	}{
-		{"", q.Length, q.NoText, "nothing stands here; a length is due"},
+		{"", q.Length, q.NoText, "nothing stands here; enter a length"},
 		{"  \u00a0", q.Length, q.NoText, "nothing"},
 		{strings.Repeat("1", 201), q.Length, q.TooLong, "too long"},
 		{"45 \xff", q.Length, q.BadText, "UTF-8"},
@@ -127,19 +127,19 @@ func TestParseRefuses(t *testing.T) {
 		{"1e19 N", q.Force, q.OutOfReach, "far beyond"},
 		{"1e-400 N", q.Force, q.OutOfReach, "far beyond"},
 		{"0e99999999999999999999 N", q.Force, q.OutOfReach, "far beyond"},
-		{"45", q.Stiffness, q.NoUnit, `"45" has no unit; a stiffness is due: 45 N/mm, 45 kgf/mm or 45 lbf/in`},
-		{"0.5", q.Share, q.NoUnit, "a share is due: 0.5 %"},
-		{"45 ± 3 %", q.Stiffness, q.NoUnit, "a stiffness is due"},
-		{"45 mm", q.Stiffness, q.WrongKind, "mm is a length; a stiffness is due, such as 45 N/mm or 257 lbf/in"},
-		{"45 kg", q.Force, q.WrongKind, "kg is a mass; a force is due: write kgf or lbf"},
-		{"352 mm ± 1 kg", q.Length, q.WrongKind, "kg is a mass; a length is due"},
+		{"45", q.Stiffness, q.NoUnit, `"45" has no unit; enter a stiffness: 45 N/mm, 45 kgf/mm or 45 lbf/in`},
+		{"0.5", q.Share, q.NoUnit, "enter a share: 0.5 %"},
+		{"45 ± 3 %", q.Stiffness, q.NoUnit, "enter a stiffness"},
+		{"45 mm", q.Stiffness, q.WrongKind, "mm is a length; enter a stiffness, such as 45 N/mm or 257 lbf/in"},
+		{"45 kg", q.Force, q.WrongKind, "kg is a mass; enter a force: write kgf or lbf"},
+		{"352 mm ± 1 kg", q.Length, q.WrongKind, "kg is a mass; enter a length"},
 		{"45 N/m m", q.Stiffness, q.UnknownUnit, `"N/m m" is no unit known here; did you mean 45 N/mm?`},
 		{"45 MM", q.Length, q.UnknownUnit, "did you mean 45 mm?"},
 		{"2 mPa", q.Pressure, q.UnknownUnit, "did you mean 2 MPa?"},
 		{"10 gal", q.Volume, q.UnknownUnit, "US or imperial"},
 		{"30 psia", q.Pressure, q.UnknownUnit, "over the atmosphere"},
 		{"2 mm/flat", q.ThreadPitch, q.UnknownUnit, "whole turn"},
-		{"9 bananas", q.Length, q.UnknownUnit, "a length is due"},
+		{"9 bananas", q.Length, q.UnknownUnit, "enter a length"},
 		{"1,234 mm", q.Length, q.Ambiguous, `"1,234" can mean 1234 or 1.234; write 1234 or 1.234`},
 		{"-12,345 mm", q.Length, q.Ambiguous, "-12345 or -12.345"},
 		{"1,234.5 mm", q.Length, q.Ambiguous, "more than one"},
@@ -152,7 +152,7 @@ func TestParseRefuses(t *testing.T) {
 		{"13 7/8 mm", q.Length, q.NoNumber, "inches and feet only"},
 		{"352 mm ± 1/16 mm", q.Length, q.BadBand, "inches and feet only"},
 		{"13-7/8 in", q.Length, q.BadRange, "13 7/8 in"},
-		{"25-38 N/mm", q.Stiffness, q.BadRange, "one value is due"},
+		{"25-38 N/mm", q.Stiffness, q.BadRange, "enter one value"},
 		{"25 N/mm to 38 N/mm", q.Stiffness, q.BadRange, "looks like a range"},
 		{"352 ± -1 mm", q.Length, q.BadBand, "sign of its own"},
 		{"352 mm ±", q.Length, q.BadBand, "behind"},
@@ -248,7 +248,7 @@ func TestFind(t *testing.T) {
 	if err != nil || u.Label() != "in/s" || u.Kind() != q.SpeedDamper || u.ToSI(10) != 0.254 {
 		t.Errorf("In/s: got %q, 10 of them %g m/s, error %v; want in/s, 0.254 m/s", u.Label(), u.ToSI(10), err)
 	}
-	if _, err = q.Find("lbf", q.SpeedDamper); err == nil || err.Error() != "lbf is a force; a damper speed is due, such as 130 mm/s or 5.1 in/s" {
+	if _, err = q.Find("lbf", q.SpeedDamper); err == nil || err.Error() != "lbf is a force; enter a damper speed, such as 130 mm/s or 5.1 in/s" {
 		t.Errorf("lbf as a damper speed: %v", err)
 	}
 	if _, err = q.Find("mm/ss", q.SpeedDamper); err == nil || !strings.Contains(err.Error(), "did you mean mm/s?") {

@@ -26,7 +26,7 @@ var raised = []rune("⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 // prepare refuses what cannot be a figure and cleans the rest.
 func prepare(text string) (string, *Error) {
-	const want = "a figure with its unit is due"
+	const want = "enter a figure with its unit"
 	switch {
 	case len(text) > longest:
 		return "", &Error{Fault: TooLong, Text: cut(text), Got: "this text is too long for a figure", Want: want}

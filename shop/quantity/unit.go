@@ -318,7 +318,7 @@ func find(unit string, kind Kind) (*Unit, bool) {
 // an *Error.
 func Find(unit string, kind Kind) (Unit, error) {
 	if !kind.valid() {
-		return Unit{}, &Error{Fault: NoKind, Text: unit, Got: "no such kind of quantity", Want: "a kind of this package is due"}
+		return Unit{}, &Error{Fault: NoKind, Text: unit, Got: "no such kind of quantity", Want: "enter a kind of this package"}
 	}
 	text, fault := prepare(unit)
 	if fault != nil {

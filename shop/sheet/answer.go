@@ -51,7 +51,7 @@ func (m *maker) uses() string {
 func (m *maker) words() Part {
 	said := strings.TrimSpace(m.Job.Info.Words)
 	if said == "" {
-		m.miss("the owner's own words are not written down")
+		m.miss("the owner's own words are not entered")
 		return Part{}
 	}
 	who := m.Job.Info.Owner
@@ -72,18 +72,18 @@ var told = []struct {
 	least bool // the smaller of the two is the worse
 	full  bool // in the fullest load state
 }{
-	{"Height in front, hub to arch", "arch-height", 0, true, false},
-	{"Height at the rear", "arch-height", 1, true, false},
-	{"Bump left in front", "travel-to-stop", 0, true, false},
-	{"Bump left at the rear", "travel-to-stop", 1, true, false},
-	{"Bump left in front, fullest", "travel-to-stop", 0, true, true},
-	{"Bump left at the rear, fullest", "travel-to-stop", 1, true, true},
-	{"Droop left in front", "travel-to-open", 0, true, false},
-	{"Droop left at the rear", "travel-to-open", 1, true, false},
-	{"Frequency in front", "corner-frequency", 0, false, false},
-	{"Frequency at the rear", "corner-frequency", 1, false, false},
-	{"Damping ratio in front", "damping-ratio", 0, true, false},
-	{"Damping ratio at the rear", "damping-ratio", 1, true, false},
+	{"Height, front, hub to arch", "arch-height", 0, true, false},
+	{"Height, rear", "arch-height", 1, true, false},
+	{"Bump travel to the stop, front", "travel-to-stop", 0, true, false},
+	{"Bump travel to the stop, rear", "travel-to-stop", 1, true, false},
+	{"Bump travel to the stop, front, fullest", "travel-to-stop", 0, true, true},
+	{"Bump travel to the stop, rear, fullest", "travel-to-stop", 1, true, true},
+	{"Rebound travel left, front", "travel-to-open", 0, true, false},
+	{"Rebound travel left, rear", "travel-to-open", 1, true, false},
+	{"Frequency, front", "corner-frequency", 0, false, false},
+	{"Frequency, rear", "corner-frequency", 1, false, false},
+	{"Damping ratio, front", "damping-ratio", 0, true, false},
+	{"Damping ratio, rear", "damping-ratio", 1, true, false},
 }
 
 // answer is the table of before and after.
@@ -110,9 +110,9 @@ func (m *maker) answer() Part {
 			continue
 		}
 		p := figure.Place{Corner: figure.NoCorner, Event: is.Place.Event, Speed: is.Place.Speed, Load: is.Place.Load}
-		t.Rows = append(t.Rows, []string{"Hardest blow of a stop, " + strings.TrimSpace(m.tell.Place(p)), m.shown(was), m.shown(is)})
+		t.Rows = append(t.Rows, []string{wording.Upper(wording.Name("stop-force-peak")) + ", " + strings.TrimSpace(m.tell.Place(p)), m.shown(was), m.shown(is)})
 	}
-	t.Note = "Computed from the measured car, " + m.aboard(m.Load) + " unless said; in brackets where the figure lies 95 times in 100. Bump left below nothing: it rests in the stop by so much."
+	t.Note = "Computed from the measured car, " + m.aboard(m.Load) + " unless another load state is named; in brackets the 95 % range."
 	if m.before == m.build {
 		t.Columns = []string{"At the worse side of each axle", "as it leaves"}
 		for i := range t.Rows {
@@ -181,7 +181,7 @@ func (m *maker) findings() Part {
 	if len(list) == 0 {
 		return Part{}
 	}
-	return Part{List: append([]string{"What remains, to be talked about:"}, list...)}
+	return Part{List: append([]string{"Still to discuss:"}, list...)}
 }
 
 // plan is the car from above with what stands at each corner.
@@ -226,7 +226,7 @@ func (m *maker) plan() Part {
 	if r != nil && r.BarsOn || r == nil && m.build == m.before && w.BarsOn {
 		bars = "drop links on"
 	}
-	p.Note = "Hub centre to arch edge; load of the tyre. Read " + state + ", " + bars + "."
+	p.Note = "Height is hub centre to arch edge, load that of the tyre. Read " + state + ", " + bars + "."
 	for _, extra := range []string{m.hand.Fuel, m.hand.Ballast} {
 		if extra != "" {
 			p.Note += " " + wording.Upper(extra) + "."
@@ -248,10 +248,14 @@ func (m *maker) cornerSetting(i int, add func(label, text string)) {
 		if pl.Kind == "body" {
 			at = set.BodyLength[i]
 		}
-		add("platform", quantity.Format(at.Value, quantity.Length, m.System, 1)+" over its mark")
+		add("platform", quantity.Format(math.Abs(at.Value), quantity.Length, m.System, 1)+side(at.Value))
 		if pl.Up.Known() && pl.Down.Known() {
-			add("thread", quantity.Format(pl.Up.Value-at.Value, quantity.Length, m.System, 0)+" up, "+
-				quantity.Format(pl.Down.Value+at.Value, quantity.Length, m.System, 0)+" down left")
+			unit := quantity.Shown(quantity.Length, m.System)
+			digits := 0
+			if m.System == quantity.Imperial {
+				digits = quantity.Auto
+			}
+			add("thread left", unit.Number(pl.Up.Value-at.Value, digits)+" up, "+unit.Number(pl.Down.Value+at.Value, digits)+" down "+unit.Label())
 		}
 	}
 	if set.HasClick[i] {
@@ -266,7 +270,7 @@ func (m *maker) cornerSetting(i int, add func(label, text string)) {
 		cold = set.Pressures
 	}
 	if cold == "" {
-		m.miss("tyre pressures are not written down")
+		m.miss("tyre pressures are not entered")
 		cold = notMeasured
 	}
 	if hot := m.hand.Tyres[a].Hot; hot != "" {
@@ -276,6 +280,17 @@ func (m *maker) cornerSetting(i int, add func(label, text string)) {
 	if s := corner.Serial; s != "" {
 		add("damper", "no. "+s)
 	}
+}
+
+// side says on which side of its start mark a collar stands.
+func side(at float64) string {
+	switch {
+	case at < 0:
+		return " below its mark"
+	case at > 0:
+		return " above its mark"
+	}
+	return ", at its mark"
 }
 
 func clicksOf(a *car.BuildCorner) int {
@@ -305,15 +320,15 @@ func (m *maker) totals(p *Plan) {
 	share := func(v float64) string { return quantity.Format(v/sum, quantity.Share, m.System, 1) }
 	if known && sum > 0 {
 		add("total", quantity.Format(sum, quantity.Mass, m.System, 0))
-		add("on the front", share(loads[0].Value+loads[1].Value))
-		add("on the left", share(loads[0].Value+loads[2].Value))
+		add("front weight", share(loads[0].Value+loads[1].Value))
+		add("left weight", share(loads[0].Value+loads[2].Value))
 		p.Cross = share(loads[1].Value + loads[2].Value)
 	} else {
 		p.Cross = notMeasured
 	}
 	if heights[0].Known() && heights[1].Known() && heights[2].Known() && heights[3].Known() {
 		rake := (heights[2].Value + heights[3].Value - heights[0].Value - heights[1].Value) / 2
-		add("rear arch over front", quantity.Format(rake, quantity.Length, m.System, 0))
+		add("rake, rear over front", quantity.Format(rake, quantity.Length, m.System, 0))
 	}
 }
 

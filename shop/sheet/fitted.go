@@ -30,9 +30,9 @@ func (m *maker) fitted() Part {
 	row("serial numbers", func(a int) string {
 		l, r := &m.build.Corner[2*a], &m.build.Corner[2*a+1]
 		if l.Serial == "" && r.Serial == "" {
-			return wording.Sides(or(stamped(l), "not written down"), or(stamped(r), "not written down"), "")
+			return wording.Sides(or(stamped(l), "not entered"), or(stamped(r), "not entered"), "")
 		}
-		return "left " + or(l.Serial, "not written down") + ", right " + or(r.Serial, "not written down")
+		return "left " + or(l.Serial, "not entered") + ", right " + or(r.Serial, "not entered")
 	})
 	corners("bump stops", func(p *car.BuildCorner) string {
 		if p.Stop == nil {

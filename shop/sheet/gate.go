@@ -12,8 +12,8 @@ import (
 // usual ones of the trade, common practice, no source.
 var checkWords = map[string][2]string{
 	"thread_engagement": {"Threads engaged to the maker's mark", "Past the mark, or without one: do not drive it. A body screwed too far out comes apart."},
-	"lock_rings":        {"Lock rings tight and marked", "A ring that walks lets the car sink on one side."},
-	"torques":           {"Everything loosened is at its torque", "From the maker's book; new nuts where it asks for them."},
+	"lock_rings":        {"Lock rings tight and marked", "A loose ring lets the car sink on one side."},
+	"torques":           {"Everything loosened is at its torque", "From the maker's manual; new nuts where it asks for them."},
 	"bushes_at_height":  {"Rubber bushes tightened at ride height", "Tightened hanging they hold the car up, and tear."},
 	"hoses":             {"Brake hoses free", "At full bump, full droop and both locks; a stretched hose is a lost brake."},
 	"leads":             {"Sensor leads free", "At full bump, full droop and both locks."},
@@ -22,11 +22,11 @@ var checkWords = map[string][2]string{
 	"steering":          {"Steering free at both locks", "With the wheel at both ends of its travel."},
 	"clearance":         {"Tyre clear of body, strut and arch", "At both ends of travel and both locks, full as well as empty."},
 	"wheel_nuts":        {"Wheel nuts at their torque", "Again after 50 to 100 km (30 to 60 miles): common practice, no source."},
-	"alignment":         {"Alignment at the final height", "Every later change of height opens it again."},
+	"alignment":         {"Alignment at the final height", "Every later change of height calls for it again."},
 	"lamps":             {"Headlamp aim at the final height", "By whoever may set it where the car is used."},
-	"sensors":           {"Driver-aid and height sensors", "Checked or calibrated by somebody equipped for it; until then say which do not work."},
-	"test_drive":        {"Driven, and looked at again", "Marks on the rods, rings, heights after the drive."},
-	"initials":          {"Initials and date", "Of the person who answers for the work."},
+	"sensors":           {"Driver-aid and height sensors", "Checked or calibrated by somebody equipped for it; until then note which do not work."},
+	"test_drive":        {"Road test, then checked again", "Travel markers, lock rings and heights after the drive."},
+	"initials":          {"Initials and date", "Of the person responsible for the work."},
 }
 
 var stateWords = map[string]string{"done": "done", "not-done": "NOT DONE", "not-applicable": "not applicable", "open": "open"}
@@ -48,9 +48,9 @@ func (m *maker) checks() []Check {
 		case c.State == "not-done":
 			m.miss(wording.Lower(c.What) + ": not done")
 		case c.State == "done" && (c.By == "" || c.Date == ""):
-			m.miss(wording.Lower(c.What) + ": who did it, and when, is not written down")
+			m.miss(wording.Lower(c.What) + ": who did it and when is not entered")
 		case c.State == "done" && m.openedAgain(key) && c.Date < m.Moved:
-			m.miss(wording.Lower(c.What) + ": done " + c.Date + ", and the collars were moved again " + m.Moved)
+			m.miss(wording.Lower(c.What) + ": done " + c.Date + ", but the collars were moved again " + m.Moved)
 		}
 		list = append(list, c)
 	}
@@ -76,7 +76,7 @@ func (m *maker) opened() Part {
 	for _, code := range m.Opened {
 		list = append(list, wording.Lower(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
 	}
-	return Part{Words: "The collars were last moved " + m.Moved + ". That opened again: " + strings.Join(list, "; ") + "."}
+	return Part{Words: "The collars were last moved " + m.Moved + ". To be done again: " + strings.Join(list, "; ") + "."}
 }
 
 func (m *maker) torques() Part {
@@ -94,7 +94,7 @@ func (m *maker) normal() Part {
 	if len(m.hand.Normal) == 0 {
 		return Part{}
 	}
-	return Part{List: append(append([]string{}, m.hand.Normal...), "Not normal: a knock that grows, a wheel that sits lower than it did, oil on a damper, a tyre that rubs. Then come back, and do not wait for the date.")}
+	return Part{List: append(append([]string{}, m.hand.Normal...), "Not normal: a knock that grows, a wheel that sits lower than it did, oil on a damper, a tyre that rubs. Then come back at once; do not wait for the date.")}
 }
 
 func (m *maker) bounds() Part {
@@ -107,25 +107,26 @@ func (m *maker) bounds() Part {
 	}
 	has := func(of func(i int) bool) bool { return of(0) || of(1) || of(2) || of(3) }
 	if has(func(i int) bool { return m.build.Corner[i].Platform != nil }) {
-		list = append(list, "A change of height opens again: "+reopened()+".")
+		list = append(list, "After a change of height, do again: "+reopened()+".")
 	}
 	if has(func(i int) bool { return m.build.Setup.HasClick[i] }) {
 		alike := ", both sides of an axle alike"
 		if !m.clicksAlike() {
 			alike = ""
 		}
-		list = append(list, "Clicks by hand only"+alike+"; close and open them all the way every few months, so that they stay free.")
+		list = append(list, "Turn clicks by hand only"+alike+". Close and open them fully every few months, so that they stay free.")
 	}
 	return Part{List: list}
 }
 
-// reopened is what every change of height opens again, in words.
+// reopened is what every change of height calls for again, in words.
 func reopened() string {
 	var list []string
 	for _, code := range []string{"bushes", "alignment", "lamps", "sensors", "stop-gap"} {
-		list = append(list, wording.Lower(strings.TrimSuffix(wording.ScalesReopened(code), ".")))
+		what, _, _ := strings.Cut(wording.ScalesReopened(code), ":")
+		list = append(list, wording.Lower(strings.TrimSuffix(what, ".")))
 	}
-	return strings.Join(list, "; ")
+	return strings.Join(list, ", ")
 }
 
 func (m *maker) again() Part {
@@ -144,7 +145,7 @@ func (m *maker) again() Part {
 		}
 		pairs = append(pairs, Pair{label, text + ": " + or(d.What, usual)})
 	}
-	add("re-check", m.hand.Recheck, "heights, lock rings, torques, alignment, rub marks, travel marker")
+	add("follow-up", m.hand.Recheck, "heights, lock rings, torques, alignment, rub marks, travel marker")
 	add("service", m.hand.Service, "oil, seals and gas of the dampers, measured before and after")
 	return Part{Pairs: pairs}
 }
@@ -165,7 +166,7 @@ func (m *maker) signed() Part {
 	}
 	measured := or(m.hand.MeasuredBy, m.Job.Info.By)
 	if measured == "" {
-		m.miss("who measured is not written down")
+		m.miss("who measured is not entered")
 	}
 	if m.hand.SignedBy == "" || m.hand.Signed == "" {
 		m.miss("it is not signed and dated")

@@ -75,7 +75,7 @@ func (p *page) set(s *Sheet) {
 	if !p.all {
 		// Said where the reader looks first.
 		p.SetPage(1)
-		p.line(margin, margin-6, p.width, "□ stands for letters that this typeface lacks: the page in the browser prints them.", "I", sizeSmall, false)
+		p.line(margin, margin-6, p.width, "□ stands for letters that this typeface lacks; print them from the page in the browser.", "I", sizeSmall, false)
 		p.SetPage(pages)
 	}
 	foot()

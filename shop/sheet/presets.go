@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
@@ -23,7 +24,7 @@ func (m *maker) presets() Part {
 		p := &m.hand.Presets[i]
 		t.Rows = append(t.Rows, []string{p.Name, m.clicks(p), or(p.Pressures, quantity.Nothing), bars(p.BarHole), m.feel(p)})
 	}
-	t.Note = "Clicks are counted from fully closed, clockwise, by hand and without force: close first, then open by so many. The ratio is damping over critical at " +
+	t.Note = "Clicks are counted from fully closed, clockwise, by hand and without force: close first, then open by that many. The ratio is damping over critical at " +
 		quantity.Format(m.Answer.Options.MainSpeed, quantity.SpeedDamper, m.System, 0) + " of the damper, the mean of bump and rebound."
 	return Part{Table: t}
 }
@@ -52,7 +53,7 @@ func (m *maker) click(p *jobfile.Preset, i int) string {
 	case most > 0 && p.Click[i] > most:
 		// A click beyond what is counted is not printed as a setting.
 		m.miss("the preset " + p.Name + " asks for a click that the damper does not have")
-		return strconv.Itoa(p.Click[i]) + " is past the last, " + strconv.Itoa(most)
+		return strconv.Itoa(p.Click[i]) + " is beyond the last, " + strconv.Itoa(most)
 	default:
 		return strconv.Itoa(p.Click[i])
 	}
@@ -137,21 +138,27 @@ func (m *maker) ratios(p *jobfile.Preset) string {
 func (m *maker) feel(p *jobfile.Preset) string {
 	text := m.ratios(p)
 	left := m.asLeft()
+	var changed []string
+	known := false
 	for a, where := range []string{"in front", "at the rear"} {
 		is, was := m.ratio(p, a), m.ratio(left, a)
 		if math.IsNaN(is) || math.IsNaN(was) || was <= 0 {
 			continue
 		}
+		known = true
 		change := is/was - 1
-		word := "as before"
 		// A tenth is about what a driver notices: common practice, no source.
 		switch percent := strconv.Itoa(int(math.Round(math.Abs(change)/quantity.Percent))) + " % "; {
 		case change > 0.1:
-			word = percent + "more damping"
+			changed = append(changed, percent+"more damping "+where)
 		case change < -0.1:
-			word = percent + "less damping"
+			changed = append(changed, percent+"less damping "+where)
 		}
-		text += ", " + word + " " + where
+	}
+	if len(changed) > 0 {
+		text += ", " + strings.Join(changed, ", ")
+	} else if known {
+		text += ", unchanged"
 	}
 	for _, more := range []string{p.Feel, p.Order} {
 		if more != "" {
@@ -166,7 +173,7 @@ func (m *maker) wayBack() Part {
 	if len(m.hand.Presets) == 0 {
 		return Part{}
 	}
-	return Part{Words: "The way back: " + m.home()}
+	return Part{Words: "To restore: " + m.home()}
 }
 
 func (m *maker) home() string {
@@ -177,7 +184,7 @@ func (m *maker) home() string {
 			if text != "" {
 				text += "; "
 			}
-			text += where + " both closed by hand, then " + wording.Sides(out(left, l), out(left, r), "") + " out"
+			text += where + ": close both by hand, then " + wording.Sides(out(left, l), out(left, r), "") + " out"
 		}
 	}
 	if left.Pressures != "" {
@@ -206,7 +213,7 @@ func (m *maker) card() {
 	c.Title = m.Job.Car.Name
 	c.Under = or(m.Job.Info.Plate, "job "+m.Job.Info.Number)
 	c.Home = m.home()
-	c.Foot = "Change one thing, write it down."
+	c.Foot = "Change one thing at a time and note it."
 	if m.clicksAlike() {
 		c.Foot = "Both sides alike. " + c.Foot
 	}

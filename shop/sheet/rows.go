@@ -32,7 +32,7 @@ func (s *Sheet) rows() [][]string {
 	for _, r := range s.Card.Table.Rows {
 		add("card", r[0], r[1:]...)
 	}
-	add("card", "way back", s.Card.Home)
+	add("card", "restore", s.Card.Home)
 	add("sheet", "find", s.Find)
 	return out
 }
@@ -64,7 +64,7 @@ func (p *Part) rows(section string, add func(section, what string, texts ...stri
 		add(section, "note", p.Plan.Note)
 	case p.Strips != nil:
 		for _, c := range p.Strips.Corners {
-			add(section, c.Name+", bump left, droop left ["+p.Strips.Unit+"]", c.Bump, c.Droop)
+			add(section, c.Name+", bump travel to the stop, rebound travel left ["+p.Strips.Unit+"]", c.Bump, c.Droop)
 		}
 	}
 	for _, text := range p.List {

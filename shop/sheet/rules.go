@@ -64,7 +64,7 @@ func (m *maker) lamps() Part {
 	}
 	front, rear := m.sunk(0), m.sunk(1)
 	if math.IsNaN(front) || math.IsNaN(rear) {
-		return Part{Words: "The change of height is not known: have lamps and sensors looked at."}
+		return Part{Words: "The change of height is not known: have lamps and sensors checked."}
 	}
 	length := func(v float64) string {
 		return quantity.Format(math.Abs(v), quantity.Length, m.System, 0)
@@ -88,8 +88,8 @@ func (m *maker) lamps() Part {
 	beam += " (" + strconv.FormatFloat(math.Abs(angle)/quantity.Degree, 'f', 2, 64) + "°, " + quantity.Format(math.Abs(slope)*10, quantity.Length, m.System, 0) + " at 10 m)"
 	pairs = append(
 		pairs,
-		Pair{"lamps", beam + ". Aim and automatic levelling to be set at the final height by whoever may do so here."},
-		Pair{"sensors", "Camera, radar and height sensors, where the car has them, know the old height: to be checked, and calibrated where the maker asks it, by somebody equipped for it."},
+		Pair{"lamps", beam + ". Have aim and automatic levelling set at the final height by whoever may do so here."},
+		Pair{"sensors", "Camera, radar and height sensors, where the car has them, are set to the old height. Have them checked, and calibrated where the maker asks for it, by somebody equipped for it."},
 	)
 	return Part{Pairs: pairs}
 }
@@ -100,7 +100,7 @@ func (m *maker) limits() Part {
 	if len(m.hand.Limits) == 0 {
 		return Part{}
 	}
-	t := &Table{Columns: []string{"The rule's own words", "asks for", "this car", "text, date", "decided by a licensed person"}, Wide: []int{0, 3}}
+	t := &Table{Columns: []string{"Rule", "asks for", "this car", "source, date", "decided by a licensed person"}, Wide: []int{0, 3}}
 	for i := range m.hand.Limits {
 		l := &m.hand.Limits[i]
 		t.Rows = append(t.Rows, []string{l.Says, m.asks(l), m.figureFor(l.Figure), l.From + ", " + l.Dated, "…………………………"})

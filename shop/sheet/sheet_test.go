@@ -222,7 +222,7 @@ func TestClicksPastTheLast(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !s.Draft || !strings.Contains(s.Card.Table.Rows[1][1], "past the last") {
+	if !s.Draft || !strings.Contains(s.Card.Table.Rows[1][1], "beyond the last") {
 		t.Errorf("got %q, missing %q", s.Card.Table.Rows[1], s.Missing)
 	}
 }

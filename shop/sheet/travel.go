@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"strings"
 
 	"trunnion/chassis/figure"
 	"trunnion/shop/drawing"
@@ -47,9 +48,9 @@ func (m *maker) strips() Part {
 		s.Corners[i] = c
 	}
 	s.Note = unit.Label() + " at the wheel, bump upward, " + m.aboard(m.Load) +
-		". Thick line: where it stands, with its band; above it the bump left to the stop, below it the droop left. Dots: in the stop. Hatched: spring loose."
+		". Thick line: height at rest, with its band; above it the bump travel to the stop, below it the rebound travel left. Dots: in the stop. Hatched: spring loose."
 	if m.before != m.build {
-		s.Note += " Small ring: where it stood as it arrived."
+		s.Note += " Small ring: height at rest as it arrived."
 	}
 	return Part{Strips: s}
 }
@@ -65,15 +66,15 @@ func (m *maker) bare(code string, corner int) string {
 	if m.System == quantity.Imperial {
 		digits = 2
 	}
-	return unit.Number(v.Value, digits)
+	return strings.TrimSpace(unit.Number(wording.Sided(code, v.Value), digits) + " " + wording.Side(code, v.Value))
 }
 
 // travel is the travel of each corner in figures, and what is met first.
 func (m *maker) travel() Part {
 	full := m.fullest()
 	t := &Table{Columns: []string{"At the wheel", "front left", "front right", "rear left", "rear right"}}
-	row := func(label, code, load string) {
-		cells := []string{label}
+	row := func(more, code, load string) {
+		cells := []string{wording.Name(code) + more}
 		known := false
 		for i := range 4 {
 			v := m.get(code, m.build.ID, load, i)
@@ -88,13 +89,13 @@ func (m *maker) travel() Part {
 			t.Rows = append(t.Rows, cells)
 		}
 	}
-	row("bump to the stop", "travel-to-stop", m.Load)
-	row("bump to the stop firm", "travel-to-stop-firm", m.Load)
+	row("", "travel-to-stop", m.Load)
+	row("", "travel-to-stop-firm", m.Load)
 	if full != m.Load {
-		row("bump to the stop, "+wording.Lower(m.tell.Load(full)), "travel-to-stop", full)
+		row(", "+wording.Lower(m.tell.Load(full)), "travel-to-stop", full)
 	}
-	row("droop", "travel-to-open", m.Load)
-	row("spring slack at full droop", "spring-gap-open", m.Load)
+	row("", "travel-to-open", m.Load)
+	row("", "spring-gap-open", m.Load)
 	cells := []string{"met first in bump"}
 	for i := range 4 {
 		cells = append(cells, m.first(i))

@@ -75,7 +75,7 @@ func TestPDF(t *testing.T) {
 					continue
 				}
 				flat := strings.Join(strings.Fields(text), " ")
-				for _, want := range []string{"Mrs Ollerwick", "Tarrowby Works", "thumps", "Looked at before it left", "hub to arch"} {
+				for _, want := range []string{"Mrs Ollerwick", "Tarrowby Works", "thumps", "Final checks", "hub to arch"} {
 					if !strings.Contains(flat, want) {
 						t.Errorf("%s %s: %s does not find %q", b, paper, program[0], want)
 					}

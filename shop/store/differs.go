@@ -63,13 +63,13 @@ func presetFields(p Preset) (fields []jobfile.Field, build string, err error) {
 		case at[0] == "builds" && len(at) > 2 && (build == "" || build == at[1]):
 			build = at[1]
 		case at[0] == "builds":
-			return nil, "", &Refused{"the preset", "holds more than one build, or one that says nothing", "one is due"}
+			return nil, "", &Refused{"the preset", "holds more than one build, or one that says nothing", "enter one"}
 		case at[0] != "parts":
 			return nil, "", &Refused{"the preset", "holds " + quoted(at[0]), "it holds parts and builds"}
 		}
 	}
 	if build == "" {
-		return nil, "", &Refused{"the preset", "holds no build", "one is due, under builds and its id"}
+		return nil, "", &Refused{"the preset", "holds no build", "enter one, under builds and its id"}
 	}
 	return fields, build, nil
 }

@@ -76,7 +76,7 @@ func factsOf(text []byte) (facts, error) {
 		}
 	}
 	if !strings.HasPrefix(first["trunnion"], "job/") {
-		return facts{}, &Refused{"the job", "is without its version", "trunnion: job/1 is due"}
+		return facts{}, &Refused{"the job", "is without its version", "it starts with trunnion: job/1"}
 	}
 	f := facts{number: first["job.number"], owner: first["job.owner"], plate: first["car.plate"], car: first["car.name"]}
 	seen := map[Word]bool{}

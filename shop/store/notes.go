@@ -183,7 +183,7 @@ func wantNote(n *Note) error {
 		err = errors.Join(err, wantName("what was changed", c.What), line("from", c.From), line("to", c.To), line("the reason", c.Reason),
 			line("the words", c.Words), line("the lap or road", c.Where), among("the verdict", c.Verdict, []string{"", "keep", "revert"}))
 		if c.From == "" && c.To == "" {
-			err = errors.Join(err, &Refused{"the change", "says neither from nor to", "one of them is due"})
+			err = errors.Join(err, &Refused{"the change", "says neither from nor to", "enter one of them"})
 		}
 	case ComeBackNote:
 		c := n.ComeBack
@@ -203,7 +203,7 @@ func wantNote(n *Note) error {
 			atLeast0("the hours", v.Hours), atLeast0("the kilometres", v.Km), line("the gas", v.Gas), line("what was found", v.Found))
 	case RemarkNote:
 		if strings.TrimSpace(n.Text) == "" {
-			err = errors.Join(err, &Refused{"the remark", "is empty", "a text is due"})
+			err = errors.Join(err, &Refused{"the remark", "is empty", "enter a text"})
 		}
 	}
 	return err

@@ -69,7 +69,7 @@ const (
 // wantName refuses a name that is empty, too long, or holds line breaks.
 func wantName(field, text string) error {
 	if strings.TrimSpace(text) == "" {
-		return &Refused{field, "is empty", "a name is due"}
+		return &Refused{field, "is empty", "enter a name"}
 	}
 	return wantLine(field, text, mostName)
 }
@@ -95,7 +95,7 @@ func wantText(field string, text []byte) error {
 	case !utf8.Valid(text):
 		return &Refused{field, "is not text in UTF-8", "save it as UTF-8"}
 	case strings.ContainsRune(string(text), 0):
-		return &Refused{field, "is a binary file", "text is due"}
+		return &Refused{field, "is a binary file", "enter text"}
 	}
 	return nil
 }

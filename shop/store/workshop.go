@@ -53,7 +53,7 @@ func (s *Store) SaveWorkshop(ctx context.Context, w Workshop) (Workshop, error) 
 		err = errors.Join(err, &Refused{"the logo", "is no picture in PNG or JPEG", "save it as one"})
 	}
 	if w.RecheckDays < 0 || w.RecheckDays > 3660 || w.RecheckKm < 0 || w.RecheckKm > 1_000_000 {
-		err = errors.Join(err, &Refused{"the interval of the re-check", "is less than 0 or beyond ten years", "days and kilometres after the handover are due"})
+		err = errors.Join(err, &Refused{"the interval of the follow-up check", "is less than 0 or beyond ten years", "enter days and kilometres after the handover"})
 	}
 	if w.Revision < 0 {
 		err = errors.Join(err, &Refused{"the expected revision", "is less than 0", "it is 0 for the first"})

@@ -129,11 +129,11 @@ func (m *mender) effects(list []finding.Effect) []string {
 func (m *mender) moved(code string, p figure.Place, before, after float64) string {
 	e, _ := figure.Look(code)
 	p.Build, p.At, p.HasClick, p.Direction, p.Velocity = "", "", false, "", 0
-	text := wording.Name(code)
+	text := m.tell.Effect(&finding.Effect{Code: code, Before: before, After: after, Unit: e.Unit})
 	if where := m.tell.Place(p); where != "" {
-		text += ", " + where
+		text += " (" + where + ")"
 	}
-	return text + ": from " + m.tell.Number(code, before) + " to " + m.tell.Amount(code, e.Unit, after)
+	return text
 }
 
 // axles are those a step is about.

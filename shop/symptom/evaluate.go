@@ -52,7 +52,7 @@ func (s *scene) figureOf(e *expression) (got, error) {
 		return got{}, err
 	}
 	if len(list) != 1 {
-		return got{}, fmt.Errorf("%d figures came out: lowest, highest or mean is due", len(list))
+		return got{}, fmt.Errorf("%d figures came out: enter lowest, highest or mean", len(list))
 	}
 	if math.IsNaN(list[0].v) || math.IsInf(list[0].v, 0) {
 		return got{}, &missing{e.code(), "the figure is not finite"}

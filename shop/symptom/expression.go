@@ -71,7 +71,7 @@ func parseExpression(text string) (e *expression, unit string, err error) {
 		return nil, "", fmt.Errorf("%q: %w", text, err)
 	}
 	if p.skip(); p.rest != "" {
-		return nil, "", fmt.Errorf("%q: nothing is due before %q", text, p.rest)
+		return nil, "", fmt.Errorf("%q: unexpected %q", text, p.rest)
 	}
 	if unit, err = e.unit(); err != nil {
 		return nil, "", fmt.Errorf("%q: %w", text, err)
@@ -202,7 +202,7 @@ func (p *reader) single(deep int) (*expression, error) {
 	word := p.rest[:end]
 	p.rest = p.rest[end:]
 	if word == "" {
-		return nil, fmt.Errorf("a code, a number or a bracket is due before %q", p.rest)
+		return nil, fmt.Errorf("enter a code, a number or a bracket before %q", p.rest)
 	}
 	if word[0] >= '0' && word[0] <= '9' {
 		x, err := strconv.ParseFloat(word, 64)

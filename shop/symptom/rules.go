@@ -155,7 +155,7 @@ func readFile(text []byte, name string) (*fileText, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	if f.Trunnion != Version {
-		return nil, fmt.Errorf("%s: the version is %q; %q is due", name, f.Trunnion, Version)
+		return nil, fmt.Errorf("%s: the version is %q; it must be %q", name, f.Trunnion, Version)
 	}
 	return &f, nil
 }
@@ -209,9 +209,9 @@ func (r *Rules) readSymptom(t *symptomText) (*Symptom, error) {
 	s := &Symptom{ID: t.ID, Say: t.Say, When: t.When, RuleOut: t.RuleOut}
 	switch {
 	case t.ID == "" || t.Say == "":
-		return nil, fmt.Errorf("id and say are due")
+		return nil, fmt.Errorf("enter id and say")
 	case len(t.Words) == 0 || len(t.Causes) == 0:
-		return nil, fmt.Errorf("words and causes are due")
+		return nil, fmt.Errorf("enter words and causes")
 	}
 	for _, text := range append([]string{t.Say}, t.Words...) {
 		if st := r.roots(text); len(st) > 0 {
@@ -271,10 +271,10 @@ var steps = map[string]struct {
 func readCause(id string, t *causeText) (*cause, error) {
 	c := &cause{id: id, name: t.Name, silent: t.Silent, check: t.Check, otherwise: t.Else, costs: t.Costs, back: t.Back}
 	if c.name == "" || c.check == "" || c.otherwise == "" || c.back == "" {
-		return nil, fmt.Errorf("name, check, else and back are due")
+		return nil, fmt.Errorf("enter name, check, else and back")
 	}
 	if len(t.Evidence) == 0 && c.silent == "" {
-		return nil, fmt.Errorf("evidence is due, or silent: why there is none")
+		return nil, fmt.Errorf("enter evidence, or silent: why there is none")
 	}
 	for i, e := range t.Evidence {
 		one, err := readEvidence(&e)
@@ -290,17 +290,17 @@ func readCause(id string, t *causeText) (*cause, error) {
 		}
 		one := step{do: s.Do, axle: s.Axle, codes: strings.Fields(s.Codes)}
 		if !slices.Contains([]string{"", "front", "rear", "both", "worst"}, s.Axle) {
-			return nil, fmt.Errorf("first[%d]: the axle is %q; front, rear, both or worst is due", i, s.Axle)
+			return nil, fmt.Errorf("first[%d]: the axle is %q; enter front, rear, both or worst", i, s.Axle)
 		}
 		if known.sized {
 			v, err := quantity.Parse(s.By, known.kind)
 			if err != nil || !(v.Value > 0) {
-				return nil, fmt.Errorf("first[%d]: by is %q; a size is due", i, s.By)
+				return nil, fmt.Errorf("first[%d]: by is %q; enter a size", i, s.By)
 			}
 			one.by = v.Value
 		}
 		if s.Do == "remedy" && len(one.codes) == 0 {
-			return nil, fmt.Errorf("first[%d]: codes of findings are due", i)
+			return nil, fmt.Errorf("first[%d]: enter codes of findings", i)
 		}
 		c.first = append(c.first, one)
 	}
@@ -327,11 +327,11 @@ func readEvidence(t *evidenceText) (*evidence, error) {
 	e.speaks, e.silences = from, to
 	if t.Strength != "" {
 		if e.strength, err = strconv.ParseFloat(t.Strength, 64); err != nil || !(e.strength > 1) || e.strength > 100 {
-			return nil, fmt.Errorf("strength is %q; a factor from 1 to 100 is due", t.Strength)
+			return nil, fmt.Errorf("strength is %q; enter a factor from 1 to 100", t.Strength)
 		}
 	}
 	if e.say == "" {
-		return nil, fmt.Errorf("say is due: what the figure is called")
+		return nil, fmt.Errorf("enter say: what the figure is called")
 	}
 	return e, nil
 }

@@ -23,8 +23,8 @@ func TestExpressionsAreReadWithTheirUnits(t *testing.T) {
 		{"travel-to-stop - corner-frequency", "", "cannot be put together"},
 		{"lowest(travel-to-stop", "", "is not closed"},
 		{"damping-ratio[sideways]", "", "chooses nothing"},
-		{"travel-to-stop travel-to-open", "", "nothing is due"},
-		{"", "", "is due"},
+		{"travel-to-stop travel-to-open", "", "unexpected"},
+		{"", "", "enter a code"},
 		{strings.Repeat("(", 100) + "1" + strings.Repeat(")", 100), "", "too deep"},
 	} {
 		_, unit, err := parseExpression(tt.text)

@@ -152,7 +152,7 @@ func TestSheetAfterTheScales(t *testing.T) {
 	later := func(r *scales.RoundRequest) { r.Taken = "2026-12-24T10:42:00Z" } // a month after the checks
 	s.round("r2", second, later)
 	got := ask()
-	if whole := strings.Join(got.Missing, "\n"); !got.Draft || !strings.Contains(whole, "alignment at the final height: done 2026-11-23, and the collars were moved again 2026-12-24") {
+	if whole := strings.Join(got.Missing, "\n"); !got.Draft || !strings.Contains(whole, "alignment at the final height: done 2026-11-23, but the collars were moved again 2026-12-24") {
 		t.Errorf("after a move on the scales is missing: %s", whole)
 	}
 }

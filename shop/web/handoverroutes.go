@@ -26,7 +26,7 @@ func (s *Server) handoverRoutes() {
 	route(s, op(http.MethodPost, "sheet", "/api/sheet", "The sheet of a job with edits, as it would print", 200), access.Read, s.sheet)
 	route(s, get("workshop", "/api/workshop", "What the workshop says of itself on its sheets"), access.Read, s.workshop)
 	route(s, op(http.MethodPut, "save-workshop", "/api/workshop", "Save the next revision of that", 200), access.Overseer, s.saveWorkshop)
-	route(s, get("due", "/api/due", "What is to be done again: re-checks and services, the most overdue first"), access.Read, s.due)
+	route(s, get("due", "/api/due", "Services and follow-up checks, the most overdue first"), access.Read, s.due)
 	s.mux.HandleFunc("GET /api/jobs/{id}/sheet", s.sheetFile)
 	s.mux.HandleFunc("GET /api/workshop/logo", s.logo)
 }

@@ -39,11 +39,11 @@ func (s *Server) way(ctx context.Context, _ store.Person, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	to, name := history.RevisionName(&then), "what is on the desk"
+	to, name := history.RevisionName(&then), "the trial"
 	var now []byte
 	if b.From == 0 {
 		if b.Text == "" {
-			return nil, problem(http.StatusUnprocessableEntity, "what is on the desk is due, or a revision to start from")
+			return nil, problem(http.StatusUnprocessableEntity, "send the trial, or a revision to start from")
 		}
 		now = s.tries.TextOf(ctx, &view.TryRequest{Text: b.Text, Edits: b.Edits, Units: b.Units})
 	} else {

@@ -58,7 +58,7 @@ func (a *figureReader) value(key, typed string, kind quantity.Kind, least, most 
 func (a *figureReader) spring(key, typed string) (rate float64, piece string) {
 	first, second, both := strings.Cut(strings.TrimSpace(typed), ",")
 	if strings.Contains(second, ",") || !both && strings.Count(typed, ",") > 0 {
-		a.bad(key, "a rate and a free length are due, such as 25 N/mm, 361 mm free")
+		a.bad(key, "enter a rate and a free length, such as 25 N/mm, 361 mm free")
 		return 0, ""
 	}
 	rate, text := a.value(key, first, quantity.Stiffness, 5e3, 5e5)

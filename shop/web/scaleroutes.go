@@ -148,7 +148,7 @@ func (b *roundKeeper) keep(ctx context.Context, who store.Person, job string, re
 		return problem(http.StatusUnprocessableEntity, "taken is a time such as 2026-03-01T10:42:00Z")
 	}
 	if req.Round.Empty() {
-		return problem(http.StatusUnprocessableEntity, "nothing was read: loads and heights are due")
+		return problem(http.StatusUnprocessableEntity, "nothing was read: enter loads and heights")
 	}
 	weighing, faults := req.Round.Weigh()
 	if len(faults) > 0 {

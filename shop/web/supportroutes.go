@@ -18,7 +18,7 @@ import (
 func (s *Server) supportRoutes() {
 	route(s, get("symptoms", "/api/symptoms", "What owners say, as the table has it"), access.Read, s.symptoms)
 	route(s, op(http.MethodPost, "support", "/api/support", "What may be behind what the owner says, without saving", 200), access.Read, s.support)
-	route(s, get("records", "/api/jobs/{id}/records", "Come-backs and dampers of a job, and the workshop's counts"), access.Read, s.records)
+	route(s, get("records", "/api/jobs/{id}/records", "Return visits and dampers of a job, and the workshop's counts"), access.Read, s.records)
 	route(s, get("nearest", "/api/jobs/{id}/nearest", "Past jobs that are most like this one, as it was last saved"), access.Read, s.nearest)
 	route(s, op(http.MethodPost, "add-note", "/api/jobs/{id}/notes", "Write something down about a job", 201), access.Measure, s.addNote)
 	route(s, get("history", "/api/jobs/{id}/history", "Every revision and note of a job, the newest first"), access.Read, s.history)
@@ -39,7 +39,7 @@ func (s *Server) symptoms(context.Context, store.Person, *struct{}) (*body[suppo
 
 func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body support.Request }) (*body[*support.View], error) {
 	if strings.TrimSpace(in.Body.Words) == "" && in.Body.Symptom == "" {
-		return nil, problem(http.StatusUnprocessableEntity, "what the owner says is due, or a row of the table")
+		return nil, problem(http.StatusUnprocessableEntity, "enter what the owner says, or a row of the table")
 	}
 	rules, err := symptomTable()
 	if err != nil {

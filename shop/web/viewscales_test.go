@@ -175,11 +175,11 @@ func TestScalesGate(t *testing.T) {
 		{name: "corners swapped", spoil: func(r *intake.RoundTyped) { r.Loads = []string{"482 kg", "414 kg", "327 kg", "321 kg"} }, code: "corners-swapped", says: []string{"front left and front right", "standard deviations"}},
 		{name: "total mismatch against the model", spoil: func(r *intake.RoundTyped) { r.Loads = []string{"452 kg", "484 kg", "337 kg", "331 kg"} }, code: "total", says: []string{"1604.0 kg", "1545.0 kg"}},
 		{name: "total mismatch against the scales", spoil: func(r *intake.RoundTyped) { r.Total = "1550 kg" }, code: "total-shown", says: []string{"1545.0 kg", "1550.0 kg"}},
-		{name: "heights measured to the floor", spoil: func(r *intake.RoundTyped) { r.Heights = []string{"662 mm", "656 mm", "668 mm", "666 mm"} }, code: "height-from-floor", corner: "front-left", says: []string{"662.0 mm", "350", "hub to arch"}},
+		{name: "heights measured to the floor", spoil: func(r *intake.RoundTyped) { r.Heights = []string{"662 mm", "656 mm", "668 mm", "666 mm"} }, code: "height-from-floor", corner: "front-left", says: []string{"662.0 mm", "350", "hub-to-arch"}},
 		{name: "bars on", spoil: func(r *intake.RoundTyped) { r.BarsOff = "no" }, code: "bars", says: []string{"anti-roll bars are connected"}},
 		{name: "scatter over the change", spoil: func(r *intake.RoundTyped) {
 			r.Again = []intake.ReadingTyped{{Loads: []string{"448 kg", "448.5 kg", "311 kg", "337.5 kg"}, Heights: r.Heights}}
-		}, code: "scatter", says: []string{"The readings scatter by 23.1 kg on a diagonal; the change that is asked for is 3.2 kg", "Mend friction first"}},
+		}, code: "scatter", says: []string{"The readings scatter by 23.1 kg on a diagonal; the change wanted is 3.2 kg", "Cure the friction first"}},
 		{name: "target outside the thread", wish: func(w *scales.Settings) { w.Wishes.Front = "310 mm" }, code: "target-outside-thread", corner: "front-left", says: []string{"-18.0 mm is left"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -327,7 +327,7 @@ func TestScalesSettings(t *testing.T) {
 	}
 	// A build without collars is read, and nothing is turned.
 	v = s.next(scales.Settings{Build: "lower-uprated", Load: "driver", Only: []string{}}, nil)
-	if v.Stopped || v.Corners[0].Collar != nil || len(v.Price.Points) > 0 || !strings.Contains(v.Says, "nothing can be turned") {
+	if v.Stopped || v.Corners[0].Collar != nil || len(v.Price.Points) > 0 || !strings.Contains(v.Says, "no collars") {
 		t.Errorf("without collars: %q, %v", v.Says, turnsOf(v))
 	}
 	s.want(422, nil, "POST", "/api/jobs/demo/scales/next", scales.Request{Settings: scales.Settings{Load: "moon", Only: []string{}}})

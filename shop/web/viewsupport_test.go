@@ -89,7 +89,7 @@ func TestSupportTakesAFindingsRemedy(t *testing.T) {
 	if !strings.HasPrefix(c.Text, "Rear: A stop 25 mm shorter") || strings.Contains(c.Text, "It costs") || len(c.Edits) != 1 || c.Edits[0].Path != "builds.lower-old.rear.stop" {
 		t.Errorf("the change is %q with %+v", c.Text, c.Edits)
 	}
-	if len(c.Worsens) != 2 || !strings.HasPrefix(c.Worsens[0], "Stop solid before the arch: from 11.4 to 2.1 mm") {
+	if len(c.Worsens) != 2 || !strings.HasPrefix(c.Worsens[0], "Arch clearance beyond the solid stop from 11.4 to 2.1 mm") {
 		t.Errorf("it costs %q", c.Worsens)
 	}
 }
@@ -137,7 +137,7 @@ func TestNotesAndRecords(t *testing.T) {
 	if len(r.ComeBacks) != 1 || r.ComeBacks[0].Title != "collar moved" || !slices.Contains(r.ComeBacks[0].Facts, "would have been caught at: fitting") {
 		t.Errorf("come-backs are %+v", r.ComeBacks)
 	}
-	if r.Summary != "1 come-back on record in 1 job: 100 % of the cars came back." || len(r.ByCause) != 1 || !strings.Contains(r.ByCause[0].Text, "120") {
+	if r.Summary != "1 return visit in 1 job: 100 % of the cars came back." || len(r.ByCause) != 1 || !strings.Contains(r.ByCause[0].Text, "120") {
 		t.Errorf("%q, %+v", r.Summary, r.ByCause)
 	}
 	if len(r.Dampers) != 1 || r.Dampers[0].Verdict != "due" || len(r.Dampers[0].Gas) != 1 || len(r.Dampers[0].Notes) != 2 {

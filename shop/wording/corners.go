@@ -42,8 +42,8 @@ func StopMet(k *cornering.Contact, v *figure.Value) string {
 	return "The " + name + " stop is met at " + MetAt(together(k.Lateral, k.Longitudinal), v) + "." + jumpOf(k)
 }
 
-// jumpOf is what a stop does to the balance on landing: load that moves across
-// at an axle costs that axle's tyres side force.
+// jumpOf is what a stop does to the balance where it is met: load that moves
+// across at an axle costs that axle's tyres side force.
 func jumpOf(k *cornering.Contact) string {
 	shift := k.After - k.Before
 	switch {
@@ -52,11 +52,11 @@ func jumpOf(k *cornering.Contact) string {
 	case math.Abs(shift) < 0.005:
 		return " The balance hardly changes there."
 	}
-	to, means := "front", "it pushes wide more from there on"
+	means := "more understeer"
 	if shift < 0 {
-		to, means = "rear", "the tail takes less side force from there on"
+		means = "less understeer"
 	}
-	return fmt.Sprintf(" From there the front takes %.1f %% of what more is moved across, just before it was %.1f %%: more goes to the %s, and %s.", k.After/quantity.Percent, k.Before/quantity.Percent, to, means)
+	return fmt.Sprintf(" From there the front takes %.1f %% of further lateral load transfer, before it %.1f %%: %s.", k.After/quantity.Percent, k.Before/quantity.Percent, means)
 }
 
 // shortJump is jumpOf for a line.
@@ -65,9 +65,9 @@ func shortJump(k *cornering.Contact) string {
 	case math.IsNaN(shift) || math.Abs(shift) < 0.005:
 		return ""
 	case shift > 0:
-		return " From the first stop on it pushes wide more."
+		return " More understeer from the first stop on."
 	}
-	return " From the first stop on the tail takes less side force."
+	return " Less understeer from the first stop on."
 }
 
 // WheelLifts says where a wheel leaves the ground.
@@ -77,7 +77,7 @@ func WheelLifts(l *cornering.Lifted) string {
 
 // DroopUsed says where a wheel has no droop left.
 func DroopUsed(corner int, at float64) string {
-	return "The " + Corner(corner) + " damper is fully open at " + InG(at) + ": its droop is used up."
+	return "The " + Corner(corner) + " damper is fully open at " + InG(at) + ": no rebound travel is left."
 }
 
 // BendEnds says why a sweep went no farther; empty where it got to its end.
@@ -87,7 +87,7 @@ func BendEnds(s *cornering.Swept) string {
 	}
 	at := InG(together(s.ReachedLateral, s.ReachedLongitudinal))
 	if s.Ended.Over {
-		return "Past " + at + " nothing holds the car: it would tip over, if its tyres gripped that hard."
+		return "Past " + at + " the car would tip over, if its tyres gripped that hard."
 	}
 	return "Past " + at + " no position was found in which the car is held."
 }
@@ -133,7 +133,7 @@ func BendSentence(c *cornering.Car, s *cornering.Swept, first *figure.Value) str
 	}
 	if s.Ended != nil {
 		if s.Ended.Over {
-			parts = append(parts, "Tips over past "+InG(together(s.ReachedLateral, s.ReachedLongitudinal))+", if the tyres grip that hard.")
+			parts = append(parts, BendEnds(s))
 		} else {
 			parts = append(parts, BendEnds(s))
 		}
@@ -184,13 +184,13 @@ func (t *Teller) WheelMoved(by float64) string {
 func (t *Teller) Left(toStop, droop float64, outer bool) string {
 	switch {
 	case outer && !math.IsNaN(toStop):
-		return t.Amount("", "m", toStop) + " to the stop"
+		return t.Amount("", "m", toStop) + " clear of the stop"
 	case !outer && !math.IsNaN(droop):
-		return t.Amount("", "m", droop) + " droop left"
+		return t.Amount("", "m", droop) + " rebound left"
 	case !math.IsNaN(toStop):
-		return t.Amount("", "m", toStop) + " to the stop"
+		return t.Amount("", "m", toStop) + " clear of the stop"
 	case !math.IsNaN(droop):
-		return t.Amount("", "m", droop) + " droop left"
+		return t.Amount("", "m", droop) + " rebound left"
 	}
 	return "stop not known"
 }
@@ -208,15 +208,15 @@ func (t *Teller) Steering(c *stability.Car, top float64) string {
 	k := slow.Gradient()
 	amount := t.Amount("understeer-gradient", "rad/(m/s^2)", math.Abs(k))
 	if v := c.Critical(top); !math.IsInf(v, 1) {
-		return "Unsteady above " + t.road(v) + ": its tyres give " + amount + " of oversteer."
+		return "Unstable above " + t.road(v) + ": its tyres give " + amount + " of oversteer."
 	}
 	switch {
 	case k > 0:
-		return "Understeers by " + amount + "; answers to steer most at " + t.road(slow.Characteristic()) + "."
+		return "Its tyres give " + amount + " of understeer; the yaw response to steer is greatest at " + t.road(slow.Characteristic()) + "."
 	case k < 0:
-		return "Oversteers by " + amount + "; steady up to " + t.road(top) + ", unsteady above " + t.road(slow.Critical()) + " by tyres alone."
+		return "Its tyres give " + amount + " of oversteer; stable up to " + t.road(top) + ", unstable above " + t.road(slow.Critical()) + " by tyres alone."
 	}
-	return "Neutral by its tyres."
+	return "Its tyres steer neutrally."
 }
 
 // Nerves are the speeds at which a build is what the reference is at another:
@@ -255,25 +255,25 @@ func (t *Teller) Nervous(name string, at float64, n Nerves, top float64) string 
 	case math.IsNaN(first):
 		return ""
 	case first < at-nervesAlike:
-		text := "Gets nervous from " + t.road(first) + ": it "
+		text := "Less stable from " + t.road(first) + " on: its "
 		if first == n.Sharp {
-			text += "answers to steer there as sharply as " + then + "."
+			text += "yaw response to steer is there as high as " + then + "."
 			if n.Swings > at+nervesAlike {
-				text += " After that it swings less."
+				text += " Its yaw damping is better."
 			}
 			return text
 		}
-		text += "swings there as long as " + then + "."
+		text += "yaw damping is there as low as " + then + "."
 		if n.Sharp > at+nervesAlike {
-			text += " It answers less sharply to steer."
+			text += " Its yaw response to steer is lower."
 		}
 		return text
 	case first <= at+nervesAlike:
-		return "As steady at " + t.road(at) + " as " + name + "."
+		return "As stable at " + t.road(at) + " as " + name + "."
 	case math.IsInf(first, 1):
-		return "Steadier than " + then + " all the way to " + t.road(top) + "."
+		return "More stable than " + then + " up to " + t.road(top) + "."
 	}
-	return "Steadier: only from " + t.road(first) + " as nervous as " + then + "."
+	return "More stable: it takes " + t.road(first) + " to be as " + then + "."
 }
 
 // Unsteady sets the speed above which a build is unsteady against the
@@ -282,19 +282,75 @@ func (t *Teller) Unsteady(reference string, own, other float64) string {
 	name := "“" + t.Build(reference) + "”"
 	switch {
 	case math.IsInf(own, 1):
-		return "Steady as far as was looked; " + name + " is unsteady above " + t.road(other) + "."
+		return "Stable at every speed computed; " + name + " is unstable above " + t.road(other) + "."
 	case math.IsInf(other, 1):
-		return "Unsteady above " + t.road(own) + "; " + name + " is steady as far as was looked."
+		return "Unstable above " + t.road(own) + "; " + name + " is stable at every speed computed."
 	}
-	return "Unsteady above " + t.road(own) + ", " + name + " above " + t.road(other) + "."
+	return "Unstable above " + t.road(own) + ", " + name + " above " + t.road(other) + "."
 }
 
 // BendNotes are what a picture of a bend leaves out.
 func BendNotes() []string {
 	return []string{
-		"Steady bends on a flat road: what the dampers do on the way in is not here, so clicks change nothing but the roll movement's damping.",
-		"Whether the tyres hold is not asked. Most road tyres let go between 0.8 and 1.0 g: common practice, no source.",
-		"Braking dips the body through springs and stops; what the links hold up counts only where their points were measured.",
-		"Tyres and yaw inertia are estimates unless they were entered: differences between builds hold better than the figures themselves.",
+		"Steady corners on a flat road: turn-in is not computed, so clicks change nothing but the damping of roll.",
+		"Tyre grip is not limited here. Most road tyres let go between 0.8 and 1.0 g: common practice, no source.",
+		"Braking dives the body on springs and stops; anti-dive counts only where the link points were measured.",
+		"Tyres and yaw inertia are estimates unless they were entered: differences between builds are better known than the figures.",
 	}
+}
+
+// CornerNote says how to read the table of a corner.
+const CornerNote = "* in the stop. Travel is from the car's zero height, bump positive; angles against straight ahead."
+
+// CornerLinksNote says how to read the table of the wheels in a corner.
+const CornerLinksNote = "From hardpoints: camber against the road's upright, top outward positive; toe-in positive, the steering straight; steer is an axle's mean by its links, to the left positive."
+
+// BarLifts says which corner a bar with preload [N] lifts straight ahead; empty
+// where it lifts none.
+func (t *Teller) BarLifts(axle int, preload float64) string {
+	if math.Abs(preload) < 1 {
+		return ""
+	}
+	corner := 2 * axle
+	if preload < 0 {
+		corner++
+	}
+	return "The bar lifts the " + Corner(corner) + " corner by " + t.Amount("", "N", math.Abs(preload)) + " straight ahead."
+}
+
+// Meets says which stops a sweep meets and which wheels leave the ground, in the
+// order in which they do.
+func (t *Teller) Meets(a *study.Answer, build, load string, s *cornering.Swept) []string {
+	var out []string
+	for i := range s.Contacts {
+		k := &s.Contacts[i]
+		var v *figure.Value
+		if k.Longitudinal == 0 {
+			v = a.Get("stop-contact-acceleration", build, load, k.Corner)
+		}
+		out = append(out, StopMet(k, v))
+	}
+	for i := range s.Lifts {
+		out = append(out, WheelLifts(&s.Lifts[i]))
+	}
+	return out
+}
+
+// CornerFigure is a figure of a corner in a list: what and where, and the figure
+// with its doubt.
+func (t *Teller) CornerFigure(v *figure.Value) (name, text string) {
+	name = Name(v.Code)
+	p := v.Place
+	p.Build, p.Load = "", ""
+	if where := t.Place(p); where != "" {
+		name += ", " + where
+	}
+	if p.Speed > 0 {
+		name += ", at " + t.road(p.Speed)
+	}
+	text = t.Value(v)
+	if doubt := t.Doubt(v); doubt != "" {
+		text += "  " + doubt
+	}
+	return name, text
 }

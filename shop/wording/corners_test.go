@@ -41,8 +41,8 @@ func TestStopMetSaysWhatTheBalanceDoes(t *testing.T) {
 		k    *cornering.Contact
 		want []string
 	}{
-		{at(figure.FrontRight, 0.52, 0.56), []string{"front right stop is met at 0.60 g", "56.0 %", "52.0 %", "more goes to the front", "pushes wide"}},
-		{at(figure.RearRight, 0.56, 0.54), []string{"more goes to the rear", "tail"}},
+		{at(figure.FrontRight, 0.52, 0.56), []string{"front right stop is met at 0.60 g", "56.0 %", "52.0 %", "more understeer"}},
+		{at(figure.RearRight, 0.56, 0.54), []string{"less understeer"}},
 		{at(figure.RearRight, 0.56, 0.562), []string{"hardly changes"}},
 		{&cornering.Contact{Corner: figure.RearLeft, AtRest: true, Before: math.NaN(), After: math.NaN()}, []string{"rear left wheel rests on its stop straight ahead"}},
 	} {
@@ -67,12 +67,12 @@ func TestNervous(t *testing.T) {
 		n    wording.Nerves
 		want string
 	}{
-		{wording.Nerves{Sharp: kmh(130), Swings: kmh(180)}, "Gets nervous from 130 km/h: it answers to steer there as sharply as “as it arrived” at 165 km/h. After that it swings less."},
-		{wording.Nerves{Sharp: math.Inf(1), Swings: kmh(140)}, "Gets nervous from 140 km/h: it swings there as long as “as it arrived” at 165 km/h. It answers less sharply to steer."},
-		{wording.Nerves{Sharp: kmh(150), Swings: math.NaN()}, "Gets nervous from 150 km/h: it answers to steer there as sharply as “as it arrived” at 165 km/h."},
-		{wording.Nerves{Sharp: kmh(165.3), Swings: kmh(165)}, "As steady at 165 km/h as “as it arrived”."},
-		{wording.Nerves{Sharp: kmh(190), Swings: kmh(200)}, "Steadier: only from 190 km/h as nervous as “as it arrived” at 165 km/h."},
-		{wording.Nerves{Sharp: math.Inf(1), Swings: math.Inf(1)}, "Steadier than “as it arrived” at 165 km/h all the way to 200 km/h."},
+		{wording.Nerves{Sharp: kmh(130), Swings: kmh(180)}, "Less stable from 130 km/h on: its yaw response to steer is there as high as “as it arrived” at 165 km/h. Its yaw damping is better."},
+		{wording.Nerves{Sharp: math.Inf(1), Swings: kmh(140)}, "Less stable from 140 km/h on: its yaw damping is there as low as “as it arrived” at 165 km/h. Its yaw response to steer is lower."},
+		{wording.Nerves{Sharp: kmh(150), Swings: math.NaN()}, "Less stable from 150 km/h on: its yaw response to steer is there as high as “as it arrived” at 165 km/h."},
+		{wording.Nerves{Sharp: kmh(165.3), Swings: kmh(165)}, "As stable at 165 km/h as “as it arrived”."},
+		{wording.Nerves{Sharp: kmh(190), Swings: kmh(200)}, "More stable: it takes 190 km/h to be as “as it arrived” at 165 km/h."},
+		{wording.Nerves{Sharp: math.Inf(1), Swings: math.Inf(1)}, "More stable than “as it arrived” at 165 km/h up to 200 km/h."},
 		{wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}, ""},
 	} {
 		if got := tell.Nervous(name, kmh(165), c.n, kmh(200)); got != c.want {

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"trunnion/chassis/figure"
@@ -13,7 +14,7 @@ import (
 type Story struct {
 	What     string   // what, where and by how much
 	Why      string   // what lies behind it; may be empty
-	Limit    string   // what it is judged by; may be empty
+	Limit    string   // what it is judged by, and the chance that it is over; may be empty
 	Also     string   // the other load states that are not clear; may be empty
 	Remedies []string // what to do, best first, each with what it costs
 }
@@ -27,19 +28,9 @@ func (s Story) Text() string {
 	return joined(parts)
 }
 
-func joined(parts []string) string {
-	var out []string
-	for _, p := range parts {
-		if p != "" {
-			out = append(out, p)
-		}
-	}
-	return strings.Join(out, " ")
-}
-
 // Finding tells a finding.
 func (t *Teller) Finding(f *finding.Finding) Story {
-	s := Story{What: t.what(f), Limit: t.limit(f), Also: t.also(f)}
+	s := Story{What: t.what(f), Limit: joined([]string{t.limit(f), t.chance(f)}), Also: t.also(f)}
 	if !missing(f.Value) {
 		s.Why = t.why(f)
 	}
@@ -79,27 +70,18 @@ func (c *telling) size() string { return c.u.format(math.Abs(c.v.Value)) }
 // band is " (4 to 16)" for a value that is told as it is.
 func (c *telling) band() string { return c.u.band(c.v.Low, c.v.High, c.v.HasBand) }
 
-// flipped is the band of a value that is told with the other sign: in the stop
-// rather than above it. Where the band has both signs, both are said.
-func (c *telling) flipped(bad, good string) string {
-	v := c.v
-	if !v.HasBand {
-		return ""
+// sided is the band of a signed distance, each end with its side where they
+// differ: " (6 to 14)", " (11 into it to 6 clear)".
+func (c *telling) sided(good, bad string) string {
+	side := sided[c.v.Code]
+	if band := side.span(c.u, c.v, good, bad); band != "" {
+		return " (" + band + ")"
 	}
-	low, high := v.Low, v.High
-	if low < 0 && high > 0 {
-		d := c.u.coarse(low, high)
-		first, second := bad, good
-		if v.Value > 0 && bad == "" {
-			first, second = good, bad
-		}
-		return " (" + joined([]string{c.u.number(-low, d), first}) + " to " + joined([]string{c.u.number(high, d), second}) + ")"
-	}
-	if v.Value < 0 {
-		return c.u.band(-high, -low, true)
-	}
-	return c.band()
+	return ""
 }
+
+// wrong reports whether the value is on the wrong side of its zero.
+func (c *telling) wrong() bool { return Wrong(c.v.Code, c.v.Value) }
 
 // what says what, where and by how much.
 func (t *Teller) what(f *finding.Finding) string {
@@ -169,23 +151,23 @@ func (c *telling) at(code string, corner int) *figure.Value {
 	return c.t.answer.At(code, p)
 }
 
-// tellings are the sentences by finding code.
+// tellings are the sentences by finding code: what, where, how much.
 var tellings = map[string]func(*telling) string{
 	"rests-on-bump-stop": func(c *telling) string {
-		if c.v.Value <= 0 {
-			share := ""
-			if s := c.t.get("stop-share", &c.v.Place); s != nil && !missing(s) && s.Value > 0 {
-				share = " The stop carries " + short(c.t.Amount(s.Code, "1", s.Value)) + " of the tyre's load."
-			}
-			return "Rests on the " + c.axle + " stop" + c.loaded + ": " + c.size() + " into it at " + c.corner + c.flipped("into it", "clear") + "." + share
+		if c.v.Value > 0 {
+			return "The " + c.corner + " stop is " + c.size() + " clear" + c.loaded + c.sided("clear", "into it") + "."
 		}
-		return upper(c.size()) + " of bump travel is left to the stop at " + c.corner + c.loaded + c.flipped("into it", "clear") + "."
+		share := ""
+		if s := c.t.get("stop-share", &c.v.Place); s != nil && !missing(s) && s.Value > 0 {
+			share = " The stop carries " + short(c.t.Amount(s.Code, "1", s.Value)) + " of the tyre's load."
+		}
+		return "The " + c.corner + " corner rests " + c.size() + " into its stop" + c.loaded + c.sided("clear", "into it") + "." + share
 	},
 	"stop-firm-too-soon": func(c *telling) string {
-		if c.v.Value < 0 {
-			return "The " + c.corner + " stop is past firm" + c.loaded + " by " + c.size() + c.flipped("past", "left") + "."
+		if c.wrong() {
+			return "The " + c.corner + " stop is " + c.size() + " past firm" + c.loaded + c.sided("left", "past") + "."
 		}
-		return c.size() + " of bump travel is left at " + c.corner + c.loaded + " until the stop carries half the corner load" + c.flipped("past", "left") + "."
+		return "The " + c.corner + " wheel has " + c.size() + " of bump travel left" + c.loaded + " until its stop carries half the corner load" + c.sided("left", "past") + "."
 	},
 	"stop-carries-load": func(c *telling) string {
 		if c.v.Value == 0 && c.v.High == 0 {
@@ -194,48 +176,47 @@ var tellings = map[string]func(*telling) string{
 		return "The " + c.corner + " stop carries " + c.size() + " of the tyre's load at rest" + c.loaded + c.band() + "."
 	},
 	"spring-loose-at-droop": func(c *telling) string {
-		if c.v.Value > 0 {
-			return "The " + c.axle + " spring comes loose before the damper is fully open: " + c.size() + " of slack at the seat at " + c.corner + c.flipped("held", "loose") + "."
+		if c.wrong() {
+			return "The " + c.corner + " spring is " + c.size() + " loose in its seats at full droop" + c.sided("preload", "loose") + "."
 		}
-		band := ""
-		if c.v.HasBand {
-			band = c.u.band(-c.v.High, -c.v.Low, true)
-		}
-		return "With the damper fully open the " + c.corner + " spring is still pressed by " + c.size() + band + "."
+		return "The " + c.corner + " spring keeps " + c.size() + " of preload at full droop" + c.sided("preload", "loose") + "."
 	},
 	"coils-touch-first": func(c *telling) string {
-		if c.v.Value < 0 {
-			return "The " + c.corner + " spring's coils touch " + c.size() + " of wheel travel before the stop is solid" + c.flipped("before", "after") + "."
+		if c.wrong() {
+			return "The " + c.corner + " spring reaches coil bind " + c.size() + " of wheel travel before its stop is solid" + c.sided("after", "before") + "."
 		}
-		return "The " + c.corner + " stop is solid " + c.size() + " of wheel travel before the spring's coils touch" + c.flipped("after", "before") + "."
+		return "The " + c.corner + " spring has " + c.size() + " of wheel travel left to coil bind when its stop is solid" + c.sided("left", "short") + "."
 	},
 	"tyre-meets-arch-first": func(c *telling) string {
-		if c.v.Value < 0 {
-			return "The " + c.corner + " tyre meets the arch " + c.size() + " before the stop is solid" + c.flipped("before", "after") + "."
+		if c.wrong() {
+			return "The " + c.corner + " tyre meets the arch " + c.size() + " of wheel travel before its stop is solid" + c.sided("after", "before") + "."
 		}
-		return "The " + c.corner + " stop is solid " + c.size() + " before the tyre meets the arch" + c.flipped("after", "before") + "."
+		return "The " + c.corner + " tyre clears the arch by " + c.size() + " of wheel travel when its stop is solid" + c.sided("clear", "short") + "."
 	},
 	"limit-met-first": func(c *telling) string {
-		lead := "At " + c.corner + " the limit set by the " + spaced(c.v.Place.Mode) + " is met " + c.size()
-		if c.v.Value < 0 {
-			return lead + " before the stop or the damper ends the travel" + c.flipped("before", "after") + "."
+		lead := "The " + c.corner + " wheel meets the limit set by the " + spaced(c.v.Place.Mode) + " " + c.size()
+		if c.wrong() {
+			return lead + " before its stop or damper ends the travel" + c.sided("after", "before") + "."
 		}
-		return lead + " after the stop or the damper ends the travel" + c.flipped("before", "after") + "."
+		return lead + " after its stop or damper has ended the travel" + c.sided("after", "before") + "."
 	},
 	"catches-less-than-before": func(c *telling) string {
-		return "Spring and stop at " + c.corner + c.loaded + " catch a bump of " + c.size() + c.band() + " before the stop is firm." + c.reference("")
+		return "The " + c.corner + " spring and stop absorb " + c.size() + " of wheel velocity" + c.loaded + " before the stop is firm" + c.band() + "." + c.baseline()
 	},
 	"droop-short": func(c *telling) string {
-		return c.size() + " of droop is left at " + c.corner + c.loaded + c.flipped("past", "left") + "."
+		if c.wrong() {
+			return "The " + c.corner + " damper is " + c.size() + " past full droop" + c.loaded + c.sided("left", "past") + "."
+		}
+		return "The " + c.corner + " wheel has " + c.size() + " of rebound travel left" + c.loaded + c.sided("left", "past") + "."
 	},
 	"damping-low":  damping,
 	"damping-high": damping,
 	"rear-slower-than-front": func(c *telling) string {
-		word := "quicker than"
+		word := "quicker"
 		if c.v.Value < 1 {
-			word = "slower than"
+			word = "slower"
 		}
-		return "The rear is " + word + " the front" + c.loaded + ": " + c.size() + " times its frequency" + c.band() + ". That is a choice, not a fault."
+		return "The rear frequency is " + c.size() + " times the front's" + c.loaded + c.band() + ". The rear is " + word + ": a choice, not a fault."
 	},
 	"hits-stops-hard": func(c *telling) string {
 		return "The " + c.corner + " stop is hit above " + c.t.Amount("", "N", c.v.Place.Threshold) + " " + c.u.number(math.Abs(c.v.Value), c.u.digits) +
@@ -245,24 +226,24 @@ var tellings = map[string]func(*telling) string{
 		if c.v.Value == 0 {
 			return "The car stays on the ground" + c.driven + c.loaded + "."
 		}
-		return "All four tyres leave the ground for " + c.size() + c.driven + c.loaded + c.band() + "." + c.lands() + c.reference("")
+		return "All four tyres leave the ground for " + c.size() + c.driven + c.loaded + c.band() + "." + c.lands() + c.baseline()
 	},
 	"wheel-leaves-ground": func(c *telling) string {
-		return "The " + c.corner + " tyre is off the ground for " + c.size() + c.driven + c.loaded + c.band() + "." + c.reference("")
+		return "The " + c.corner + " tyre is off the ground for " + c.size() + c.driven + c.loaded + c.band() + "." + c.baseline()
 	},
 	"stop-blow": func(c *telling) string {
-		return "The " + c.corner + " stop takes " + c.size() + c.driven + c.loaded + c.band() + "." + c.reference("")
+		return "The " + c.corner + " stop's force peaks at " + c.size() + c.driven + c.loaded + c.band() + "." + c.baseline()
 	},
 	"tyre-goes-light": func(c *telling) string {
-		return "The " + c.corner + " tyre has less than a fifth of its load for " + c.size() + " of the time" + c.driven + c.loaded + c.band() + "." + c.reference("")
+		return "The " + c.corner + " tyre has less than a fifth of its load for " + c.size() + " of the time" + c.driven + c.loaded + c.band() + "." + c.baseline()
 	},
 	"keeps-bouncing": func(c *telling) string {
-		return "The " + c.axle + " keeps " + c.size() + " of its bounce one cycle later" + c.driven + c.loaded + c.band() + "." + c.reference("")
+		return "The " + c.axle + "'s second bounce is " + c.size() + " of its first" + c.driven + c.loaded + c.band() + "." + c.baseline()
 	},
 	"meets-stop-in-corner": func(c *telling) string {
 		switch {
 		case c.v.Value == 0:
-			return "The " + c.corner + " wheel rests on its stop" + c.loaded + " before any bend." + c.reference("")
+			return "The " + c.corner + " wheel rests on its stop" + c.loaded + " before any corner." + c.baseline()
 		case c.v.State == figure.Outside:
 			return "The " + c.corner + " stop is not met up to " + c.size() + " sideways" + c.loaded + "."
 		}
@@ -272,22 +253,22 @@ var tellings = map[string]func(*telling) string{
 			if j.Value < 0 {
 				to = "rear"
 			}
-			jump = " There " + short(c.t.Amount("front-transfer-share", "1", math.Abs(j.Value))) + " more of what is moved across goes to the " + to + "."
+			jump = " There the " + to + " takes " + short(c.t.Amount("front-transfer-share", "1", math.Abs(j.Value))) + " more of the lateral load transfer."
 		}
-		return "In a bend the " + c.corner + " stop is met at " + c.size() + c.loaded + c.band() + "." + jump + c.reference("")
+		return "The " + c.corner + " stop is met at " + c.size() + " in a corner" + c.loaded + c.band() + "." + jump + c.baseline()
 	},
 	"less-understeer-than-before": func(c *telling) string {
 		word := "understeer"
 		if c.v.Value < 0 {
 			word = "oversteer"
 		}
-		return "In a bend the tyres alone give " + c.size() + " of " + word + c.loaded + c.flipped("oversteer", "understeer") + "." + c.reference("")
+		return "The tyres alone give " + c.size() + " of " + word + " in a corner" + c.loaded + c.eitherWay("understeer", "oversteer") + "." + c.baseline()
 	},
 	"nervous-at-speed": func(c *telling) string {
-		text := "At " + c.speed() + c.loaded + c.comma() + " the yaw damping ratio is " + c.size() + c.band() + "." + c.reference("")
+		text := "The yaw damping ratio is " + c.size() + " at " + c.speed() + c.loaded + c.band() + "." + c.baseline()
 		for _, k := range c.f.Cause {
 			if k.Code == c.f.Code && c.t.answer != nil {
-				text += " From " + c.t.road(k.Value) + " on it is damped no better than that."
+				text += " From " + c.t.road(k.Value) + " on it is no better than that."
 			}
 		}
 		return text
@@ -306,7 +287,7 @@ var tellings = map[string]func(*telling) string{
 		return "The " + c.corner + " wheel hangs" + c.loaded + ": its tyre carries nothing."
 	},
 	"coils-touch-at-rest": func(c *telling) string {
-		return "The " + c.corner + " spring's coils touch at rest" + c.loaded + "."
+		return "The " + c.corner + " spring is in coil bind at rest" + c.loaded + "."
 	},
 	"rests-on-metal": func(c *telling) string {
 		return "The " + c.corner + " damper is closed metal to metal at rest" + c.loaded + c.caused(", with ", " on it") + "."
@@ -316,19 +297,28 @@ var tellings = map[string]func(*telling) string{
 	},
 }
 
-func damping(c *telling) string {
-	size, at := "weak", ""
-	if c.f.Code == "damping-high" {
-		size = "strong"
+// eitherWay is the band of a figure whose sign has a word.
+func (c *telling) eitherWay(positive, negative string) string {
+	s := sides{good: positive, bad: negative}
+	if band := s.span(c.u, c.v, positive, negative); band != "" {
+		return " (" + band + ")"
 	}
+	return ""
+}
+
+func damping(c *telling) string {
+	at := ""
 	if c.v.Place.Velocity > 0 {
 		at = " at " + c.t.Amount("", "m/s", c.v.Place.Velocity) + " of the damper"
 	}
-	text := "ratio " + c.size() + " at " + c.corner + c.loaded + at + c.band() + "."
-	if c.f.Verdict == finding.Over {
-		return "The " + c.axle + " damper is " + size + " for this spring and load: " + text
+	text := "The " + c.corner + " damping ratio is " + c.size() + c.loaded + at + c.band()
+	switch {
+	case c.f.Verdict != finding.Over:
+		return text + "."
+	case c.f.Code == "damping-high":
+		return text + ": strong for this spring and load."
 	}
-	return upper("damping " + text)
+	return text + ": weak for this spring and load."
 }
 
 // caused is the figure of a finding's cause.
@@ -341,12 +331,12 @@ func (c *telling) caused(before, after string) string {
 	return ""
 }
 
-// reference says what the reference build has at the same place.
-func (c *telling) reference(lead string) string {
+// baseline says what the baseline has at the same place.
+func (c *telling) baseline() string {
 	if c.f.Versus == nil || missing(c.f.Versus) || c.t.answer == nil {
 		return ""
 	}
-	return " " + upper(lead+c.t.named(c.t.answer.Reference)+" it is ") + c.u.format(c.f.Versus.Value) + "."
+	return " " + upper(c.t.named(c.t.answer.Reference)+" it is ") + c.u.format(c.f.Versus.Value) + "."
 }
 
 // named is "on “As it arrived”".
@@ -365,7 +355,7 @@ func (t *Teller) why(f *finding.Finding) string {
 			return ""
 		}
 		if f.Code == "rests-on-bump-stop" && f.Versus != nil && !missing(f.Versus) {
-			has := "has " + c.u.format(math.Abs(f.Versus.Value)) + " left"
+			has := "is " + c.u.format(math.Abs(f.Versus.Value)) + " clear"
 			if f.Versus.Value < 0 {
 				has = "is " + c.u.format(-f.Versus.Value) + " into the stop already"
 			}
@@ -374,7 +364,7 @@ func (t *Teller) why(f *finding.Finding) string {
 		return lowered + " lower than “" + t.Build(t.answer.Reference) + "”."
 	case "spring-loose-at-droop":
 		if f.Versus != nil && !missing(f.Versus) && f.Versus.Value < 0 {
-			return upper(t.named(t.answer.Reference)) + " it is still pressed by " + c.u.format(-f.Versus.Value) + "."
+			return "“" + t.Build(t.answer.Reference) + "” keeps " + c.u.format(-f.Versus.Value) + " of preload."
 		}
 	case "damping-low", "damping-high":
 		if f.Versus != nil && !missing(f.Versus) {
@@ -388,7 +378,7 @@ func (t *Teller) why(f *finding.Finding) string {
 	return ""
 }
 
-// lowered is "It sits 27.1 mm" where a build sits lower than the reference.
+// lowered is "It sits 27.1 mm" where a build sits lower than the baseline.
 func (t *Teller) lowered(p *figure.Place) string {
 	if p.Build == t.answer.Reference {
 		return ""
@@ -403,11 +393,8 @@ func (t *Teller) lowered(p *figure.Place) string {
 // limit says what a finding is judged by.
 func (t *Teller) limit(f *finding.Finding) string {
 	l := f.Limit
-	if l == nil || f.Verdict == finding.NoLimit || missing(f.Value) {
+	if l == nil || l.Self || f.Verdict == finding.NoLimit || missing(f.Value) {
 		return ""
-	}
-	if f.Code == "leaves-the-ground" {
-		return "" // that a car belongs on the ground is no figure
 	}
 	u := unitOf(f.Value.Code, l.Unit, t.System)
 	value := u.format(l.Value)
@@ -419,37 +406,37 @@ func (t *Teller) limit(f *finding.Finding) string {
 			basis = " (" + l.Basis + ")"
 		}
 	case l.From == "reference build":
-		return "The limit, " + value + ", is taken from the reference build (" + l.Basis + ")."
+		return "The limit is " + value + ", from the baseline (" + l.Basis + ")."
 	}
 	word := "at least"
 	if l.Upper {
 		word = "at most"
 	}
-	if l.Value == 0 && f.Code == "spring-loose-at-droop" {
-		return ""
-	}
-	if l.Value == 0 && (f.Code == "rests-on-bump-stop" || f.Code == "tyre-meets-arch-first" || f.Code == "limit-met-first") {
-		return ""
-	}
 	return upper(who) + " " + word + " " + value + basis + "."
+}
+
+// chance says how likely the limit is broken, where the band does not settle it:
+// "It is about 30 in 100 that it is over."
+func (t *Teller) chance(f *finding.Finding) string {
+	n := math.Round(f.Probability / quantity.Percent)
+	if f.Verdict != finding.Close || !f.Value.HasBand || n < 1 || n > 99 {
+		return ""
+	}
+	return "The chance that it is over is about " + strconv.Itoa(int(n)) + " in 100."
 }
 
 // also names the other load states at the same axle that are not clear.
 func (t *Teller) also(f *finding.Finding) string {
-	if len(f.Also) == 0 {
-		return ""
-	}
 	var list []string
 	for _, v := range f.Also {
-		if missing(v) {
-			continue
+		if !missing(v) {
+			list = append(list, t.after(f, v.Value)+t.loaded(v.Place.Load))
 		}
-		list = append(list, lower(t.Load(v.Place.Load))+" "+strings.TrimPrefix(t.after(f, v.Value), "a ratio of "))
 	}
 	if len(list) == 0 {
 		return ""
 	}
-	return "Not clear either: " + strings.Join(list, ", ") + "."
+	return "Not clear in other load states: " + strings.Join(list, "; ") + "."
 }
 
 // short drops the decimals of a per cent figure that needs none.
@@ -465,8 +452,7 @@ func short(s string) string {
 	return s
 }
 
-// Cell is a finding's figure for a table: value, unit and band, or why there is
-// none. Where the sentences turn a sign over, the cell keeps the register's.
+// FindingCell is a finding's figure for a table: value, unit and band, or a dash.
 func (t *Teller) FindingCell(f *finding.Finding) string {
 	if missing(f.Value) {
 		return quantity.Nothing

@@ -116,7 +116,7 @@ func BarHoleColumns() []Column[study.BarHole] {
 		{"bar's share", "bar_share", Part, func(p *h) float64 { return p.BarShare }},
 		{"front stiff", "front_roll_share", Part, func(p *h) float64 { return p.FrontRoll }},
 		{"roll", "roll_gradient_rad_s2_per_m", "rad/(m/s^2)", func(p *h) float64 { return p.Gradient }},
-		{"front moved", "front_transfer_share", Part, func(p *h) float64 { return p.FrontTransfer }},
+		{"front transfer", "front_transfer_share", Part, func(p *h) float64 { return p.FrontTransfer }},
 		{"understeer", "understeer_rad_s2_per_m", "rad/(m/s^2)", func(p *h) float64 { return p.Understeer }},
 		{"stop met", "stop_contact_m_s2", Sideways, func(p *h) float64 { return p.Contact }},
 		{"", "wheel_rate_n_per_m", "N/m", func(p *h) float64 { return p.Wheel }},
@@ -135,7 +135,7 @@ func (t *Teller) BarHole(h *study.BarHole) string {
 
 // BarHoles heads the table of an axle's holes.
 func (t *Teller) BarHoles(axle string) string {
-	return upper(axle) + " bar, hole by hole: its rate at the drop links, its share of its axle's roll stiffness, the front's share of the whole, roll, front share of the load moved across at 0.5 g, understeer in a bend and where the axle first meets a stop"
+	return upper(axle) + " bar, hole by hole: its rate at the drop links, its share of its axle's roll stiffness, the front's share of the whole, roll, front share of lateral load transfer at 0.5 g, understeer in a corner and where the axle first meets a stop"
 }
 
 func (t *Teller) length(v float64) string { return t.Amount("", "m", v) }

@@ -1,12 +1,12 @@
 package wording
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
 
 	"trunnion/chassis/car"
-	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
@@ -39,50 +39,13 @@ func LoadColumns() []Column[strut.Moment] {
 	}
 }
 
-// LoadCase names what a strut is put under.
-func (t *Teller) LoadCase(code string, share float64) string {
-	switch code {
-	case "standing":
-		return "Standing"
-	case "cornering":
-		return fmt.Sprintf("Outside wheel at %.3g g", share)
-	case "braking":
-		return fmt.Sprintf("Braking at %.3g g", share)
-	case "braking-in-a-bend":
-		return fmt.Sprintf("Outside wheel at %.3g g, braking as well", share)
-	case "further-out":
-		return "Wheel further out by " + t.length(share)
-	case "longer-arm":
-		return "Arm longer by " + t.length(share)
-	case "lower":
-		return "Lower by " + t.length(share)
-	case "heavier":
-		return fmt.Sprintf("Load %.0f %% higher", share/quantity.Percent)
-	}
-	if kind, ok := strings.CutSuffix(code, study.StrutHardest); ok {
-		return upper(spaced(kind)) + ", greatest strut force"
-	}
-	return upper(spaced(code))
-}
-
-// StrutCase names a case of a strut.
-func (t *Teller) StrutCase(k *study.StrutCase) string {
-	if k.Event >= 0 && !strings.HasSuffix(k.Code, study.StrutHardest) {
-		return t.LoadCase(k.Code, 0) + ", greatest tyre load"
-	}
-	if k.Code == study.StrutBraking {
-		return t.LoadCase(k.Code, -k.Longitudinal/equilibrium.Gravity)
-	}
-	return t.LoadCase(k.Code, k.Lateral/equilibrium.Gravity)
-}
-
 // StrutLoad says what a wheel carries in a case over what it carries standing;
 // empty where that is no question.
 func (t *Teller) StrutLoad(k *study.StrutCase) string {
 	if k.Err != nil || k.Code == study.StrutStanding || strings.HasSuffix(k.Code, study.StrutHardest) {
 		return ""
 	}
-	return fmt.Sprintf("%s: the wheel carries %.2f times its load at rest, at %s of travel.", t.StrutCase(k), k.Factor, t.length(k.Travel))
+	return fmt.Sprintf("%s, at %s of travel. %s", t.StrutCase(k), t.length(k.Travel), t.StrutLoaded(k))
 }
 
 // StrutName is what a strut is called: its build's name, and its side where the two
@@ -94,7 +57,7 @@ func StrutName(one *study.BuildStrut) string {
 	return one.Build.Name + ", " + car.SideNames[one.Side]
 }
 
-// StrutAgainst says what a build's strut does against the reference's.
+// StrutAgainst says what a build's strut does against the baseline's.
 func (t *Teller) StrutAgainst(is, was *study.BuildStrut, r *study.StrutRatio) string {
 	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
 		StrutName(is), StrutName(was), lower(t.StrutCase(&is.Cases[r.Case])), times(r.Stress), times(r.Guide), times(r.Away))
@@ -109,7 +72,7 @@ func times(v float64) string {
 
 // StrutOver heads the table of a strut over its travel.
 func (t *Teller) StrutOver(build string) string {
-	return fmt.Sprintf("“%s” over its travel, under what its springs and stop then carry", build)
+	return fmt.Sprintf("“%s” over its travel, under the load that springs and stop carry there", build)
 }
 
 // costs say what inverting a strut costs.
@@ -138,7 +101,7 @@ func InversionCosts() string {
 
 // StrutAssumptions are what the forces rest on.
 func StrutAssumptions() string {
-	return "Loads of cornering and braking are those of the car's own balance, the body leaning and the wheel's own mass pulling, unless they were set; brakes are taken to share their force as the wheels are loaded, and both together are a bend and braking of 0.71 of each, assumptions. Over an obstacle the tyre's load is the drive's, less what throws the wheel itself up, and at a pothole or kerb a longitudinal force follows the edge's slope under a rigid wheel, an assumption; what the valves push with counts with the spring. Parts are rigid but for the bending of rod or body. Figures compare builds; none says that a part will hold."
+	return "Cornering and braking loads come from the car's own balance, roll and unsprung mass, unless they were set. Assumed: brakes share their force as the wheels are loaded; cornering and braking together are 0.71 of each. Over an obstacle the tyre load is the simulation's, less the force that throws the wheel itself up. Assumed: at a pothole or kerb a longitudinal force follows the slope of the edge under a rigid wheel. Valve force counts with the spring. Parts are rigid, except for the bending of rod or body. The figures compare builds; none says that a part will hold."
 }
 
 // Buckling says how near a strut's rod or body comes to buckling.
@@ -147,7 +110,7 @@ func (t *Teller) Buckling(build, where string, share float64, yields bool) strin
 	if yields {
 		how = "by Euler or Johnson with the yield strength given"
 	}
-	return fmt.Sprintf("“%s”, %s: the force along the strut is %.1f %% of what buckles rod or body between mount and lower bearing, %s.",
+	return fmt.Sprintf("“%s”, %s: the force along the strut is %.1f %% of the buckling load of rod or body between mount and lower bearing, %s.",
 		build, lower(where), share/quantity.Percent, how)
 }
 
@@ -162,3 +125,35 @@ func (t *Teller) LoadChanges(build, where string) string {
 }
 
 func size(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }
+
+// StrutsTitle heads the forces in the struts of a car's axle; sides where left and
+// right differ.
+func StrutsTitle(name, axle string, sides bool) string {
+	text := name + ", " + axle + " axle: forces in the strut, left side"
+	if sides {
+		text += "; both sides where they differ"
+	}
+	return text
+}
+
+// Unguided says which build is left out, because its guide is not known.
+func Unguided(b *car.Build) string {
+	return "“" + b.Name + "” is left out: the guide of its strut is not entered."
+}
+
+// StrutsRefused says why no strut of an axle can be put under loads; empty for
+// other errors.
+func StrutsRefused(err error, axle string) string {
+	switch {
+	case errors.Is(err, study.ErrNoStrut):
+		return "the job gives no hardpoints of a strut on the " + axle + " axle"
+	case errors.Is(err, study.ErrNoGuide):
+		return "no build says how its strut is guided: enter guide under its damper"
+	}
+	return ""
+}
+
+// StrutCaseFailed says that a case of a strut has no answer, and why.
+func (t *Teller) StrutCaseFailed(k *study.StrutCase) string {
+	return t.StrutCase(k) + ". " + t.StrutFault(k.Err)
+}

@@ -16,39 +16,44 @@ var names = map[string]string{
 	"sprung-mass": "sprung mass", "front-share": "weight on the front", "left-share": "weight on the left",
 	"cross-share-front-right-rear-left": "cross weight, front right and rear left",
 	"corner-load":                       "corner load", "arch-height": "height, hub to arch", "hang-up": "friction hang-up",
-	"preload-error": "old spring against the scales", "travel-to-stop": "travel to the stop",
-	"travel-to-stop-firm": "travel to stop firm", "travel-to-stop-hard": "travel to stop hard", "travel-to-solid": "travel to stop solid",
-	"travel-to-closed": "travel to damper closed", "travel-to-arch": "travel to the arch", "travel-to-block": "travel to coils touching",
-	"travel-to-open": "droop left", "solid-before-arch": "stop solid before the arch", "solid-before-block": "stop solid before the coils touch",
-	"travel-to-limit": "travel to the limit", "end-before-limit": "end of travel before the limit",
-	"spring-gap-open": "spring slack at full droop", "stop-share": "load on the stop", "catch-speed": "bump speed caught",
-	"wheel-rate": "wheel rate", "corner-frequency": "frequency, tyre left out", "corner-frequency-on-tyre": "frequency on the tyre",
+	"preload-error": "old spring against the scales", "travel-to-stop": "bump travel to the stop",
+	"travel-to-stop-firm": "bump travel until the stop is firm", "travel-to-stop-hard": "bump travel until the stop is hard",
+	"travel-to-solid": "bump travel until the stop is solid", "travel-to-closed": "bump travel to the damper closed",
+	"travel-to-arch": "bump travel to the arch", "travel-to-block": "bump travel to coil bind", "travel-to-open": "rebound travel left",
+	"solid-before-arch": "arch clearance beyond the solid stop", "solid-before-block": "coil-bind margin beyond the solid stop",
+	"travel-to-limit": "travel to the limit", "end-before-limit": "margin to the limit",
+	"spring-gap-open": "spring preload at full droop", "stop-share": "bump stop's share of the load", "catch-speed": "bump velocity absorbed",
+	"wheel-rate": "wheel rate", "corner-frequency": "frequency without the tyre", "corner-frequency-on-tyre": "frequency on the tyre",
 	"damping-ratio": "damping ratio", "mode-frequency": "mode's frequency", "mode-damping": "mode's damping ratio",
 	"frequency-ratio": "rear over front frequency", "floor-acceleration": "floor acceleration, weighted", "seat-acceleration": "seat acceleration, weighted",
-	"vibration-dose": "vibration dose", "tyre-load-variation": "tyre load variation", "tyre-light-share": "time with a tyre light",
-	"stop-hits": "hard hits on the stop", "stop-force-peak": "greatest force of the stop", "stop-time-share": "time in the stop",
-	"travel-peak-bump": "deepest bump travel", "travel-peak-droop": "farthest droop travel", "damper-travel-used": "damper travel used", "damper-speed-share": "time by damper speed", "makers-bump-kept": "maker's bump travel kept", "makers-solid-kept": "maker's travel to solid kept", "damper-power": "heat in the damper",
-	"mean-sink": "sink through rebound", "mount-damage-relative": "wear of the upper mount against the reference", "settling-time": "settling time", "bounce-left": "bounce left after one cycle",
-	"wheel-off-time": "time a tyre is off the ground", "flight-time": "time all tyres are off the ground", "flight-height": "height of the flight", "landing-load": "tyre load on landing", "landing-stop-force": "bump-stop force on landing",
-	"top-out-speed": "top-out speed", "body-acceleration-peak": "greatest floor acceleration", "roll-gradient": "roll per lateral acceleration",
-	"stop-contact-acceleration": "lateral acceleration at which the stop is met", "landing-balance-shift": "shift of balance on landing",
-	"inside-droop-left": "droop left inside a bend", "camber-to-road": "camber to the road outside a bend", "front-transfer-share": "front share of load moved across", "front-roll-share": "front share of roll stiffness",
-	"bar-roll-share": "bar's share of roll stiffness", "links-steer": "understeer by the links", "understeer-gradient": "understeer by the tyres", "critical-speed": "critical speed",
-	"yaw-settling": "yaw settling rate", "yaw-damping": "yaw damping", "yaw-frequency": "yaw frequency",
+	"vibration-dose": "vibration dose", "tyre-load-variation": "tyre load variation", "tyre-light-share": "time with low tyre load",
+	"stop-hits": "hard hits on the stop", "stop-force-peak": "peak bump-stop force", "stop-time-share": "time in the stop",
+	"travel-peak-bump": "peak bump travel", "travel-peak-droop": "peak rebound travel", "damper-travel-used": "damper travel used",
+	"damper-speed-share": "time by damper speed", "makers-bump-kept": "maker's bump travel kept", "makers-solid-kept": "maker's travel to solid kept",
+	"damper-power": "heat in the damper", "mean-sink": "jacking down", "mount-damage-relative": "wear of the upper mount against the baseline",
+	"settling-time": "settling time", "bounce-left": "second bounce",
+	"wheel-off-time": "time a tyre is off the ground", "flight-time": "time all tyres are off the ground", "flight-height": "height of the flight",
+	"landing-load": "tyre load on landing", "landing-stop-force": "bump-stop force on landing",
+	"top-out-speed": "top-out speed", "body-acceleration-peak": "peak floor acceleration", "roll-gradient": "roll per lateral acceleration",
+	"stop-contact-acceleration": "lateral acceleration at bump-stop contact", "landing-balance-shift": "balance shift at bump-stop contact",
+	"inside-droop-left": "rebound travel left inside a corner", "camber-to-road": "camber to the road outside a corner",
+	"front-transfer-share": "front share of lateral load transfer", "front-roll-share": "front share of roll stiffness",
+	"bar-roll-share": "bar's share of roll stiffness", "links-steer": "understeer by the links", "understeer-gradient": "understeer by the tyres",
+	"critical-speed": "critical speed", "yaw-settling": "yaw settling rate", "yaw-damping": "yaw damping", "yaw-frequency": "yaw frequency",
 }
 
 // rows are what the findings are called as a row of a table.
 var rows = map[string]string{
-	"spring-loose-at-droop": "Spring slack at full droop", "coils-touch-first": "Stop solid before coils touch",
-	"tyre-meets-arch-first": "Stop solid before arch", "stop-carries-load": "Stop's share at rest",
-	"rests-on-bump-stop": "Travel to the stop", "stop-firm-too-soon": "Travel to stop firm",
-	"catches-less-than-before": "Bump speed caught", "droop-short": "Droop left", "damping-low": "Least damping ratio",
-	"damping-high": "Most damping ratio", "rear-slower-than-front": "Rear over front frequency", "hits-stops-hard": "Hard hits on the stop",
-	"stop-blow": "Blow of the stop", "tyre-goes-light": "Time with a tyre light", "keeps-bouncing": "Bounce left after a hump",
+	"spring-loose-at-droop": "Spring preload at full droop", "coils-touch-first": "Coil-bind margin beyond the solid stop",
+	"tyre-meets-arch-first": "Arch clearance beyond the solid stop", "stop-carries-load": "Bump stop's share at rest",
+	"rests-on-bump-stop": "Bump travel to the stop", "stop-firm-too-soon": "Bump travel until the stop is firm",
+	"catches-less-than-before": "Bump velocity absorbed", "droop-short": "Rebound travel left", "damping-low": "Lowest damping ratio",
+	"damping-high": "Highest damping ratio", "rear-slower-than-front": "Rear over front frequency", "hits-stops-hard": "Hard hits on the stop",
+	"stop-blow": "Peak bump-stop force", "tyre-goes-light": "Time with low tyre load", "keeps-bouncing": "Second bounce",
 	"leaves-the-ground": "Time off the ground", "wheel-leaves-ground": "Time a wheel is off the ground",
-	"meets-stop-in-corner": "Stop met in a bend", "less-understeer-than-before": "Understeer in a bend", "nervous-at-speed": "Yaw damping at speed",
+	"meets-stop-in-corner": "Bump-stop contact in a corner", "less-understeer-than-before": "Understeer in a corner", "nervous-at-speed": "Yaw damping at speed",
 	"unstable-at-speed": "Stability at speed", "slow-to-settle-at-speed": "Yaw settling at speed",
-	"limit-met-first": "End of travel before a limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coils touching at rest", "rests-on-metal": "Rest on metal",
+	"limit-met-first": "Margin to a travel limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coil bind at rest", "rests-on-metal": "Damper closed at rest",
 	"rests-past-stop-table": "Rest past the stop's table",
 }
 
@@ -170,6 +175,14 @@ func (t *Teller) Place(p figure.Place) string {
 	return strings.Join(parts, ", ")
 }
 
+// Mode is what a mode of movement, or a state that a figure is about, is called.
+func Mode(code string) string {
+	if code == "in-a-bend" {
+		return "in a corner"
+	}
+	return spaced(code)
+}
+
 // where is a place without build and load state.
 func (t *Teller) where(p figure.Place) []string {
 	var parts []string
@@ -180,7 +193,7 @@ func (t *Teller) where(p figure.Place) []string {
 	}
 	add(Corner(p.Corner))
 	if p.Mode != "" {
-		add(spaced(p.Mode))
+		add(Mode(p.Mode))
 	}
 	add(strings.TrimSpace(t.driven(&p)))
 	if p.HasClick {

@@ -14,8 +14,8 @@ var changes = map[string]string{
 	"shorter-damper":       "A damper {} shorter, open and closed,",
 	"firmer-spring":        "A spring {} firmer, its length chosen for the same height,",
 	"softer-longer-spring": "A spring {} softer and longer, for the same height,",
-	"less-droop":           "A damper that opens {} less",
-	"longer-stroke":        "A damper that opens {} more",
+	"less-droop":           "A damper {} shorter when open",
+	"longer-stroke":        "A damper {} longer when open",
 	"helper":               "A helper spring with {} of travel, flat at ride height,",
 	"packer":               "A packer of {}",
 	"stronger-valving":     "Valving {} stronger",
@@ -33,10 +33,10 @@ var changes = map[string]string{
 // turned are the effects that turn an order over, where a figure that crosses
 // zero would be read past.
 var turned = map[string]string{
-	"solid-before-arch":  "the tyre then meets the arch before the stop is solid",
-	"solid-before-block": "the coils then touch before the stop is solid",
-	"spring-gap-open":    "the spring is then loose at full droop",
-	"travel-to-stop":     "it then rests in the stop",
+	"solid-before-arch":  "the tyre then meets the arch {} before the stop is solid",
+	"solid-before-block": "the spring then reaches coil bind {} before the stop is solid",
+	"spring-gap-open":    "the spring is then {} loose at full droop",
+	"travel-to-stop":     "the corner then rests {} into its stop",
 }
 
 // mostEffects is how many effects of a remedy one sentence holds.
@@ -45,6 +45,15 @@ const mostEffects = 3
 // Remedy tells a change that was put through the same study: what it gives and
 // what it costs.
 func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
+	out := t.Gives(f, r)
+	if len(r.Worsens) > 0 {
+		return out + " It costs: " + t.effects(r.Worsens) + "."
+	}
+	return out + " Nothing else that is judged gets worse."
+}
+
+// Gives tells what a change gives, without its costs.
+func (t *Teller) Gives(f *finding.Finding, r *finding.Remedy) string {
 	size := t.Amount("", r.Unit, math.Abs(r.Change))
 	if r.Unit == "1" {
 		size = t.Amount("stop-share", "1", math.Abs(r.Change)) // a share, said in per cent
@@ -73,10 +82,7 @@ func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
 	case finding.NoLimit, finding.Unknown:
 		out += "."
 	}
-	if len(r.Worsens) > 0 {
-		return out + " It costs: " + t.effects(r.Worsens) + "."
-	}
-	return out + " Nothing else that is watched gets worse."
+	return out
 }
 
 // after is the finding's figure with the change made.
@@ -88,22 +94,32 @@ func (t *Teller) after(f *finding.Finding, v float64) string {
 		if v < 0 {
 			return size + " into the stop"
 		}
-		return size + " of gap"
+		return size + " clear of the stop"
 	case "spring-loose-at-droop":
 		if v > 0 {
-			return size + " of slack"
+			return size + " loose at full droop"
 		}
-		return size + " of press left at full droop"
-	case "coils-touch-first", "tyre-meets-arch-first", "limit-met-first":
+		return size + " of preload at full droop"
+	case "coils-touch-first":
 		if v < 0 {
-			return size + " the wrong way round"
+			return size + " short of coil bind"
 		}
-		return size + " with the stop solid first"
+		return size + " of coil-bind margin"
+	case "tyre-meets-arch-first":
+		if v < 0 {
+			return size + " short of arch clearance"
+		}
+		return size + " clear of the arch"
+	case "limit-met-first":
+		if v < 0 {
+			return size + " short"
+		}
+		return size + " of margin"
 	case "damping-low", "damping-high":
 		return "a ratio of " + size
 	case "stop-carries-load":
 		if v == 0 {
-			return "a stop that carries nothing at rest"
+			return "no load on the stop at rest"
 		}
 		return size + " on the stop"
 	case "meets-stop-in-corner":
@@ -119,7 +135,14 @@ func (t *Teller) after(f *finding.Finding, v float64) string {
 	case "hits-stops-hard":
 		return u.number(v, u.digits) + " hits " + u.label
 	case "keeps-bouncing":
-		return size + " left after one cycle"
+		return "a second bounce of " + size
+	}
+	if s, ok := sided[f.Value.Code]; ok {
+		word := s.good
+		if s.turn(v) < 0 {
+			word = s.bad
+		}
+		return size + " " + word
 	}
 	return u.format(v)
 }
@@ -130,15 +153,30 @@ func (t *Teller) effects(list []finding.Effect) string {
 		if i == mostEffects {
 			break
 		}
-		e := &list[i]
-		u := unitOf(e.Code, e.Unit, t.System)
-		text := Name(e.Code) + " from " + u.number(e.Before, u.digits) + " to " + u.format(e.After)
-		if turned := turned[e.Code]; turned != "" && (e.Before > 0) != (e.After > 0) && (e.After > 0) == (e.Code == "spring-gap-open") {
-			text = turned + " by " + u.format(math.Abs(e.After))
-		}
-		out = append(out, text)
+		out = append(out, t.Effect(&list[i]))
 	}
 	return strings.Join(out, ", ")
+}
+
+// Effect says what a change does to a figure: "rebound travel left from 104.6 to
+// 87.6 mm".
+func (t *Teller) Effect(e *finding.Effect) string {
+	u := unitOf(e.Code, e.Unit, t.System)
+	was, is := Wrong(e.Code, e.Before), Wrong(e.Code, e.After)
+	if words := turned[e.Code]; words != "" && is && !was {
+		return strings.Replace(words, "{}", u.format(math.Abs(e.After)), 1)
+	}
+	s := sided[e.Code]
+	from, to := u.number(Sided(e.Code, e.Before), u.digits), u.format(Sided(e.Code, e.After))
+	switch {
+	case was && is:
+		to += " " + s.bad
+	case was:
+		from, to = u.format(-s.turn(e.Before))+" "+s.bad, to+" "+s.good
+	case is:
+		to += " " + s.bad
+	}
+	return Name(e.Code) + " from " + from + " to " + to
 }
 
 // tidy drops a decimal that says nothing: "15.0 mm" of a part that is bought in

@@ -80,7 +80,7 @@ func (t *Teller) ScalesTurn(c *scales.Collar) string {
 		case "no-collar":
 			return "no collar"
 		case "locked":
-			return "stays, as asked"
+			return "stays, as locked"
 		case "":
 			return "stays"
 		}
@@ -109,7 +109,7 @@ func (t *Teller) held(code string) string {
 	case "thread":
 		return "the thread ends"
 	case "engagement":
-		return "the least engagement is reached"
+		return "the minimum engagement is reached"
 	case "stop-gap":
 		return "the gap to the stop would be used up"
 	case "spring-loose":
@@ -117,9 +117,9 @@ func (t *Teller) held(code string) string {
 	case "no-collar":
 		return "there is no collar"
 	case "locked":
-		return "it was to stay"
+		return "it was locked"
 	case "no-rest":
-		return "the car would find no rest"
+		return "the car would find no rest position"
 	}
 	return spaced(code)
 }
@@ -159,10 +159,10 @@ func (t *Teller) ScalesPrice(p *scales.Plan) string {
 		return ""
 	}
 	level, cross := &p.Price[0], &p.Price[len(p.Price)-1]
-	text := fmt.Sprintf("Heights alone: both axles level to %s and cross %s.", t.length(math.Max(math.Abs(level.Level[0]), math.Abs(level.Level[1]))), t.share(level.Cross))
-	text += fmt.Sprintf(" Cross alone: cross %s and the sides %s apart at the front, %s at the rear.", t.share(cross.Cross), t.length(math.Abs(cross.Level[0])), t.length(math.Abs(cross.Level[1])))
+	text := fmt.Sprintf("By heights alone: both axles level within %s, cross %s.", t.length(math.Max(math.Abs(level.Level[0]), math.Abs(level.Level[1]))), t.share(level.Cross))
+	text += fmt.Sprintf(" By cross alone: cross %s, the sides %s apart at the front and %s at the rear.", t.share(cross.Cross), t.length(math.Abs(cross.Level[0])), t.length(math.Abs(cross.Level[1])))
 	if p.Twist > 0 {
-		text += fmt.Sprintf(" In between, %s of twist costs %s of cross through the tyres.", t.length(t.small()), t.share(p.Twist*t.small()))
+		text += fmt.Sprintf(" Between them, %s of twist costs %s of cross through the tyres.", t.length(t.small()), t.share(p.Twist*t.small()))
 	}
 	return text
 }
@@ -188,7 +188,7 @@ func (t *Teller) ScalesMissed(m *scales.Missed, p *scales.Plan) string {
 	}
 	switch m.Code {
 	case "level":
-		what = fmt.Sprintf("The %s axle stays %s from the level that is wanted (within %s).", axle, t.length(math.Abs(m.Got-m.Wanted)), t.length(m.Within))
+		what = fmt.Sprintf("The %s axle stays %s off its target level (tolerance %s).", axle, t.length(math.Abs(m.Got-m.Wanted)), t.length(m.Within))
 	case "mean":
 		what = fmt.Sprintf("The %s axle comes to %s instead of %s.", axle, t.length(m.Got), t.length(m.Wanted))
 	case "rake":
@@ -200,16 +200,16 @@ func (t *Teller) ScalesMissed(m *scales.Missed, p *scales.Plan) string {
 	case "left-share":
 		return fmt.Sprintf("Left weight stays %s, not %s: collars never move it. Move ballast.", t.share(m.Got), t.share(m.Wanted))
 	default:
-		what = upper(spaced(m.Code)) + " is missed."
+		what = upper(spaced(m.Code)) + " is not met."
 	}
 	if m.Why == "twist" {
-		return what + " Shell, arches or spring seats are twisted: level sides and cross weight are two wishes for one turn of the diagonal. Taking the twist out costs cross weight through the tyres."
+		return what + " Shell, arches or spring seats are twisted: level sides and cross weight are two targets for one turn of the diagonal. Taking the twist out costs cross weight through the tyres."
 	}
 	where := ""
 	if m.Corner >= 0 {
 		where = " at " + Corner(m.Corner)
 	}
-	return what + " The reason" + where + ": " + t.held(m.Why) + "."
+	return what + " Reason" + where + ": " + t.held(m.Why) + "."
 }
 
 // ScalesRefusal says why a move must not be made.
@@ -220,11 +220,11 @@ func (t *Teller) ScalesRefusal(r *scales.Refusal) string {
 	}
 	switch r.Code {
 	case "stop-gap":
-		return fmt.Sprintf("%s%s would be left to the stop%s; %s has to stay.", at, t.length(r.Value), t.loaded(r.Load), t.length(r.Limit))
+		return fmt.Sprintf("%sthe stop would be %s clear%s; the least is %s.", at, t.length(r.Value), t.loaded(r.Load), t.length(r.Limit))
 	case "spring-loose":
-		return fmt.Sprintf("%sthe spring would be %s loose at full droop; %s is the most.", at, t.length(r.Value), t.length(r.Limit))
+		return fmt.Sprintf("%sthe spring would be %s loose at full droop; the most is %s.", at, t.length(r.Value), t.length(r.Limit))
 	case "thread", "engagement":
-		return fmt.Sprintf("%s%s is needed; %s leaves %s.", at, t.withSign("", "m", r.Value), map[bool]string{true: "the thread", false: "the engagement"}[r.Code == "thread"], t.withSign("", "m", r.Limit))
+		return fmt.Sprintf("%sthe move needs %s; %s leaves %s.", at, t.withSign("", "m", r.Value), map[bool]string{true: "the thread", false: "the engagement"}[r.Code == "thread"], t.withSign("", "m", r.Limit))
 	}
 	return at + t.held(r.Code) + "."
 }
@@ -243,41 +243,41 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 	switch c.Code {
 	case "readings-missing":
 		if c.Verdict == scales.Pass {
-			return "Four loads and four heights are there."
+			return "Four loads and four heights are read."
 		}
-		return fmt.Sprintf("%.0f of the eight readings are missing, the first at %s: four loads and four heights are due.", get("readings-missing"), at)
+		return fmt.Sprintf("%.0f of the eight readings are missing, the first at %s: enter four loads and four heights.", get("readings-missing"), at)
 	case "units-mixed":
 		if c.Verdict == scales.Pass {
 			return "The loads are in one unit."
 		}
 		if c.Corner >= 0 {
-			return fmt.Sprintf("Kilograms and pounds are mixed: %s reads %s where about %s is due, %.2f times as much.", at, t.mass(get("load")), t.mass(get("load-expected")), get("factor"))
+			return fmt.Sprintf("Kilograms and pounds are mixed: %s reads %s against about %s expected, %.2f times as much.", at, t.mass(get("load")), t.mass(get("load-expected")), get("factor"))
 		}
 		return "Kilograms and pounds are mixed in one reading."
 	case "units-other":
-		return fmt.Sprintf("All four loads are off by the factor of the pound: the total is %s, %s is due. Look at the unit.", t.mass(get("total")), t.mass(get("total-expected")))
+		return fmt.Sprintf("All four loads are off by the factor of the pound: the total is %s against %s expected. Check the unit.", t.mass(get("total")), t.mass(get("total-expected")))
 	case "height-from-floor":
 		if c.Verdict == scales.Pass {
 			return "Heights are hub to arch."
 		}
-		return fmt.Sprintf("%s is %s high, and about %s hub to arch is due: it was measured from the floor.", upper(at), t.length(get("height")), t.length(get("height-expected")))
+		return fmt.Sprintf("%s is %s high against about %s expected: it was measured from the floor. Enter the hub-to-arch height.", upper(at), t.length(get("height")), t.length(get("height-expected")))
 	case "height-not-to-arch":
-		return fmt.Sprintf("%s is %s high, and about %s hub to arch is due.", upper(at), t.length(get("height")), t.length(get("height-expected")))
+		return fmt.Sprintf("%s is %s high against about %s expected. Enter the hub-to-arch height.", upper(at), t.length(get("height")), t.length(get("height-expected")))
 	case "total":
-		return fmt.Sprintf("The total is %s, %s is due: what is aboard, or a scale.", t.mass(get("total")), t.mass(get("total-expected")))
+		return fmt.Sprintf("The total is %s against %s expected. Check what is aboard, and the pads.", t.mass(get("total")), t.mass(get("total-expected")))
 	case "total-shown":
 		if c.Verdict == scales.Pass {
 			return "The four loads add up to the total that the scales show."
 		}
-		return fmt.Sprintf("The four loads add up to %s, and the scales show %s: one of the four is not what was read.", t.mass(get("total")), t.mass(get("total-shown")))
+		return fmt.Sprintf("The four loads add up to %s; the scales show %s. One of the four was misread.", t.mass(get("total")), t.mass(get("total-shown")))
 	case "front-share", "left-share":
 		side := map[string]string{"front-share": "front", "left-share": "left"}[c.Code]
-		return fmt.Sprintf("Weight on the %s is %s, %s is due; collars never move it: a load has moved, or two corners are taken for each other.", side, t.share(get(c.Code)), t.share(get(c.Code+"-expected")))
+		return fmt.Sprintf("Weight on the %s is %s against %s expected. Collars never move it: a load has moved, or two corners were swapped.", side, t.share(get(c.Code)), t.share(get(c.Code+"-expected")))
 	case "pad-reads-wrong":
 		return fmt.Sprintf("The pad at %s reads %s wrong under the common weight.", at, t.mass(get("pad-error")))
 	case "corners-swapped":
 		if c.Verdict == scales.Pass {
-			return "No two corners are taken for each other."
+			return "No two corners are swapped."
 		}
 		what := "loads and heights"
 		for _, f := range c.Figures {
@@ -285,28 +285,28 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 				what = f.Code + "s"
 			}
 		}
-		return fmt.Sprintf("The %s of %s and %s are taken for each other: the other way about, what is left over falls from %.0f to %.0f standard deviations.", what, at, Corner(c.Other), get("misfit"), get("misfit-swapped"))
+		return fmt.Sprintf("The %s of %s and %s are swapped: the other way round the misfit falls from %.0f to %.0f standard deviations.", what, at, Corner(c.Other), get("misfit"), get("misfit-swapped"))
 	case "far-from-model":
-		return fmt.Sprintf("The readings lie far from what the parts lead to: %.0f standard deviations. Look at parts, places and units.", get("misfit"))
+		return fmt.Sprintf("The readings are %.0f standard deviations from the prediction. Check parts, corners and units.", get("misfit"))
 	case "read-once":
-		return fmt.Sprintf("Read once: friction and instruments leave cross ± %s and level ± %s open. Bounce and read again.", t.share(get("cross-scatter")), t.length(get("level-scatter")))
+		return fmt.Sprintf("Read once: friction and instruments leave ± %s of cross and ± %s of level uncertain. Bounce the car and read again.", t.share(get("cross-scatter")), t.length(get("level-scatter")))
 	case "scatter":
 		text := fmt.Sprintf("The readings scatter by %s and %s.", t.mass(get("load-scatter")), t.length(get("height-scatter")))
 		if ask := get("change-asked"); !math.IsNaN(ask) {
-			text = fmt.Sprintf("The readings scatter by %s on a diagonal; the change that is asked for is %s.", t.mass(get("diagonal-scatter")), t.mass(ask))
+			text = fmt.Sprintf("The readings scatter by %s on a diagonal; the change wanted is %s.", t.mass(get("diagonal-scatter")), t.mass(ask))
 		}
 		if c.Verdict == scales.Stop {
-			text += " Mend friction first."
+			text += " Cure the friction first."
 		}
 		return text
 	case "not-turned-about":
-		return "The car was not turned about on the pads: an error of the floor stays in the cross weight."
+		return "The car was not turned round on the pads: the error of the floor stays in the cross weight."
 	case "floor-error":
-		return fmt.Sprintf("Turning the car about moves cross by twice %s: the floor. The mean of both is taken; %s is the tolerance.", t.share(get("cross-floor-error")), t.share(get("cross-within")))
+		return fmt.Sprintf("The floor shifts cross by %s: turning the car round moved it by twice that. The mean of both is used; the tolerance is %s.", t.share(get("cross-floor-error")), t.share(get("cross-within")))
 	case "pads-not-levelled":
-		return fmt.Sprintf("The pads' levels are not given: %s under one wheel is %s of cross on this car.", t.length(t.small()), t.share(get("cross-per-millimetre")*t.small()/quantity.Millimetre))
+		return fmt.Sprintf("The heights of the pads are not entered: %s under one wheel is %s of cross on this car.", t.length(t.small()), t.share(get("cross-per-millimetre")*t.small()/quantity.Millimetre))
 	case "pads":
-		return fmt.Sprintf("The pads stand within %s: that is %s of cross.", t.length(get("pad-span")), t.withSign("front-share", "1", get("cross-shift")))
+		return fmt.Sprintf("The pads are level within %s: that is %s of cross.", t.length(get("pad-span")), t.withSign("front-share", "1", get("cross-shift")))
 	case "pressures":
 		return fmt.Sprintf("Tyre pressures left and right are %s apart.", t.Amount("", "Pa", get("pressure-difference")))
 	case "hang-up":
@@ -316,12 +316,12 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 				each = append(each, t.Amount("", "N", f.Value))
 			}
 		}
-		return fmt.Sprintf("Pressing and lifting show friction of %s at the wheels: cross is open by ± %s.", strings.Join(each, ", "), t.share(get("cross-hang-up")))
+		return fmt.Sprintf("Pressing and lifting show %s of friction at the wheels: cross is uncertain by ± %s.", strings.Join(each, ", "), t.share(get("cross-hang-up")))
 	case "target-outside-thread":
 		if c.Verdict == scales.Pass {
-			return "The wish lies inside the threads."
+			return "The target is within the threads."
 		}
-		return fmt.Sprintf("The wish lies outside the thread: %s needs %s, and %s is left.", at, t.withSign("", "m", get("move-needed")), t.withSign("", "m", get("move-left")))
+		return fmt.Sprintf("The target is outside the thread: %s needs %s, and %s is left.", at, t.withSign("", "m", get("move-needed")), t.withSign("", "m", get("move-left")))
 	}
 	if text, ok := ticks[c.Code]; ok {
 		if c.Verdict == scales.Pass {
@@ -334,17 +334,17 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 
 // ticks are the sentences of what was ticked: done, and not done.
 var ticks = map[string][2]string{
-	"state":                 {"Who and what is aboard is as the load state says.", "Driver, ballast or fuel are not as the load state says."},
-	"state-unsaid":          {"", "Whether driver, ballast and fuel are as the load state says is not said."},
+	"state":                 {"Driver, ballast and fuel are as in the load state.", "Driver, ballast or fuel are not as in the load state."},
+	"state-unsaid":          {"", "Not entered: whether driver, ballast and fuel are as in the load state."},
 	"bars":                  {"A drop link of each bar is off.", "The anti-roll bars are connected: take one drop link off each."},
-	"bars-unsaid":           {"", "Whether the drop links are off is not said."},
-	"clicks":                {"The clicks are full soft.", "The clicks are not full soft: note them, and turn them out."},
-	"clicks-unsaid":         {"", "Whether the clicks are full soft is not said."},
+	"bars-unsaid":           {"", "Not entered: whether a drop link of each bar is off."},
+	"clicks":                {"The clicks are full soft.", "The clicks are not full soft: note them, then set them full soft."},
+	"clicks-unsaid":         {"", "Not entered: whether the clicks are full soft."},
 	"settled":               {"The car was rolled on and bounced.", "The car is not settled: roll it on and off, bounce it, and read again. Never jack and drop it."},
-	"settled-unsaid":        {"", "Whether the car was settled is not said."},
-	"not-read":              {"", "Nothing was read: all that follows is from the parts alone. Weigh the car, and give its readings."},
-	"read-in-another-state": {"", "The job holds readings of this build in another load state; they are not used here. Choose that state to use them."},
-	"pressures-not-read":    {"", "The tyre pressures are not given."},
+	"settled-unsaid":        {"", "Not entered: whether the car was rolled on and bounced."},
+	"not-read":              {"", "No readings: everything below is from the parts alone. Weigh the car and enter its readings."},
+	"read-in-another-state": {"", "The job has readings of this build in another load state; they are not used here. Choose that load state to use them."},
+	"pressures-not-read":    {"", "The tyre pressures are not entered."},
 	"hang-up-not-measured":  {"", "Friction was not measured: read once after pressing the car down and once after lifting it."},
 }
 
@@ -370,11 +370,11 @@ func (t *Teller) ScalesSuspect(s *scales.Suspect) string {
 	case "spring-rate":
 		text = fmt.Sprintf("the %s springs are %.0f %% of their stated rate", axle, s.Value/quantity.Percent)
 	case "loads-swapped":
-		text = fmt.Sprintf("the loads of %s and %s are taken for each other", Corner(s.Corner), Corner(s.Other))
+		text = fmt.Sprintf("the loads of %s and %s are swapped", Corner(s.Corner), Corner(s.Other))
 	case "heights-swapped":
-		text = fmt.Sprintf("the heights of %s and %s are taken for each other", Corner(s.Corner), Corner(s.Other))
+		text = fmt.Sprintf("the heights of %s and %s are swapped", Corner(s.Corner), Corner(s.Other))
 	case "collars-swapped":
-		text = fmt.Sprintf("the collars of %s and %s were turned for each other", Corner(s.Corner), Corner(s.Other))
+		text = fmt.Sprintf("the collars of %s and %s were swapped", Corner(s.Corner), Corner(s.Other))
 	case "turned-other-way":
 		text = fmt.Sprintf("the collar at %s was turned the other way", Corner(s.Corner))
 	case "not-turned":
@@ -388,14 +388,14 @@ func (t *Teller) ScalesSuspect(s *scales.Suspect) string {
 		text += fmt.Sprintf(" (round %d)", s.Round+1)
 	}
 	if s.Odds < 1e6 {
-		return fmt.Sprintf("%s: %.0f times likelier than all as stated.", upper(text), s.Odds)
+		return fmt.Sprintf("%s: %.0f times likelier than no slip.", upper(text), s.Odds)
 	}
-	return upper(text) + ": more than a million times likelier than all as stated."
+	return upper(text) + ": more than a million times likelier than no slip."
 }
 
 // steps are the sentences of the order of work.
 var steps = map[string]string{
-	"fit": "Fit the parts", "settle": "Settle the car", "bushes": "Bushes: release, and tighten at height", "heights": "Heights",
+	"fit": "Fit the parts", "settle": "Settle the car", "bushes": "Bushes: loosen, and tighten at height", "heights": "Heights",
 	"cross": "Cross weight", "bars": "Connect the bars", "alignment": "Alignment", "read-again": "Read heights and cross again",
 	"lamps": "Headlamp aim", "sensors": "Height and camera sensors", "clicks": "Clicks", "road-test": "Road test", "marker": "Read the travel marker",
 	"stop-gap": "Gap to the stops",
@@ -411,8 +411,8 @@ func ScalesStep(code string) string {
 
 // reopened are the sentences of what a change of height opens again.
 var reopened = map[string]string{
-	"alignment": "Alignment: the height has changed", "stop-gap": "The gap to the stops: read it again", "sensors": "Height and camera sensors: they know the old height",
-	"lamps": "Headlamp aim: height or rake has changed", "bushes": "Bushes: release, and tighten at the new height",
+	"alignment": "Alignment: the height has changed", "stop-gap": "Gap to the stops: read it again", "sensors": "Height and camera sensors: they know the old height",
+	"lamps": "Headlamp aim: height or rake has changed", "bushes": "Bushes: loosen, and tighten at the new height",
 }
 
 // ScalesReopened says what a move opens again.
@@ -458,18 +458,18 @@ func (t *Teller) ScalesLearned(l *scales.Learned) string {
 	}
 	names := map[string]string{"thread": "thread", "spring-rate": "spring rate", "motion-ratio": "spring travel over wheel travel", "tyre-rate": "tyre rate"}
 	if name, ok := names[l.Code]; ok {
-		return fmt.Sprintf("%s: %.1f ± %.1f %% of what is stated; ± %.1f %% before", upper(where+name), l.Value/quantity.Percent, wide*l.SD/quantity.Percent, wide*l.Before/quantity.Percent)
+		return fmt.Sprintf("%s: %.1f ± %.1f %% of the stated value; ± %.1f %% before", upper(where+name), l.Value/quantity.Percent, wide*l.SD/quantity.Percent, wide*l.Before/quantity.Percent)
 	}
 	off := func(code, si string) string {
 		return fmt.Sprintf("%s ± %s", t.withSign(code, si, l.Value), t.Amount(code, si, wide*l.SD))
 	}
 	switch l.Code {
 	case "seat":
-		return fmt.Sprintf("Spring seat at %s: %s from where parts and lengths put it", Corner(l.Corner), off("", "m"))
+		return fmt.Sprintf("Spring seat at %s: %s off the position that parts and lengths give", Corner(l.Corner), off("", "m"))
 	case "arch":
-		return fmt.Sprintf("Arch at %s: %s from where the car's measuring has it", Corner(l.Corner), off("", "m"))
+		return fmt.Sprintf("Arch at %s: %s off the car's own measurement", Corner(l.Corner), off("", "m"))
 	case "mass-aboard":
-		return fmt.Sprintf("Aboard: %s against what is stated", off("", "kg"))
+		return fmt.Sprintf("Load aboard, off by %s from the stated", off("", "kg"))
 	}
 	return ""
 }
@@ -500,11 +500,11 @@ var mind = map[string]string{
 	"roll-never-drop":              "roll it on and bounce it; never jack and drop",
 	"steering-straight-brakes-off": "steering straight, brakes off, doors shut, nobody leaning",
 	"tighten-at-height":            "bolts tight only at ride height, by the maker's torque",
-	"stands-before-hands":          "on stands before a hand goes behind a wheel",
+	"stands-before-hands":          "car on stands before a hand goes behind a wheel",
 	"spring-under-load":            "the spring is under load: never undo the top nut",
 	"clean-thread":                 "clean and oil the thread; a dry collar seizes",
-	"count-turns":                  "count turns from a mark, and write them down",
-	"lock-collar":                  "lock the collar, and look at its engagement",
+	"count-turns":                  "count turns from a mark, and note them",
+	"lock-collar":                  "lock the collar, and check its engagement",
 	"opposite-turns":               "equal and opposite, so that the heights stay",
 	"driver-aboard":                "with the driver or ballast aboard",
 	"link-drops-in":                "the last link drops in by hand, without preload",
@@ -518,4 +518,37 @@ func ScalesMind(code string) string {
 		return s
 	}
 	return spaced(code)
+}
+
+// ScalesTitle says what stands on the scales, and what is meant by cross and left.
+func ScalesTitle(build, load string, d scales.Diagonal) string {
+	head := build + " on the scales"
+	if load != "" {
+		head += ", load state " + load
+	}
+	return fmt.Sprintf("%s. Cross weight is %s over the total. Left is the driver's left, seated.", head, Diagonal(d))
+}
+
+// ScalesCheckFirst says which slip to check before anything is turned; same is a
+// further one that the readings cannot tell from the first.
+func (t *Teller) ScalesCheckFirst(s *scales.Suspect, same bool) string {
+	if same {
+		return "Or, as likely by these readings: " + t.ScalesSuspect(s)
+	}
+	return "Check first: " + t.ScalesSuspect(s)
+}
+
+// ScalesSingle says what one collar alone does.
+func (t *Teller) ScalesSingle(s *scales.Single) string {
+	text := upper(Corner(s.Corner)) + " collar alone: " + t.ScalesTurn(&s.Collar) + "; cross then " + t.ScalesBand("front-share", "1", s.After.Cross)
+	if s.Meets {
+		return text + "; every target is met."
+	}
+	return text + "; not every target is met."
+}
+
+// ScalesScatter says by how much one settled reading scatters side to side [m] and
+// in cross weight [-].
+func (t *Teller) ScalesScatter(level, cross float64) string {
+	return fmt.Sprintf("One settled reading scatters by ± %s side to side and ± %s of cross, from friction and instruments: levelling cannot be finer.", t.length(level), t.share(cross))
 }

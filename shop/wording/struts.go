@@ -36,14 +36,14 @@ func StrutFigures(axle int) []StrutFigure {
 	return []StrutFigure{
 		{"side", "Side force at the top mount", "N", func(_ *b, x *m) float64 { return x.Forces.Across }},
 		{"stress", "Bending stress of rod or body", Stress, func(_ *b, x *m) float64 { return x.Bearing.Stress }},
-		{"deflection", "Top bends sideways by", Fine, func(_ *b, x *m) float64 { return x.Bearing.Deflection }},
+		{"deflection", "Sideways bending of the top", Fine, func(_ *b, x *m) float64 { return x.Bearing.Deflection }},
 		{"guide", "Force on the guide or upper bush", "N", func(_ *b, x *m) float64 { return x.Bearing.Guide }},
 		{"guide-pressure", "Pressure on the guide or upper bush", FineStress, func(_ *b, x *m) float64 { return known(x.Bearing.GuidePressure) }},
 		{"lower", "Force on the piston or lower bush", "N", func(_ *b, x *m) float64 { return x.Bearing.Lower }},
 		{"lower-pressure", "Pressure on the piston or lower bush", FineStress, func(_ *b, x *m) float64 { return known(x.Bearing.LowerPressure) }},
-		{"friction", "Friction of the side load, along the strut", "N", func(_ *b, x *m) float64 { return x.Bearing.Friction }},
+		{"friction", "Friction from side load, along the strut", "N", func(_ *b, x *m) float64 { return x.Bearing.Friction }},
 		{"break-away", "Break-away of that friction, at the wheel", "N", func(_ *b, x *m) float64 { return x.BreakAway }},
-		{"buckling", "Share of what buckles it, along the strut", Part, func(one *b, x *m) float64 { return buckling(one, axle, x) }},
+		{"buckling", "Share of the buckling load, along the strut", Part, func(one *b, x *m) float64 { return buckling(one, axle, x) }},
 	}
 }
 
@@ -135,14 +135,6 @@ func Times(is, was float64, whose string) string {
 	return fmt.Sprintf("× %.2f of %s", is/was, whose)
 }
 
-// StrutNamed is StrutCase with the case under power.
-func (t *Teller) StrutNamed(k *study.StrutCase) string {
-	if k.Code == study.StrutDriving {
-		return "Pulling away at " + InG(k.Longitudinal)
-	}
-	return t.StrutCase(k)
-}
-
 // NoPower says why there is no case under power.
 func NoPower() string {
 	return "There is no case under power: which axle drives is not known. Enter car.drive_share, the front axle's share of the driving force."
@@ -151,9 +143,9 @@ func NoPower() string {
 // StrutHolds says what is drawn of a case.
 func (t *Teller) StrutHolds(k *study.StrutCase) string {
 	if k == nil {
-		return "The road pushes straight up with what spring, gas, stop and bushes push down with at each travel: no bend, no braking."
+		return "The road pushes straight up against spring, gas, stop and bushes at each travel: no cornering, no braking."
 	}
-	return fmt.Sprintf("The loads of “%s” are held while the wheel is moved; they belong to the travel that is marked.", t.StrutNamed(k))
+	return fmt.Sprintf("The loads of “%s” are held while the wheel moves; they belong to the marked travel.", t.StrutCase(k))
 }
 
 // Carried is the name of the case that follows springs and stop.
@@ -184,22 +176,22 @@ type StrutWorst struct {
 func (t *Teller) StrutFirst(nearest, stress, worst, best *StrutWorst, reference string) []string {
 	var out []string
 	if nearest != nil {
-		of := "what buckles it"
+		of := "its buckling load"
 		if nearest.Figure == "stress" {
-			of = "the yield strength entered, bent"
+			of = "the yield strength entered, in bending"
 		}
 		out = append(out, fmt.Sprintf("Nearest to a stated limit: %s of %s, %s.", t.With(Part, nearest.Share), of, during(nearest.Case)))
 	}
 	if stress != nil {
-		out = append(out, fmt.Sprintf("Bent hardest %s: %s.", during(stress.Case), t.With(Stress, stress.Value)))
+		out = append(out, fmt.Sprintf("Highest bending stress: %s, %s.", t.With(Stress, stress.Value), during(stress.Case)))
 	}
 	if worst != nil && worst.Share > 1.005 {
-		out = append(out, fmt.Sprintf("Most above “%s”: %s × %.2f, %s.", reference, lower(worst.Label), worst.Share, during(worst.Case)))
+		out = append(out, fmt.Sprintf("Furthest above “%s”: %s × %.2f, %s.", reference, lower(worst.Label), worst.Share, during(worst.Case)))
 	} else if worst != nil {
 		out = append(out, fmt.Sprintf("Nothing above “%s”.", reference))
 	}
 	if best != nil && best.Share < 0.995 {
-		out = append(out, fmt.Sprintf("Most below “%s”: %s × %.2f, %s.", reference, lower(best.Label), best.Share, during(best.Case)))
+		out = append(out, fmt.Sprintf("Furthest below “%s”: %s × %.2f, %s.", reference, lower(best.Label), best.Share, during(best.Case)))
 	}
 	return out
 }

@@ -78,23 +78,38 @@ func (t *Teller) Number(code string, v float64) string {
 	return u.number(v, u.digits)
 }
 
-// Value is a value with its unit and band: "10.3 mm (4 to 16)"; without a value
-// it is "not known".
+// Value is a value with its unit and band: "10.3 mm (4 to 16)"; a signed distance
+// has its side: "9.8 mm clear", "21.5 mm into the stop". Without a value it is
+// "not known".
 func (t *Teller) Value(v *figure.Value) string {
 	if missing(v) {
 		return "not known"
 	}
 	u := unitOf(v.Code, siOf(v.Code), t.System)
-	return u.format(v.Value) + u.band(v.Low, v.High, v.HasBand)
+	s, ok := sided[v.Code]
+	if !ok {
+		return u.format(v.Value) + u.band(v.Low, v.High, v.HasBand)
+	}
+	word := s.good
+	if s.turn(v.Value) < 0 {
+		word = s.bad
+	}
+	text := u.format(math.Abs(v.Value)) + " " + word
+	if band := s.span(u, v, s.good, s.bad); band != "" {
+		text += " (" + band + ")"
+	}
+	return text
 }
 
-// Cell is a value and its band without the unit: "10.3 (4 to 16)".
+// Cell is a value without unit and band for a table whose row names it: "10.3". A
+// signed distance has its side only where it is the wrong one: "21.5 into".
 func (t *Teller) Cell(v *figure.Value) string {
 	if missing(v) {
 		return quantity.Nothing
 	}
 	u := unitOf(v.Code, siOf(v.Code), t.System)
-	return u.number(v.Value, u.digits) + u.band(v.Low, v.High, v.HasBand)
+	text := u.number(Sided(v.Code, v.Value), u.digits)
+	return joined([]string{text, Side(v.Code, v.Value)})
 }
 
 // Doubt is why a value is not to be taken as it stands: its reason, or that it
@@ -123,4 +138,25 @@ func (t *Teller) get(code string, p *figure.Place) *figure.Value {
 		return nil
 	}
 	return t.answer.Get(code, p.Build, p.Load, p.Corner)
+}
+
+// Span is the band of a value by the words of its sides, without unit: "6 to 14";
+// empty where it has none.
+func (t *Teller) Span(v *figure.Value) string {
+	if missing(v) {
+		return ""
+	}
+	u := unitOf(v.Code, siOf(v.Code), t.System)
+	if s, ok := sided[v.Code]; ok {
+		return s.span(u, v, s.good, s.brief)
+	}
+	return trimmed(u.band(v.Low, v.High, v.HasBand))
+}
+
+// trimmed takes the brackets off a band.
+func trimmed(band string) string {
+	if len(band) < 3 {
+		return ""
+	}
+	return band[2 : len(band)-1]
 }

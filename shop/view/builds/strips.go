@@ -11,6 +11,7 @@ import (
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
+	"trunnion/shop/wording"
 )
 
 // strip shows one corner.
@@ -35,7 +36,7 @@ func (s *page) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 			out.State = state
 		}
 	}
-	out.Says = name + ": to the stop " + s.Teller.Value(bump) + ", droop left " + s.Teller.Value(droop) + "."
+	out.Says = name + ": bump travel to the stop " + s.Teller.Value(bump) + ", rebound travel " + s.Teller.Value(droop) + "."
 	out.Use = s.use(b.ID, d.Corner)
 	out.Peak = s.peak(b.ID, d)
 	out.Drag = s.drag(b, d)
@@ -57,7 +58,10 @@ func (s *page) figure(v *figure.Value) Figure {
 	if s.System == quantity.Imperial {
 		digits = 2
 	}
-	out.Shown = quantity.Shown(quantity.Length, s.System).Number(v.Value, digits)
+	out.Shown = quantity.Shown(quantity.Length, s.System).Number(wording.Sided(v.Code, v.Value), digits)
+	if word := wording.Side(v.Code, v.Value); word != "" {
+		out.Shown += " " + word
+	}
 	out.Full, out.ValueID = s.Teller.Value(v), desk.ValueID(v)
 	return out
 }

@@ -19,7 +19,7 @@ var tabled = []struct {
 	{"rates", "Rates and frequencies", []string{"wheel-rate", "corner-frequency", "corner-frequency-on-tyre", "damping-ratio"}, false},
 	{"margins", "What is left of the travel", []string{"travel-to-stop-firm", "travel-to-solid", "travel-to-closed", "travel-to-arch", "hang-up", "catch-speed"}, false},
 	{"car", "The car as a whole", []string{"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio"}, true},
-	{"bends", "In a bend, from the full judgement", []string{
+	{"bends", "In a corner, from the full simulation", []string{
 		"roll-gradient", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "critical-speed", "yaw-settling", "yaw-damping", "yaw-frequency",
 	}, true},
 }

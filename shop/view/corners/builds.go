@@ -82,7 +82,7 @@ func (b *page) builds() {
 			Events: []Event{}, Figures: []Figure{}, Points: []Point{}, Choices: b.choices(o.build),
 		}
 		if o.err != nil {
-			out.Verdict, out.Sentence = "unknown", "It does not go round: no rest position was found."
+			out.Verdict, out.Sentence = "unknown", "No rest position was found."
 			for _, f := range b.Answer.Failures {
 				if f.Build == id && f.Load == b.Load {
 					out.Sentence = b.Teller.Failure(&f)

@@ -20,17 +20,17 @@ func (b *page) charts() {
 		way = -1
 	}
 	if turns {
-		g := view.ChartGroup{ID: "balance", Title: "Roll and balance", Note: "The front's share of the load that moves across: more at the front, and it pushes wide sooner.", Charts: []view.Chart{}}
-		g.Add(b.chart("roll", "Roll", view.Axis{Label: "roll out of the bend", Unit: angle.Label()}, everyMark, func(o *run, p *cornering.Point) float64 {
+		g := view.ChartGroup{ID: "balance", Title: "Roll and balance", Note: "The front's share of the lateral load transfer: more at the front is more understeer.", Charts: []view.Chart{}}
+		g.Add(b.chart("roll", "Roll", view.Axis{Label: "roll out of the corner", Unit: angle.Label()}, everyMark, func(o *run, p *cornering.Point) float64 {
 			return angle.FromSI(way * o.car.RollAt(p))
 		}))
 		share := quantity.Shown(quantity.Share, b.System)
-		g.Add(b.chart("front-share", "Front share of what is moved across", view.Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
+		g.Add(b.chart("front-share", "Front share of lateral load transfer", view.Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
 			return share.FromSI(o.car.FrontShare(p))
 		}))
 		if b.pure() {
 			u := quantity.Shown(quantity.RollGradient, b.System)
-			under := b.chart("understeer", "Understeer by the tyres in the bend", view.Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
+			under := b.chart("understeer", "Understeer by the tyres in the corner", view.Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
 				if p.Lateral == 0 {
 					return math.NaN()
 				}
@@ -40,7 +40,7 @@ func (b *page) charts() {
 				}
 				return u.FromSI(k)
 			})
-			under.Note = "Each tyre is taken as linear at its load: what load transfer takes is in, the bending of the tyre's curve is not."
+			under.Note = "Each tyre is taken as linear at its load: load transfer is included, the curvature of the tyre is not."
 			g.Add(under)
 		}
 		b.out.Charts = append(b.out.Charts, g)
@@ -60,12 +60,12 @@ func (b *page) charts() {
 // travelCharts draw what is left of each wheel's travel.
 func (b *page) travelCharts() {
 	length := quantity.Units(quantity.Length, b.System)
-	g := view.ChartGroup{ID: "travel", Title: "Travel left", Note: "To the stop where a wheel is pushed up, to the damper's open end where it hangs. Below nothing a wheel is in its stop, or out of droop.", Charts: []view.Chart{}}
+	g := view.ChartGroup{ID: "travel", Title: "Travel left", Note: "To the stop for the outer wheels, to the open damper for the inner ones. Below zero a wheel is in its stop, or past full droop.", Charts: []view.Chart{}}
 	for i := range 4 {
 		name := wording.Corner(i)
 		label, of := "to the stop", (*cornering.Car).ToStop
 		if !b.pressed(i) {
-			label, of = "droop left", (*cornering.Car).Droop
+			label, of = "rebound travel left", (*cornering.Car).Droop
 		}
 		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, view.Axis{Label: label, Unit: length}, markOf(i), func(o *run, p *cornering.Point) float64 {
 			if v := of(o.car, p, i); !math.IsNaN(v) {

@@ -71,7 +71,7 @@ type Build struct {
 	Reference bool     `json:"reference"`
 	Verdict   string   `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
 	Sentence  string   `json:"sentence"`
-	Against   string   `json:"against" doc:"the reference build in the same, or nothing"`
+	Against   string   `json:"against" doc:"the baseline in the same, or nothing"`
 	Reached   float64  `json:"reached" doc:"how far it was held"`
 	Events    []Event  `json:"events"`
 	Figures   []Figure `json:"figures"`
@@ -104,7 +104,7 @@ type Point struct {
 	Centres []float64 `json:"centres" doc:"roll centres over the ground, front and rear"`
 	Rolls   string    `json:"rolls" doc:"roll as text"`
 	Dips    string    `json:"dips" doc:"pitch as text"`
-	Share   string    `json:"share" doc:"front share of what is moved across, as text"`
+	Share   string    `json:"share" doc:"front share of the lateral load transfer, as text"`
 	Says    string    `json:"says"`
 	Wheels  []Wheel   `json:"wheels"`
 }

@@ -79,7 +79,7 @@ func (b *page) asked() *jobfile.Fault {
 		v, err := quantity.Parse(b.ask.Most, quantity.Acceleration)
 		if err != nil || v.Value < leastAsked || v.Value > mostAsked {
 			fault = &jobfile.Fault{
-				Path: "most", Got: b.ask.Most, Want: "an acceleration from " + wording.InG(leastAsked) + " to " + wording.InG(mostAsked) + " is due", Kind: jobfile.Warn,
+				Path: "most", Got: b.ask.Most, Want: "enter an acceleration from " + wording.InG(leastAsked) + " to " + wording.InG(mostAsked), Kind: jobfile.Warn,
 			}
 		} else {
 			b.most = v.Value

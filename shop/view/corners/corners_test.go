@@ -218,7 +218,7 @@ func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
 		t.Fatalf("%+v", v.Steady)
 	}
 	for _, b := range v.Steady.Builds {
-		if b.Build != "arrived" && !strings.HasPrefix(b.Sentence, "As steady at 120 km/h") {
+		if b.Build != "arrived" && !strings.HasPrefix(b.Sentence, "As stable at 120 km/h") {
 			t.Errorf("%s carries the same on the same tyres: %s", b.Build, b.Sentence)
 		}
 	}
@@ -235,12 +235,12 @@ func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, b := range laden.Steady.Builds {
-		if b.Build == "arrived" && (!strings.HasPrefix(b.Sentence, "Gets nervous from ") || !strings.Contains(b.Sentence, "with the driver at 120 km/h")) {
+		if b.Build == "arrived" && (!strings.HasPrefix(b.Sentence, "Less stable from ") || !strings.Contains(b.Sentence, "with the driver at 120 km/h")) {
 			t.Errorf("laden: %s", b.Sentence)
 		}
 	}
 	first := heavy.Steady.Builds[0]
-	if first.Build != "kit" || !strings.HasPrefix(first.Sentence, "Gets nervous from ") || !strings.Contains(first.Sentence, "“As it arrived” at 120 km/h") {
+	if first.Build != "kit" || !strings.HasPrefix(first.Sentence, "Less stable from ") || !strings.Contains(first.Sentence, "“As it arrived” at 120 km/h") {
 		t.Errorf("%s: %s", first.Build, first.Sentence)
 	}
 }

@@ -41,7 +41,7 @@ func (b *page) steady() {
 	if b.ask.Fastest != "" {
 		v, err := quantity.Parse(b.ask.Fastest, quantity.SpeedRoad)
 		if err != nil || v.Value <= slowest || v.Value > fastestAsked {
-			b.out.Faults = append(b.out.Faults, jobfile.Fault{Path: "fastest", Got: b.ask.Fastest, Want: "a speed is due, such as " + b.Speed(200*quantity.KilometrePerHour).Shown, Kind: jobfile.Warn})
+			b.out.Faults = append(b.out.Faults, jobfile.Fault{Path: "fastest", Got: b.ask.Fastest, Want: "enter a speed, such as " + b.Speed(200*quantity.KilometrePerHour).Shown, Kind: jobfile.Warn})
 		} else {
 			top = v.Value
 		}
@@ -93,7 +93,7 @@ func (b *page) steady() {
 			one.Sentence = b.againstUsualLoad(y, at, top)
 		}
 		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "straight-ahead", 0), "straight ahead")
-		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a bend")
+		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a corner")
 		for _, axle := range car.AxleNames {
 			b.figure(&one.Figures, b.carValue("links-steer", id, axle, 0), axle)
 		}
@@ -154,17 +154,17 @@ func (b *page) yawCharts(list []*atSpeed, at, top float64) {
 		of              func(r stability.Response) float64
 	}{
 		{
-			"yaw-damping", "Damping of yaw", "The less, the longer the tail swings after a quick steer; 1 does not swing.",
+			"yaw-damping", "Yaw damping", "The lower, the longer the rear swings after a quick steer; at 1 it does not swing.",
 			view.Axis{Label: "damping ratio"},
 			func(r stability.Response) float64 { return r.Damping },
 		},
 		{
-			"yaw-frequency", "Frequency of yaw", "",
+			"yaw-frequency", "Yaw frequency", "",
 			view.Axis{Label: "frequency", Unit: frequency.Label()},
 			func(r stability.Response) float64 { return frequency.FromSI(r.Frequency) },
 		},
 		{
-			"yaw-gain", "Answer to steer", "Yaw rate per angle of the front wheels: where it is greatest a small steer does most.",
+			"yaw-gain", "Yaw response to steer", "Yaw rate per angle of the front wheels: at its peak the car reacts most to a small steer.",
 			view.Axis{Label: "yaw rate per steer", Unit: "1/s"},
 			func(r stability.Response) float64 { return r.YawGain },
 		},
@@ -183,7 +183,7 @@ func (b *page) yawCharts(list []*atSpeed, at, top float64) {
 			}
 			if !math.IsInf(critical, 1) {
 				c.Marks = append(c.Marks, view.ChartMark{
-					At: view.Tidy(u.FromSI(critical)), Series: len(c.Series), Kind: "end", Label: "unsteady", Says: b.Speed(critical).Shown + " · " + line.Name + ": unsteady from there",
+					At: view.Tidy(u.FromSI(critical)), Series: len(c.Series), Kind: "end", Label: "unsteady", Says: b.Speed(critical).Shown + " · " + line.Name + ": unstable from there",
 				})
 			}
 			c.Series = append(c.Series, line)

@@ -28,13 +28,13 @@ type Note struct {
 
 // noteNames are the kinds in words.
 var noteNames = map[string]string{
-	store.ChangeNote: "change", store.ComeBackNote: "come-back", store.RecheckNote: "re-check", store.ServiceNote: "service", store.RemarkNote: "remark",
+	store.ChangeNote: "change", store.ComeBackNote: "return visit", store.RecheckNote: "follow-up check", store.ServiceNote: "service", store.RemarkNote: "remark",
 }
 
 // stepName is a step of a job in words.
 func stepName(step string) string {
 	if step == "recheck" {
-		return "re-check"
+		return "follow-up check"
 	}
 	return strings.ReplaceAll(step, "-", " ")
 }
@@ -66,7 +66,7 @@ func NoteOf(n *store.Note) Note {
 		fact("work: ", c.Hours)
 	case n.Recheck != nil:
 		r := n.Recheck
-		out.Title = "Re-check"
+		out.Title = "Follow-up check"
 		if r.Km > 0 {
 			fact("", strconv.FormatFloat(r.Km, 'f', 0, 64)+" km after the handover")
 		}

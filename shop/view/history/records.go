@@ -101,9 +101,9 @@ func plural(n int, one string) string {
 
 func comeBackSummary(c *pastjobs.ComeBacks) string {
 	if c.All == 0 {
-		return "No come-back is on record in " + plural(c.Jobs, "job") + "."
+		return "No return visit in " + plural(c.Jobs, "job") + "."
 	}
-	return plural(c.All, "come-back") + " on record in " + plural(c.Jobs, "job") + ": " + quantity.Format(c.Share, quantity.Share, quantity.Metric, 0) + " of the cars came back."
+	return plural(c.All, "return visit") + " in " + plural(c.Jobs, "job") + ": " + quantity.Format(c.Share, quantity.Share, quantity.Metric, 0) + " of the cars came back."
 }
 
 func countsShown(list []pastjobs.Count, name func(string) string) []ComeBackCount {

@@ -75,7 +75,7 @@ func RemeasuredOf(seen *view.Trial, b *RemeasureRequest, record *pastjobs.Record
 			}
 			if err != nil {
 				out.Faults = append(out.Faults, jobfile.Fault{
-					Path: what + "." + figure.CornerNames[i], Got: typed, Want: "a " + what + " with its unit is due, such as " + map[string]string{"height": "352 mm", "load": "318 kg"}[what],
+					Path: what + "." + figure.CornerNames[i], Got: typed, Want: "enter a " + what + " with its unit, such as " + map[string]string{"height": "352 mm", "load": "318 kg"}[what],
 					Kind: jobfile.Warn,
 				})
 				continue

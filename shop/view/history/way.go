@@ -19,10 +19,10 @@ import (
 
 // WayRequest names two states of a job.
 type WayRequest struct {
-	Text   string         `json:"text,omitempty" maxLength:"2097152" doc:"what is on the desk, where from is 0"`
+	Text   string         `json:"text,omitempty" maxLength:"2097152" doc:"the trial, where from is 0"`
 	Edits  []jobfile.Edit `json:"edits" maxItems:"500"`
 	Units  string         `json:"units" enum:"metric,imperial,mixed"`
-	From   int            `json:"from" minimum:"0" doc:"revision; 0 for what is on the desk"`
+	From   int            `json:"from" minimum:"0" doc:"revision; 0 for the trial"`
 	To     int            `json:"to" minimum:"1" doc:"revision"`
 	Builds []string       `json:"builds,omitempty" maxItems:"100" doc:"only these"`
 }
@@ -37,7 +37,7 @@ type WayBack struct {
 	Cautions []string       `json:"cautions" doc:"before the first turn"`
 	After    []string       `json:"after" doc:"to be looked at when all is done"`
 	Record   []Line         `json:"record" doc:"what differs on paper only"`
-	Edits    []jobfile.Edit `json:"edits" doc:"that put the builds on the desk as they were"`
+	Edits    []jobfile.Edit `json:"edits" doc:"that put the builds of the trial as they were"`
 	Refuse   string         `json:"refuse,omitempty" doc:"why there is no list of turns, or no edits"`
 	Builds   []view.Choice  `json:"builds" doc:"that both states have"`
 }
@@ -93,7 +93,7 @@ func WayOf(ctx context.Context, d *view.Desk, now, then []byte, system quantity.
 	}
 	edits, ok := wayEdits(ctx, d, now, w, system)
 	if !ok {
-		out.Refuse = "The values cannot be put on the desk one by one; go back to the whole revision instead."
+		out.Refuse = "The values cannot be loaded into the trial one by one; restore the whole revision instead."
 		return out, nil
 	}
 	out.Edits = edits

@@ -95,7 +95,7 @@ func (m *page) asked() []jobfile.Fault {
 		}
 		v, err := quantity.Parse(typed, quantity.Length)
 		if err != nil || math.Abs(v.Value) > most {
-			faults = append(faults, jobfile.Fault{Path: path, Got: typed, Want: "a length from " + length(-most) + " to " + length(most) + " is due", Kind: jobfile.Warn})
+			faults = append(faults, jobfile.Fault{Path: path, Got: typed, Want: "enter a length from " + length(-most) + " to " + length(most), Kind: jobfile.Warn})
 			return
 		}
 		*to = v.Value

@@ -33,9 +33,6 @@ func Of(ctx context.Context, t *view.Trial) (*View, error) {
 	return nil, nil
 }
 
-// floorNames are the places on the floor in words.
-var floorNames = map[string]string{study.FloorDriver: "floor under the driver", study.FloorRear: "floor between the rear seats"}
-
 func reaction(total float64) string {
 	var words []string
 	for _, r := range comfort.Reactions(total) {
@@ -112,7 +109,7 @@ func (s *page) find(code string, tier figure.Tier, p *figure.Place) *figure.Valu
 }
 
 func (s *page) rideFloor(v *figure.Value, floor string) Floor {
-	out := Floor{Name: floorNames[floor], Shown: quantity.Nothing}
+	out := Floor{Name: wording.Floor(floor), Shown: quantity.Nothing}
 	if view.State(v) == "unknown" {
 		if v != nil {
 			out.Word = v.Reason

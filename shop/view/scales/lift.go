@@ -81,7 +81,7 @@ func LiftOf(job *jobfile.Job, in *LiftRequest, system quantity.System) *Lift {
 		case level.Value <= 0 || level.Value >= l.Total.Value:
 			fault("level", fmt.Sprintf("%s of %s is no share of an axle", show(level.Value, quantity.Mass), show(l.Total.Value, quantity.Mass)))
 		case !(raised >= liftLeast && raised <= liftMost):
-			fault("raised", fmt.Sprintf("%s to %s is due: less says nothing, more is not stood on", show(liftLeast*l.Wheelbase.Value, quantity.Length), show(liftMost*l.Wheelbase.Value, quantity.Length)))
+			fault("raised", fmt.Sprintf("enter %s to %s: less shows nothing, more is not safe to stand", show(liftLeast*l.Wheelbase.Value, quantity.Length), show(liftMost*l.Wheelbase.Value, quantity.Length)))
 		case !(l.Radius.Value > 0.2 && l.Radius.Value < 0.5):
 			fault("radius", fmt.Sprintf("%s is no height of a wheel's centre", show(l.Radius.Value, quantity.Length)))
 		case l.Gain.Value <= 0:

@@ -30,13 +30,7 @@ func (st *Session) move(v *View) {
 		return
 	}
 	if p.Single.Corner >= 0 && p.Turn && !l.Stopped {
-		text := wording.Corner(p.Single.Corner) + " alone: " + t.ScalesTurn(&p.Single.Collar) + "; cross then " + t.ScalesBand("front-share", "1", p.Single.After.Cross)
-		if p.Single.Meets {
-			text += "; every wish is met"
-		} else {
-			text += "; not every wish is met"
-		}
-		v.Single = &Single{Text: text, Meets: p.Single.Meets}
+		v.Single = &Single{Text: t.ScalesSingle(&p.Single), Meets: p.Single.Meets}
 	}
 	for _, x := range p.Price {
 		worst := math.Max(math.Abs(x.Level[0]), math.Abs(x.Level[1]))

@@ -89,12 +89,12 @@ func (u *page) asked() []jobfile.Fault {
 		*to = v.Value
 	}
 	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.System, 0) }
-	between := func(v float64) string { return "a length from " + length(-v) + " to " + length(v) + " is due" }
+	between := func(v float64) string { return "enter a length from " + length(-v) + " to " + length(v) }
 	read("offset", u.ask.Offset, quantity.Length, -view.MostOffset, view.MostOffset, &u.offset, between(view.MostOffset))
 	read("longer", u.ask.Longer, quantity.Length, -view.MostLonger, view.MostLonger, &u.longer, between(view.MostLonger))
 	read("lower", u.ask.Lower, quantity.Length, -view.MostLower, view.MostLower, &u.lower, between(view.MostLower))
-	read("heavier", u.ask.Heavier, quantity.Share, -view.MostHeavier, view.MostHeavier, &u.heavier, "from −30 % to 30 % is due")
-	g := "an acceleration up to " + wording.InG(1.5*equilibrium.Gravity) + " is due"
+	read("heavier", u.ask.Heavier, quantity.Share, -view.MostHeavier, view.MostHeavier, &u.heavier, "enter from −30 % to 30 %")
+	g := "enter an acceleration up to " + wording.InG(1.5*equilibrium.Gravity)
 	read("lateral", u.ask.Lateral, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Lateral, g)
 	read("braking", u.ask.Braking, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Braking, g)
 	u.sliders()
@@ -292,17 +292,17 @@ func caseOf(one *study.BuildStrut, id string) int {
 // caseName is a case in words: obstacles with their size and speed.
 func (u *page) caseName(c *study.StrutCase) string {
 	if c.Event < 0 {
-		return u.Teller.StrutNamed(c)
+		return u.Teller.StrutCase(c)
 	}
 	e := &u.Answer.Job.Brief.Events[c.Event]
-	return u.Teller.StrutNamed(c) + " (" + u.EventLine(e) + ")"
+	return u.Teller.StrutCase(c) + " (" + u.EventLine(e) + ")"
 }
 
 // caseShort is a case in a sentence: without the obstacle's size where the brief
 // has one obstacle alone.
 func (u *page) caseShort(c *study.StrutCase) string {
 	if c.Event >= 0 && len(u.Answer.Job.Brief.Events) == 1 {
-		return u.Teller.StrutNamed(c)
+		return u.Teller.StrutCase(c)
 	}
 	return u.caseName(c)
 }

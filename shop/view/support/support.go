@@ -229,11 +229,10 @@ func (s *page) asRemedy(ctx context.Context, c *Change, build string) error {
 			continue
 		}
 		c.Edits = append(c.Edits, s.Edits(f, r)...)
-		if what, _, costs := strings.Cut(c.Text, " It costs: "); costs {
-			c.Text = what
+		if len(r.Worsens) > 0 {
+			c.Text = strings.TrimSuffix(c.Text, told) + s.Teller.Gives(f, r)
 			for i := range r.Worsens {
-				e := &r.Worsens[i]
-				c.Worsens = append(c.Worsens, wording.Upper(wording.Name(e.Code))+": from "+s.Teller.Number(e.Code, e.Before)+" to "+s.Teller.Amount(e.Code, e.Unit, e.After)+".")
+				c.Worsens = append(c.Worsens, wording.Upper(s.Teller.Effect(&r.Worsens[i]))+".")
 			}
 		}
 		return nil

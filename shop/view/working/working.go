@@ -134,14 +134,12 @@ func (s *page) judgedAs(ctx context.Context, out *View, v *figure.Value) error {
 	}
 	for k := range f.Remedies {
 		r := &f.Remedies[k]
-		text, _, _ := strings.Cut(s.Teller.Remedy(f, r), " It costs: ")
-		line := Remedy{Text: text, Edits: s.Edits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
+		line := Remedy{Text: s.Teller.Gives(f, r), Edits: s.Edits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
 		if entry, ok := figure.Look(v.Code); ok {
 			line.After = s.Teller.Amount(v.Code, entry.Unit, r.After)
 		}
 		for i := range r.Worsens {
-			e := &r.Worsens[i]
-			line.Worsens = append(line.Worsens, wording.Name(e.Code)+": "+s.Teller.Amount(e.Code, e.Unit, e.Before)+" to "+s.Teller.Amount(e.Code, e.Unit, e.After))
+			line.Worsens = append(line.Worsens, wording.Upper(s.Teller.Effect(&r.Worsens[i]))+".")
 		}
 		out.Remedies = append(out.Remedies, line)
 	}

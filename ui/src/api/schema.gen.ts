@@ -63,7 +63,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** What is to be done again: re-checks and services, the most overdue first */
+        /** Services and follow-up checks, the most overdue first */
         get: operations["due"];
         put?: never;
         post?: never;
@@ -237,7 +237,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Come-backs and dampers of a job, and the workshop's counts */
+        /** Return visits and dampers of a job, and the workshop's counts */
         get: operations["records"];
         put?: never;
         post?: never;
@@ -824,7 +824,7 @@ export interface components {
             value: string;
         };
         CornerBuild: {
-            /** @description the reference build in the same, or nothing */
+            /** @description the baseline in the same, or nothing */
             against: string;
             build: string;
             choices: components["schemas"]["CornerChoice"][];
@@ -926,7 +926,7 @@ export interface components {
             /** @description roll as text */
             rolls: string;
             says: string;
-            /** @description front share of what is moved across, as text */
+            /** @description front share of the lateral load transfer, as text */
             share: string;
             shown: string;
             wheels: components["schemas"]["CornerWheel"][];
@@ -2893,7 +2893,7 @@ export interface components {
             builds: components["schemas"]["Choice"][];
             /** @description before the first turn */
             cautions: string[];
-            /** @description that put the builds on the desk as they were */
+            /** @description that put the builds of the trial as they were */
             edits: components["schemas"]["Edit"][];
             from: string;
             /** @description all that differs */
@@ -2911,10 +2911,10 @@ export interface components {
             edits: components["schemas"]["Edit"][];
             /**
              * Format: int64
-             * @description revision; 0 for what is on the desk
+             * @description revision; 0 for the trial
              */
             from: number;
-            /** @description what is on the desk, where from is 0 */
+            /** @description the trial, where from is 0 */
             text?: string;
             /**
              * Format: int64

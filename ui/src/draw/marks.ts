@@ -16,7 +16,7 @@ export const markNames: Record<MarkKind, string> = {
   'front-stop': 'front stop met',
   'rear-stop': 'rear stop met',
   lift: 'wheel off the ground',
-  droop: 'droop used up',
+  droop: 'no rebound travel left',
   end: 'no farther',
   place: 'a place',
 };

@@ -635,7 +635,7 @@ export function sampleView(): View {
             { text: '24 mm lower in front, 30 mm at the rear' },
             { text: 'a third more damping than as it arrived' },
           ],
-          costs: ['rear springs 2 to 5 mm loose at full droop: a helper is due'],
+          costs: ['rear springs 2 to 5 mm loose at full droop: add a helper'],
         },
         {
           build: 'kit',
