@@ -27,6 +27,12 @@ PAGE        := ui/dist/index.html
 MODULES     := ui/node_modules/.package-lock.json
 PAGE_SOURCE := $(shell find ui/src ui/public ui/index.html ui/vite.config.ts ui/svelte.config.js -type f 2>/dev/null)
 
+# LANES=simd builds a program for amd64 that drives several cars side by side in the
+# processor's lanes. It is not what we ship: with that experiment of the toolchain on, the
+# rest of the program is a third slower (docs/adr/0006).
+LANES ?=
+lanes_on = $(if $(filter amd64,$(1)),GOEXPERIMENT=$(LANES))
+
 # What the program is built for: system/processor.
 PLATFORMS := windows/amd64 darwin/arm64 linux/arm64 linux/amd64
 
@@ -56,7 +62,7 @@ help: ## print this
 .PHONY: build
 build: $(PAGE) ## build bin/trunnion for this machine, the page inside
 	@mkdir -p bin
-	go build -o $(BIN) ./cmd/trunnion
+	$(call lanes_on,$(shell go env GOARCH)) go build -o $(BIN) ./cmd/trunnion
 
 .PHONY: run
 run: build ## open the workshop's page with the demo job in it
@@ -128,6 +134,7 @@ cross: $(CHECKER) ## build for Windows, type-check for every other platform, wit
 test: needs build ## every test: Go, race detector, page, journeys in a browser
 	@rm -f .left-out
 	TRUNNION_LEFT_OUT=$(CURDIR)/.left-out go test -vet=off ./...
+	@$(MAKE) lanes-test
 	@$(MAKE) page-test
 	@$(MAKE) journeys
 	@$(MAKE) race
@@ -204,6 +211,17 @@ benchstat: $(BENCHSTAT) ## compare the last two benchmark runs (OLD= NEW=)
 peers: ## the ride engine beside general solvers (C, C++), into docs/bench
 	$(MAKE) -C bench/peers
 
+.PHONY: lanes-test
+lanes-test: ## the ride engine in lanes against the same drives one car alone
+	@if [ "$$(go env GOARCH)" = amd64 ]; then echo 'lanes:' && GOEXPERIMENT=simd go test -vet=off ./chassis/ride -run=Lanes; \
+	else echo 'lanes: LEFT OUT, not an amd64 processor'; fi
+
+.PHONY: lanes
+lanes: ## the ride engine in lanes, timed, into docs/bench
+	GOEXPERIMENT=simd go build -o bench/peers/build/drive-lanes ./bench/peers/drive
+	bench/peers/build/drive-lanes lanes 0.1.0 > docs/bench/lanes-0.1.0.md
+	@cat docs/bench/lanes-0.1.0.md
+
 # What takes minutes is done in full here, and a tenth of it by make test.
 .PHONY: studies
 studies: scales-study ## the long studies in full: every input of a job moves something, a thousand cars on the scales, 200 kills
@@ -221,6 +239,7 @@ dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
 	@for p in $(PLATFORMS); do \
 		os=$${p%/*}; arch=$${p#*/}; ext=; if [ $$os = windows ]; then ext=.exe; fi; \
 		echo "dist/trunnion-$$os-$$arch$$ext"; \
+		if [ $$arch = amd64 ]; then export GOEXPERIMENT=$(LANES); else unset GOEXPERIMENT; fi; \
 		GOOS=$$os GOARCH=$$arch go build -ldflags='-s -w' -o "dist/trunnion-$$os-$$arch$$ext" ./cmd/trunnion; \
 	done
 	@cp LICENSE dist/

@@ -154,6 +154,15 @@ func (f *Filter) matched(corner, quality float64, magnitude func(frequency float
 	return nil
 }
 
+// Coefficients returns the filter's gain [-] and its sections b0, b1, b2, a1, a2 [-]: for each y = b0·x + s1, then
+// s1 = b1·x − a1·y + s2 and s2 = b2·x − a2·y.
+func (f *Filter) Coefficients() (gain float64, sections [][5]float64) {
+	for _, s := range f.sections[:f.count] {
+		sections = append(sections, [5]float64{s.b0, s.b1, s.b2, s.a1, s.a2})
+	}
+	return f.gain, sections
+}
+
 // Next takes the next sample and returns the weighted one, both in the same
 // unit. Filters start from rest.
 func (f *Filter) Next(sample float64) float64 {

@@ -133,16 +133,31 @@ func (m *Meter) Result() (Summary, error) {
 	if m.count == 0 {
 		return Summary{}, &InputError{"number of samples", 0, "at least 1"}
 	}
-	n := float64(m.count)
+	sums := Sums{m.count, m.sum2, m.sum4, m.peak, m.raw2, m.rawTop, m.linear, m.slowMost}
+	return sums.Summary(m.step)
+}
+
+// Sums is what a stretch of time adds up to, for who runs the filter on their own.
+type Sums struct {
+	Count          int     // samples [-]
+	Sum2, Sum4     float64 // squares and fourth powers of the weighted acceleration [SI]
+	Peak           float64 // greatest magnitude of it [m/s²]
+	Raw2, RawTop   float64 // the same before weighting [SI]
+	Window, Spread float64 // greatest sum of squares over RunningTime, and greatest exponential mean of squares [SI]
+}
+
+// Summary turns the sums of samples a time step [s] apart into figures.
+func (m Sums) Summary(step float64) (Summary, error) {
+	n := float64(m.Count)
 	s := Summary{
-		Duration: n * m.step,
-		RMS:      math.Sqrt(m.sum2 / n),
-		Peak:     m.peak,
-		VDV:      math.Pow(m.sum4*m.step, 0.25),
-		MTVV:     math.Sqrt(m.linear / float64(len(m.ring))),
-		MTVVSlow: math.Sqrt(m.slowMost),
-		RawRMS:   math.Sqrt(m.raw2 / n),
-		RawPeak:  m.rawTop,
+		Duration: n * step,
+		RMS:      math.Sqrt(m.Sum2 / n),
+		Peak:     m.Peak,
+		VDV:      math.Pow(m.Sum4*step, 0.25),
+		MTVV:     math.Sqrt(m.Window / math.Round(RunningTime/step)),
+		MTVVSlow: math.Sqrt(m.Spread),
+		RawRMS:   math.Sqrt(m.Raw2 / n),
+		RawPeak:  m.RawTop,
 	}
 	for _, v := range []float64{s.RMS, s.VDV, s.RawRMS} {
 		if math.IsInf(v, 0) || math.IsNaN(v) {

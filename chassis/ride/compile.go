@@ -21,6 +21,7 @@ type Model struct {
 	px, py   []float64 // floor points from the centre of gravity
 	rest     Rest
 	damped   bool // a tyre has damping
+	narrow   narrow
 	warnings []Warning
 }
 

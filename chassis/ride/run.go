@@ -297,7 +297,7 @@ func (m *Model) Simulate(ctx context.Context, run Run, res *Result) error {
 			}
 		}
 	}
-	return m.end(s, &run, res, n-measured, warn)
+	return m.end(s, &run, res, n-measured, func(k int) (comfort.Summary, error) { return s.floors.meters[k].Result() }, warn)
 }
 
 // begin puts the car to rest and empties the tallies.
@@ -450,7 +450,7 @@ func (m *Model) tell(s *scratch, road [][4]float64, n int, h float64, run *Run) 
 }
 
 // end turns tallies into the result.
-func (m *Model) end(s *scratch, run *Run, res *Result, measured int, warn func(WarningCode, int, float64)) error {
+func (m *Model) end(s *scratch, run *Run, res *Result, measured int, floor func(k int) (comfort.Summary, error), warn func(WarningCode, int, float64)) error {
 	h := run.Step
 	res.Step = h
 	res.Time = float64(measured) * h
@@ -460,8 +460,8 @@ func (m *Model) end(s *scratch, run *Run, res *Result, measured int, warn func(W
 		warn(ShortStatistics, -1, res.Time)
 	}
 	res.Floor = res.Floor[:0]
-	for k, meter := range s.floors.meters {
-		sum, err := meter.Result()
+	for k := range m.px {
+		sum, err := floor(k)
 		if err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@
 //	drive export DIR          one compiled car, rigid and with mounts, and six roads
 //	drive engine DIR          the engine's lines, in the peers' format
 //	drive table DIR VERSION   the page from DIR/*.lines, as Markdown
+//	drive lanes VERSION       the page of the engine in lanes
 package main
 
 import (
@@ -20,7 +21,7 @@ func main() {
 
 func run(args []string) error {
 	if len(args) < 2 {
-		return fmt.Errorf("usage: drive export|engine|table DIR [VERSION]")
+		return fmt.Errorf("usage: drive export|engine|table DIR [VERSION], drive lanes VERSION")
 	}
 	var out strings.Builder
 	var err error
@@ -34,6 +35,8 @@ func run(args []string) error {
 			return fmt.Errorf("usage: drive table DIR VERSION")
 		}
 		err = table(&out, args[1], args[2])
+	case "lanes":
+		err = lanes(&out, args[1])
 	default:
 		err = fmt.Errorf("no such job: %s", args[0])
 	}
