@@ -11,6 +11,7 @@ import (
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -66,7 +67,7 @@ func (u *page) frames() {
 	for i := range u.all.Builds {
 		own[i] = u.strips[i][2*u.axle].Rest
 		if n := caseOf(&u.all.Builds[i], out.Case); n >= 0 && u.all.Builds[i].Cases[n].Err == nil {
-			own[i] = u.all.Builds[i].Cases[n].Travel + u.lower
+			own[i] = u.all.Builds[i].Cases[n].Travel + u.move.Lower
 		}
 	}
 	low, high := view.Reach(u.strips, 2*u.axle)
@@ -75,7 +76,7 @@ func (u *page) frames() {
 	errs := make([][]error, len(u.all.Builds))
 	loads := make([]func(float64) strut.Load, len(u.all.Builds))
 	for i := range u.all.Builds {
-		moved[i], errs[i], loads[i] = u.over(i, travels)
+		moved[i], errs[i], loads[i] = u.struts.Over(&u.all.Builds[i], &u.move, u.drawnCase(&u.all.Builds[i]), travels)
 	}
 	u.travels, u.drawn, u.drawnErrs = travels, moved, errs
 	u.wheel()
@@ -115,7 +116,7 @@ func (u *page) frames() {
 		if !math.IsNaN(one.Straight) {
 			b.Straight = u.Teller.StraightSpring(one.Build.Name, one.Straight)
 		}
-		if n := caseOf(one, out.Case); n >= 0 && one.Cases[n].Err == nil && u.heavier == 0 {
+		if n := caseOf(one, out.Case); n >= 0 && one.Cases[n].Err == nil && u.move.Heavier == 0 {
 			b.Loaded = u.Teller.StrutLoaded(&one.Cases[n])
 		}
 		first := math.NaN()
@@ -149,8 +150,8 @@ func (u *page) frames() {
 	out.Drawn = wording.StrutDrawn(append(sketched, "tyre width, springs’ diameter"))
 	for i := range u.moments {
 		for n := range u.moments[i] {
-			if m := &u.moments[i][n]; m.err == nil {
-				for _, f := range forcesOf(&m.was, u.all.Builds[i].Cases[n].Load.Contact) {
+			if m := &u.moments[i][n]; m.Err == nil {
+				for _, f := range forcesOf(&m.Was, u.all.Builds[i].Cases[n].Load.Contact) {
 					out.Most = math.Max(out.Most, u.Force(r3.Norm(f)))
 				}
 			}
@@ -158,35 +159,12 @@ func (u *page) frames() {
 	}
 }
 
-// over moves one build's strut, in the case that is drawn.
-func (u *page) over(i int, travels []float64) ([]strut.Moment, []error, func(float64) strut.Load) {
-	one := &u.all.Builds[i]
-	body := strut.Strut{Corner: u.corner, Layout: one.Layout}
-	load := func(float64) strut.Load { return strut.Load{} }
-	var trouble error
+// drawnCase is the place of the case that is drawn among a build's.
+func (u *page) drawnCase(one *study.BuildStrut) int {
 	if u.out.Case == carriedCase {
-		carried, _, err := u.Answer.StrutCarried(one.Build.ID, u.Load, u.axle, one.Side)
-		if err != nil {
-			trouble = err
-		} else {
-			load = func(w float64) strut.Load { return carried(w).Heavier(u.heavier) }
-		}
-	} else if n := caseOf(one, u.out.Case); n < 0 {
-		trouble = study.ErrNoCase
-	} else if trouble = one.Cases[n].Err; trouble == nil {
-		held := one.Cases[n].Load.Heavier(u.heavier)
-		load = func(float64) strut.Load { return held }
+		return desk.StrutCarried
 	}
-	list, errs, err := body.Over(travels, 0, load)
-	if err != nil {
-		list, errs, trouble = make([]strut.Moment, len(travels)), make([]error, len(travels)), err
-	}
-	if trouble != nil {
-		for k := range errs {
-			errs[k] = trouble
-		}
-	}
-	return list, errs, load
+	return caseOf(one, u.out.Case)
 }
 
 // forcesOf are the forces in the order drawn [N].

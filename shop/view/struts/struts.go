@@ -13,6 +13,7 @@ import (
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -27,21 +28,16 @@ type page struct {
 	axle int
 	out  *View
 
-	study                          study.StrutAsk
-	offset, longer, lower, heavier float64 // [m], [m], [m], [-]
-	all                            *study.Struts
-	corner                         linkage.Corner // with what was moved
-	strips                         [][4]drawing.Strip
-	moments                        [][]moment // build by build, case by case
-	travels                        []float64  // of the wheel, in the case that is drawn [m]
-	drawn                          [][]strut.Moment
-	drawnErrs                      [][]error
-}
-
-// moment is a build's strut in one of its cases, as moved and as it stands.
-type moment struct {
-	is, was strut.Moment
-	err     error
+	study     study.StrutAsk
+	move      desk.StrutMove
+	struts    *desk.Strutted
+	all       *study.Struts
+	corner    linkage.Corner // with what was moved
+	strips    [][4]drawing.Strip
+	moments   [][]desk.StrutMoment // build by build, case by case
+	travels   []float64            // of the wheel, in the case that is drawn [m]
+	drawn     [][]strut.Moment
+	drawnErrs [][]error
 }
 
 // carriedCase is the case that follows springs and stop over the travel.
@@ -90,10 +86,10 @@ func (u *page) asked() []jobfile.Fault {
 	}
 	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.System, 0) }
 	between := func(v float64) string { return "enter a length from " + length(-v) + " to " + length(v) }
-	read("offset", u.ask.Offset, quantity.Length, -view.MostOffset, view.MostOffset, &u.offset, between(view.MostOffset))
-	read("longer", u.ask.Longer, quantity.Length, -view.MostLonger, view.MostLonger, &u.longer, between(view.MostLonger))
-	read("lower", u.ask.Lower, quantity.Length, -view.MostLower, view.MostLower, &u.lower, between(view.MostLower))
-	read("heavier", u.ask.Heavier, quantity.Share, -view.MostHeavier, view.MostHeavier, &u.heavier, "enter from −30 % to 30 %")
+	read("offset", u.ask.Offset, quantity.Length, -view.MostOffset, view.MostOffset, &u.move.Change.Offset, between(view.MostOffset))
+	read("longer", u.ask.Longer, quantity.Length, -view.MostLonger, view.MostLonger, &u.move.Change.Extension, between(view.MostLonger))
+	read("lower", u.ask.Lower, quantity.Length, -view.MostLower, view.MostLower, &u.move.Lower, between(view.MostLower))
+	read("heavier", u.ask.Heavier, quantity.Share, -view.MostHeavier, view.MostHeavier, &u.move.Heavier, "enter from −30 % to 30 %")
 	g := "enter an acceleration up to " + wording.InG(1.5*equilibrium.Gravity)
 	read("lateral", u.ask.Lateral, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Lateral, g)
 	read("braking", u.ask.Braking, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Braking, g)
@@ -111,10 +107,10 @@ func (u *page) sliders() {
 		return s
 	}
 	u.out.Sliders = []view.Slider{
-		u.LengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", u.offset, -0.030, 0.050, 0.005),
-		u.LengthSlider("longer", "Arm longer", "a wider track with the wheel's offset kept", u.longer, -0.020, 0.030, 0.005),
-		u.LengthSlider("lower", "Car lower", "the wheel that much further up, under the same loads", u.lower, -0.030, 0.050, 0.005),
-		view.NewSlider("heavier", "Axle heavier by", "a heavier engine in front: every load of the road by as much", u.heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
+		u.LengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", u.move.Change.Offset, -0.030, 0.050, 0.005),
+		u.LengthSlider("longer", "Arm longer", "a wider track with the wheel's offset kept", u.move.Change.Extension, -0.020, 0.030, 0.005),
+		u.LengthSlider("lower", "Car lower", "the wheel that much further up, under the same loads", u.move.Lower, -0.030, 0.050, 0.005),
+		view.NewSlider("heavier", "Axle heavier by", "a heavier engine in front: every load of the road by as much", u.move.Heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
 			if v > 0 {
 				return "+" + percent(v)
 			}
@@ -125,20 +121,15 @@ func (u *page) sliders() {
 	}
 }
 
-// change is what was moved of the corner.
-func (u *page) change() linkage.Change {
-	return linkage.Change{Offset: u.offset, Extension: u.longer}
-}
-
 // moved reports that something stands otherwise than measured.
 func (u *page) moved() bool {
-	return u.offset != 0 || u.longer != 0 || u.lower != 0 || u.heavier != 0
+	return u.move != (desk.StrutMove{})
 }
 
 // run computes and fills all there is to say of the struts.
 func (u *page) run(ctx context.Context) error {
-	a := u.Answer
-	all, err := a.Struts(ctx, u.study)
+	struts, err := desk.StrutsOf(ctx, &u.Result, u.study)
+	all := struts.Struts
 	if all != nil {
 		u.unguided(all.Unguided)
 	}
@@ -154,11 +145,13 @@ func (u *page) run(ctx context.Context) error {
 		u.out.Missing = append(u.out.Missing, view.Missing{Text: u.Teller.StrutFault(err), List: []string{}})
 		return nil
 	}
-	u.underPower(all)
-	u.all, u.corner = all, all.Corner.With(u.change())
+	if struts.NoPower {
+		u.out.Notes = append(u.out.Notes, wording.NoPower())
+	}
+	u.struts, u.all, u.corner = struts, all, struts.Corner(&u.move)
 	for i := range all.Builds {
-		u.strips = append(u.strips, drawing.Strips(a, all.Builds[i].Build.ID, u.Load))
-		u.moments = append(u.moments, u.momentsOf(&all.Builds[i]))
+		u.strips = append(u.strips, drawing.Strips(u.Answer, all.Builds[i].Build.ID, u.Load))
+		u.moments = append(u.moments, struts.Moments(&all.Builds[i], &u.move))
 	}
 	u.cases()
 	u.frames()
@@ -171,39 +164,6 @@ func (u *page) run(ctx context.Context) error {
 	}
 	u.out.Notes = append(u.out.Notes, wording.StrutAssumptions())
 	return nil
-}
-
-// usualPower is how hard the car pulls in the case under power: common practice, no
-// source. [m/s2]
-const usualPower = 0.3 * equilibrium.Gravity
-
-// underPower adds the case under power after the bends, or says what it needs.
-func (u *page) underPower(all *study.Struts) {
-	for i := range all.Builds {
-		one := &all.Builds[i]
-		c, err := u.Answer.StrutUnderPower(all, one, usualPower)
-		switch {
-		case errors.Is(err, study.ErrNotDriven):
-			if i == 0 && !u.Answer.Job.Car.DriveShare.Known() {
-				u.out.Notes = append(u.out.Notes, wording.NoPower())
-			}
-			continue
-		case errors.Is(err, strut.ErrNotAStrut):
-			continue
-		case err != nil:
-			c = study.StrutCase{Code: study.StrutDriving, Event: -1, Longitudinal: usualPower, Err: err}
-		}
-		at := slices.IndexFunc(one.Cases, func(k study.StrutCase) bool { return k.Event >= 0 })
-		if at < 0 {
-			at = len(one.Cases)
-		}
-		one.Cases = slices.Insert(one.Cases, at, c)
-		for k := range one.Changes {
-			if one.Changes[k].Case >= at {
-				one.Changes[k].Case++
-			}
-		}
-	}
 }
 
 // noStrut says what to measure, or that there is no strut.
@@ -255,25 +215,6 @@ func (u *page) unguided(builds []*car.Build) {
 		one.List = append(one.List, line)
 	}
 	u.out.Missing = append(u.out.Missing, one)
-}
-
-// momentsOf puts one build's strut under its cases as it was moved.
-func (u *page) momentsOf(one *study.BuildStrut) []moment {
-	body := strut.Strut{Corner: u.corner, Layout: one.Layout}
-	out := make([]moment, len(one.Cases))
-	for n := range one.Cases {
-		c, m := &one.Cases[n], &out[n]
-		m.is, m.was, m.err = c.Moment, c.Moment, c.Err
-		if m.err != nil || !u.moved() {
-			continue
-		}
-		load := c.Load.Heavier(u.heavier)
-		list, errs, err := body.Over([]float64{c.Travel + u.lower}, 0, func(float64) strut.Load { return load })
-		if m.err = err; err == nil {
-			m.is, m.err = list[0], errs[0]
-		}
-	}
-	return out
 }
 
 // caseID names a case of a strut for good.

@@ -17,8 +17,8 @@ func (u *page) referenceMoment(id string) *strut.Moment {
 	if r < 0 {
 		return nil
 	}
-	if n := caseOf(&u.all.Builds[r], id); n >= 0 && u.moments[r][n].err == nil {
-		return &u.moments[r][n].is
+	if n := caseOf(&u.all.Builds[r], id); n >= 0 && u.moments[r][n].Err == nil {
+		return &u.moments[r][n].Is
 	}
 	return nil
 }
@@ -59,11 +59,11 @@ func (u *page) cellOf(f *wording.StrutFigure, i int, id string) Cell {
 		return out
 	}
 	m := &u.moments[i][n]
-	if m.err != nil {
-		out.Why = u.Teller.StrutFault(m.err)
+	if m.Err != nil {
+		out.Why = u.Teller.StrutFault(m.Err)
 		return out
 	}
-	v := f.Of(one, &m.is)
+	v := f.Of(one, &m.Is)
 	if math.IsNaN(v) {
 		out.Why = "its measures are not known"
 		return out
@@ -74,7 +74,7 @@ func (u *page) cellOf(f *wording.StrutFigure, i int, id string) Cell {
 		out.Against = wording.Times(v, f.Of(&u.all.Builds[u.referenceOf()], r), "“"+u.referenceName()+"”")
 	}
 	if u.moved() {
-		out.Was = wording.Times(v, f.Of(one, &m.was), "as it stands")
+		out.Was = wording.Times(v, f.Of(one, &m.Was), "as it stands")
 	}
 	return out
 }
@@ -123,12 +123,12 @@ func (u *page) sentences() {
 		var nearest, stress, worst, best *wording.StrutWorst
 		for n := range one.Cases {
 			m := &u.moments[i][n]
-			if m.err != nil {
-				u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.caseName(&one.Cases[n])+": "+u.Teller.StrutFault(m.err))
+			if m.Err != nil {
+				u.out.Builds[i].Says = append(u.out.Builds[i].Says, u.caseName(&one.Cases[n])+": "+u.Teller.StrutFault(m.Err))
 				continue
 			}
 			for _, f := range wording.StrutFigures(u.axle) {
-				v := f.Of(one, &m.is)
+				v := f.Of(one, &m.Is)
 				if math.IsNaN(v) {
 					continue
 				}
