@@ -10,6 +10,7 @@ import (
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -138,11 +139,7 @@ func (m *page) run() {
 		return
 	}
 	move := func(ask study.LinkageAsk) (*study.Moved, error) {
-		got, err := m.Answer.Linkage(m.build, m.Load, ask)
-		if errors.Is(err, study.ErrNoCase) {
-			got, err = study.MoveLinkage(m.Answer.Job.Car, ask)
-		}
-		return got, err
+		return desk.MoveLinkage(&m.Result, m.build, m.Load, ask)
 	}
 	var err error
 	if m.moved, err = move(m.study); err != nil {
