@@ -1,5 +1,6 @@
-// Package web serves the workshop's page and the interface it speaks: jobs,
-// drafts and revisions, tries, long runs, the catalogue, people and sessions.
+// Package web serves the workshop's page and the interface it speaks: routes, sessions,
+// events and problems, over jobs, drafts and revisions, tries, long runs, the catalogue
+// and people. What a page shows is laid out by the packages of shop/view.
 //
 // In: requests over HTTP, a store, an access guard, the built page. Out: JSON
 // after an OpenAPI 3.1 description that is made from the code, problems after
