@@ -18,7 +18,7 @@ import (
 // wheel's travel, tyre 230 N/mm.
 func TestCaseRateAndFrequency(t *testing.T) {
 	m := corner.Model{
-		SpringTravel: numeric.Poly{C: [5]float64{0.93}, N: 1}, Spring: part.Spring{Rate: 60e3, Free: 0.3, Block: 0.1},
+		SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.93}, N: 1}}, Spring: part.Spring{Rate: 60e3, Free: 0.3, Block: 0.1},
 	}
 	m.Compressed0 = 380 * 9.81 / 0.93 / 60e3
 	_, rate := m.Force(0)
@@ -113,7 +113,7 @@ func TestCaseAttitude(t *testing.T) {
 		t.Fatal(err)
 	}
 	m := corner.Model{
-		SpringTravel: numeric.Poly{C: [5]float64{0.93}, N: 1}, DamperTravel: numeric.Poly{C: [5]float64{0.93}, N: 1},
+		SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.93}, N: 1}}, DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.93}, N: 1}},
 		HasDamper: true, HasStop: true, Mounts0: 0.480, Open: 0.540, Closed: 0.380, Touch: 0.450,
 		Stop: part.BumpStop{Table: &stop, End: 0.02, Scale: 1}, Spring: part.Spring{Rate: 60e3, Free: 0.3, Block: 0.1},
 	}

@@ -170,7 +170,7 @@ func legs(t *testing.T, tyre, high, hub float64) *cornering.Car {
 		load := 1300 * equilibrium.Gravity * share[a] / 2
 		rate := [2]float64{30000, 32000}[a]
 		m := corner.Model{
-			SpringTravel: numeric.Poly{C: [5]float64{1}, N: 1}, DamperTravel: numeric.Poly{C: [5]float64{1}, N: 1},
+			SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{1}, N: 1}}, DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{1}, N: 1}},
 			Spring: part.Spring{Rate: rate, Free: 2, Block: 0.1}, Compressed0: load / rate,
 			HasDamper: true, HasStop: i == 1, Mounts0: 0.5, Open: 0.5 + far, Closed: 0.5 - far, Touch: 0.5 - 0.025,
 			Stop: part.BumpStop{Length: 0.1, Table: &table, End: 0.1, Scale: 1},

@@ -42,7 +42,7 @@ func (p *plain) system(platform [4]float64) equilibrium.System {
 		tyreLoad := p.load[i] * p.gravity
 		force := tyreLoad - p.unsprung*equilibrium.Gravity
 		s.Corner[i] = corner.Model{
-			SpringTravel: numeric.Poly{C: [5]float64{p.ratio[a]}, N: 1},
+			SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{p.ratio[a]}, N: 1}},
 			Spring:       part.Spring{Rate: spring, Free: 2, Block: 0.1},
 			Compressed0:  force/(p.ratio[a]*spring) + platform[i],
 		}

@@ -28,7 +28,7 @@ func (q quarterCar) whole(t *testing.T) modes.Linear {
 	g := equilibrium.Gravity
 	for i := range 4 {
 		s.Corner[i] = corner.Model{
-			SpringTravel: numeric.Poly{C: [5]float64{1}, N: 1}, DamperTravel: numeric.Poly{C: [5]float64{1}, N: 1},
+			SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{1}, N: 1}}, DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{1}, N: 1}},
 			Spring: part.Spring{Rate: q.ks, Free: 2, Block: 0.1}, Compressed0: q.ms * g / q.ks,
 			Curve: part.DamperCurve{Bump: &line, Rebound: &line, TopSpeed: 1}, CurveScale: 1,
 		}

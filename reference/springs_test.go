@@ -96,7 +96,7 @@ func TestMainAndTender(t *testing.T) {
 // wheel's, 70 N/mm. Derived here, half the last digit.
 func TestDroopTravelThatUnseats(t *testing.T) {
 	s := part.Spring{Rate: 70e3, Free: 0.200, Block: 0.060}
-	m := corner.Model{SpringTravel: numeric.Poly{C: [5]float64{0.95}, N: 1}, Spring: s}
+	m := corner.Model{SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.95}, N: 1}}, Spring: s}
 	m.Compressed0 = s.Compression(350 * 9.80665 / 0.95)
 	sh := m.At(0)
 	near(t, "load of the spring", sh.SpringLoad, 3612.97632, 5e-6, "N")

@@ -244,11 +244,12 @@ func (k *checker) preload() {
 				return
 			}
 			at := k.car.ZeroHeight[a].Value - w.Height[i].Value
-			_, r, _ := axle.SpringOf(i & 1).Fit.At(at)
+			r := axle.SpringOf(i & 1).Ratio(at)
 			if r < ratios.least || r > ratios.most {
 				return // the table is at fault, and said so
 			}
-			x, rd, _ := axle.DamperOf(i & 1).Fit.At(at)
+			damper := axle.DamperOf(i & 1).plain()
+			x, rd, _ := damper.At(at)
 			gas := 0.0
 			if d := ax.Damper; d != nil { // the same on both sides of a group
 				law := d.GasOn(w.DamperLength[i].Value+x, 0, nil)

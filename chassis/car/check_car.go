@@ -249,11 +249,11 @@ func (k *checker) motion(m *Motion, path, what, kind string, s span) {
 	low, high := math.Inf(1), math.Inf(-1)
 	least, most := 0.0, 0.0
 	for _, w := range m.Wheel {
-		_, r, _ := m.Fit.At(w)
+		r := m.Ratio(w)
 		low, high = math.Min(low, r), math.Max(high, r)
 		least, most = math.Min(least, w), math.Max(most, w)
 	}
-	_, r, _ := m.Fit.At(0)
+	r := m.Ratio(0)
 	in := Input{Value: r, Origin: m.Origin, Typed: "", Path: m.Path, Line: m.Line}
 	got := say("makes a ratio of {} at the zero height", si(r, "-"))
 	switch {
@@ -273,7 +273,7 @@ func (k *checker) motion(m *Motion, path, what, kind string, s span) {
 	if low <= 0.1 || high > 2 {
 		k.add(true, in.Path, in.Line, say("goes from a ratio of {} to {} over its rows", si(low, "-"), si(high, "-")), say("a part moves with its wheel, evenly; look for a misread row"))
 	}
-	if i := m.Fit.Misread; i >= 0 {
+	if i := m.Fit.Misread; m.Curve == nil && i >= 0 {
 		k.add(false, in.Path, in.Line, say("reads {} at {} of wheel travel", si(m.Part[i], "m"), si(m.Wheel[i], "m")), say("the other rows say {}: was it misread?", si(m.Part[i]-m.Fit.Residual[i], "m")))
 	}
 	if most-least < 0.04 {

@@ -235,7 +235,7 @@ func (f *filler) shared(to, from *Motion, path string) {
 	}
 	*to = *from
 	to.Origin, to.Path = figure.Estimated, path
-	if to.FitTable() != nil {
+	if to.Curve == nil && to.FitTable() != nil {
 		return
 	}
 	f.list = append(f.list, Filled{Path: path, Basis: "spring and damper stand on the same axis: the same table"})
@@ -280,7 +280,7 @@ func (f *filler) ratio(m *Motion, path string, taped Input, ax *Axle) {
 // bend says how much a ratio may change with travel where the readings cannot
 // show it: 0 to 0.8 per metre on struts.
 func (f *filler) bend(m *Motion, path string) {
-	if !m.Known() || m.Fit.Curved || m.Bend.Known() {
+	if !m.Known() || m.Curve != nil || m.Fit.Curved || m.Bend.Known() {
 		return
 	}
 	m.Bend = Input{
@@ -445,8 +445,8 @@ func (f *filler) corner(a int) (sprung, spring, damper float64) {
 	sprung = 0.5*(empty[2*a]+empty[2*a+1]) - f.car.Unsprung[a].Value
 	ax := &f.car.Axle[a]
 	for side := range 2 {
-		spring += 0.5 * ax.SpringOf(side).Fit.C[0]
-		damper += 0.5 * ax.DamperOf(side).Fit.C[0]
+		spring += 0.5 * ax.SpringOf(side).Ratio(0)
+		damper += 0.5 * ax.DamperOf(side).Ratio(0)
 	}
 	return sprung, spring, damper
 }

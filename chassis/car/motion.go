@@ -5,11 +5,13 @@ import (
 	"trunnion/chassis/numeric"
 )
 
-// Motion is how far a spring or damper moves with the wheel: readings over
-// wheel travel, fitted by least squares, never interpolated, because the slope
-// of interpolated readings is worthless.
+// Motion is how far a spring or damper moves with the wheel.
+//
+// Readings over wheel travel are fitted by least squares, never interpolated,
+// because the slope of interpolated readings is worthless. What the hardpoints say
+// has no reading error and is used as it is: Curve.
 type Motion struct {
-	Wheel, Part []float64 // readings from the zero height, compression positive [m]
+	Wheel, Part []float64 // readings, or points of Curve, from the zero height, compression positive [m]
 	Reading     Input     // half-width of one reading's error; its Value is 0 [m]
 	Origin      figure.Origin
 	Path        string
@@ -21,10 +23,15 @@ type Motion struct {
 	// show. [1/m]
 	Z    [numeric.PolyDegree]Input
 	Bend Input
+
+	Curve *numeric.Pieces // from hardpoints; nil where there are readings [m]
+	// Off is by how much all of Curve may be larger, as a share of it: what the
+	// points are not known to. Its Value is 0. One for parts on one line. [-]
+	Off *Input
 }
 
 // Known reports whether there is a table.
-func (m *Motion) Known() bool { return m.Fit.N > 0 }
+func (m *Motion) Known() bool { return m.Fit.N > 0 || m.Curve != nil }
 
 // FitTable fits the readings; call it once after they are set.
 func (m *Motion) FitTable() error {
@@ -43,8 +50,30 @@ func (m *Motion) FitTable() error {
 // normal95 is how many standard deviations hold 95 % of a normal distribution.
 const normal95 = 1.959963984540054
 
+// Ratio returns the motion ratio as fitted at a wheel travel [m], Bend left out [-].
+func (m *Motion) Ratio(w float64) float64 {
+	s := m.plain()
+	_, r, _ := s.At(w)
+	return r
+}
+
+// plain is travel over wheel travel as fitted, Bend left out.
+func (m *Motion) plain() numeric.Smooth { return numeric.Smooth{Poly: m.Fit.Poly, Pieces: m.Curve} }
+
 // At returns travel over wheel travel under a draw.
-func (m *Motion) At(d figure.Draw) numeric.Poly {
+func (m *Motion) At(d figure.Draw) numeric.Smooth {
+	if m.Curve != nil {
+		s := numeric.Smooth{Pieces: m.Curve}
+		if m.Off != nil && d != nil {
+			s.Share = m.Off.At(d)
+		}
+		return s
+	}
+	return numeric.Smooth{Poly: m.fitted(d)}
+}
+
+// fitted is the polynomial through the readings under a draw.
+func (m *Motion) fitted(d figure.Draw) numeric.Poly {
 	p := m.Fit.Poly
 	if d == nil {
 		p.C[1] += 0.5 * m.Bend.Value

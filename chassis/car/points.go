@@ -2,8 +2,11 @@ package car
 
 import (
 	"math"
+	"slices"
 
+	"trunnion/chassis/figure"
 	"trunnion/chassis/linkage"
+	"trunnion/chassis/numeric"
 )
 
 const (
@@ -13,7 +16,82 @@ const (
 	// pointsLinkShare is the same of a drop link's ratio, as a share of it: common
 	// practice, no source. [-]
 	pointsLinkShare = 0.05
+	// pointsReading is how well a coordinate of a hardpoint is read on a car on the
+	// lift, as a 95 % half-width: common practice, no source. [m]
+	pointsReading = 0.003
 )
+
+// How far up and down a motion is taken from the points, farther than road cars'
+// wheels move, and how closely: choices of this package. [m]
+const (
+	curveReach = 0.160
+	curveStep  = 0.010
+)
+
+// A motion ratio is believed between these: past them the linkage is about to lock. [-]
+const curveLeast, curveMost = 0.1, 2
+
+// MotionsOf returns how spring and damper move by the hardpoints of an axle: the
+// linkage's own travel, ratio and change of ratio every curveStep, as far as it
+// moves. What the points are not known to shifts a whole curve; parts on one line
+// have one curve. A part whose line the points do not hold is not known.
+func MotionsOf(h *linkage.Hardpoints, l *linkage.Linkage, path string, line int) (spring, damper Motion) {
+	travels := linkage.Travels(-curveReach, curveReach, 1+int(math.Round(2*curveReach/curveStep)))
+	swept, err := l.Sweep(linkage.Parallel, travels, 0)
+	if err != nil {
+		return spring, damper
+	}
+	springOff, damperOff := h.RatioOff(pointsReading)
+	curve := func(share float64, of func(*linkage.Figures) linkage.Motion) Motion {
+		m := Motion{Origin: figure.Computed, Path: path, Line: line}
+		m.follow(&swept, of)
+		m.Off = &Input{
+			Half: share, Shape: figure.Normal95, Origin: figure.Computed, Path: path, Line: line,
+			Basis: "from the hardpoints, each coordinate read to ± 0.003 m: common practice, no source; the curve by first-order propagation",
+		}
+		return m
+	}
+	spring = curve(springOff, func(f *linkage.Figures) linkage.Motion { return f.Spring })
+	damper = curve(damperOff, func(f *linkage.Figures) linkage.Motion { return f.Damper })
+	if slices.Equal(spring.Wheel, damper.Wheel) && slices.Equal(spring.Part, damper.Part) {
+		damper = spring
+	}
+	return spring, damper
+}
+
+// follow takes the run of points about travel 0 at which the part moves with its
+// wheel.
+func (m *Motion) follow(swept *linkage.Curves, of func(*linkage.Figures) linkage.Motion) {
+	moves := func(i int) bool {
+		p := of(&swept.Points[i])
+		return p.Known && p.Ratio > curveLeast && p.Ratio < curveMost
+	}
+	home := slices.IndexFunc(swept.Points, func(f linkage.Figures) bool { return math.Abs(f.Travel) < curveStep/2 })
+	if home < 0 || !moves(home) {
+		return
+	}
+	first, last := home, home
+	for first > 0 && moves(first-1) {
+		first--
+	}
+	for last+1 < len(swept.Points) && moves(last+1) {
+		last++
+	}
+	var wheel, part, ratio, bend []float64
+	for i := first; i <= last; i++ {
+		p := of(&swept.Points[i])
+		wheel, part = append(wheel, swept.Points[i].Travel), append(part, p.Travel)
+		ratio, bend = append(ratio, p.Ratio), append(bend, p.Slope)
+	}
+	if len(wheel) < 5 {
+		return
+	}
+	curve, err := numeric.NewPieces(wheel[0], curveStep, part, ratio, bend)
+	if err != nil {
+		return
+	}
+	m.Wheel, m.Part, m.Curve = wheel, part, curve
+}
 
 // points fills in what the hardpoints of an axle tell, at the height at which the
 // car was weighed.

@@ -77,7 +77,7 @@ func (m *Model) wheelAtSpring(s float64) float64 { return invert(&m.SpringTravel
 
 // invert solves p(w) = y near the origin by Newton; NaN when it does not come
 // to rest within reach, where the fitted table means nothing any more.
-func invert(p *numeric.Poly, y float64) float64 {
+func invert(p *numeric.Smooth, y float64) float64 {
 	_, r, _ := p.At(0)
 	if r == 0 {
 		return math.NaN()

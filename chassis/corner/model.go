@@ -7,7 +7,7 @@ import (
 
 // Model is one corner in plain numbers.
 type Model struct {
-	SpringTravel, DamperTravel numeric.Poly
+	SpringTravel, DamperTravel numeric.Smooth
 
 	Spring      part.Spring
 	Compressed0 float64 // compression of the spring stack at w = 0 [m]

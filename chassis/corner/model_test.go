@@ -26,8 +26,8 @@ func foam(t interface{ Fatal(args ...any) }, crush, force []float64) *numeric.Cu
 func drawn(t *rapid.T) corner.Model {
 	draw := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 	m := corner.Model{
-		SpringTravel: numeric.Poly{C: [5]float64{draw("spring ratio", 0.5, 1.05), draw("its change", -4e-1, 4e-1)}, N: 2},
-		DamperTravel: numeric.Poly{C: [5]float64{draw("damper ratio", 0.6, 1.05), draw("its change", -3e-1, 3e-1), draw("and curve", -0.5, 0.5)}, N: 3},
+		SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{draw("spring ratio", 0.5, 1.05), draw("its change", -4e-1, 4e-1)}, N: 2}},
+		DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{draw("damper ratio", 0.6, 1.05), draw("its change", -3e-1, 3e-1), draw("and curve", -0.5, 0.5)}, N: 3}},
 		Spring: part.Spring{
 			Rate: draw("rate", 20e3, 100e3), Free: draw("free", 0.2, 0.35), Block: draw("block", 0.06, 0.11),
 		},
@@ -149,7 +149,7 @@ func TestLimits(t *testing.T) {
 // travel. Every figure here changes when one ratio is used for the other.
 func TestSpringAndDamperTravelApart(t *testing.T) {
 	m := corner.Model{
-		SpringTravel: numeric.Poly{C: [5]float64{0.64}, N: 1}, DamperTravel: numeric.Poly{C: [5]float64{0.905}, N: 1},
+		SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.64}, N: 1}}, DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.905}, N: 1}},
 		Spring: part.Spring{Rate: 60e3, Free: 0.250, Block: 0.095}, Compressed0: 0.060,
 		HasDamper: true, HasStop: true, Mounts0: 0.500, Open: 0.588, Closed: 0.410, Touch: 0.470,
 		Gas:  part.Gas{Force: 100, Rate: 500},
@@ -187,7 +187,7 @@ func TestSpringAndDamperTravelApart(t *testing.T) {
 
 func BenchmarkForce(b *testing.B) {
 	m := corner.Model{
-		SpringTravel: numeric.Poly{C: [5]float64{0.64, 0.15}, N: 2}, DamperTravel: numeric.Poly{C: [5]float64{0.905, 0.1}, N: 2},
+		SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.64, 0.15}, N: 2}}, DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.905, 0.1}, N: 2}},
 		Spring: part.Spring{Rate: 60e3, Free: 0.250, Block: 0.095}, Compressed0: 0.060,
 		HasDamper: true, HasStop: true, Mounts0: 0.500, Open: 0.588, Closed: 0.410, Touch: 0.470,
 		Gas:  part.Gas{Force: 100, Rate: 500},

@@ -33,8 +33,8 @@ func uneven(t fataler) equilibrium.System {
 		a := i / 2
 		u := float64(i)
 		m := corner.Model{
-			SpringTravel: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.64}[a], [2]float64{0.2, 0.15}[a]}, N: 2},
-			DamperTravel: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.905}[a], [2]float64{0.2, 0.1}[a]}, N: 2},
+			SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.64}[a], [2]float64{0.2, 0.15}[a]}, N: 2}},
+			DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.905}[a], [2]float64{0.2, 0.1}[a]}, N: 2}},
 			Spring:       part.Spring{Rate: [2]float64{31e3, 60e3}[a] * (1 + 0.01*u), Free: 0.304, Block: 0.105},
 			HasDamper:    true, HasStop: true, Mounts0: 0.490 + 0.001*u, Gas: part.Gas{Force: 150 - 30*u, Rate: 500},
 			Stop:     part.BumpStop{Length: 0.060, Table: &foam, End: 0.034, Scale: 1 - 0.03*u},

@@ -31,8 +31,8 @@ func estate(t fataler, damping [4]float64) (equilibrium.System, equilibrium.Stat
 			t.Fatal(err)
 		}
 		m := corner.Model{
-			SpringTravel: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.64}[a]}, N: 1},
-			DamperTravel: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.905}[a]}, N: 1},
+			SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.64}[a]}, N: 1}},
+			DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{[2]float64{0.955, 0.905}[a]}, N: 1}},
 			Spring:       part.Spring{Rate: [4]float64{31e3, 32e3, 60e3, 58e3}[i], Free: 1, Block: 0.1},
 			Curve:        part.DamperCurve{Bump: &line, Rebound: &line, TopSpeed: 1}, CurveScale: 1,
 		}

@@ -158,10 +158,7 @@ func (m *Model) with(z *vector) Rig {
 		a := car.AxleOf(i)
 		c := &r.System.Corner[i]
 		c.Spring.Stiffen(math.Max(0.2, 1+z[ofRate+a]*m.Prior.Rate))
-		f := math.Max(0.2, 1+z[ofRatio+a]*m.Prior.Ratio)
-		for k := range c.SpringTravel.N {
-			c.SpringTravel.C[k] *= f
-		}
+		c.SpringTravel.Scale(math.Max(0.2, 1+z[ofRatio+a]*m.Prior.Ratio))
 		r.System.TyreRate[i] *= math.Max(0.2, 1+z[ofTyre]*m.Prior.Tyre)
 		c.Compressed0 += z[ofSeat+i] * m.Prior.Seat
 		r.Zero[i] += z[ofArch+i] * m.Prior.Arch

@@ -332,7 +332,7 @@ func (t *Trial) subject(rng *rand.Rand) subject {
 			load := axle * side * equilibrium.Gravity
 			force := load - unsprung*equilibrium.Gravity
 			sys.Corner[i] = corner.Model{
-				SpringTravel: numeric.Poly{C: [numeric.PolyDegree]float64{ratio, bend}, N: 2},
+				SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [numeric.PolyDegree]float64{ratio, bend}, N: 2}},
 				Spring:       part.Spring{Rate: spring, Free: 0.4, Block: 0.05},
 				Compressed0:  force / (ratio * spring),
 			}

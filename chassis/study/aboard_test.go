@@ -54,7 +54,7 @@ func weighedWith(t *testing.T, aboard []car.Payload, barsOn bool) Job {
 	c.Weighed.Aboard = aboard
 	for i := range 4 {
 		m := &sys.Corner[i]
-		moved := func(travel *numeric.Poly) float64 {
+		moved := func(travel *numeric.Smooth) float64 {
 			now, _, _ := travel.At(st.Travel[i])
 			was, _, _ := travel.At(m.MeasuredAt)
 			return now - was

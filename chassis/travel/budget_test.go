@@ -20,7 +20,7 @@ func rear(t testing.TB) (equilibrium.System, equilibrium.State) {
 		t.Fatal(err)
 	}
 	m := corner.Model{
-		SpringTravel: numeric.Poly{C: [5]float64{0.64}, N: 1}, DamperTravel: numeric.Poly{C: [5]float64{0.905}, N: 1},
+		SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.64}, N: 1}}, DamperTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.905}, N: 1}},
 		Spring: part.Spring{Rate: 60e3, Free: 0.250, Block: 0.095}, Compressed0: 0.050,
 		HasDamper: true, HasStop: true, Mounts0: 0.500, Open: 0.588, Closed: 0.410, Touch: 0.470,
 		Stop: part.BumpStop{Table: &foam, End: 0.030, Scale: 1}, Gas: part.Gas{Force: 90, Rate: 400},

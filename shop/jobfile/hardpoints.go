@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
-	"trunnion/chassis/figure"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/shop/quantity"
@@ -215,58 +214,39 @@ var wanted = map[linkage.Code]string{
 	linkage.NothingSteered: "name the rod that is steered",
 }
 
-// motionBand is how far travel from points that were measured with a rule may be
-// off: common practice, no source. [m]
-const motionBand = 0.001
-
 // motionOf takes spring and damper travel from the points where no table was
 // measured, and lays them beside the table where one was.
 func (b *builder) motionOf(a *car.Axle, l *linkage.Linkage, e *entry) {
-	curves, err := l.Sweep(linkage.Parallel, linkage.Travels(-0.08, 0.08, 17), 0)
-	if err != nil {
-		return
-	}
+	spring, damper := car.MotionsOf(a.Hardpoints, l, e.path, e.line)
 	for _, part := range []struct {
-		name   string
-		motion *car.Motion
-		of     func(*linkage.Figures) linkage.Motion
+		name         string
+		motion, from *car.Motion
+		of           func(*linkage.Figures) linkage.Motion
 	}{
-		{"spring", &a.Spring, func(f *linkage.Figures) linkage.Motion { return f.Spring }},
-		{"damper", &a.Damper, func(f *linkage.Figures) linkage.Motion { return f.Damper }},
+		{"spring", &a.Spring, &spring, func(f *linkage.Figures) linkage.Motion { return f.Spring }},
+		{"damper", &a.Damper, &damper, func(f *linkage.Figures) linkage.Motion { return f.Damper }},
 	} {
-		if part.motion.Known() {
-			b.disagree(l, part.name, part.motion, part.of)
-			continue
-		}
-		m := car.Motion{Origin: figure.Computed, Path: e.path, Line: e.line}
-		for i := range curves.Points {
-			if p := part.of(&curves.Points[i]); p.Known {
-				m.Wheel, m.Part = append(m.Wheel, curves.Points[i].Travel), append(m.Part, p.Travel)
-			}
-		}
-		if len(m.Wheel) < 5 {
-			continue
-		}
-		m.Reading = figure.Input{
-			Half: motionBand, Shape: figure.Normal95, Origin: figure.Computed, Path: e.path, Line: e.line,
-			Basis: "from hardpoints, band ± 1 mm: common practice, no source",
-		}
-		if m.FitTable() == nil {
-			*part.motion = m
+		switch {
+		case !part.from.Known():
+		case part.motion.Known():
+			b.disagree(l, part.name, part.motion, part.from.Off.Half, part.of)
+		default:
+			*part.motion = *part.from
 		}
 	}
 }
 
 // disagree warns where a measured table and the points differ by more than both
-// may be off.
-func (b *builder) disagree(l *linkage.Linkage, name string, m *car.Motion, of func(*linkage.Figures) linkage.Motion) {
+// may be off, the points by a share of the travel.
+func (b *builder) disagree(l *linkage.Linkage, name string, m *car.Motion, share float64, of func(*linkage.Figures) linkage.Motion) {
 	worst, at := 0.0, 0.0
 	for _, d := range l.Disagree(m.Wheel, m.Part, of) {
-		if off := math.Abs(d.Measured - d.Computed); off > worst {
+		off := math.Abs(d.Measured - d.Computed)
+		if off > m.Reading.Half+share*math.Abs(d.Computed) && off > worst {
 			worst, at = off, d.Travel
 		}
 	}
-	if worst > m.Reading.Half+motionBand {
+	if worst > 0 {
 		b.warn(m.Line, m.Path, fmt.Sprintf("differs from the hardpoints by up to %.1f mm, at %.0f mm of wheel travel", worst/quantity.Millimetre, at/quantity.Millimetre),
 			"the table is used for the "+name+"; measure it or the points again")
 	}

@@ -91,7 +91,7 @@ func TestPointsAndTable(t *testing.T) {
 		t.Fatal(faults)
 	}
 	m := &job.Car.Axle[0].Spring
-	if !m.Known() || m.Origin != "computed" || len(m.Wheel) != 17 {
+	if !m.Known() || m.Origin != "computed" || len(m.Wheel) != 33 {
 		t.Errorf("points give the table %+v", m)
 	}
 	p := m.At(nil)
