@@ -501,16 +501,10 @@ func TestAboardOnTheScales(t *testing.T) {
 		// load: it leaves 0.2 mm, or half a per cent.
 		sameFrom(t, before, must(t, tree.write(), questions{}), 5e-3, 0.04, func(key string) (string, bool) {
 			code, _ := split(key)
-			return key, !strings.HasPrefix(code, "warning") && !strings.HasPrefix(code, "finding") && code != "preload-error" && !oneSided[code] && !ofBends[code]
+			return key, !strings.HasPrefix(code, "warning") && !strings.HasPrefix(code, "finding") && code != "preload-error" && !oneSided[code]
 		})
 	})
 }
-
-// ofBends are the figures of a bend that hang on the height of a roll centre. One
-// that is found from the points is found at the height as weighed, with all that
-// was aboard: a few per cent of roll. It ought to be found where the car stands
-// empty, and then these come off the list.
-var ofBends = map[string]bool{"roll-gradient": true, "inside-droop-left": true}
 
 // asOnTheScales takes the drop links off the build that was weighed, where they
 // were off on the scales: a build stands as it was weighed only so.

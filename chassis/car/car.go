@@ -3,6 +3,7 @@ package car
 import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/linkage"
+	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
 )
 
@@ -44,19 +45,23 @@ type Axle struct {
 	// Hardpoints are where its links are; nil when they were not measured. A
 	// motion table that was measured is used before what they give.
 	Hardpoints *linkage.Hardpoints
-	TyreRate   Input     // of one tyre, vertical [N/m]
-	Tyre       Tyre      // what TyreRate is estimated from when it is not known
-	Cornering  Input     // cornering stiffness of one tyre at its load as weighed [N/rad]
-	LiftArea   Input     // aerodynamic lift coefficient times area on this axle, up positive [m2]
-	BushRate   Input     // rubber bushes, at the wheel [N/m]
-	BarRate    Input     // force at one drop link per travel against the other [N/m]
-	BarLink    Input     // drop-link travel / wheel travel [-]
-	Bar        Bar       // what BarRate is estimated from when it is not known
-	Hole       string    // of an adjustable bar: the one that BarRate, BarLink and Bar are true of
-	Holes      []BarHole // of an adjustable bar
-	Limits     []Limit
-	MakerBump  Input // bump travel of the car as its maker built it, to touch [m]
-	MakerSolid Input // the same to the stop solid [m]
+	// RollCentres and BarLinks are how much more than at travel 0 the height of the
+	// roll centre [m] and BarLink [-] are by the hardpoints, over wheel travel [m];
+	// nil where either was given, and then is that of the car with nobody aboard.
+	RollCentres, BarLinks *numeric.Curve
+	TyreRate              Input     // of one tyre, vertical [N/m]
+	Tyre                  Tyre      // what TyreRate is estimated from when it is not known
+	Cornering             Input     // cornering stiffness of one tyre at its load as weighed [N/rad]
+	LiftArea              Input     // aerodynamic lift coefficient times area on this axle, up positive [m2]
+	BushRate              Input     // rubber bushes, at the wheel [N/m]
+	BarRate               Input     // force at one drop link per travel against the other [N/m]
+	BarLink               Input     // drop-link travel / wheel travel [-]
+	Bar                   Bar       // what BarRate is estimated from when it is not known
+	Hole                  string    // of an adjustable bar: the one that BarRate, BarLink and Bar are true of
+	Holes                 []BarHole // of an adjustable bar
+	Limits                []Limit
+	MakerBump             Input // bump travel of the car as its maker built it, to touch [m]
+	MakerSolid            Input // the same to the stop solid [m]
 }
 
 // SideMotion are motion tables of one side; nil where the axle's serves.
@@ -122,10 +127,10 @@ func (ax *Axle) HoleOf(id string) *BarHole {
 }
 
 // BarIn returns rate [N/m] and link ratio [-] of an axle's bar with its drop
-// links in a hole, under a draw. An id that names no hole is the one in use as
-// the car was weighed.
-func (ax *Axle) BarIn(hole string, d figure.Draw) (rate, link float64) {
-	rate, link = ax.BarRate.At(d), ax.BarLink.At(d)
+// links in a hole, where the wheels stand at a travel with nobody aboard [m], under
+// a draw. An id that names no hole is the one in use as the car was weighed.
+func (ax *Axle) BarIn(hole string, travel float64, d figure.Draw) (rate, link float64) {
+	rate, link = ax.BarRate.At(d), ax.BarLink.At(d)+more(ax.BarLinks, travel)
 	h := ax.HoleOf(hole)
 	if h == nil {
 		return rate, link

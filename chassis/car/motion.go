@@ -64,7 +64,7 @@ func (m *Motion) plain() numeric.Smooth { return numeric.Smooth{Poly: m.Fit.Poly
 func (m *Motion) At(d figure.Draw) numeric.Smooth {
 	if m.Curve != nil {
 		s := numeric.Smooth{Pieces: m.Curve}
-		if m.Off != nil && d != nil {
+		if m.Off != nil {
 			s.Share = m.Off.At(d)
 		}
 		return s

@@ -21,7 +21,7 @@ const (
 	pointsReading = 0.003
 )
 
-// How far up and down a motion is taken from the points, farther than road cars'
+// How far up and down curves are taken from the points, farther than road cars'
 // wheels move, and how closely: choices of this package. [m]
 const (
 	curveReach = 0.160
@@ -31,13 +31,16 @@ const (
 // A motion ratio is believed between these: past them the linkage is about to lock. [-]
 const curveLeast, curveMost = 0.1, 2
 
+func curveTravels() []float64 {
+	return linkage.Travels(-curveReach, curveReach, 1+int(math.Round(2*curveReach/curveStep)))
+}
+
 // MotionsOf returns how spring and damper move by the hardpoints of an axle: the
 // linkage's own travel, ratio and change of ratio every curveStep, as far as it
 // moves. What the points are not known to shifts a whole curve; parts on one line
 // have one curve. A part whose line the points do not hold is not known.
 func MotionsOf(h *linkage.Hardpoints, l *linkage.Linkage, path string, line int) (spring, damper Motion) {
-	travels := linkage.Travels(-curveReach, curveReach, 1+int(math.Round(2*curveReach/curveStep)))
-	swept, err := l.Sweep(linkage.Parallel, travels, 0)
+	swept, err := l.Sweep(linkage.Parallel, curveTravels(), 0)
 	if err != nil {
 		return spring, damper
 	}
@@ -93,8 +96,8 @@ func (m *Motion) follow(swept *linkage.Curves, of func(*linkage.Figures) linkage
 	m.Wheel, m.Part, m.Curve = wheel, part, curve
 }
 
-// points fills in what the hardpoints of an axle tell, at the height at which the
-// car was weighed.
+// points fills in what the hardpoints of an axle tell at travel 0, with how it goes on
+// from there: where the car stands with nobody aboard is not known yet.
 func (f *filler) points(a int) {
 	c, ax := f.car, &f.car.Axle[a]
 	if ax.Hardpoints == nil {
@@ -104,21 +107,62 @@ func (f *filler) points(a int) {
 	if err != nil {
 		return
 	}
-	travel, n := 0.0, 0.0
-	for i := 2 * a; i < 2*a+2; i++ {
-		if h := &c.Weighed.Height[i]; h.Known() && c.ZeroHeight[a].Known() {
-			travel += c.ZeroHeight[a].Value - h.Value
-			n++
-		}
-	}
-	p, err := l.Figures(linkage.Parallel, travel/math.Max(1, n), 0)
+	swept, err := l.Sweep(linkage.Parallel, curveTravels(), 0)
 	if err != nil {
 		return
 	}
-	f.put(&c.RollCentre[a], "car.roll_centre."+AxleNames[a], p.RollCentre, pointsRollHalf,
-		"from the hardpoints at the height as weighed, ± 0.015 m: points read to 0.003 m on three linkages, own computation, rounded up")
-	if p.Bar.Known && ax.BarRate.Known() {
-		f.put(&ax.BarLink, "car."+AxleNames[a]+".bar.link_ratio", p.Bar.Ratio, pointsLinkShare*p.Bar.Ratio,
-			"from the hardpoints at the height as weighed, ± 5 %: common practice, no source")
+	if home, curve := overTravel(&swept, func(p *linkage.Figures) (float64, bool) { return p.RollCentre, true }); curve != nil && !c.RollCentre[a].Known() {
+		ax.RollCentres = curve
+		f.put(&c.RollCentre[a], "car.roll_centre."+AxleNames[a], home, pointsRollHalf,
+			"from the hardpoints at the zero height, and from there as they lead the wheel, ± 0.015 m: points read to 0.003 m on three linkages, own computation, rounded up")
 	}
+	if home, curve := overTravel(&swept, func(p *linkage.Figures) (float64, bool) { return p.Bar.Ratio, p.Bar.Known }); curve != nil && ax.BarRate.Known() && !ax.BarLink.Known() {
+		ax.BarLinks = curve
+		f.put(&ax.BarLink, "car."+AxleNames[a]+".bar.link_ratio", home, pointsLinkShare*home,
+			"from the hardpoints at the zero height, and from there as they lead the link, ± 5 %: common practice, no source")
+	}
+}
+
+// overTravel is a figure of a linkage at travel 0 and how much more it is at
+// others; nil where it is not known there.
+func overTravel(swept *linkage.Curves, of func(*linkage.Figures) (float64, bool)) (home float64, more *numeric.Curve) {
+	var x, y []float64
+	known := false
+	for i := range swept.Points {
+		p := &swept.Points[i]
+		v, ok := of(p)
+		if !ok {
+			continue
+		}
+		if math.Abs(p.Travel) < curveStep/2 {
+			home, known = v, true
+		}
+		x, y = append(x, p.Travel), append(y, v)
+	}
+	if !known {
+		return 0, nil
+	}
+	for i := range y {
+		y[i] -= home
+	}
+	curve, err := numeric.NewCurve(x, y)
+	if err != nil {
+		return 0, nil
+	}
+	return home, &curve
+}
+
+// RollCentreAt returns the height of an axle's roll centre over the ground [m]
+// where its wheels stand at a travel with nobody aboard [m], under a draw. A height
+// that was given is that of the car there, whatever the travel.
+func (c *Car) RollCentreAt(axle int, travel float64, d figure.Draw) float64 {
+	return c.RollCentre[axle].At(d) + more(c.Axle[axle].RollCentres, travel)
+}
+
+func more(curve *numeric.Curve, travel float64) float64 {
+	if curve == nil {
+		return 0
+	}
+	v, _ := curve.At(travel)
+	return v
 }

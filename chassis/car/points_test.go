@@ -104,10 +104,11 @@ func TestPointsShiftTheWholeCurve(t *testing.T) {
 		if want := map[string]int{"strut": 1, "wishbone": 2, "twist beam": 2}[name]; len(banded) != want {
 			t.Errorf("%s: %d inputs with a band, want %d", name, len(banded), want)
 		}
-		draw := make(figure.Draw, len(banded))
-		for i := range draw {
-			draw[i] = figure.Variate{Normal95: 1, Uniform: 1}
+		ends := make([]figure.Variate, len(banded))
+		for i := range ends {
+			ends[i] = figure.Variate{Normal95: 1, Uniform: 1}
 		}
+		draw := figure.DrawOf(ends)
 		nominal, off := spring.At(nil), spring.At(draw)
 		for _, w := range []float64{-0.09, -0.02, 0.035, 0.11} {
 			y, r, _ := nominal.At(w)

@@ -13,7 +13,7 @@ import (
 func geometryOf(c *car.Car) Geometry {
 	g := Geometry{CGHeight: c.CGHeight.Value, HubHeight: [2]float64{car.UsualHubHeight, car.UsualHubHeight}, Sensitivity: UsualSensitivity}
 	for a := range 2 {
-		g.RollCentre[a] = c.RollCentre[a].Value
+		g.RollCentre[a] = c.RollCentreAt(a, 0, nil)
 		g.Fall[a], _ = FallOf(c.Axle[a].Kind)
 	}
 	return g

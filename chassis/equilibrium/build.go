@@ -29,7 +29,7 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 	s.SprungWeight += added.Down - base.Fitted.Down
 	s.MomentBehind += added.Behind - base.Fitted.Behind
 	s.MomentLeft += added.Left - base.Fitted.Left
-	s.Lean = leanOf(s.MomentBehind, s.SprungWeight, ds.Car, d)
+	s.Lean = leanOf(s.MomentBehind, s.SprungWeight, ds.Car, &base.Travel, d)
 	s.Raised = added.raised(s.CGHeight) - base.Fitted.raised(s.CGHeight)
 
 	if err := s.settleBushes(b, base); err != nil {
@@ -86,6 +86,9 @@ func tyreRate(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
 func unsprung(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
 	return c.Unsprung[car.AxleOf(i)].At(d) + b.Corner[i].UnsprungMore.At(d)
 }
+
+// AxleTravel is the mean of an axle's two wheels [m].
+func AxleTravel(travel *[4]float64, a int) float64 { return 0.5 * (travel[2*a] + travel[2*a+1]) }
 
 // setDropLength gives a corner's spring that is known only by how far it lowers the
 // car its free length.
@@ -240,14 +243,15 @@ func (s *System) fitBars(ds *corner.Design, base *Baseline, d figure.Draw) {
 		return
 	}
 	for a := range 2 {
-		s.Bar[a] = barOf(ds, a, d)
+		s.Bar[a] = barOf(ds, a, AxleTravel(&base.Travel, a), d)
 		s.Bar[a].Zero = base.Travel[2*a] - base.Travel[2*a+1]
 	}
 }
 
-// barOf is the bar of an axle in its build's hole, slack at level wheels.
-func barOf(ds *corner.Design, a int, d figure.Draw) part.Bar {
-	rate, link := ds.Car.Axle[a].BarIn(ds.Build.Setup.BarHole[a], d)
+// barOf is the bar of an axle in its build's hole, slack at level wheels; its link
+// stands as the wheels do with nobody aboard [m].
+func barOf(ds *corner.Design, a int, travel float64, d figure.Draw) part.Bar {
+	rate, link := ds.Car.Axle[a].BarIn(ds.Build.Setup.BarHole[a], travel, d)
 	return part.Bar{Rate: rate, LinkRatio: link}
 }
 

@@ -24,7 +24,8 @@ import (
 // Source: roll as in W. F. Milliken, D. L. Milliken, Race Car Vehicle Dynamics, 1995, ch. 18 (from memory); pitch is the
 // moment by which a raised axle tells the height of the centre on scales, over the wheels' centres, and derived here: hub i stands at z + x_i·θ + (z_i + w_i)·(1 − θ²/2), the centre at z + x_W·θ + h·(1 − θ²/2).
 type Lean struct {
-	RollArm, PitchArm float64 // d_φ and d_θ [m]
+	RollArm, PitchArm float64    // d_φ and d_θ [m]
+	RollCentre        [2]float64 // height over the ground of each axle's, with nobody aboard [m]
 	// Upright and Level are roll and pitch, from the baseline's position, at which the centre stands where the moments
 	// of the sprung weight say. [rad]
 	Upright, Level float64
@@ -33,12 +34,17 @@ type Lean struct {
 // Of returns how far a body leans in a state: roll and pitch [rad].
 func (l *Lean) Of(st *State) (roll, pitch float64) { return st.Roll - l.Upright, st.Pitch - l.Level }
 
-// leanOf is the lean of a sprung weight [N] with its moment about the front axle [N m].
-func leanOf(moment, weight float64, c *car.Car, d figure.Draw) Lean {
-	behind := moment / weight
-	axis := c.RollCentre[0].At(d) + (c.RollCentre[1].At(d)-c.RollCentre[0].At(d))*behind/c.Wheelbase.At(d)
+// leanOf is the lean of a sprung weight [N] with its moment about the front axle [N m], where the wheels stand at their
+// travels with nobody aboard [m].
+func leanOf(moment, weight float64, c *car.Car, travel *[4]float64, d figure.Draw) Lean {
 	h := c.CGHeight.At(d)
-	return Lean{RollArm: h - axis, PitchArm: h - hubs(c, d)}
+	l := Lean{PitchArm: h - hubs(c, d)}
+	for a := range 2 {
+		l.RollCentre[a] = c.RollCentreAt(a, AxleTravel(travel, a), d)
+	}
+	behind := moment / weight
+	l.RollArm = h - (l.RollCentre[0] + (l.RollCentre[1]-l.RollCentre[0])*behind/c.Wheelbase.At(d))
+	return l
 }
 
 // hubs is the height of a car's hubs, the mean of its axles. [m]

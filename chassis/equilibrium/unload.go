@@ -82,11 +82,11 @@ func standing(fitted *corner.Design, base *Baseline, off Weights, d figure.Draw,
 	}
 	if fitted.Car.Weighed.BarsOn {
 		for a := range 2 {
-			s.Bar[a] = barOf(fitted, a, d)
+			s.Bar[a] = barOf(fitted, a, AxleTravel(&now.travel, a), d)
 			s.Bar[a].Zero = now.travel[2*a] - now.travel[2*a+1]
 		}
 	}
-	s.Lean = leanOf(s.MomentBehind+off.Behind, s.SprungWeight+off.Down, fitted.Car, d)
+	s.Lean = leanOf(s.MomentBehind+off.Behind, s.SprungWeight+off.Down, fitted.Car, &now.travel, d)
 	s.Lean.Upright, s.Lean.Level = now.upright, now.level
 	s.Raised = -off.raised(s.CGHeight)
 	// At the position as weighed all moments balance, the body's lean in.

@@ -117,8 +117,9 @@ func holes(a *study.Answer, b *car.Build, axle int, stiffer bool) []change {
 	if ax.HoleOf(used) == nil || b.Setup.BarsOff {
 		return nil
 	}
+	travel := equilibrium.AxleTravel(&a.Cases[0][0].System.Base.Travel, axle)
 	at := func(id string) float64 {
-		rate, link := ax.BarIn(id, nil)
+		rate, link := ax.BarIn(id, travel, nil)
 		return rate * link * link
 	}
 	now, best, id := at(used), math.Inf(1), ""

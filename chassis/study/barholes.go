@@ -60,13 +60,13 @@ func (a *Answer) barHole(h *BarHole, b *car.Build, l, axle int) error {
 	s := a.ready
 	nan := math.NaN()
 	h.Gradient, h.FrontTransfer, h.Understeer, h.Contact = nan, nan, nan, nan
-	rate, link := s.job.Car.Axle[axle].BarIn(h.ID, nil)
+	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
+	rate, link := s.job.Car.Axle[axle].BarIn(h.ID, equilibrium.AxleTravel(&base.Travel, axle), nil)
 	h.Rate, h.Wheel = rate, rate*link*link
 	ds, err := corner.NewDesign(s.job.Car, b)
 	if err != nil {
 		return err
 	}
-	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
 	sys, err := equilibrium.NewSystem(ds, &base, s.hangup, nil)
 	if err != nil {
 		return err

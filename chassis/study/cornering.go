@@ -82,7 +82,7 @@ func (s *setup) bendCar(sys *equilibrium.System, st *equilibrium.State, l int, d
 		if h := &c.UnsprungHeight[a]; h.Known() {
 			g.HubHeight[a] = h.At(d)
 		}
-		g.RollCentre[a], g.Fall[a] = c.RollCentre[a].At(d), b.Fall[a].At(own)
+		g.RollCentre[a], g.Fall[a] = sys.Lean.RollCentre[a], b.Fall[a].At(own)
 		g.Reacted[a] = c.Axle[a].Kind == string(linkage.LiveAxle)
 	}
 	g.Path, g.BrakeShare, g.DriveShare = s.paths, s.brakeShare, math.NaN()

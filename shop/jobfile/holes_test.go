@@ -26,7 +26,7 @@ func TestBarHoles(t *testing.T) {
 	}{
 		{"outer", 9.5e3, 0.94}, {"", 9.5e3, 0.94}, {"2", 9.5e3 * 240 * 240 / (200 * 200), 0.94}, {"inner", 16e3, 0.92},
 	} {
-		if rate, link := ax.BarIn(want.hole, nil); math.Abs(rate-want.rate) > 1e-6 || link != want.link {
+		if rate, link := ax.BarIn(want.hole, 0, nil); math.Abs(rate-want.rate) > 1e-6 || link != want.link {
 			t.Errorf("in hole %q the rate is %g N/m with a link ratio of %g; wanted %g and %g", want.hole, rate, link, want.rate, want.link)
 		}
 	}
