@@ -125,6 +125,7 @@ func (b *builder) arm(body int, a *Arm) {
 		at  vec
 	}{{"front pivot", a.Front}, {"rear pivot", a.Rear}} {
 		b.distance(name(p.end), b.carrier(body, a.Ball), fixed(p.at), norm(sub(a.Ball, p.at)), norm(sub(ball, p.at)), false, name(p.end), name("ball joint"))
+		b.l.rows[len(b.l.rows)-1].arm = len(b.l.arms)
 	}
 }
 

@@ -13,7 +13,8 @@ type WheelForce struct {
 	Hub     geom.Vec // at the wheel centre: of the road when the shaft drives, or of weight and inertia [N]
 }
 
-// Member is the force in one joint or link.
+// Member is the force in a link that carries along its own line alone, or of a
+// guide.
 type Member struct {
 	Name  string
 	Force geom.Vec // on the carrier [N]
@@ -21,10 +22,20 @@ type Member struct {
 	Pull  float64  // in a link with two joints, tension positive [N]
 }
 
+// Joint is the force in a joint of an arm, or of a rod that something stands on
+// between its ends: at the ball joint or outer end on the carrier, at a pivot or
+// inner end on the arm or rod.
+type Joint struct {
+	Name  string
+	Force geom.Vec // [N]
+	At    geom.Vec // where it acts [m]
+}
+
 // Forces are those of a linkage at rest under wheel forces, friction left out.
 type Forces struct {
 	Spring  [2]float64 // each wheel's spring line: of the spring on the carrier side, compression positive [N]
 	Members []Member
+	Joints  []Joint
 }
 
 // ErrNoSpring is returned when a linkage without a spring is asked what it
@@ -85,7 +96,18 @@ func (l *Linkage) Forces(travel [2]float64, rack float64, wheels [2]WheelForce) 
 			out.Spring[k-1] = b[i]
 			continue
 		}
-		out.Members = append(out.Members, l.member(r, &at, b[i]))
+		if r.arm == 0 && !l.stoodOn(r) {
+			out.Members = append(out.Members, l.member(r, &at, b[i]))
+		}
+	}
+	held := carrying{l: l, at: &at, rows: used, push: b[:]}
+	for k := range l.arms {
+		out.Joints = append(out.Joints, held.arm(k)...)
+	}
+	for _, r := range used {
+		if l.stoodOn(r) {
+			out.Joints = append(out.Joints, held.rod(r)...)
+		}
 	}
 	return out, nil
 }

@@ -2,6 +2,7 @@ package linkage
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -248,6 +249,9 @@ func TestCornersInEquilibrium(t *testing.T) {
 						checked++
 					}
 				}
+				for _, j := range got.Joints {
+					checked += agreeAt(t, name, j, want, &spec)
+				}
 				// What the wheel forces do over travel, the spring takes.
 				f := l.read(&at, Parallel)
 				tw, _ := l.moving(&at, Parallel.direction())
@@ -259,6 +263,31 @@ func TestCornersInEquilibrium(t *testing.T) {
 			t.Errorf("%s: no link was compared", name)
 		}
 	}
+}
+
+// agreeAt compares the force in a joint with that of the free bodies, and says how
+// many were compared: of a rear pivot what it holds square to its axis.
+func agreeAt(t *testing.T, what string, j Joint, want map[string]float64, spec *Corner) (compared int) {
+	t.Helper()
+	for _, a := range spec.Arms {
+		if axis, _ := geom.Through(a.Front, a.Rear); j.Name == a.Name+" rear pivot" {
+			e, f := geom.Perpendiculars(axis.Along)
+			agree(t, what+" "+j.Name+" e", dot(j.Force, e), want[a.Name+" rear.e"])
+			agree(t, what+" "+j.Name+" f", dot(j.Force, f), want[a.Name+" rear.f"])
+			agree(t, what+" "+j.Name+" along", dot(j.Force, axis.Along), 0)
+			return 1
+		}
+	}
+	name := strings.NewReplacer(" ball joint", " ball", " front pivot", " front").Replace(j.Name)
+	for i, got := range []float64{j.Force.X, j.Force.Y, j.Force.Z} {
+		w, ok := want[name+"."+string(rune('0'+i))]
+		if !ok {
+			t.Errorf("%s %s stands in no free body", what, j.Name)
+			return 0
+		}
+		agree(t, what+" "+j.Name, got, w)
+	}
+	return 1
 }
 
 // work is the power of a wheel's forces in a movement.

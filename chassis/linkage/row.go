@@ -22,6 +22,7 @@ type row struct {
 	name    string
 	steered bool // B moves with the rack
 	drive   int  // wheel whose travel c follows, plus one; 0: none
+	arm     int  // arm between whose ball joint and pivot it is, plus one; 0: none
 	points  []string
 }
 
