@@ -5,6 +5,7 @@ import (
 
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
+	"trunnion/reference/validation"
 )
 
 // Two level arms, the spring upright on the lower one part way along, everything in
@@ -18,6 +19,7 @@ import (
 // statics (J. L. Meriam, L. G. Kraige, Engineering Mechanics: Statics, ch. 3, from
 // memory); numbers derived here, 1e-6 N.
 func TestArmThatCarriesTheSpring(t *testing.T) {
+	validation.Against(t, "Joint forces of an arm that carries the spring", validation.Derived, "statics of a lever and of a body cut free (Meriam, Kraige, Statics, ch. 3, from memory)")
 	l, err := linkage.NewCorner(linkage.Corner{
 		Kind:  linkage.DoubleWishbone,
 		Wheel: linkage.Wheel{Centre: mm(0, 750, 310), Radius: 0.31},

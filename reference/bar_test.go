@@ -5,12 +5,14 @@ import (
 	"testing"
 
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // An anti-roll bar of 24 mm, 900 mm long, arms 220 mm, G = 79300 N/mm2:
 // elementary torsion, numbers derived here, 1e-8. One wheel lifted alone feels
 // half of what each wheel feels in roll.
 func TestAntiRollBar(t *testing.T) {
+	validation.Against(t, "Anti-roll bar: rate from its size", validation.Derived, "elementary torsion", "bar-roll-share")
 	end := part.TorsionBarEndRate(79300e6, 0.024, 0, 0.900, 0.220)
 	nearly(t, "rate at the ends", end*1e-3, 59.2966526, 1e-8, "N/mm")
 	nearly(t, "twisting stiffness", end*0.220*0.220*1e3, 2869957.99, 1e-8, "N mm/rad")

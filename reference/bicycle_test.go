@@ -6,6 +6,7 @@ import (
 
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/stability"
+	"trunnion/reference/validation"
 )
 
 // abe is the car of M. Abe, Vehicle Handling Dynamics, ch. 3: parameters from
@@ -13,6 +14,7 @@ import (
 var abe = stability.Bicycle{Mass: 1500, YawInertia: 2500, ToFront: 1.1, ToRear: 1.6, Front: 2 * 55e3, Rear: 2 * 60e3}
 
 func TestYawAbe(t *testing.T) {
+	validation.Against(t, "Yaw: understeer, natural frequency, damping", validation.Derived, "M. Abe, Vehicle Handling Dynamics, ch. 3", "understeer-gradient", "yaw-damping", "yaw-frequency", "yaw-settling")
 	nearly(t, "stability factor", abe.StabilityFactor(), 1.10674648e-3, 1e-8, "s2/m2")
 	nearly(t, "understeer gradient", abe.Gradient(), 2.98821549e-3, 1e-8, "rad/(m/s2)")
 	nearly(t, "understeer gradient", abe.Gradient()*toDegrees*equilibrium.Gravity, 1.67901749, 1e-8, "deg/g")
@@ -53,6 +55,7 @@ func TestYawAbe(t *testing.T) {
 // R. Rajamani, Vehicle Dynamics and Control, ch. 3: parameters from there, results
 // computed here by its equations.
 func TestYawRajamani(t *testing.T) {
+	validation.Against(t, "Yaw: eigenvalues of the single-track car", validation.Derived, "R. Rajamani, Vehicle Dynamics and Control, ch. 3", "yaw-damping", "yaw-frequency")
 	car := stability.Bicycle{Mass: 1573, YawInertia: 2873, ToFront: 1.1, ToRear: 1.58, Front: 160e3, Rear: 160e3}
 	nearly(t, "understeer gradient", car.Gradient(), 1.76082090e-3, 1e-8, "rad/(m/s2)")
 	nearly(t, "understeer gradient", car.Gradient()*toDegrees*equilibrium.Gravity, 0.989369439, 1e-8, "deg/g")
@@ -73,6 +76,7 @@ func TestYawRajamani(t *testing.T) {
 // oversteers. Computed here, 1e-8; and what the equations of motion do about the
 // critical speed.
 func TestYawOversteering(t *testing.T) {
+	validation.Against(t, "Yaw: critical speed of an oversteering car", validation.Derived, "M. Abe, ch. 3, and the equations of motion integrated", "critical-speed")
 	car := abe
 	car.ToFront, car.ToRear = abe.ToRear, abe.ToFront
 	nearly(t, "understeer gradient", car.Gradient(), -1.85185185e-3, 1e-8, "rad/(m/s2)")

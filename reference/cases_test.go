@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/modes"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // The cases of this file are worked by hand as a workshop would: common
@@ -17,6 +18,7 @@ import (
 // Case 1: sprung corner 380 kg, unsprung 40 kg, spring 60 N/mm at 0.93 of the
 // wheel's travel, tyre 230 N/mm.
 func TestCaseRateAndFrequency(t *testing.T) {
+	validation.Against(t, "Wheel rate and body frequency, a worked case", validation.Practice, "a workshop's hand calculation, no source", "wheel-rate", "corner-frequency", "corner-frequency-on-tyre")
 	m := corner.Model{
 		SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.93}, N: 1}}, Spring: part.Spring{Rate: 60e3, Free: 0.3, Block: 0.1},
 	}
@@ -32,6 +34,7 @@ func TestCaseRateAndFrequency(t *testing.T) {
 // Case 2: the damper of that corner. The forces are printed to the newton, so
 // a ratio is known to half a newton in its force.
 func TestCaseDamping(t *testing.T) {
+	validation.Against(t, "Damping ratio at the wheel, a worked case", validation.Practice, "a workshop's hand calculation, no source", "damping-ratio")
 	rate := 60e3 * 0.93 * 0.93
 	critical := 1 / modes.Ratio(1, 1, rate, 380)
 	near(t, "critical at the wheel", critical, 8881, 0.5, "N s/m")
@@ -62,6 +65,7 @@ func TestCaseDamping(t *testing.T) {
 // tracks 1500, wheel rates 52 and 45, tyres 230 N/mm, ratios 0.93 and 0.90.
 // One turn of 1.5 mm up at the front left.
 func TestCasePlatformTurn(t *testing.T) {
+	validation.Against(t, "One turn of a collar, a worked case", validation.Practice, "a workshop's hand calculation, no source", "arch-height", "corner-load")
 	p := plain{
 		load: [4]float64{420, 420, 280, 280}, unsprung: 40, wheelRate: [2]float64{52e3, 45e3}, tyre: 230e3,
 		ratio: [2]float64{0.93, 0.90}, wheelbase: 2.6, track: [2]float64{1.5, 1.5}, gravity: 9.81,
@@ -82,6 +86,7 @@ func TestCasePlatformTurn(t *testing.T) {
 // degrees of roll per g, front wheel rate 52 N/mm, no anti-dive: bump of the
 // front outer wheel. The bars are those that give the roll gradient.
 func TestCaseAttitude(t *testing.T) {
+	validation.Against(t, "Roll, pitch and travel in a bend under braking, a worked case", validation.Practice, "a workshop's hand calculation, no source", "roll-gradient")
 	p := plain{
 		load: [4]float64{350, 350, 350, 350}, wheelRate: [2]float64{52e3, 52e3}, tyre: 230e3,
 		ratio: [2]float64{1, 1}, wheelbase: 2.6, track: [2]float64{1.5, 1.5}, gravity: 9.81,
@@ -127,6 +132,7 @@ func TestCaseAttitude(t *testing.T) {
 // Case 9: rod 16 mm, 20 bar over the atmosphere: 402 N; on a spring of 60
 // N/mm 6.7 mm at the damper.
 func TestCaseGas(t *testing.T) {
+	validation.Against(t, "Gas force in ride height, a worked case", validation.Practice, "a workshop's hand calculation, no source")
 	area := math.Pi / 4 * 0.016 * 0.016
 	g := part.Gas{Pressure: 20e5 + part.AtmospherePressure, Volume: 50e-6, Area: area, Exponent: 1.25}
 	f, _ := g.At(0)

@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // Load transfer of a car at 0.6 g. D. Barton, J. Fieldhouse, Automotive Chassis
@@ -16,6 +17,7 @@ import (
 // from there, with its g = 9.81 m/s2; the computed ones follow from its inputs
 // by its own equations.
 func TestLoadTransferBartonFieldhouse(t *testing.T) {
+	validation.Against(t, "Lateral load transfer and roll gradient", validation.Printed, "D. Barton, J. Fieldhouse, Automotive Chassis Engineering, 2018, p. 174", "roll-gradient", "front-transfer-share", "front-roll-share")
 	const g = 9.81
 	car := cornering.Linear{
 		Sprung: 1280, Share: [2]float64{0.54, 0.46}, Arm: 0.365, LeanArm: 0.365, RollCentre: [2]float64{0.07, 0.32}, Track: [2]float64{1.46, 1.46},
@@ -75,6 +77,7 @@ func closed() cornering.Linear {
 const toDegrees = 180 / math.Pi
 
 func TestLoadTransferInClosedForm(t *testing.T) {
+	validation.Against(t, "Lateral load transfer in its parts", validation.Derived, "closed form of the same source", "front-transfer-share")
 	car := closed()
 	ay := 0.9 * equilibrium.Gravity
 	nearly(t, "front roll stiffness", car.Stiffness[0], 56181.6, 1e-8, "N m/rad")
@@ -103,6 +106,7 @@ func TestLoadTransferInClosedForm(t *testing.T) {
 // A stop of 120 kN/m at the wheel, 25 mm away, at the outer front wheel of that
 // car: derived here, 1e-6.
 func TestLandingOnAStop(t *testing.T) {
+	validation.Against(t, "A bump stop met in a bend", validation.Derived, "closed form of a car that only rolls", "stop-contact-acceleration", "landing-balance-shift")
 	car := closed()
 	stop := cornering.Landing{Axle: 0, Rate: 120e3, Gap: 0.025}
 	roll, lateral := car.Contact(stop)
@@ -203,6 +207,7 @@ func legs(t *testing.T, tyre, high, hub float64) *cornering.Car {
 
 // The whole model without a stop is the closed form, on tyres next to rigid.
 func TestWholeModelInClosedForm(t *testing.T) {
+	validation.Against(t, "The whole cornering model on near-rigid tyres", validation.Derived, "closed form of load transfer", "roll-gradient", "front-transfer-share")
 	full, car := onLegs(t, 1e10), closed()
 	short := 0.5 * equilibrium.Gravity // the stop is not met yet
 	p, err := full.At(short, 0, nil)
@@ -228,6 +233,7 @@ func TestWholeModelInClosedForm(t *testing.T) {
 // over 2.60 m: 2187.63731 N, derived here. The weight must not hang on how it is
 // split into body and wheels, so both are at one height.
 func TestLoadTransferAlong(t *testing.T) {
+	validation.Against(t, "Load transfer along the car", validation.Derived, "m·a·h/L")
 	sys := legs(t, 1e8, 0.50, 0.50)
 	ax := -0.8 * equilibrium.Gravity
 	p, err := sys.At(0, ax, nil)

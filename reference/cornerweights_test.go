@@ -11,6 +11,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // fataler is what a test and a generated case have in common.
@@ -118,6 +119,7 @@ var scales = plain{
 // One platform 10 mm up at the front left (10.5263158 mm at the wheel). Closed
 // form and seven linear equations, both derived here; 1e-6.
 func TestPlatformTurnOnScales(t *testing.T) {
+	validation.Against(t, "Corner weights after one collar", validation.Derived, "closed form and seven linear equations", "corner-load", "cross-share-front-right-rear-left")
 	before, after := scales.rest(t, [4]float64{}), scales.rest(t, [4]float64{0.010})
 	total, front, left, cross := 0.0, before.Load[0]+before.Load[1], before.Load[0]+before.Load[2], before.Load[1]+before.Load[2]
 	for _, l := range before.Load {
@@ -146,6 +148,7 @@ func TestPlatformTurnOnScales(t *testing.T) {
 // k·a/4. 36 kN/m on tyres of 180 kN/m, k = 30 kN/m, and 10 mm at the wheel:
 // 75 N. Derived here.
 func TestOneCornerRaised(t *testing.T) {
+	validation.Against(t, "Corner weights with one corner raised", validation.Derived, "closed form", "corner-load")
 	p := plain{
 		load: [4]float64{400, 390, 330, 340}, unsprung: 40, wheelRate: [2]float64{36e3, 36e3}, tyre: 180e3,
 		ratio: [2]float64{1, 1}, wheelbase: 2.6, track: [2]float64{1.5, 1.5}, gravity: equilibrium.Gravity,
@@ -159,6 +162,7 @@ func TestOneCornerRaised(t *testing.T) {
 // Pure warp (+a, −a, −b, +b) with b = a·kf·tf/(kr·tr), rates on their tyres,
 // leaves the body where it is: 1e-12. Derived here.
 func TestWarpMovesNoBody(t *testing.T) {
+	validation.Against(t, "Pure warp leaves the body where it is", validation.Derived, "closed form", "cross-share-front-right-rear-left")
 	kf, kr := 32e3*220e3/252e3, 30e3*220e3/250e3
 	a := 0.004
 	b := a * kf * 1.53 / (kr * 1.50)
@@ -175,6 +179,7 @@ func TestWarpMovesNoBody(t *testing.T) {
 // seven linear equations, the front share stays, and four changes are one
 // number: (+D, −D, −D·tf/tr, +D·tf/tr). Derived here.
 func TestPlatformsAgainstLinearEquations(t *testing.T) {
+	validation.Against(t, "Equilibrium on straight springs", validation.Derived, "seven linear equations by a general solver", "arch-height", "corner-load", "front-share", "left-share")
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		p := plain{
@@ -196,14 +201,14 @@ func TestPlatformsAgainstLinearEquations(t *testing.T) {
 			}
 		}
 		for m, got := range [3]float64{after.Heave, after.Roll, after.Pitch} {
-			if math.Abs(got-body[m]) > 1e-9 {
+			if validation.Off(t, got, body[m], 1e-9) {
 				t.Fatalf("movement %d of the body is %.12g, linear equations say %.12g", m, got, body[m])
 			}
 		}
 		d := after.Load[0] - before.Load[0]
 		lean := p.track[0] / p.track[1]
 		for i, want := range [4]float64{d, -d, -d * lean, d * lean} {
-			if math.Abs(after.Load[i]-before.Load[i]-want) > 1e-5 {
+			if validation.Off(t, after.Load[i]-before.Load[i], want, 1e-5) {
 				t.Fatalf("front left gains %.6f N but corner %d %.6f N; %.6f N is due", d, i, after.Load[i]-before.Load[i], want)
 			}
 		}

@@ -7,10 +7,12 @@ import (
 	"trunnion/chassis/modes"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // From the damper to the wheel and to the ratio. Derived here, 1e-8.
 func TestDamperAtTheWheel(t *testing.T) {
+	validation.Against(t, "Damper force and ratio at the wheel", validation.Derived, "closed form", "damping-ratio")
 	// A ratio of 1 is the critical coefficient: 2·√(k·m).
 	critical := 2500 / modes.Ratio(2500, 1, 40e3, 350)
 	nearly(t, "critical coefficient of 350 kg on 40 N/mm", critical, 7483.31477, 1e-8, "N s/m")
@@ -54,6 +56,7 @@ func energy(c *part.DamperCurve, frequency, amplitude float64) float64 {
 // π·c·ω·X² a cycle. Derived here; the table of 1 mm/s is read to 1e-6, the
 // linear ones exactly.
 func TestEquivalentDamping(t *testing.T) {
+	validation.Against(t, "Equivalent viscous damping", validation.Derived, "energy of a cycle in closed form", "damping-ratio", "mode-damping")
 	linear := func(c float64) func(float64) float64 { return func(v float64) float64 { return c * v } }
 	c := curveOf(t, linear(2000), linear(2000))
 	nearly(t, "energy of 2000 N s/m a cycle at 100 a minute, 25 mm", energy(&c, 5.0/3, 0.025), 41.1233517, 1e-8, "J")

@@ -8,6 +8,7 @@ import (
 
 	"trunnion/chassis/ride"
 	"trunnion/chassis/screening"
+	"trunnion/reference/validation"
 )
 
 // Damper to wheel: c_wheel = c·r², 2800 N s/m at a ratio of 0.95 are 2527 N s/m at the wheel; 2500 N s/m on 350 kg and
@@ -15,6 +16,7 @@ import (
 //
 // The car with the first damper on its linkage must answer as the one with the second at the wheel.
 func TestDamperOnItsLinkage(t *testing.T) {
+	validation.Against(t, "A damper on its linkage is one at the wheel", validation.Derived, "c·r²", "damping-ratio")
 	const want = 2527.0
 	onLink := quarterC.car()
 	for i := range onLink.Corners {
@@ -32,11 +34,11 @@ func TestDamperOnItsLinkage(t *testing.T) {
 	for _, f := range []float64{0.7, 1.6, 4.3, 11.9} {
 		got := cmplx.Abs(link.Body(link.Response(f, [4]complex128{1, 1, 1, 1}), 0))
 		body, _, _ := atWheel.gains(t, f)
-		if relative(got, body) > 1e-10 {
+		if validation.Share(t, got, body, 1e-10) {
 			t.Errorf("%g Hz: body gain %.9f with the damper on its linkage, %.9f with 2527 N s/m at the wheel", f, got, body)
 		}
 	}
-	if critical := 2 * math.Sqrt(350*40000); relative(quarterC.c/critical, 0.334076553) > 1e-8 {
+	if critical := 2 * math.Sqrt(350*40000); validation.Share(t, quarterC.c/critical, 0.334076553, 1e-8) {
 		t.Errorf("%.9f of critical", quarterC.c/critical)
 	}
 }
@@ -52,6 +54,7 @@ func TestDamperOnItsLinkage(t *testing.T) {
 // move. Tolerance 1e-5 for the body's motion and the tyre; friction is rounded off over 2 mm/s and falls short by up to
 // 1e-3.
 func TestDamperEnergyOfACycle(t *testing.T) {
+	validation.Against(t, "Ride engine: energy that a damper takes", validation.Derived, "energy of a cycle in closed form", "damper-power")
 	for _, r := range []struct {
 		name                 string
 		law                  func(v float64) float64
@@ -66,7 +69,7 @@ func TestDamperEnergyOfACycle(t *testing.T) {
 	} {
 		omega := 2 * math.Pi * r.frequency
 		want := math.Pi * r.viscous * omega * r.amplitude * r.amplitude
-		if r.name == "viscous" && relative(want, 41.1233517) > 1e-5 {
+		if r.name == "viscous" && validation.Share(t, want, 41.1233517, 1e-5) {
 			t.Errorf("%s: %.7f J a cycle", r.name, want) // the row's 1.6667 Hz is rounded
 		}
 		car := quarterCar{ms: 1e9, mu: 1e4, ks: 1, kt: 1e12}.car()
@@ -83,7 +86,7 @@ func TestDamperEnergyOfACycle(t *testing.T) {
 		if err := m.Simulate(context.Background(), run, &res); err != nil {
 			t.Fatal(err)
 		}
-		if got := res.Corners[0].Power * res.Time / cycles; relative(got, want) > r.tol {
+		if got := res.Corners[0].Power * res.Time / cycles; validation.Share(t, got, want, r.tol) {
 			t.Errorf("%s: %.7f J a cycle; want %.7f (off by %.2g)", r.name, got, want, relative(got, want))
 		}
 	}

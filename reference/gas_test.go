@@ -5,12 +5,14 @@ import (
 	"testing"
 
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // Gas of a single-tube damper: rod 14 mm, 20 bar absolute, 60 cm3,
 // p = p₀·(V₀/(V₀ − A·x))ⁿ, F = (p − p_atm)·A. Derived here from the polytropic
 // law, 1e-8. Its push counts from the atmosphere, its pressure does not.
 func TestGasForce(t *testing.T) {
+	validation.Against(t, "Gas force of a single-tube damper", validation.Derived, "polytropic law")
 	area := math.Pi / 4 * 0.014 * 0.014
 	for _, r := range []struct{ exponent, at0, at30, at60 float64 }{
 		{1, 292.278308, 317.951249, 348.295293},
@@ -32,6 +34,7 @@ func TestGasForce(t *testing.T) {
 // (ideal gas, derived here, 1e-8); what the push gains is the gain in pressure
 // on the rod alone, the atmosphere drops out.
 func TestGasWarms(t *testing.T) {
+	validation.Against(t, "Gas force of a warm damper", validation.Derived, "ideal gas at constant volume")
 	area := math.Pi / 4 * 0.014 * 0.014
 	warm := 20e5 * (80 + 273.15) / (20 + 273.15)
 	nearly(t, "pressure at 80 °C", warm*1e-5, 24.0934675, 1e-8, "bar")
@@ -46,5 +49,6 @@ func TestGasWarms(t *testing.T) {
 // of J. C. Dixon, The Shock Absorber Handbook, 2nd ed. 2007 (from memory), the
 // number derived here.
 func TestBumpForceBound(t *testing.T) {
+	validation.Against(t, "Bump force past which a single tube cavitates", validation.Derived, "structure of J. C. Dixon, The Shock Absorber Handbook, 2007 (from memory)")
 	nearly(t, "bound", part.BumpForceBound(20e5, 0.046, 0.014), 3015.92895, 1e-8, "N")
 }

@@ -5,12 +5,14 @@ import (
 	"testing"
 
 	"trunnion/chassis/road"
+	"trunnion/reference/validation"
 )
 
 // Round-top hump: a segment of a cylinder 3.7 m (12 ft) long and 75 to 100 mm
 // high (TRL 377; first described by G.R. Watts, TRRL LR 597, 1973, from memory).
 // Numbers derived here.
 func TestRoundHump(t *testing.T) {
+	validation.Against(t, "Round-top hump", validation.Derived, "segment of a cylinder; sizes of TRL 377 (from memory)")
 	for _, r := range []struct{ height, length, quarter float64 }{
 		{0.1, 3.7, 75.0547045},
 		{0.075, 3.7, 56.2730932},
@@ -20,10 +22,10 @@ func TestRoundHump(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := 1000 * e.Height(r.length/4); relative(got, r.quarter) > 1e-8 {
+		if got := 1000 * e.Height(r.length/4); validation.Share(t, got, r.quarter, 1e-8) {
 			t.Errorf("%g by %g m: %.7f mm at a quarter; want %.7f", r.height, r.length, got, r.quarter)
 		}
-		if got := e.Height(r.length / 2); relative(got, r.height) > 1e-12 {
+		if got := e.Height(r.length / 2); validation.Share(t, got, r.height, 1e-12) {
 			t.Errorf("%g by %g m: crest %.9f m", r.height, r.length, got)
 		}
 	}
@@ -31,7 +33,7 @@ func TestRoundHump(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := math.Atan(e.Slope(0)) * 180 / math.Pi; relative(got, 6.18811612) > 1e-8 {
+	if got := math.Atan(e.Slope(0)) * 180 / math.Pi; validation.Share(t, got, 6.18811612, 1e-8) {
 		t.Errorf("entry angle %.8f°; want 6.18811612°", got)
 	}
 	// Against a parabola of the same height and length.
@@ -42,7 +44,7 @@ func TestRoundHump(t *testing.T) {
 			most, at = d, x
 		}
 	}
-	if math.Abs(most-0.0730) > 0.5e-4 || math.Abs(at-0.5409) > 1.5e-4 {
+	if validation.Off(t, most, 0.0730, 0.5e-4) || validation.Off(t, at, 0.5409, 1.5e-4) {
 		t.Errorf("greatest difference from a parabola %.5f mm at %.4f m; want 0.0730 at 0.5409", most, at)
 	}
 }
@@ -50,6 +52,7 @@ func TestRoundHump(t *testing.T) {
 // Sinusoidal hump 100 mm by 3.7 m: steepest slope π·h/L = 0.0849079096 (derived
 // here); 120 mm by 4.8 m is the Belgian guidance.
 func TestSineHump(t *testing.T) {
+	validation.Against(t, "Sinusoidal hump", validation.Derived, "closed form")
 	e, err := road.Crest(0.1, 3.7) // a crest is as short as it is said to be
 	if err != nil {
 		t.Fatal(err)
@@ -58,10 +61,10 @@ func TestSineHump(t *testing.T) {
 	for x := 0.0; x < 3.7; x += 1e-4 {
 		most = math.Max(most, e.Slope(x))
 	}
-	if relative(most, 0.0849079096) > 1e-7 {
+	if validation.Share(t, most, 0.0849079096, 1e-7) {
 		t.Errorf("steepest slope %.10f; want 0.0849079096", most)
 	}
-	if got := math.Atan(e.Slope(3.7/4)) * 180 / math.Pi; relative(got, 4.85322433) > 1e-8 {
+	if got := math.Atan(e.Slope(3.7/4)) * 180 / math.Pi; validation.Share(t, got, 4.85322433, 1e-8) {
 		t.Errorf("steepest angle %.8f°; want 4.85322433°", got)
 	}
 }
@@ -69,6 +72,7 @@ func TestSineHump(t *testing.T) {
 // A rolling rigid wheel of radius 0.31 m over a gap g drops r − √(r² − g²/4);
 // it meets a step of 50 mm 168.8194 mm ahead. Derived here.
 func TestRollingWheel(t *testing.T) {
+	validation.Against(t, "A rigid wheel over gaps and steps", validation.Derived, "rolling of a circle")
 	const radius = 0.31
 	for _, r := range []struct{ gap, drop float64 }{{0.2, 16.5720}, {0.3, 38.7068}, {0.4, 73.1456}} {
 		hole, err := road.JointGap(r.gap, 0.2)
@@ -84,7 +88,7 @@ func TestRollingWheel(t *testing.T) {
 		for _, z := range w.Left {
 			low = math.Min(low, z)
 		}
-		if got := -1000 * low; math.Abs(got-r.drop) > 0.5e-4 {
+		if got := -1000 * low; validation.Off(t, got, r.drop, 0.5e-4) {
 			t.Errorf("gap of %g m: the wheel drops %.5f mm; want %.4f", r.gap, got, r.drop)
 		}
 	}
@@ -112,7 +116,7 @@ func TestRollingWheel(t *testing.T) {
 				t.Errorf("step of 50 mm is met %.4f mm ahead; want the last grid point within 168.8194", ahead)
 			}
 			// There the axle has already risen along the arc.
-			if want := 0.05 - radius + math.Sqrt(radius*radius-ahead*ahead*1e-6); math.Abs(z-want) > 1e-9 {
+			if want := 0.05 - radius + math.Sqrt(radius*radius-ahead*ahead*1e-6); validation.Off(t, z, want, 1e-9) {
 				t.Errorf("the wheel has risen %.9f m there; want %.9f", z, want)
 			}
 			return

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/road"
+	"trunnion/reference/validation"
 )
 
 // State transition of the roughness index, printed in Sayers, Gillespie and
@@ -12,6 +13,7 @@ import (
 // printed 0.0003793992; the equations give 0.00037967684, which is tested.
 // ST(4,4) of the 250 mm matrix is 0.4347564 (some copies carry a slip).
 func TestIndexTransition(t *testing.T) {
+	validation.Against(t, "Roughness index: state transition", validation.Printed, "Sayers, Gillespie, Paterson, World Bank Technical Paper 46, 1986")
 	for _, r := range []struct {
 		step  float64
 		st    [4][4]float64
@@ -47,7 +49,7 @@ func TestIndexTransition(t *testing.T) {
 		}
 		for i := range 4 {
 			for j := range 4 {
-				if relative(st[i][j], r.st[i][j]) > 2e-6 {
+				if validation.Share(t, st[i][j], r.st[i][j], 2e-6) {
 					t.Errorf("step %g m: ST(%d,%d) is %.8g; printed %.7g", r.step, i+1, j+1, st[i][j], r.st[i][j])
 				}
 			}
@@ -55,7 +57,7 @@ func TestIndexTransition(t *testing.T) {
 			if i == 0 {
 				most = r.first
 			}
-			if relative(pr[i], r.pr[i]) > most {
+			if validation.Share(t, pr[i], r.pr[i], most) {
 				t.Errorf("step %g m: PR(%d) is %.8g; printed %.7g", r.step, i+1, pr[i], r.pr[i])
 			}
 		}
@@ -66,7 +68,7 @@ func TestIndexTransition(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, want := range []float64{0.0054762056, 1.3887766, 0.22759688, 35.792622} {
-		if relative(pr[i], want) > 2e-8 {
+		if validation.Share(t, pr[i], want, 2e-8) {
 			t.Errorf("PR(%d) of 250 mm is %.10g; want %.8g", i+1, pr[i], want)
 		}
 	}
@@ -76,6 +78,7 @@ func TestIndexTransition(t *testing.T) {
 // two peaks is that of Sayers and Karamihas, The Little Book of Profiling (1998),
 // from memory.
 func TestIndexGain(t *testing.T) {
+	validation.Against(t, "Roughness index: gain of a sine", validation.Derived, "closed form of the quarter car of WBTP 46")
 	for _, r := range []struct{ wave, gain, index, boxed float64 }{
 		{0.5, 0.058631, 0.469045, 0.298603},
 		{1, 0.273086, 1.092345, 0.983456},
@@ -95,14 +98,14 @@ func TestIndexGain(t *testing.T) {
 		x := math.Pi * 0.25 / r.wave
 		boxed := index * math.Sin(x) / x
 		for _, c := range [][2]float64{{gain, r.gain}, {index, r.index}, {boxed, r.boxed}} {
-			if math.Abs(c[0]-c[1]) > 0.51e-6 {
+			if validation.Off(t, c[0], c[1], 0.51e-6) {
 				t.Errorf("wave of %g m: %.7f; want %.6f", r.wave, c[0], c[1])
 			}
 		}
 	}
 	for _, r := range []struct{ wave, want float64 }{{2.2925, 1.676483}, {15.773, 1.537600}, {6.2, 1.148592}} {
 		got := road.IndexGain(r.wave)
-		if math.Abs(got-r.want) > 1e-6 {
+		if validation.Off(t, got, r.want, 1e-6) {
 			t.Errorf("extreme at %g m is %.7f; want %.6f", r.wave, got, r.want)
 		}
 		rise, fall := road.IndexGain(r.wave*1.003)-got, road.IndexGain(r.wave*0.997)-got
@@ -111,7 +114,7 @@ func TestIndexGain(t *testing.T) {
 		}
 	}
 	for _, wave := range []float64{1.27094, 28.9050} {
-		if got := road.IndexGain(wave); math.Abs(got-0.5) > 5e-6 {
+		if got := road.IndexGain(wave); validation.Off(t, got, 0.5, 5e-6) {
 			t.Errorf("gain at %g m is %.7f; want one half", wave, got)
 		}
 	}
@@ -122,6 +125,7 @@ func TestIndexGain(t *testing.T) {
 // transition over a step must have exp(λ·dx/V), so its trace and determinant
 // are known.
 func TestIndexEigenvalues(t *testing.T) {
+	validation.Against(t, "Roughness index: its quarter car", validation.Printed, "parameters and eigenvalues of the implementation beside Sroubek, Sorel, Zak, 2021")
 	const re1, im1, re2, im2 = -2.5900738, 7.3233974, -20.4099262, 64.4226261
 	for _, r := range []struct{ got, want float64 }{
 		{math.Hypot(re1, im1) / (2 * math.Pi), 1.236303},
@@ -129,7 +133,7 @@ func TestIndexEigenvalues(t *testing.T) {
 		{-re1 / math.Hypot(re1, im1), 0.333432},
 		{-re2 / math.Hypot(re2, im2), 0.302019},
 	} {
-		if math.Abs(r.got-r.want) > 1e-6 {
+		if validation.Off(t, r.got, r.want, 1e-6) {
 			t.Errorf("frequency or damping %.7f; want %.6f", r.got, r.want)
 		}
 	}
@@ -141,7 +145,7 @@ func TestIndexEigenvalues(t *testing.T) {
 		time := step / (80 / 3.6)
 		want := 2*math.Exp(re1*time)*math.Cos(im1*time) + 2*math.Exp(re2*time)*math.Cos(im2*time)
 		got := st[0][0] + st[1][1] + st[2][2] + st[3][3]
-		if math.Abs(got-want) > 1e-7 {
+		if validation.Off(t, got, want, 1e-7) {
 			t.Errorf("trace at %g m is %.9f; eigenvalues give %.9f", step, got, want)
 		}
 	}
@@ -151,6 +155,7 @@ func TestIndexEigenvalues(t *testing.T) {
 // (by another implementation): 0.935579 and 0.407262 at 0.05 m, 0.930232 and
 // 0.407078 at 0.25 m; 0.1 %.
 func TestIndexOfSine(t *testing.T) {
+	validation.Against(t, "Roughness index of a sine", validation.Engine, "an independent implementation")
 	for _, r := range []struct{ wave, step, want float64 }{
 		{5, 0.05, 0.935579},
 		{15, 0.05, 0.407262},
@@ -174,7 +179,7 @@ func TestIndexOfSine(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := 1000 * (whole*float64(n-1) - head*float64(cut-1)) / float64(n-cut)
-		if relative(got, r.want) > 1e-3 {
+		if validation.Share(t, got, r.want, 1e-3) {
 			t.Errorf("wave of %g m, step %g m: %.6f m/km; want %.6f", r.wave, r.step, got, r.want)
 		}
 	}
@@ -184,6 +189,7 @@ func TestIndexOfSine(t *testing.T) {
 // frequency integral and Lyapunov equation; the factor 2.21 is that of
 // Johannesson and Rychlik (2012), from memory.
 func TestExpectedIndex(t *testing.T) {
+	validation.Against(t, "Expected roughness index of a random road", validation.Derived, "closed form, frequency integral and Lyapunov equation")
 	for _, r := range []struct{ roughness, want float64 }{
 		{16e-6, 2.218897},
 		{64e-6, 4.437794},
@@ -192,7 +198,7 @@ func TestExpectedIndex(t *testing.T) {
 		{4096e-6, 35.50235},
 		{15.9155e-6, 2.213030},
 	} {
-		if got := 1000 * road.ExpectedIndex(r.roughness); relative(got, r.want) > 1e-6 {
+		if got := 1000 * road.ExpectedIndex(r.roughness); validation.Share(t, got, r.want, 1e-6) {
 			t.Errorf("Gd(n0) = %g m³: %.7g m/km; want %.7g", r.roughness, got, r.want)
 		}
 	}
@@ -202,6 +208,7 @@ func TestExpectedIndex(t *testing.T) {
 // and C gives the expected index within 5 %: 2.172586, 4.345171 and 8.690343
 // m/km with the moving average over 0.25 m, 2.218897 without (derived here).
 func TestIndexOfRandomRoad(t *testing.T) {
+	validation.Against(t, "Roughness index of a generated road", validation.Derived, "closed form")
 	for _, r := range []struct {
 		class        road.Class
 		plain, boxed float64
@@ -225,7 +232,7 @@ func TestIndexOfRandomRoad(t *testing.T) {
 			}
 			t.Logf("class %v side %d: %.4f and %.4f m/km (%+.2f %%, %+.2f %%)", r.class, side, 1000*plain, 1000*boxed,
 				100*(1000*plain/r.plain-1), 100*(1000*boxed/r.boxed-1))
-			if relative(1000*plain, r.plain) > 0.05 || relative(1000*boxed, r.boxed) > 0.05 {
+			if validation.Share(t, 1000*plain, r.plain, 0.05) || validation.Share(t, 1000*boxed, r.boxed, 0.05) {
 				t.Errorf("class %v side %d: %.4f and %.4f m/km; want %.4f and %.4f within 5 %%",
 					r.class, side, 1000*plain, 1000*boxed, r.plain, r.boxed)
 			}

@@ -5,11 +5,13 @@ import (
 	"testing"
 
 	"trunnion/chassis/road"
+	"trunnion/reference/validation"
 )
 
 // ISO 8608:2016 table C.1: Gd(n0) of the classes, geometric mean and limits (the
 // limits from memory; they are the mean times ½ and 2).
 func TestRoadClasses(t *testing.T) {
+	validation.Against(t, "Road classes", validation.Printed, "ISO 8608:2016, table C.1")
 	for i, r := range []struct {
 		name               string
 		lower, mean, upper float64 // 1e-6 m³
@@ -25,11 +27,11 @@ func TestRoadClasses(t *testing.T) {
 	} {
 		c := road.Class(i)
 		lower, upper := c.Limits()
-		near := func(got, want float64) bool { return got == want*1e-6 || relative(got, want*1e-6) < 1e-15 }
+		near := func(got, want float64) bool { return got == want*1e-6 || !validation.Share(t, got, want*1e-6, 1e-15) }
 		if c.String() != r.name || !near(c.Roughness(), r.mean) || !near(lower, r.lower) || !near(upper, r.upper) {
 			t.Errorf("class %v: %g %g %g m³; table C.1 says %v", c, lower, c.Roughness(), upper, r)
 		}
-		if got, ok := road.ClassOf(r.mean * 1e-6); !ok || got != c {
+		if got, ok := road.ClassOf(r.mean * 1e-6); !ok || !validation.Same(t, got, c) {
 			t.Errorf("%g e-6 m³ is class %v; want %s", r.mean, got, r.name)
 		}
 	}
@@ -38,6 +40,7 @@ func TestRoadClasses(t *testing.T) {
 // The classes at 1 rad/m, and the slope density, derived here; the standard
 // rounds 1.0053 to 1. Taking 16e-6 at 1 rad/m makes a road 15.9 times too rough.
 func TestRoadClassesPerRadian(t *testing.T) {
+	validation.Against(t, "Road spectra by wave number and slope", validation.Derived, "ISO 8608:2016, change of variable")
 	for i, r := range []struct{ perRadian, slope float64 }{
 		{1.00530965, 6.31654682},
 		{4.02123860, 25.2661873},
@@ -49,17 +52,17 @@ func TestRoadClassesPerRadian(t *testing.T) {
 		{16470.9933, 103490.303},
 	} {
 		s := road.Class(i).Spectrum()
-		if got := s.PerRadian() * 1e6; relative(got, r.perRadian) > 5e-9 {
+		if got := s.PerRadian() * 1e6; validation.Share(t, got, r.perRadian, 5e-9) {
 			t.Errorf("class %v at 1 rad/m: %.9g e-6 m³; want %.9g", road.Class(i), got, r.perRadian)
 		}
 		for _, n := range []float64{0.013, 0.37, 5.1} {
-			if got := s.Slope(n) * 1e6; relative(got, r.slope) > 5e-9 {
+			if got := s.Slope(n) * 1e6; validation.Share(t, got, r.slope, 5e-9) {
 				t.Errorf("class %v slope density at %g cycle/m: %.9g e-6 m; want %.9g", road.Class(i), n, got, r.slope)
 			}
 		}
 	}
 	a := road.ClassA.Spectrum()
-	if got := a.Roughness / a.PerRadian(); relative(got, 15.9154943) > 1e-8 {
+	if got := a.Roughness / a.PerRadian(); validation.Share(t, got, 15.9154943, 1e-8) {
 		t.Errorf("Gd(n0)/Gd(Ω0) is %.9g; want 15.9154943", got)
 	}
 }
@@ -67,6 +70,7 @@ func TestRoadClassesPerRadian(t *testing.T) {
 // Standard deviation of a band-limited class profile, derived here from the
 // integral of the spectrum.
 func TestRoadDeviation(t *testing.T) {
+	validation.Against(t, "Height of a band-limited road", validation.Derived, "integral of the spectrum")
 	for _, r := range []struct {
 		class         road.Class
 		from, to      float64
@@ -78,10 +82,10 @@ func TestRoadDeviation(t *testing.T) {
 		{road.ClassA, 0.01, 10, 3.99799950, 0},
 	} {
 		s := r.class.Spectrum()
-		if got := 1000 * s.Deviation(r.from, r.to); relative(got, r.height) > 1e-8 {
+		if got := 1000 * s.Deviation(r.from, r.to); validation.Share(t, got, r.height, 1e-8) {
 			t.Errorf("class %v %g–%g cycle/m: %.9g mm; want %.9g", r.class, r.from, r.to, got, r.height)
 		}
-		if got := 1000 * s.SlopeDeviation(r.from, r.to); r.slope > 0 && relative(got, r.slope) > 1e-8 {
+		if got := 1000 * s.SlopeDeviation(r.from, r.to); r.slope > 0 && validation.Share(t, got, r.slope, 1e-8) {
 			t.Errorf("class %v %g–%g cycle/m: slope %.9g mm/m; want %.9g", r.class, r.from, r.to, got, r.slope)
 		}
 	}
@@ -91,6 +95,7 @@ func TestRoadDeviation(t *testing.T) {
 // the phases. L = 1000 m, harmonics 11 to 2830, class A: 3.89487954 mm; L = 100
 // m, harmonics 2 to 283: 3.20351490 mm. Derived here.
 func TestGeneratedDeviation(t *testing.T) {
+	validation.Against(t, "Generated roads: height", validation.Derived, "sum of harmonics")
 	for _, r := range []struct {
 		length, from, to, step, want float64
 	}{
@@ -129,13 +134,13 @@ func TestGeneratedDeviation(t *testing.T) {
 					}
 					got = 1000 * math.Sqrt(sum/float64(len(z)))
 				}
-				if relative(got, want) > 1e-6 {
+				if validation.Share(t, got, want, 1e-6) {
 					t.Errorf("length %g m, step %g m, seed %d, side %d: %.9g mm; want %.9g", r.length, r.step, seed, side, got, want)
 				}
 			}
 		}
 	}
-	if got := harmonicSum(100, 0.02, 2.83); relative(got, 3.20351490) > 1e-8 {
+	if got := harmonicSum(100, 0.02, 2.83); validation.Share(t, got, 3.20351490, 1e-8) {
 		t.Errorf("sum of harmonics 2 to 283 of 100 m: %.9g mm; want 3.20351490", got)
 	}
 }
@@ -173,6 +178,7 @@ func wholePeriod(t *testing.T, length, from, to, step float64, seed uint64, side
 
 // From wave number to frequency at 20 m/s, derived here: f = v·n.
 func TestRoadInTime(t *testing.T) {
+	validation.Against(t, "From wave number to frequency", validation.Derived, "f = v·n")
 	for _, r := range []struct {
 		name            string
 		got, want, most float64
@@ -185,7 +191,7 @@ func TestRoadInTime(t *testing.T) {
 		{"class C velocity", road.ClassC.Spectrum().Velocity(11, 20), 2.02129498e-3, 2e-9},
 		{"class C W = G/2", road.ClassC.Spectrum().Velocity(11, 20) / 2, 1.01064749e-3, 5e-9},
 	} {
-		if relative(r.got, r.want) > r.most {
+		if validation.Share(t, r.got, r.want, r.most) {
 			t.Errorf("%s: %.10g; want %.9g", r.name, r.got, r.want)
 		}
 	}
@@ -194,6 +200,7 @@ func TestRoadInTime(t *testing.T) {
 // Smoothing bands of ISO 8608 (from memory: octaves to the centre 0.0312, thirds
 // to 0.25, twelfths above); what they do to n^−w is derived here.
 func TestSmoothingBands(t *testing.T) {
+	validation.Against(t, "Smoothing bands of a measured spectrum", validation.Derived, "ISO 8608:2016 (bands from memory)")
 	bands := road.Bands(0.011, 2.83)
 	kinds := map[float64]int{}
 	for i, b := range bands {
@@ -202,13 +209,13 @@ func TestSmoothingBands(t *testing.T) {
 		want := map[float64][2]float64{
 			12: {0.985171431, 1.02501188}, 4: {0.998334076, 1.00278025}, 1: {0.999895744, 1.00017377},
 		}[width]
-		if math.Abs(b.Mean(2)-1) > 1e-9 {
+		if validation.Off(t, b.Mean(2), 1, 1e-9) {
 			t.Errorf("band %v: mean of n⁻² is %.12g of its centre; want 1", b, b.Mean(2))
 		}
-		if math.Abs(b.Mean(1.5)-want[0]) > 1e-9 || relative(b.Mean(2.5), want[1]) > 5e-9 {
+		if validation.Off(t, b.Mean(1.5), want[0], 1e-9) || validation.Share(t, b.Mean(2.5), want[1], 5e-9) {
 			t.Errorf("band %v: means %.10g and %.10g; want %v", b, b.Mean(1.5), b.Mean(2.5), want)
 		}
-		if i > 0 && relative(b.Lower, bands[i-1].Upper) > 1e-12 {
+		if i > 0 && validation.Share(t, b.Lower, bands[i-1].Upper, 1e-12) {
 			t.Errorf("band %v does not follow %v", b, bands[i-1])
 		}
 		switch {
@@ -232,6 +239,7 @@ func TestSmoothingBands(t *testing.T) {
 // 1973 for isotropy; formula and numbers derived here, closed form and direct
 // integration agreeing to 1e-9).
 func TestCoherence(t *testing.T) {
+	validation.Against(t, "Coherence of two tracks", validation.Derived, "isotropic road, Dodds and Robson 1973; closed form and direct integration")
 	for _, r := range []struct{ n, w, want float64 }{
 		{0.01, 2, 0.986756421},
 		{0.05, 2, 0.841469566},
@@ -245,13 +253,13 @@ func TestCoherence(t *testing.T) {
 		{0, 2, 1},
 		{1000, 2, 0},
 	} {
-		if got := road.Coherence(r.n, 1.5, r.w); math.Abs(got-r.want) > 1e-9 {
+		if got := road.Coherence(r.n, 1.5, r.w); validation.Off(t, got, r.want, 1e-9) {
 			t.Errorf("γ(%g), w = %g: %.10g; want %.9g", r.n, r.w, got, r.want)
 		}
 	}
 	// K1 through γ = x·K1(x), Abramowitz and Stegun table 9.8.
 	for _, r := range []struct{ x, k1 float64 }{{1, 0.6019072302}, {2, 0.1398658818}} {
-		if got := road.Coherence(r.x/(2*math.Pi), 1, 2) / r.x; math.Abs(got-r.k1) > 0.5e-10 {
+		if got := road.Coherence(r.x/(2*math.Pi), 1, 2) / r.x; validation.Off(t, got, r.k1, 0.5e-10) {
 			t.Errorf("K1(%g) is %.11g; the table says %.10g", r.x, got, r.k1)
 		}
 	}
@@ -260,6 +268,7 @@ func TestCoherence(t *testing.T) {
 // A synthetic pair of 10 km must show the spectrum of its class and the
 // coherence it was made with.
 func TestGeneratedSpectrum(t *testing.T) {
+	validation.Against(t, "Generated roads: spectrum and coherence", validation.Derived, "the class and coherence asked for")
 	const length, step = 10000.0, 0.05
 	g, err := road.NewGenerator(road.Random{
 		Spectrum: road.ClassB.Spectrum(), Length: length, Step: step, TrackDistance: 1.5, Longest: 0.004, Shortest: 8,
@@ -273,7 +282,7 @@ func TestGeneratedSpectrum(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if relative(class.Roughness, 64e-6) > 0.05 || math.Abs(free.Waviness-2) > 0.03 {
+		if validation.Share(t, class.Roughness, 64e-6, 0.05) || validation.Off(t, free.Waviness, 2, 0.03) {
 			t.Errorf("side %d fits Gd(n0) = %.4g m³, w = %.4f; made with 64e-6 and 2", side, class.Roughness, free.Waviness)
 		}
 		if c, _ := road.ClassOf(class.Roughness); c != road.ClassB {
@@ -308,7 +317,7 @@ func TestGeneratedSpectrum(t *testing.T) {
 		}
 		checked++
 		want /= h + r
-		if got := (h - r) / (h + r); math.Abs(got-want) > 0.05 {
+		if got := (h - r) / (h + r); validation.Off(t, got, want, 0.05) {
 			t.Errorf("coherence from %.4g to %.4g cycle/m is %.3f; made with %.3f", from, 2*from, got, want)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"trunnion/chassis/modes"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // whole is a car of four equal quarter cars with a pitch radius of half its
@@ -95,6 +96,7 @@ func gainsOf(t *testing.T, l *modes.Linear, tyre, frequency float64) (body, stro
 // √(kt/mu) the body moves mu/ms of the road and at √(kt/M) the stroke is M/ms.
 // 1e-12 after the solve's own rounding, 1e-11.
 func TestLinearCarInvariantPoints(t *testing.T) {
+	validation.Against(t, "Linear car: invariant points", validation.Derived, "J. K. Hedrick, T. Butsuen, Proc. IMechE 204, 1990", "mode-frequency")
 	for _, r := range []struct {
 		q                        quarterCar
 		f1, body, accel, f2, rel float64
@@ -126,6 +128,7 @@ func TestLinearCarInvariantPoints(t *testing.T) {
 // Türkay and H. Akçay (B, from memory), own (C). The frequency a mode swings at
 // is |λ|/2π·√(1 − ζ²).
 func TestLinearCarModes(t *testing.T) {
+	validation.Against(t, "Linear car: frequencies and damping", validation.Derived, "quadratic eigenvalues, sets of R. Rajamani and of S. Türkay, H. Akçay", "mode-frequency", "mode-damping", "corner-frequency", "frequency-ratio")
 	for _, r := range []struct {
 		q                          quarterCar
 		undamped, damped, ratio    [2]float64
@@ -206,6 +209,7 @@ func TestLinearCarModes(t *testing.T) {
 // Gains of body, stroke and tyre, derived here and printed to six decimals:
 // 1e-6.
 func TestLinearCarTransfer(t *testing.T) {
+	validation.Against(t, "Linear car: gains", validation.Derived, "closed form of the quarter car", "floor-acceleration", "tyre-load-variation")
 	a, c := quarterA.whole(t), quarterC.whole(t)
 	for _, r := range [][7]float64{
 		{0.5, 1.198704, 0.181392, 0.021319, 1.111546, 0.094194, 0.019282},

@@ -3,13 +3,15 @@ package reference
 import (
 	"math"
 	"testing"
+
+	"trunnion/reference/validation"
 )
 
 // near fails when a figure is further from what is printed than the printed
 // digits leave open.
 func near(t *testing.T, what string, got, want, tol float64, unit string) {
 	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
+	if validation.Off(t, got, want, tol) {
 		t.Errorf("%s is %.10g %s; %.10g %s is wanted, %.2g off where %.2g is allowed", what, got, unit, want, unit, got-want, tol)
 	}
 }

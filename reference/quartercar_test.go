@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/ride"
 	"trunnion/chassis/road"
 	"trunnion/chassis/screening"
+	"trunnion/reference/validation"
 )
 
 // quarterCar is a quarter car of the textbooks: sprung and unsprung mass [kg], spring, damper and tyre rate at the wheel
@@ -76,6 +77,7 @@ func (q quarterCar) gains(t *testing.T, frequency float64) (body, stroke, tyre f
 // Source: J.K. Hedrick and T. Butsuen, "Invariant properties of automotive suspensions", Proc. IMechE 204 (1990); Rajamani
 // ch. 10 (both from memory). Numbers derived here.
 func TestQuarterCarInvariantPoints(t *testing.T) {
+	validation.Against(t, "Ride by spectrum: invariant points", validation.Derived, "J. K. Hedrick, T. Butsuen, Proc. IMechE 204, 1990", "floor-acceleration")
 	for _, r := range []struct {
 		name           string
 		q              quarterCar
@@ -88,7 +90,7 @@ func TestQuarterCarInvariantPoints(t *testing.T) {
 	} {
 		m := r.q.ms + r.q.mu
 		f1, f2 := math.Sqrt(r.q.kt/r.q.mu)/(2*math.Pi), math.Sqrt(r.q.kt/m)/(2*math.Pi)
-		if relative(f1, r.f1) > 1e-9 || relative(f2, r.f2) > 1e-9 {
+		if validation.Share(t, f1, r.f1, 1e-9) || validation.Share(t, f2, r.f2, 1e-9) {
 			t.Errorf("%s: invariant frequencies %.9f and %.9f Hz; want %.9f and %.9f", r.name, f1, f2, r.f1, r.f2)
 		}
 		for _, change := range []struct{ c, ks float64 }{{1, 1}, {0.5, 1}, {2, 1}, {1, 1.7}} {
@@ -97,13 +99,13 @@ func TestQuarterCarInvariantPoints(t *testing.T) {
 			q.ks *= change.ks
 			body, _, _ := q.gains(t, f1)
 			_, stroke, _ := q.gains(t, f2)
-			if relative(body, r.q.mu/r.q.ms) > 1e-12 || relative(body, r.body) > 5e-9 {
+			if validation.Share(t, body, r.q.mu/r.q.ms, 1e-12) || validation.Share(t, body, r.body, 5e-9) {
 				t.Errorf("%s, %+v: body gain %.12f at %.4f Hz; want %.9f", r.name, change, body, f1, r.body)
 			}
-			if relative(stroke, m/r.q.ms) > 1e-12 || relative(stroke, r.stroke) > 5e-10 {
+			if validation.Share(t, stroke, m/r.q.ms, 1e-12) || validation.Share(t, stroke, r.stroke, 5e-10) {
 				t.Errorf("%s, %+v: stroke gain %.12f at %.4f Hz; want %.9f", r.name, change, stroke, f2, r.stroke)
 			}
-			if gain := body * 2 * math.Pi * f1; !math.IsNaN(r.gain) && relative(gain, r.gain) > 5e-10 {
+			if gain := body * 2 * math.Pi * f1; !math.IsNaN(r.gain) && validation.Share(t, gain, r.gain, 5e-10) {
 				t.Errorf("%s, %+v: acceleration gain %.10f 1/s; want %.10f", r.name, change, gain, r.gain)
 			}
 		}
@@ -114,6 +116,7 @@ func TestQuarterCarInvariantPoints(t *testing.T) {
 // intervals obey the recurrence whose roots are e^{λΔ}. λ from |λ|/2π and ζ as derived by an eigenvalue solver. What is
 // left over, against the bounce, must be below the engine's own error at its step (0.05 ms).
 func TestQuarterCarDampedModes(t *testing.T) {
+	validation.Against(t, "Ride engine: damped modes in time", validation.Derived, "eigenvalues of the quarter car", "bounce-left", "settling-time")
 	for _, r := range []struct {
 		name string
 		q    quarterCar
@@ -162,7 +165,7 @@ func TestQuarterCarDampedModes(t *testing.T) {
 		if len(z) < 79 {
 			t.Fatalf("%s: only %d heights", r.name, len(z))
 		}
-		if got := residual(1); got > 1e-7 {
+		if got := residual(1); validation.Off(t, got, 0, 1e-7) {
 			t.Errorf("%s: heights miss the printed modes by %.2g of the bounce", r.name, got)
 		}
 		if got := residual(1.001); got < 1e-5 {
@@ -184,6 +187,7 @@ var transferRows = []struct{ f, aBody, aStroke, aTyre, cBody, cStroke, cTyre flo
 }
 
 func TestQuarterCarTransfer(t *testing.T) {
+	validation.Against(t, "Ride by spectrum: gains", validation.Derived, "closed form of the quarter car", "floor-acceleration", "tyre-load-variation")
 	const half = 5.01e-7
 	for _, r := range transferRows {
 		for _, s := range []struct {
@@ -192,7 +196,7 @@ func TestQuarterCarTransfer(t *testing.T) {
 			body, stroke, tyre float64
 		}{{"A", quarterA, r.aBody, r.aStroke, r.aTyre}, {"C", quarterC, r.cBody, r.cStroke, r.cTyre}} {
 			body, stroke, tyre := s.q.gains(t, r.f)
-			if math.Abs(body-s.body) > half || math.Abs(stroke-s.stroke) > half || math.Abs(tyre-s.tyre) > half {
+			if validation.Off(t, body, s.body, half) || validation.Off(t, stroke, s.stroke, half) || validation.Off(t, tyre, s.tyre, half) {
 				t.Errorf("%s at %g Hz: %.6f, %.6f, %.6f; want %.6f, %.6f, %.6f", s.name, r.f, body, stroke, tyre, s.body, s.stroke, s.tyre)
 			}
 		}
@@ -211,6 +215,7 @@ func (s sine) Sample(dst []float64, x0, dx float64) {
 // The same values in time: amplitudes by Fourier sums over whole periods after the start has died away. The road is 1 mm
 // high so that tyres stay down. Tolerance 2e-5 of the greatest gain of the row: the engine's error at a step of 0.25 ms.
 func TestQuarterCarTransferInTime(t *testing.T) {
+	validation.Against(t, "Ride engine: gains in time", validation.Derived, "closed form of the quarter car", "floor-acceleration", "tyre-load-variation")
 	for _, r := range transferRows {
 		for _, s := range []struct {
 			name               string
@@ -248,7 +253,7 @@ func TestQuarterCarTransferInTime(t *testing.T) {
 			scale := 2 / (n * amplitude)
 			body, stroke, tyre := cmplx.Abs(sums[0])*scale, cmplx.Abs(sums[1])*scale, cmplx.Abs(sums[2])*scale/s.q.kt
 			tol := 2e-5 * math.Max(s.body, math.Max(s.stroke, s.tyre))
-			if math.Abs(body-s.body) > tol || math.Abs(stroke-s.stroke) > tol || math.Abs(tyre-s.tyre) > tol {
+			if validation.Off(t, body, s.body, tol) || validation.Off(t, stroke, s.stroke, tol) || validation.Off(t, tyre, s.tyre, tol) {
 				t.Errorf("%s at %g Hz in time: %.6f, %.6f, %.6f; want %.6f, %.6f, %.6f", s.name, r.f, body, stroke, tyre, s.body, s.stroke, s.tyre)
 			}
 		}
@@ -285,6 +290,7 @@ func whiteGrid(t *testing.T, low, high float64, lines int) *screening.Grid {
 }
 
 func TestQuarterCarWhiteRoadBySpectrum(t *testing.T) {
+	validation.Against(t, "Ride by spectrum on white velocity", validation.Derived, "closed-form variances", "floor-acceleration", "tyre-load-variation", "damper-speed-share")
 	all := whiteGrid(t, 1e-4, 1e7, 40000)
 	to80 := whiteGrid(t, 1e-4, 80, 20000)
 	wide := whiteGrid(t, 0.5, 80, 20000)
@@ -301,7 +307,7 @@ func TestQuarterCarWhiteRoadBySpectrum(t *testing.T) {
 		}
 		check := func(what string, got, want, tol float64) {
 			t.Helper()
-			if relative(got, want) > tol {
+			if validation.Share(t, got, want, tol) {
 				t.Errorf("%s: %s %.9g; want %.9g (off by %.2g)", r.name, what, got, want, relative(got, want))
 			}
 		}
@@ -348,6 +354,7 @@ func whiteRoad(t *testing.T, seconds float64) (left ride.Track) {
 // same). Histogram of a Gaussian damper speed: share below v = erf(v/(σ√2)), set C: 0.364652253 below 50 mm/s,
 // 0.845159505 below 150 mm/s (derived here).
 func TestQuarterCarWhiteRoadInTime(t *testing.T) {
+	validation.Against(t, "Ride engine on white velocity", validation.Derived, "closed-form variances", "floor-acceleration", "tyre-load-variation", "damper-speed-share")
 	z := whiteRoad(t, 310)
 	for _, r := range whiteRows {
 		m := compiled(t, r.q.car())
@@ -358,7 +365,7 @@ func TestQuarterCarWhiteRoadInTime(t *testing.T) {
 		}
 		check := func(what string, got, want, tol float64) {
 			t.Helper()
-			if relative(got, want) > tol {
+			if validation.Share(t, got, want, tol) {
 				t.Errorf("%s: %s %.6g in time; want %.6g (off by %.2g)", r.name, what, got, want, relative(got, want))
 			}
 		}
@@ -383,6 +390,7 @@ func TestQuarterCarWhiteRoadInTime(t *testing.T) {
 // numbers derived here: set A passes 20 mm 0.0173096987 times a second, 0.865484937 a kilometre; 30 mm 2.11319708e-5;
 // set C 20 mm 1.47953169e-4. Formula 1e-6; the deviations it starts from are those of the spectrum.
 func TestStrikeRate(t *testing.T) {
+	validation.Against(t, "Strike rate of a bump stop", validation.Derived, "S. O. Rice, 1945; D. E. Newland, Random Vibrations", "stop-hits")
 	g := whiteGrid(t, 1e-4, 1e6, 200000)
 	for _, r := range []struct {
 		q         quarterCar
@@ -392,7 +400,7 @@ func TestStrikeRate(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := res.Corners[0].Crossings(r.gap); relative(got, r.rate) > 1e-6 {
+		if got := res.Corners[0].Crossings(r.gap); validation.Share(t, got, r.rate, 1e-6) {
 			t.Errorf("gap %g m: %.9g a second; want %.9g (off by %.2g)", r.gap, got, r.rate, relative(got, r.rate))
 		}
 	}
@@ -416,10 +424,10 @@ func TestStrikeRate(t *testing.T) {
 		t.Errorf("only %d hits: the count says nothing", hits.Count)
 	}
 	want := spectrum.Corners[0].Crossings(0.012)
-	if got := float64(hits.Count) / res.Time; relative(got, want) > 0.15 {
+	if got := float64(hits.Count) / res.Time; validation.Share(t, got, want, 0.15) {
 		t.Errorf("12 mm: %.4f hits a second counted, %.4f by Rice", got, want)
 	}
-	if got := hits.PerMetre; relative(got, float64(hits.Count)/res.Distance) > 1e-12 {
+	if got := hits.PerMetre; validation.Share(t, got, float64(hits.Count)/res.Distance, 1e-12) {
 		t.Errorf("%.4f hits a kilometre from %d in %.0f m", got, hits.Count, res.Distance)
 	}
 }
@@ -442,6 +450,7 @@ func (p cosinePit) Sample(dst []float64, x0, dx float64) {
 // A regression reference, not a published value: made with an independent DOP853 at rtol 1e-10. Forces and strokes 0.1 %,
 // time off the ground 1 %.
 func TestQuarterCarPothole(t *testing.T) {
+	validation.Against(t, "Ride engine: a pothole over a nonlinear car", validation.Engine, "DOP853 at 1e-10", "stop-force-peak", "travel-peak-bump", "travel-peak-droop", "wheel-off-time")
 	car := quarterC.car()
 	for i := range car.Corners {
 		c := &car.Corners[i]
@@ -489,7 +498,7 @@ func TestQuarterCarPothole(t *testing.T) {
 		{"damper speed in rebound, m/s", c.DamperMin, -0.6879, 1e-3},
 		{"static tyre load, N", m.Rest().TyreLoad[0], 3824.59, 2e-6},
 	} {
-		if relative(r.got, r.want) > r.tol {
+		if validation.Share(t, r.got, r.want, r.tol) {
 			t.Errorf("%s: %.6g; want %.6g", r.what, r.got, r.want)
 		}
 	}

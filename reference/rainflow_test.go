@@ -8,10 +8,12 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"trunnion/chassis/counting"
+	"trunnion/reference/validation"
 )
 
 // The example of ASTM E1049-85, clause 5.4.4, Figure 6. Exact.
 func TestRainflowOfTheStandard(t *testing.T) {
+	validation.Against(t, "Rainflow counting", validation.Printed, "ASTM E1049-85, 5.4.4, figure 6", "mount-damage-relative")
 	history := []float64{-2, 1, -3, 5, -1, 3, -4, 4, -2}
 	want := []counting.Cycle{
 		{Range: 3, Mean: -0.5, Count: 0.5},
@@ -22,19 +24,19 @@ func TestRainflowOfTheStandard(t *testing.T) {
 		{Range: 8, Mean: 0, Count: 0.5},
 		{Range: 6, Mean: 1, Count: 0.5},
 	}
-	if d := cmp.Diff(want, counting.Count(history)); d != "" {
+	if d := cmp.Diff(want, counting.Count(history)); !validation.Same(t, d, "") {
 		t.Errorf("cycles wanted and counted differ:\n%s", d)
 	}
 	totals := map[float64]float64{}
 	for _, c := range counting.Count(history) {
 		totals[c.Range] += c.Count
 	}
-	if d := cmp.Diff(map[float64]float64{3: 0.5, 4: 1.5, 6: 0.5, 8: 1, 9: 0.5}, totals); d != "" {
+	if d := cmp.Diff(map[float64]float64{3: 0.5, 4: 1.5, 6: 0.5, 8: 1, 9: 0.5}, totals); !validation.Same(t, d, "") {
 		t.Errorf("the standard's table and the count differ:\n%s", d)
 	}
 	// Points on the way from one reversal to the next change nothing.
 	padded := []float64{-2, -2, 0, 1, 1, 0, -1, -3, 0, 2, 5, 2, -1, 0, 3, 0, -4, 0, 4, 4, 0, -2, -2}
-	if d := cmp.Diff(want, counting.Count(padded)); d != "" {
+	if d := cmp.Diff(want, counting.Count(padded)); !validation.Same(t, d, "") {
 		t.Errorf("points between the reversals change the count:\n%s", d)
 	}
 	// Damage sums of those cycles and the range that does the same in 4; derived.
@@ -53,6 +55,7 @@ func TestRainflowOfTheStandard(t *testing.T) {
 // Miner's sum, and the damage of a narrow-band Gaussian history: closed form to
 // 1e-8, a simulated one to 5 %. Derived from Rayleigh's distribution.
 func TestMinerAndGaussian(t *testing.T) {
+	validation.Against(t, "Miner's sum", validation.Derived, "closed form of a narrow-band Gaussian history", "mount-damage-relative")
 	nearly(t, "Miner's sum", counting.Miner(counting.Block{Cycles: 1e5, Life: 1e6}, counting.Block{Cycles: 2e4, Life: 1e5}), 0.3, 1e-12, "")
 	for _, c := range []struct{ slope, want float64 }{{3, 30.0795393}, {5, 601.590786}} {
 		nearly(t, "closed form", counting.GaussianRange(1, c.slope), c.want, 1e-8, "")

@@ -5,11 +5,13 @@ import (
 	"testing"
 
 	statics "trunnion/chassis/strut"
+	"trunnion/reference/validation"
 )
 
 // Rods: Euler and J. B. Johnson, bending and deflection, Shigley ch. 4 and
 // Roark (from memory); numbers derived. Tolerance 1e-7.
 func TestRods(t *testing.T) {
+	validation.Against(t, "Buckling and bending of rods", validation.Derived, "Euler and J. B. Johnson; Shigley, ch. 4; Roark (from memory)")
 	rod := statics.Section{Diameter: 0.022, Modulus: 206000e6}
 	nearly(t, "second moment", rod.Inertia()*1e12, 11499.0145, 1e-7, "mm4")
 	nearly(t, "Euler 350", rod.Euler(0.350), 190849.708, 1e-7, "N")
@@ -36,6 +38,7 @@ func TestRods(t *testing.T) {
 // bearing pressure with the first. The pair of diameters is common practice, no
 // source. The same ratio with the body as the tube it is.
 func TestBodyAgainstRod(t *testing.T) {
+	validation.Against(t, "A sliding body against a rod", validation.Derived, "section moduli")
 	const side = 2500
 	layout := func(d, bore float64) statics.Layout {
 		return statics.Layout{ToGuide: 0.150, Apart: 0.160, Sliding: statics.Section{Diameter: d, Bore: bore}, GuideLength: 0.025, LowerLength: 0.020}

@@ -8,6 +8,7 @@ import (
 
 	"trunnion/chassis/equilibrium"
 	collars "trunnion/chassis/scales"
+	"trunnion/reference/validation"
 )
 
 // rig puts a plain car on the scales with collars of 1.5 mm per turn.
@@ -58,6 +59,7 @@ func (p *plain) closed(a [4]float64) (d, roll float64) {
 // The worked car on the scales, its front left collar 10 mm up. Closed form and
 // seven linear equations, derived here; 1e-6.
 func TestScalesOfTheWorkedCar(t *testing.T) {
+	validation.Against(t, "A car on the scales", validation.Derived, "closed form and seven linear equations", "corner-load", "arch-height")
 	before, after := scales.stand(t, [4]float64{}).Reading, scales.stand(t, [4]float64{0.010}).Reading
 	nearly(t, "front share", before.FrontShare(), 0.537414966, 1e-6, "-")
 	nearly(t, "left share", before.LeftShare(), 0.5, 1e-6, "-")
@@ -83,6 +85,7 @@ func TestScalesOfTheWorkedCar(t *testing.T) {
 // general solver, and the sensitivity that the move is found with agree. Four
 // changes of load are one number.
 func TestScalesAgainstClosedForm(t *testing.T) {
+	validation.Against(t, "Any move on the scales", validation.Derived, "closed form and seven linear equations", "corner-load")
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		p := plain{
@@ -113,11 +116,11 @@ func TestScalesAgainstClosedForm(t *testing.T) {
 			for j := range 4 {
 				slope += by.Load[i][j] * move[j] * equilibrium.Gravity
 			}
-			if math.Abs(got-want) > 1e-5 || math.Abs(linear[i]-want) > 1e-6 || math.Abs(slope-want) > 1e-3 {
+			if validation.Off(t, got, want, 1e-5) || validation.Off(t, linear[i], want, 1e-6) || validation.Off(t, slope, want, 1e-3) {
 				t.Fatalf("corner %d gains %.7f N, %.7f by seven equations, %.7f by its slopes, %.7f by the closed form", i, got, linear[i], slope, want)
 			}
 		}
-		if math.Abs(after.State.Roll-roll) > 1e-9 || math.Abs(body[1]-roll) > 1e-9 {
+		if validation.Off(t, after.State.Roll, roll, 1e-9) || validation.Off(t, body[1], roll, 1e-9) {
 			t.Fatalf("the body rolls %.12f, %.12f by seven equations, %.12f by the closed form", after.State.Roll, body[1], roll)
 		}
 	})
@@ -127,6 +130,7 @@ func TestScalesAgainstClosedForm(t *testing.T) {
 // is, to 1e-9 and better, and moves kf·a of load. Asked for that load with the
 // body's heights kept, the move found is that warp. Derived here.
 func TestScalesFindTheWarp(t *testing.T) {
+	validation.Against(t, "The move that is found is pure warp", validation.Derived, "closed form", "cross-share-front-right-rear-left")
 	kf, kr := scales.onTyre(0), scales.onTyre(1)
 	const a = 0.004
 	b := a * kf * 1.53 / (kr * 1.50)
@@ -157,6 +161,7 @@ func TestScalesFindTheWarp(t *testing.T) {
 // Source: none, common practice; a worked case computed apart from this program.
 // Half the last printed digit.
 func TestTurnsOfOneCollar(t *testing.T) {
+	validation.Against(t, "Gain of a turn", validation.Practice, "a worked case computed apart from this program, no source", "corner-load")
 	car := func(front, rear, tyre float64) *plain {
 		return &plain{
 			load: [4]float64{420, 420, 280, 280}, unsprung: 40, wheelRate: [2]float64{front, rear}, tyre: tyre,
@@ -224,6 +229,7 @@ func TestTurnsOfOneCollar(t *testing.T) {
 // Source: none, common practice; a table computed apart from this program. Half
 // the last printed digit.
 func TestHangUpTable(t *testing.T) {
+	validation.Against(t, "What friction leaves open on the scales", validation.Practice, "a table computed apart from this program, no source", "hang-up")
 	for _, row := range []struct {
 		name              string
 		front, rear, tyre float64 // [N/m]
@@ -261,6 +267,7 @@ func TestHangUpTable(t *testing.T) {
 // Source: none, common practice; computed apart from this program. Half the
 // last printed digit.
 func TestPadOutOfLevel(t *testing.T) {
+	validation.Against(t, "Pads out of level", validation.Practice, "computed apart from this program, no source", "cross-share-front-right-rear-left")
 	for _, row := range []struct {
 		front, rear, tyre, one, three, digit float64
 	}{
@@ -291,6 +298,7 @@ func TestPadOutOfLevel(t *testing.T) {
 // Source: the usual formula of textbooks, from memory; the figure derived here.
 // 1e-9.
 func TestHeightByLiftingAnAxle(t *testing.T) {
+	validation.Against(t, "Height of the centre of gravity by lifting an axle", validation.Derived, "the usual formula of textbooks (from memory)")
 	l := collars.Lift{Total: collars.Band{Value: 1450}, Gain: collars.Band{Value: 12.5}, Wheelbase: collars.Band{Value: 2.6}, Raised: collars.Band{Value: 0.45}, Radius: collars.Band{Value: 0.31}}
 	near(t, "height of the centre of gravity", l.CGHeight().Value, 0.437547513, 0.5e-9, "m")
 	near(t, "without bands", l.CGHeight().Half, 0, 0, "m")
@@ -300,6 +308,7 @@ func TestHeightByLiftingAnAxle(t *testing.T) {
 // moments of a rigid body is read back as that height, whatever the car, and the
 // band is what a reading off by its own moves it by.
 func TestLiftFindsTheHeight(t *testing.T) {
+	validation.Against(t, "Lifting an axle, there and back", validation.Derived, "moments of a rigid body")
 	rapid.Check(t, func(t *rapid.T) {
 		draw := func(name string, low, high float64) float64 { return rapid.Float64Range(low, high).Draw(t, name) }
 		total, wheelbase, radius := draw("total", 700, 2500), draw("wheelbase", 2, 3.3), draw("radius", 0.25, 0.4)
@@ -312,15 +321,15 @@ func TestLiftFindsTheHeight(t *testing.T) {
 		level := total * (wheelbase - behind) / wheelbase
 		l := collars.Lift{Total: collars.Band{Value: total}, Gain: collars.Band{Value: front - level, Half: 1}, Wheelbase: collars.Band{Value: wheelbase}, Raised: collars.Band{Value: raised}, Radius: collars.Band{Value: radius}}
 		got := l.CGHeight()
-		if math.Abs(got.Value-height) > 1e-9 {
+		if validation.Off(t, got.Value, height, 1e-9) {
 			t.Fatalf("%.12f m, want %.12f m", got.Value, height)
 		}
-		if want := wheelbase / (total * math.Tan(slope)); math.Abs(got.Half-want) > 1e-9 {
+		if want := wheelbase / (total * math.Tan(slope)); validation.Off(t, got.Half, want, 1e-9) {
 			t.Fatalf("one kilogram moves it by %.9f m, want %.9f m", got.Half, want)
 		}
 		// What the wheels weigh is at the height of their centres.
 		const unsprung = 150
-		if s := l.Sprung(unsprung); math.Abs((total-unsprung)*s.Value+unsprung*radius-total*height) > 1e-6 {
+		if s := l.Sprung(unsprung); validation.Off(t, (total-unsprung)*s.Value+unsprung*radius, total*height, 1e-6) {
 			t.Fatalf("sprung at %.6f m of %.6f m", s.Value, height)
 		}
 	})

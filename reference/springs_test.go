@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/modes"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 const (
@@ -22,6 +23,7 @@ const (
 // D = 0.400 in): 0.5 % or half its last digit, whichever is more. The exact
 // chain with D = 0.4005 in is derived here: 1e-7.
 func TestShigleyCompressionSpring(t *testing.T) {
+	validation.Against(t, "Compression spring: stress and rate", validation.Printed, "Shigley's Mechanical Engineering Design, example 10-1 (from memory)")
 	wire, mean := 0.037, 7.0/16-0.037
 	index := mean / wire
 	turns := 12.5
@@ -64,6 +66,7 @@ func TestShigleyCompressionSpring(t *testing.T) {
 // EN 13906-1:2013, cylindrical helical compression springs: a car's spring,
 // d = 12.5, D = 110 mm, n = 5.5, G = 78500 N/mm2; numbers derived here, 1e-8.
 func TestWireSpring(t *testing.T) {
+	validation.Against(t, "Compression spring of a car", validation.Derived, "EN 13906-1:2013")
 	rate := part.WireRate(78500e6, 0.0125, 0.110, 5.5)
 	nearly(t, "rate", rate*1e-3, 32.7249489, 1e-8, "N/mm")
 	spring := part.Spring{Rate: rate, Free: 0.4, Block: 0.1}
@@ -77,6 +80,7 @@ func TestWireSpring(t *testing.T) {
 // A tender spring of 20 N/mm and 40 mm travel under a main spring of 70 N/mm:
 // springs in series until it is flat. Derived here, 1e-9.
 func TestMainAndTender(t *testing.T) {
+	validation.Against(t, "Main spring with a tender", validation.Derived, "springs in series", "spring-gap-open")
 	s := part.Spring{Rate: 70e3, Free: 0.200, Block: 0.060, HelperRate: 20e3, HelperFree: 0.060, HelperBlock: 0.020}
 	_, k := s.Force(0.030)
 	nearly(t, "rate in series", k*1e-3, 15.5555555555556, 1e-9, "N/mm")
@@ -95,6 +99,7 @@ func TestMainAndTender(t *testing.T) {
 // A spring that leaves its seat: 350 kg sprung, spring travel 0.95 of the
 // wheel's, 70 N/mm. Derived here, half the last digit.
 func TestDroopTravelThatUnseats(t *testing.T) {
+	validation.Against(t, "Droop at which a spring leaves its seat", validation.Derived, "closed form", "spring-gap-open")
 	s := part.Spring{Rate: 70e3, Free: 0.200, Block: 0.060}
 	m := corner.Model{SpringTravel: numeric.Smooth{Poly: numeric.Poly{C: [5]float64{0.95}, N: 1}}, Spring: s}
 	m.Compressed0 = s.Compression(350 * 9.80665 / 0.95)
@@ -113,6 +118,7 @@ func TestDroopTravelThatUnseats(t *testing.T) {
 // curve enters as a table of a hundredth of a millimetre, so that reading it
 // by cubic pieces costs less than that.
 func TestSpringOfConstantFrequency(t *testing.T) {
+	validation.Against(t, "A spring of one frequency at every load", validation.Printed, "D. Barton, J. Fieldhouse, Automotive Chassis Engineering, 2018, eq. 3.28", "corner-frequency")
 	var x, f []float64
 	for i := range 30001 {
 		at := float64(i) * 1e-5

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/ride"
+	"trunnion/reference/validation"
 )
 
 // onStops is a mass of 350 kg a corner, its weight carried by a spring without rate, 10 mm above a stop, on wheels too
@@ -30,12 +31,13 @@ func onStops(stop ride.Curve, loss float64) ride.Car {
 // Derived here (closed forms to 1e-8). The engine lands in time on tables of 1 mm: 2e-6 for crush, force and energy is
 // its own error at a step of 10 µs.
 func TestStopEnergy(t *testing.T) {
+	validation.Against(t, "Ride engine: energy of a bump stop", validation.Derived, "closed forms", "stop-force-peak", "catch-speed")
 	linear := func(x float64) (float64, float64) { return 150e3 * x, 150e3 }
 	exponential := func(x float64) (float64, float64) {
 		e := math.Exp(x / 0.010)
 		return 200 * (e - 1), 200 / 0.010 * e
 	}
-	if f, slope := exponential(0.035); relative(f, 6423.09039) > 1e-8 || relative(slope, 662.309039e3) > 1e-8 {
+	if f, slope := exponential(0.035); validation.Share(t, f, 6423.09039, 1e-8) || validation.Share(t, slope, 662.309039e3, 1e-8) {
 		t.Errorf("exponential stop at 35 mm: %.5f N, %.3f N/m", f, slope)
 	}
 	for _, r := range []struct {
@@ -68,18 +70,18 @@ func TestStopEnergy(t *testing.T) {
 				t.Fatal(err)
 			}
 			c := &res.Corners[0]
-			if relative(before, -r.speed) > 1e-6 {
+			if validation.Share(t, before, -r.speed, 1e-6) {
 				t.Errorf("%s: falls at %.7f m/s; want %.7f", r.name, -before, r.speed)
 			}
 			crush := c.TravelMax - 0.010
-			if relative(crush, r.crush) > 2e-6 || relative(c.StopPeak, r.force) > 2e-6 || relative(c.StopEnergy, r.energy) > 2e-6 {
+			if validation.Share(t, crush, r.crush, 2e-6) || validation.Share(t, c.StopPeak, r.force, 2e-6) || validation.Share(t, c.StopEnergy, r.energy, 2e-6) {
 				t.Errorf("%s, loss %g: %.6f mm, %.5f N, %.6f J; want %.6f, %.5f, %.6f", r.name, loss, 1e3*crush, c.StopPeak, c.StopEnergy, 1e3*r.crush, r.force, r.energy)
 			}
 			// What a complete hit keeps: loss·E exactly, whatever the curve; it comes back with v·√(1 − loss).
-			if got := c.StopLost / r.energy; math.Abs(got-loss) > 2e-5 {
+			if got := c.StopLost / r.energy; validation.Off(t, got, loss, 2e-5) {
 				t.Errorf("%s: stop keeps %.6f of the energy; want %g", r.name, got, loss)
 			}
-			if want := r.speed * math.Sqrt(1-loss); relative(back, want) > 2e-5 {
+			if want := r.speed * math.Sqrt(1-loss); validation.Share(t, back, want, 2e-5) {
 				t.Errorf("%s, loss %g: comes back with %.7f m/s; want %.7f", r.name, loss, back, want)
 			}
 		}

@@ -8,6 +8,7 @@ import (
 
 	"trunnion/chassis/geom"
 	statics "trunnion/chassis/strut"
+	"trunnion/reference/validation"
 )
 
 // flatJoints is the strut of the plane y-z. The arm's legs lie before and behind
@@ -25,6 +26,7 @@ func flatJoints() statics.Joints {
 // and moments about the top mount. Mechanism as in J. Reimpell, H. Stoll, J. W.
 // Betzler, The Automotive Chassis, ch. 5 (from memory). Tolerance 1e-6.
 func TestStrutInThePlane(t *testing.T) {
+	validation.Against(t, "Statics of a strut in front view", validation.Derived, "forces and moments by hand; mechanism of Reimpell, Stoll, Betzler, ch. 5")
 	j := flatJoints()
 	toBall := r3.Unit(r3.Sub(mm(0, 700, 220), mm(0, 360, 240)))
 	axis := r3.Unit(r3.Sub(j.Top, j.Low))
@@ -50,6 +52,7 @@ func TestStrutInThePlane(t *testing.T) {
 
 // What the side load does in a rod of 22 mm, and lowered by 40 mm.
 func TestStrutGuide(t *testing.T) {
+	validation.Against(t, "Guide and piston of a strut under side load", validation.Derived, "a lever on two bearings")
 	const side = 377.596483
 	l := statics.Layout{ToGuide: 0.180, Apart: 0.200, Sliding: statics.Section{Diameter: 0.022}}
 	at, err := l.At(0, side)
@@ -71,6 +74,7 @@ func TestStrutGuide(t *testing.T) {
 
 // A spring's line that leaves the rod without side load, and lines that do not.
 func TestStrutSpringLine(t *testing.T) {
+	validation.Against(t, "A spring line without side load", validation.Derived, "forces and moments by hand")
 	j := flatJoints()
 	load := statics.Load{Contact: geom.Vec{Z: 4000}}
 	along, angle, err := statics.SpringWithoutSideLoad(&j, &load)

@@ -8,12 +8,14 @@ import (
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	statics "trunnion/chassis/strut"
+	"trunnion/reference/validation"
 )
 
 // Statics of a strut in space, left front wheel. Values derived by a separate
 // linear system of six equations and, for the force along the strut, by virtual
 // work. Tolerance 1e-6.
 func TestStrutForcesInSpace(t *testing.T) {
+	validation.Against(t, "Statics of a strut in space", validation.Derived, "a separate linear system of six equations")
 	j := statics.Joints{
 		Contact: mm(0, 750, 0), Hub: mm(0, 750, 310), Ball: mm(5, 700, 220),
 		ArmFront: mm(-15, 360, 235), ArmRear: mm(-310, 380, 245),
@@ -59,6 +61,7 @@ func TestStrutForcesInSpace(t *testing.T) {
 
 // The wheel's force over the motion ratio is the force along the strut.
 func TestStrutVirtualWork(t *testing.T) {
+	validation.Against(t, "Force along a strut", validation.Derived, "virtual work")
 	l, err := linkage.NewCorner(spaceStrut())
 	if err != nil {
 		t.Fatal(err)

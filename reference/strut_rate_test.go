@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 // strut is the front view of a strut, y outward and z up, lengths in
@@ -90,6 +91,7 @@ func strutMotion(t *testing.T, reach, step float64) car.Motion {
 
 // The test's own constraint solver agrees with the rows before they are used.
 func TestStrutGeometry(t *testing.T) {
+	validation.Against(t, "Geometry of a strut", validation.Derived, "a separate constraint solver", "wheel-rate")
 	for _, r := range strutRows {
 		near(t, "strut shortening", frontStrut.shortening(r.wheel), r.part, 1e-6, "mm")
 		const h = 1e-3
@@ -102,6 +104,7 @@ func TestStrutGeometry(t *testing.T) {
 // ratio: 1e-4. A test that only read the table back could not tell motion
 // ratio from its inverse; the slope can.
 func TestStrutMotionRatio(t *testing.T) {
+	validation.Against(t, "Motion ratio of a strut", validation.Derived, "a separate constraint solver", "wheel-rate")
 	var wheel, part []float64
 	for _, r := range strutRows {
 		wheel, part = append(wheel, r.wheel*1e-3), append(part, r.part*1e-3)
@@ -125,6 +128,7 @@ func TestStrutMotionRatio(t *testing.T) {
 // printed rows, 1e-4 N/mm from a table of 20 mm either way, where a polynomial
 // follows the strut to that. Leaving the second term out is 6.4 % wrong.
 func TestStrutWheelRate(t *testing.T) {
+	validation.Against(t, "Wheel rate of a strut, both terms", validation.Derived, "slope of the force at the wheel", "wheel-rate")
 	var wheel, rows []float64
 	for _, r := range strutRows {
 		wheel, rows = append(wheel, r.wheel*1e-3), append(rows, r.part*1e-3)

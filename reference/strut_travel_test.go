@@ -6,6 +6,7 @@ import (
 
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
+	"trunnion/reference/validation"
 )
 
 // mm makes a point of millimetres.
@@ -46,6 +47,7 @@ const degree = math.Pi / 180
 // The strut over its travel. Values derived by hand in the plane; travel is
 // counted at the carrier's point over the contact patch.
 func TestStrutOverTravel(t *testing.T) {
+	validation.Against(t, "A strut over its travel", validation.Derived, "circles and lines in the plane by hand", "camber-to-road")
 	l, err := linkage.NewCorner(flatStrut())
 	if err != nil {
 		t.Fatal(err)
@@ -100,6 +102,7 @@ func TestStrutOverTravel(t *testing.T) {
 
 // The strut in space: slopes at travel 0, from a separate constraint solver.
 func TestStrutInSpace(t *testing.T) {
+	validation.Against(t, "A strut in space: slopes", validation.Derived, "a separate constraint solver", "camber-to-road", "links-steer")
 	l, err := linkage.NewCorner(spaceStrut())
 	if err != nil {
 		t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
+	"trunnion/reference/validation"
 )
 
 // swinging is a wheel on an arm that turns about an axis across the car, a
@@ -40,6 +41,7 @@ func swinging(t *testing.T, ahead, height, radius float64) linkage.Figures {
 //
 // The numbers are own; half the height gives half.
 func TestSupportOfAnEquivalentArm(t *testing.T) {
+	validation.Against(t, "Anti-dive and anti-squat", validation.Derived, "T. D. Gillespie, Fundamentals of Vehicle Dynamics, ch. 7 (from memory)")
 	const (
 		h, l, front, radius = 0.54, 2.68, 0.72, 0.305
 		d                   = 0.9

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"trunnion/chassis/numeric"
+	"trunnion/reference/validation"
 )
 
 // twoAxles is a body on two springs: mass m [kg], pitch inertia [kg m2], axles
@@ -34,6 +35,7 @@ func (x twoAxles) modes(t *testing.T) []numeric.Mode {
 // Gillespie, Fundamentals of Vehicle Dynamics, ch. 5 (all from memory);
 // numbers derived here, 1e-8.
 func TestTwoAxleBody(t *testing.T) {
+	validation.Against(t, "Bounce and pitch of a body on two axles", validation.Derived, "M. Olley; Milliken, Milliken, ch. 16; Gillespie, ch. 5 (from memory)", "mode-frequency", "frequency-ratio")
 	one := twoAxles{m: 1300, inertia: 1300 * 1.15 * 1.45, a: 1.15, b: 1.45, front: 52e3, rear: 50e3}
 	got := one.modes(t)
 	nearly(t, "front axle", got[0].Frequency(), 1.34788488, 1e-8, "Hz")

@@ -5,11 +5,13 @@ import (
 	"testing"
 
 	"trunnion/chassis/stability"
+	"trunnion/reference/validation"
 )
 
 // The Magic Formula with the coefficients of E. Bakker, L. Nyborg, H. B. Pacejka,
 // SAE 870421 (1987); forces computed here from them, 1e-6.
 func TestMagicFormula1987(t *testing.T) {
+	validation.Against(t, "Tyre: lateral force", validation.Derived, "E. Bakker, L. Nyborg, H. B. Pacejka, SAE 870421, 1987", "understeer-gradient")
 	for _, r := range []struct {
 		load                  float64 // kN
 		d, bcd, b, e          float64
@@ -48,6 +50,7 @@ func TestMagicFormula1987(t *testing.T) {
 // Two tyres lose by load transfer, which is the whole of what bars and springs do
 // to the balance: computed here from the same coefficients, 1e-6.
 func TestLoadSensitivityOfAPair(t *testing.T) {
+	validation.Against(t, "Tyre: what a pair loses by load transfer", validation.Derived, "the coefficients of SAE 870421", "landing-balance-shift")
 	at := func(kilonewtons, angle float64) float64 { return stability.Lateral1987(kilonewtons * 1e3).Force(angle) }
 	even, uneven := 2*at(4, 4), at(6, 4)+at(2, 4)
 	nearly(t, "even pair at 4 deg", even, 6193.21857, 1e-6, "N")
