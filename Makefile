@@ -222,6 +222,14 @@ lanes: ## the ride engine in lanes, timed, into docs/bench
 	bench/peers/build/drive-lanes lanes 0.1.0 > docs/bench/lanes-0.1.0.md
 	@cat docs/bench/lanes-0.1.0.md
 
+# The tests that say what they hold write it down; the page is set from that.
+.PHONY: validation
+validation: ## what each model is held against, how often and how closely, into docs/validation.md
+	@rm -f .validation
+	TRUNNION_VALIDATION=$(CURDIR)/.validation go test -count=1 $$(grep -rl --include='*_test.go' 'validation\.Against(t,' chassis shop reference proof | xargs -n1 dirname | sort -u | sed 's|^|./|')
+	go test -count=1 ./reference/validation -run=PageNamesEveryModel -publish=../../docs/validation.md -records=$(CURDIR)/.validation
+	@rm -f .validation
+
 # What takes minutes is done in full here, and a tenth of it by make test.
 .PHONY: studies
 studies: scales-study ## the long studies in full: every input of a job moves something, a thousand cars on the scales, 200 kills

@@ -10,6 +10,7 @@ import (
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/part"
+	"trunnion/reference/validation"
 )
 
 func mm(x, y, z float64) geom.Vec { return geom.Vec{X: x / 1e3, Y: y / 1e3, Z: z / 1e3} }
@@ -47,6 +48,7 @@ func axles() map[string]linkage.Hardpoints {
 // over wheel travel of what its spring stores, from the spring's length alone. A
 // parabola through the same points was 3.0 % low at 50 mm of bump and 6.4 % at 80.
 func TestWheelRateOfPoints(t *testing.T) {
+	validation.Against(t, "Wheel rate from hardpoints", validation.Derived, "second derivative of what the spring stores, from its length alone", "wheel-rate")
 	const k, pressed = 28e3, 0.12
 	for name, points := range axles() {
 		l, err := points.New()
@@ -70,7 +72,7 @@ func TestWheelRateOfPoints(t *testing.T) {
 			const h = 1e-3
 			// Five points: good to h⁴.
 			want := (-stored(w+2*h) + 16*stored(w+h) - 30*stored(w) + 16*stored(w-h) - stored(w-2*h)) / (12 * h * h)
-			if _, got := m.Force(w); math.Abs(got/want-1) > 1e-3 {
+			if _, got := m.Force(w); validation.Share(t, got, want, 1e-3) {
 				t.Errorf("%s: wheel rate at %.1f mm of travel is %.0f N/m, %+.2f %% from the linkage's %.0f", name, w*1e3, got, 100*(got/want-1), want)
 			}
 			f, _ := l.Figures(linkage.Parallel, w, 0)

@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/corner"
 	"trunnion/chassis/demo"
 	"trunnion/chassis/equilibrium"
+	"trunnion/reference/validation"
 )
 
 func geometryOf(c *car.Car) Geometry {
@@ -84,6 +85,7 @@ func firstAt(s *Swept, corner int) float64 {
 // with the outer wheel's travel, the inner wheel pulls the car down instead and
 // the stop comes up to 0.09 g sooner.
 func TestDemoAgainstAnotherModel(t *testing.T) {
+	validation.Against(t, "The demo car's stops and roll in a bend", validation.Engine, "an independent model of the same car", "stop-contact-acceleration", "roll-gradient")
 	none := math.Inf(1)
 	for b, want := range []struct {
 		driver, four [2]float64 // front, rear outer stop, left turn [g]
@@ -103,7 +105,7 @@ func TestDemoAgainstAnotherModel(t *testing.T) {
 			f := full.Sweep(Asked{Lateral: equilibrium.Gravity, Points: 60})
 			for a, at := range w {
 				got, now := firstAt(&s, 2*a+1), firstAt(&f, 2*a+1)
-				if !(math.Abs(got-at) <= 0.03 || got == at) {
+				if got != at && validation.Off(t, got, at, 0.03) {
 					t.Errorf("build %d, %s: outer stop of axle %d met at %.3f g, %.2f expected", b, load, a, got, at)
 				}
 				if a == 0 && !(now > at-0.09 && now < at+0.03) || a == 1 && !(now > at-0.03 && now < at+0.14 || now == at) {
@@ -114,7 +116,7 @@ func TestDemoAgainstAnotherModel(t *testing.T) {
 				continue
 			}
 			for which, tol := range map[*Car]float64{plain: 0.2, full: 0.1} {
-				if g, _, _, err := which.RollGradient(); err != nil || math.Abs(g*inDegPerG-want.roll) > tol {
+				if g, _, _, err := which.RollGradient(); err != nil || validation.Off(t, g*inDegPerG, want.roll, tol) {
 					t.Errorf("build %d rolls %.2f deg/g (%v), %.1f ± %.1f expected", b, g*inDegPerG, err, want.roll, tol)
 				}
 			}

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"trunnion/chassis/geom"
+	"trunnion/reference/validation"
 )
 
 // The forces of every linkage, a second time and by another road: each carrier,
@@ -218,6 +219,7 @@ var loads = []WheelForce{
 }
 
 func TestCornersInEquilibrium(t *testing.T) {
+	validation.Against(t, "Spring, link and joint forces of independent suspensions", validation.Derived, "equilibrium of every body cut free, by a general solver")
 	for name, spec := range map[string]Corner{
 		"strut": strutCorner(), "wishbone": wishboneCorner(), "five-link": fiveLinkCorner(),
 		"integral link": integralCorner(), "trailing arm": trailingCorner(),
@@ -301,13 +303,14 @@ func (l *Linkage) work(at *position, tw *twists, wheel int, load WheelForce) flo
 
 func agree(t *testing.T, what string, got, want float64) {
 	t.Helper()
-	if math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+	if validation.Off(t, got, want, 1e-6*(1+math.Abs(want))) {
 		t.Errorf("%s is %.10g N, the free bodies give %.10g N", what, got, want)
 	}
 }
 
 // Both springs of an axle are held by both wheels' forces.
 func TestAxlesInEquilibrium(t *testing.T) {
+	validation.Against(t, "Spring and link forces of a twist beam and a live axle", validation.Derived, "equilibrium of every body cut free, by a general solver")
 	for _, u := range uneven {
 		pair := [2]WheelForce{loads[1], {Contact: geom.Vec{X: -1200, Y: -1500, Z: 2300}}}
 		axle, err := NewAxle(liveAxle())
