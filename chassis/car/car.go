@@ -147,6 +147,15 @@ func (ax *Axle) BarIn(hole string, travel float64, d figure.Draw) (rate, link fl
 	return rate, link
 }
 
+// more is how much a curve adds at a wheel travel [m]; nothing where there is none.
+func more(curve *numeric.Curve, travel float64) float64 {
+	if curve == nil {
+		return 0
+	}
+	v, _ := curve.At(travel)
+	return v
+}
+
 // Limit is a travel at which something other than the damper or the stop ends
 // the wheel's movement.
 type Limit struct {

@@ -158,11 +158,3 @@ func overTravel(swept *linkage.Curves, of func(*linkage.Figures) (float64, bool)
 func (c *Car) RollCentreAt(axle int, travel float64, d figure.Draw) float64 {
 	return c.RollCentre[axle].At(d) + more(c.Axle[axle].RollCentres, travel)
 }
-
-func more(curve *numeric.Curve, travel float64) float64 {
-	if curve == nil {
-		return 0
-	}
-	v, _ := curve.At(travel)
-	return v
-}

@@ -22,15 +22,6 @@ type Member struct {
 	Pull  float64  // in a link with two joints, tension positive [N]
 }
 
-// Joint is the force in a joint of an arm, or of a rod that something stands on
-// between its ends: at the ball joint or outer end on the carrier, at a pivot or
-// inner end on the arm or rod.
-type Joint struct {
-	Name  string
-	Force geom.Vec // [N]
-	At    geom.Vec // where it acts [m]
-}
-
 // Forces are those of a linkage at rest under wheel forces, friction left out.
 type Forces struct {
 	Spring  [2]float64 // each wheel's spring line: of the spring on the carrier side, compression positive [N]

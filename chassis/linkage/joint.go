@@ -1,5 +1,16 @@
 package linkage
 
+import "trunnion/chassis/geom"
+
+// Joint is the force in a joint of an arm, or of a rod that something stands on
+// between its ends: at the ball joint or outer end on the carrier, at a pivot or
+// inner end on the arm or rod.
+type Joint struct {
+	Name  string
+	Force geom.Vec // [N]
+	At    geom.Vec // where it acts [m]
+}
+
 // carrying is a linkage whose rows push with known forces: each lengthens by them,
 // λ·∇(length).
 type carrying struct {
