@@ -97,7 +97,7 @@ func originOf(o figure.Origin) string {
 		return "maker"
 	case figure.Estimated:
 		return "estimated"
-	case figure.Computed, figure.Chosen:
+	case figure.Computed, figure.Chosen, figure.Solved, figure.Constant:
 		return "text"
 	}
 	return "text"
