@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -223,6 +224,51 @@ func TestMirror(t *testing.T) {
 			if strings.HasPrefix(key, "left-share|") && math.Abs(v-(1-after.figures[key])) > settled {
 				t.Errorf("%s is %g, mirrored %g", key, v, after.figures[key])
 			}
+		}
+	})
+}
+
+// TestMirrorInABend: a car in a bend to the left is its mirror image in one to the
+// right: travels, loads, side forces, roll.
+func TestMirrorInABend(t *testing.T) {
+	t.Parallel()
+	each(t, func(t *testing.T, text []byte) {
+		before, after := must(t, text, questions{}), must(t, mirrored(t, text), questions{})
+		looked := 0
+		for _, b := range before.job.Builds {
+			for _, l := range before.job.Loads {
+				c, err := before.answer.Cornering(b.ID, l.ID)
+				if err != nil {
+					continue
+				}
+				d, err := after.answer.Cornering(b.ID, l.ID)
+				if err != nil {
+					t.Errorf("%s, %s: mirrored %v", b.ID, l.ID, err)
+					continue
+				}
+				for _, lateral := range []float64{2, 5, -5} {
+					p, errP := c.At(lateral, -1, nil)
+					q, errQ := d.At(-lateral, -1, nil)
+					if (errP == nil) != (errQ == nil) {
+						t.Errorf("%s, %s, %g m/s2: %v, mirrored %v", b.ID, l.ID, lateral, errP, errQ)
+					}
+					if errP != nil || errQ != nil {
+						continue
+					}
+					looked++
+					for i := range 4 {
+						if math.Abs(p.Load[i]-q.Load[i^1]) > 1e-3 || math.Abs(p.Travel[i]-q.Travel[i^1]) > 1e-7 || math.Abs(p.Side[i]+q.Side[i^1]) > 1e-3 {
+							t.Errorf("%s, %s, %g m/s2, corner %d: %.4f N at %.6f m, mirrored %.4f N at %.6f m", b.ID, l.ID, lateral, i, p.Load[i], p.Travel[i], q.Load[i^1], q.Travel[i^1])
+						}
+					}
+					if r, m := c.RollAt(&p), d.RollAt(&q); math.Abs(r+m) > 1e-8 {
+						t.Errorf("%s, %s, %g m/s2: rolls by %.8f, mirrored by %.8f", b.ID, l.ID, lateral, r, m)
+					}
+				}
+			}
+		}
+		if looked == 0 {
+			t.Error("no bend was looked at")
 		}
 	})
 }
@@ -563,13 +609,47 @@ func TestSavedAndExported(t *testing.T) {
 			t.Fatal(err)
 		}
 		defer kept.Close() //nolint:errcheck // a test's own
-		rev, err := kept.Save(t.Context(), store.Change{Job: "one", Who: "a test", Why: "kept", Text: text})
+		if _, err := kept.Save(t.Context(), store.Change{Job: "one", Who: "a test", Why: "kept", Text: text}); err != nil {
+			t.Fatal(err)
+		}
+		back, err := kept.Revision(t.Context(), "one", 1)
 		if err != nil {
 			t.Fatal(err)
 		}
-		_ = rev
+		if !bytes.Equal(back.Text, text) {
+			t.Errorf("%d bytes were saved, and %d others come back", len(text), len(back.Text))
+		}
 		before := must(t, text, questions{drive: true, all: true})
 		same(t, before, must(t, asJSON(t, text), questions{drive: true, all: true}), 0, all)
+	})
+}
+
+// TestPresetOfABuild: a build kept as a preset and put into its own job again has the
+// figures that it has.
+func TestPresetOfABuild(t *testing.T) {
+	t.Parallel()
+	each(t, func(t *testing.T, text []byte) {
+		before := must(t, text, questions{})
+		for _, b := range before.job.Builds {
+			if b.ID == before.job.Car.Weighed.Build || b.Readings != nil {
+				continue // what was on the car stays in every build, and readings are of one
+			}
+			preset, err := store.PresetOf(text, b.ID)
+			if err != nil {
+				t.Fatal(err)
+			}
+			again, err := jobfile.WithPreset(text, []byte(preset), "from-a-preset")
+			if err != nil {
+				t.Fatal(err)
+			}
+			same(t, before, must(t, again, questions{}), lastBits, func(key string) (string, bool) {
+				code, place := split(key)
+				if !strings.HasPrefix(place, b.ID+"/") || strings.HasPrefix(code, "warning") || code == "preload-error" || b.ID == before.answer.Reference && strings.HasPrefix(code, "finding") {
+					return "", false
+				}
+				return code + "|from-a-preset" + strings.TrimPrefix(place, b.ID), true
+			})
+		}
 	})
 }
 
@@ -591,6 +671,8 @@ func TestPageWritesWhatHandsType(t *testing.T) {
 		{"brief.limits.bump_left", "8 mm"},
 		{"builds.levelled.setup.heights.front_left", "340 mm"},
 		{"builds.kit.front.friction", "0 N"},
+		{"builds.kit.front.left.packer", "4 mm"},
+		{"builds.kit.setup.click.rear_right", "2"},
 	} {
 		byHand := set(t, text, one.path, one.value)
 		got, want := p.try(text, edit{one.path, &one.value}), p.try(byHand)

@@ -69,7 +69,17 @@ func fromScratch(t *testing.T) map[string][]byte {
 		}
 		return bytes.Replace(text, []byte(from), []byte(to), 1)
 	}
+	corners, err := os.ReadFile("../../proof/testdata/corners.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	hatch, err := examples.Jobs.ReadFile("sedley-hatch/job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
 	return map[string][]byte{
+		"each side its own":        corners,
+		"struts that differ":       bytes.Replace(hatch, []byte("front: {spring: kit-front, "), []byte("front: {left: {spring: old-front, seats_closer: 0 mm}, spring: kit-front, "), 1),
 		"weighed with the driver":  change("    bars: off\n", "    bars: off\n    aboard: [{name: driver, mass: 78 kg, behind_front_axle: 1450 mm, left: 370 mm}]\n"),
 		"readings missing":         change("    rod_showing: {front_left: 103 mm, front_right: 104 mm, rear_left: 100.2 mm, rear_right: 103.8 mm}\n", ""),
 		"left and right unlike":    change("front_left: 426 kg, front_right: 428 kg", "front_left: 441 kg, front_right: 413 kg"),
@@ -96,6 +106,9 @@ func TestCommandLineAndHTTPAgree(t *testing.T) {
 		build := "arrived"
 		if bytes.Contains(text, []byte("\n  kit:")) {
 			build = "kit"
+		}
+		if bytes.Contains(text, []byte("\n  staggered:")) {
+			build = "staggered"
 		}
 		for _, p := range pairs {
 			args := append([]string{p.command, path}, p.args...)

@@ -134,6 +134,9 @@ func (b *builder) hardpoints(a *car.Axle, e *entry) {
 	var rods []linkage.Rod
 	for _, id := range e.at("rods").ids() {
 		one := e.at("rods").at(id)
+		if l := one.at("length"); l != nil && l.in.Value <= 0 {
+			b.refuse(l.line, l.path, "is "+short(l.in.Typed), "a rod has a length; leave it out where it was not measured by itself")
+		}
 		rods = append(rods, linkage.Rod{
 			Name: id, Inner: p.at(one, "inner"), Outer: p.at(one, "outer"), InnerOn: one.word("inner_on"),
 			Steered: one.is("steered"), Length: one.input("length").Value,

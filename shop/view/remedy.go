@@ -14,18 +14,27 @@ import (
 // none where it takes a part that must be looked for.
 func (s *Trial) Edits(f *finding.Finding, r *finding.Remedy) []jobfile.Edit {
 	out := []jobfile.Edit{}
-	build := f.Value.Place.Build
-	axle := car.AxleOf(max(0, f.Value.Place.Corner))
+	build, corner := f.Value.Place.Build, max(0, f.Value.Place.Corner)
 	var ax *car.BuildCorner
 	for _, b := range s.Answer.Job.Builds {
 		if b.ID == build {
-			ax = &b.Corner[2*axle]
+			ax = &b.Corner[corner]
 		}
 	}
 	if ax == nil {
 		return out
 	}
-	prefix := "builds." + build + "." + car.AxleNames[axle] + "."
+	prefix := "builds." + build + "." + car.AxleNames[car.AxleOf(corner)] + "."
+	if r.Alone {
+		prefix += car.SideNames[corner&1] + "."
+	}
+	put := func(key, value string) []jobfile.Edit {
+		var list []jobfile.Edit
+		for _, path := range jobfile.BothSides(s.Text, prefix+key) {
+			list = append(list, jobfile.Edit{Path: path, Value: Ref(value)})
+		}
+		return list
+	}
 	length := func(metres float64) string {
 		return quantity.Format(metres, quantity.Length, s.System, quantity.Auto)
 	}
@@ -37,7 +46,7 @@ func (s *Trial) Edits(f *finding.Finding, r *finding.Remedy) []jobfile.Edit {
 		for k := 0; k+1 < len(changes); k += 2 {
 			piece += ", " + changes[k] + ": " + changes[k+1]
 		}
-		return []jobfile.Edit{{Path: prefix + key, Value: Ref(piece + "}")}}
+		return put(key, piece+"}")
 	}
 	switch r.Code {
 	case "stiffer-bar-hole", "softer-bar-hole":
@@ -45,7 +54,7 @@ func (s *Trial) Edits(f *finding.Finding, r *finding.Remedy) []jobfile.Edit {
 	case "raise-front", "raise-rear":
 		return s.raised(build, r)
 	case "packer":
-		return []jobfile.Edit{{Path: prefix + "packer", Value: Ref(length(ax.Packer.Value + r.Change))}}
+		return put("packer", length(ax.Packer.Value+r.Change))
 	case "shorter-stop":
 		if ax.Stop != nil && ax.Stop.Length.Value > 0 {
 			// The table is squeezed in proportion, as the study did.

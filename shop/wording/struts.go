@@ -300,9 +300,12 @@ func MountNotes(full bool) []string {
 	return out
 }
 
-// Mount says what a build's mount is and what it leaves of the spring.
-func (t *Teller) Mount(b *car.Build, axle int, spring float64) string {
-	m := b.Corner[2*axle].Mount
+// Mount says what the mount of a corner is and what it leaves of the spring.
+func (t *Teller) Mount(p *car.BuildCorner) string {
+	m, spring := p.Mount, 0.0
+	if p.Spring != nil {
+		spring = p.Spring.Rate.Value
+	}
 	switch {
 	case m == nil:
 		return "as the car had it; nothing was entered of it, and it counts as rigid"

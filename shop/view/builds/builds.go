@@ -9,6 +9,7 @@ import (
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
+	"trunnion/shop/wording"
 )
 
 // builds makes one column a build.
@@ -62,22 +63,34 @@ func hours(b *car.Build) string {
 func (s *page) springsOf(b *car.Build) string {
 	u := quantity.Shown(quantity.Stiffness, s.System)
 	var rates []string
-	for a := range 2 {
-		if sp := b.Corner[2*a].Spring; sp != nil && sp.Rate.Known() {
-			rates = append(rates, view.TrimZeros(u.Number(sp.Rate.Value, quantity.Auto)))
+	rate := func(i int) string {
+		if sp := b.Corner[i].Spring; sp != nil && sp.Rate.Known() {
+			return view.TrimZeros(u.Number(sp.Rate.Value, quantity.Auto))
+		}
+		return ""
+	}
+	for l := 0; l < 4; l += 2 {
+		if text := wording.Sides(rate(l), rate(l+1), "not known"); text != "" {
+			rates = append(rates, text)
 		}
 	}
 	text := strings.Join(rates, " / ")
 	if text != "" {
 		text += " " + u.Label()
 	}
-	if b.Setup.HasClick[0] || b.Setup.HasClick[2] {
-		var clicks []string
-		for a := range 2 {
-			if b.Setup.HasClick[2*a] {
-				clicks = append(clicks, strconv.Itoa(b.Setup.Click[2*a]))
-			}
+	var clicks []string
+	click := func(i int) string {
+		if b.Setup.HasClick[i] {
+			return strconv.Itoa(b.Setup.Click[i])
 		}
+		return ""
+	}
+	for l := 0; l < 4; l += 2 {
+		if text := wording.Sides(click(l), click(l+1), "none"); text != "" {
+			clicks = append(clicks, text)
+		}
+	}
+	if len(clicks) > 0 {
 		text += ", click " + strings.Join(clicks, " / ") + " from closed"
 	}
 	return strings.TrimPrefix(text, ", ")

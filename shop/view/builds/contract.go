@@ -223,6 +223,7 @@ type Control struct {
 	Path    string        `json:"path"`
 	Label   string        `json:"label"`
 	Axle    string        `json:"axle" enum:"front,rear"`
+	Side    string        `json:"side,omitempty" enum:"left,right" doc:"where the two sides have not the same; else the control is of both"`
 	Kind    string        `json:"kind" enum:"spring,damper,stop,click,platform,height,packer"`
 	Value   string        `json:"value"`
 	Shown   string        `json:"shown"`

@@ -30,48 +30,67 @@ func (s *page) controls(v *View, b *car.Build) []Control {
 		}
 		return id
 	}
-	number := func(x float64) *float64 { return &x }
-	for a, axle := range car.AxleNames {
-		ax := &b.Corner[2*a]
-		path := "builds." + b.ID + "." + axle
-		pick := func(kind, id string, list []Outlined) {
-			typed := v.Fields[path+"."+kind].Typed
-			if typed == "" {
-				typed = id
-			}
-			out = append(out, Control{
-				Path: path + "." + kind, Label: axle + " " + kind, Axle: axle, Kind: kind, Value: typed, Shown: label(list, typed), Choices: choices(list),
-			})
+	for a := range car.AxleNames {
+		corners := []int{2 * a}
+		set := &b.Setup
+		sided := !b.Alike(a) || set.Click[2*a] != set.Click[2*a+1] || set.HasClick[2*a] != set.HasClick[2*a+1]
+		if sided {
+			corners = append(corners, 2*a+1)
 		}
-		pick("spring", idOf(ax.Spring != nil, func() string { return ax.Spring.ID }), v.Outline.Springs)
-		pick("damper", idOf(ax.Damper != nil, func() string { return ax.Damper.ID }), v.Outline.Dampers)
-		pick("stop", idOf(ax.Stop != nil, func() string { return ax.Stop.ID }), v.Outline.Stops)
-		if d := ax.Damper; d != nil && d.ClickMost > 0 {
-			click := b.Setup.Click[2*a]
-			out = append(out, Control{
-				Path: "builds." + b.ID + ".setup.click." + axle, Label: axle + " click", Axle: axle, Kind: "click", Value: strconv.Itoa(click),
-				Shown: strconv.Itoa(click) + " from closed", Min: number(0), Max: number(float64(d.ClickMost)), Step: number(1),
-				Hint: "0 is closed, " + strconv.Itoa(d.ClickMost) + " the softest",
-			})
+		for _, i := range corners {
+			out = append(out, s.cornerControls(v, b, i, sided, choices, label)...)
 		}
-		if p := ax.Platform; p != nil {
-			out = append(out, s.platform(b, a, path, p))
-		}
-		packer := v.Fields[path+".packer"].Typed
-		shown := packer
-		if ax.Packer.Known() {
-			shown = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
-		}
-		if packer == "" {
-			packer = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
-			shown = "none"
-			if ax.Packer.Value > 0 {
-				shown = packer
-			}
-		}
-		out = append(out, Control{Path: path + ".packer", Label: axle + " packer", Axle: axle, Kind: "packer", Value: packer, Shown: shown, Hint: "a rigid spacer that brings the stop in earlier"})
 	}
 	return out
+}
+
+// cornerControls are those of a corner, or of both of an axle that are alike.
+func (s *page) cornerControls(v *View, b *car.Build, i int, sided bool, choices func([]Outlined) []view.Choice, label func([]Outlined, string) string) []Control {
+	var out []Control
+	number := func(x float64) *float64 { return &x }
+	ax, axle := &b.Corner[i], car.AxleNames[car.AxleOf(i)]
+	path, name, side, clickAt := "builds."+b.ID+"."+axle, axle, "", axle
+	if sided {
+		side = car.SideNames[i&1]
+		path, name, clickAt = path+"."+side, axle+" "+side, axle+"_"+side
+	}
+	pick := func(kind, id string, list []Outlined) {
+		typed := v.Fields[path+"."+kind].Typed
+		if typed == "" {
+			typed = id
+		}
+		out = append(out, Control{
+			Path: path + "." + kind, Label: name + " " + kind, Axle: axle, Side: side, Kind: kind, Value: typed, Shown: label(list, typed), Choices: choices(list),
+		})
+	}
+	pick("spring", idOf(ax.Spring != nil, func() string { return ax.Spring.ID }), v.Outline.Springs)
+	pick("damper", idOf(ax.Damper != nil, func() string { return ax.Damper.ID }), v.Outline.Dampers)
+	pick("stop", idOf(ax.Stop != nil, func() string { return ax.Stop.ID }), v.Outline.Stops)
+	if d := ax.Damper; d != nil && d.ClickMost > 0 {
+		click := b.Setup.Click[i]
+		out = append(out, Control{
+			Path: "builds." + b.ID + ".setup.click." + clickAt, Label: name + " click", Axle: axle, Side: side, Kind: "click", Value: strconv.Itoa(click),
+			Shown: strconv.Itoa(click) + " from closed", Min: number(0), Max: number(float64(d.ClickMost)), Step: number(1),
+			Hint: "0 is closed, " + strconv.Itoa(d.ClickMost) + " the softest",
+		})
+	}
+	if p := ax.Platform; p != nil && (i&1 == 0 || b.Corner[i-1].Platform == nil) {
+		// It is pulled on both sides at once.
+		out = append(out, s.platform(b, car.AxleOf(i), "builds."+b.ID+"."+axle, p))
+	}
+	packer := v.Fields[path+".packer"].Typed
+	shown := packer
+	if ax.Packer.Known() {
+		shown = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
+	}
+	if packer == "" {
+		packer = quantity.Format(ax.Packer.Value, quantity.Length, s.System, quantity.Auto)
+		shown = "none"
+		if ax.Packer.Value > 0 {
+			shown = packer
+		}
+	}
+	return append(out, Control{Path: path + ".packer", Label: name + " packer", Axle: axle, Side: side, Kind: "packer", Value: packer, Shown: shown, Hint: "a rigid spacer that brings the stop in earlier"})
 }
 
 func idOf(there bool, id func() string) string {

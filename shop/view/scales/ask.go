@@ -90,8 +90,8 @@ func (st *Session) ask() error {
 	if s.Step == "" && s.Flats == "" {
 		// What the job's collars are turned by.
 		s.Step = "1/8"
-		for a := range 2 {
-			if p := st.build.Corner[2*a].Platform; p != nil && p.Flats > 0 {
+		for i := range st.build.Corner {
+			if p := st.build.Corner[i].Platform; p != nil && p.Flats > 0 {
 				s.Step, s.Flats = "", strconv.Itoa(p.Flats)
 				break
 			}

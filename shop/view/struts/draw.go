@@ -106,15 +106,15 @@ func (u *page) frames() {
 	for i := range u.all.Builds {
 		one := &u.all.Builds[i]
 		b := Build{
-			Build: one.Build.ID, Name: one.Build.Name, Reference: i == u.referenceOf(), Inverted: one.Layout.Inverted,
-			Forces: wording.StrutForces(one.Layout.Inverted), Says: []string{}, Marks: u.TravelMarks(&u.strips[i][2*u.axle]), Now: []Now{}, Changes: []Change{},
+			Build: one.Build.ID, Name: wording.StrutName(one), Reference: i == u.referenceOf(), Inverted: one.Layout.Inverted,
+			Forces: wording.StrutForces(one.Layout.Inverted), Says: []string{}, Marks: u.TravelMarks(&u.strips[i][2*u.axle+one.Side]), Now: []Now{}, Changes: []Change{},
 		}
 		b.How = "rod in its tube"
 		if b.Inverted {
 			b.How = "inverted: the body slides in the outer tube"
 		}
 		if !math.IsNaN(one.Straight) {
-			b.Straight = u.Teller.StraightSpring(one.Build.Name, one.Straight)
+			b.Straight = u.Teller.StraightSpring(wording.StrutName(one), one.Straight)
 		}
 		if n := caseOf(one, out.Case); n >= 0 && one.Cases[n].Err == nil && u.move.Heavier == 0 {
 			b.Loaded = u.Teller.StrutLoaded(&one.Cases[n])

@@ -67,12 +67,12 @@ func (u *page) springAndStop(out *Now, one *study.BuildStrut, travel, over float
 			if build != one.Build || u.Answer.Job.Loads[l].ID != u.Load || u.Answer.Cases[b][l].Err != nil {
 				continue
 			}
-			m := &u.Answer.Cases[b][l].System.Corner[2*u.axle]
+			m := &u.Answer.Cases[b][l].System.Corner[2*u.axle+one.Side]
 			s, _, _ := m.SpringTravel.At(travel)
 			if free := m.Spring.StackFree(); free > 0 {
 				out.Seat = u.KnownLength(free - (m.Compressed0 + s))
 			}
-			stop := one.Build.Corner[2*u.axle].Stop
+			stop := one.Parts(u.axle).Stop
 			if !m.HasStop || stop == nil || !stop.Length.Known() || one.Layout.Inverted {
 				continue // an inverted strut's stop is inside it
 			}
@@ -95,7 +95,7 @@ func guideLength(l *strut.Layout) float64 {
 // section is a strut's sizes; first is how far its lower bearing stands from the
 // top when it is open, in the unit shown. sketched names what was not measured.
 func (u *page) section(one *study.BuildStrut, first float64) (out Section, sketched []string) {
-	d := one.Build.Corner[2*u.axle].Damper
+	d := one.Damper(u.axle)
 	l := &one.Layout
 	lower := l.LowerDiameter
 	if lower == 0 {

@@ -178,7 +178,7 @@ func (u *page) noStrut() {
 	u.out.Missing = append(u.out.Missing, view.Missing{Text: list[0], List: list[1:], Path: "car." + name + ".hardpoints"})
 	var unknown []*car.Build
 	for _, b := range u.Answer.Job.Builds {
-		if d := b.Corner[2*u.axle].Damper; d == nil || !d.Guide.Known() {
+		if l, r := b.Corner[2*u.axle].Damper, b.Corner[2*u.axle+1].Damper; l == nil || !l.Guide.Known() || r == nil || !r.Guide.Known() {
 			unknown = append(unknown, b)
 		}
 	}

@@ -11,9 +11,21 @@ import (
 	"trunnion/shop/wording"
 )
 
-// referenceMoment is the reference build in a case; nil without one.
-func (u *page) referenceMoment(id string) *strut.Moment {
-	r := u.referenceOf()
+// baselineOf is the strut of the reference build that a build's is compared with; −1
+// for the reference's own, and without one.
+func (u *page) baselineOf(i int) int {
+	was := u.all.Baseline(&u.all.Builds[i])
+	for r := range u.all.Builds {
+		if was == &u.all.Builds[r] {
+			return r
+		}
+	}
+	return -1
+}
+
+// referenceMoment is what a build is compared with in a case; nil without one.
+func (u *page) referenceMoment(i int, id string) *strut.Moment {
+	r := u.baselineOf(i)
 	if r < 0 {
 		return nil
 	}
@@ -70,8 +82,8 @@ func (u *page) cellOf(f *wording.StrutFigure, i int, id string) Cell {
 	}
 	out.Text = u.Teller.With(f.SI, v)
 	out.Limit, _ = u.Teller.StrutLimit(f.ID, one, u.axle, v)
-	if r := u.referenceMoment(id); r != nil && i != u.referenceOf() {
-		out.Against = wording.Times(v, f.Of(&u.all.Builds[u.referenceOf()], r), "“"+u.referenceName()+"”")
+	if r := u.referenceMoment(i, id); r != nil {
+		out.Against = wording.Times(v, f.Of(&u.all.Builds[u.baselineOf(i)], r), "“"+u.referenceName()+"”")
 	}
 	if u.moved() {
 		out.Was = wording.Times(v, f.Of(one, &m.Was), "as it stands")
@@ -117,7 +129,6 @@ func (u *page) changes() {
 
 // sentences say of each build what gives out first.
 func (u *page) sentences() {
-	reference := u.referenceOf()
 	for i := range u.all.Builds {
 		one := &u.all.Builds[i]
 		var nearest, stress, worst, best *wording.StrutWorst
@@ -142,11 +153,11 @@ func (u *page) sentences() {
 					one := w
 					stress = &one
 				}
-				r := u.referenceMoment(caseID(&one.Cases[n]))
-				if r == nil || i == reference {
+				r := u.referenceMoment(i, caseID(&one.Cases[n]))
+				if r == nil {
 					continue
 				}
-				was := f.Of(&u.all.Builds[reference], r)
+				was := f.Of(&u.all.Builds[u.baselineOf(i)], r)
 				if !(was > 0) {
 					continue
 				}
@@ -188,7 +199,7 @@ func (u *page) charts() {
 func (u *page) chart(c *view.Chart, f *wording.StrutFigure) {
 	for i := range u.all.Builds {
 		one := &u.all.Builds[i]
-		line := view.Series{Name: one.Build.Name, Build: one.Build.ID, X: []float64{}, Y: []float64{}}
+		line := view.Series{Name: wording.StrutName(one), Build: one.Build.ID, X: []float64{}, Y: []float64{}}
 		for k, w := range u.travels {
 			if u.drawnErrs[i][k] != nil {
 				continue
@@ -202,7 +213,7 @@ func (u *page) chart(c *view.Chart, f *wording.StrutFigure) {
 		}
 		for _, m := range u.out.Builds[i].Marks {
 			if m.Kind == "case" {
-				c.Marks = append(c.Marks, view.ChartMark{At: m.At, Series: len(c.Series), Kind: "place", Label: "case", Says: one.Build.Name + ": where it stands in the case"})
+				c.Marks = append(c.Marks, view.ChartMark{At: m.At, Series: len(c.Series), Kind: "place", Label: "case", Says: wording.StrutName(one) + ": where it stands in the case"})
 			}
 		}
 		c.Series = append(c.Series, line)
@@ -218,12 +229,8 @@ func (u *page) mounts() {
 	out := &u.out.Mounts
 	out.Notes = wording.MountNotes(u.Full)
 	for _, b := range u.Answer.Job.Builds {
-		spring := 0.0
-		if sp := b.Corner[2*u.axle].Spring; sp != nil {
-			spring = sp.Rate.Value
-		}
 		out.Names = append(out.Names, b.Name)
-		out.Kinds = append(out.Kinds, u.Teller.Mount(b, u.axle, spring))
+		out.Kinds = append(out.Kinds, wording.Sides(u.Teller.Mount(&b.Corner[2*u.axle]), u.Teller.Mount(&b.Corner[2*u.axle+1]), ""))
 	}
 	for _, code := range mountCodes {
 		u.mountRows(code)

@@ -819,6 +819,11 @@ export interface components {
             min?: number;
             path: string;
             shown: string;
+            /**
+             * @description where the two sides have not the same; else the control is of both
+             * @enum {string}
+             */
+            side?: "left" | "right";
             /** Format: double */
             step?: number;
             value: string;
