@@ -58,7 +58,7 @@ func (a *Answer) StrutUnderPower(all *Struts, one *BuildStrut, accel float64) (S
 		return StrutCase{}, err
 	}
 	k, i := &a.Cases[b][l], 2*all.Ask.Axle+one.Side
-	s := strutLoads{k: k, i: i, weight: k.State.Load[i], sided: one.Sided}
+	s := strutLoads{k: k, i: i, weight: k.State.Load[i]}
 	out := StrutCase{Code: StrutDriving, Event: -1, Travel: k.State.Travel[i], Longitudinal: accel}
 	c, err := a.ready.bendCar(&k.System, &k.State, l, nil, nil)
 	if err != nil {

@@ -255,7 +255,7 @@ func (a *Answer) strutCases(ctx context.Context, all *Struts, one *BuildStrut) e
 	}
 	i := 2*all.Ask.Axle + one.Side
 	k := &a.Cases[b][l]
-	s := strutLoads{k: k, i: i, weight: k.State.Load[i], sided: one.Sided}
+	s := strutLoads{k: k, i: i, weight: k.State.Load[i]}
 	one.Cases = []StrutCase{s.put(StrutStanding, k.State.Travel[i], 0, 0, s.weight)}
 	if err := a.strutBends(&s, all, one, l); err != nil {
 		return err
@@ -293,7 +293,6 @@ type strutLoads struct {
 	k      *Case
 	i      int
 	weight float64 // load at rest [N]
-	sided  bool    // the other wheel's strut is another
 }
 
 // mirror is the sign of what points to the left for the left wheel.
@@ -414,18 +413,15 @@ type strutMoment struct {
 }
 
 // moments finds the greatest load of the axle's tyres in a drive, and the greatest
-// of what is left of it for the strut once the wheel is accelerated; of its one wheel
-// where the struts are not alike.
+// of what is left of it for the strut once the wheel is accelerated. Where the struts
+// are not alike too: an obstacle that only one wheel meets may be met by either, and
+// what that wheel met is taken for the other, an assumption.
 //
 //	a = (z(t + h) − 2·z(t) + z(t − h))/h²,   S = F_z − m_u·(g + a)
 func (s *strutLoads) moments(t *Trace) (edge, hard strutMoment) {
 	most, through := math.Inf(-1), math.Inf(-1)
 	mass := s.k.System.Unsprung[s.i]
-	wheels := []int{s.i, s.i ^ 1}
-	if s.sided {
-		wheels = wheels[:1]
-	}
-	for _, i := range wheels {
+	for _, i := range []int{s.i, s.i ^ 1} {
 		z, load := t.Wheel[i], t.TyreLoad[i]
 		for n := 1; n+1 < len(z); n++ {
 			up := (z[n+1] - 2*z[n] + z[n-1]) / (t.Step * t.Step)

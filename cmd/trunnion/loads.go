@@ -115,6 +115,9 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts)
 		say(s.out, "%s\n", wrapped(wording.InversionCosts(), lineWidth, ""))
 	}
 	say(s.out, "%s\n", wrapped(wording.StrutAssumptions(), lineWidth, ""))
+	if sided(all) {
+		say(s.out, "%s\n", wrapped(wording.StrutSides(), lineWidth, ""))
+	}
 }
 
 // changes are what workshops do to a corner, tried on one build.

@@ -57,6 +57,11 @@ func StrutName(one *study.BuildStrut) string {
 	return one.Build.Name + ", " + car.SideNames[one.Side]
 }
 
+// StrutSides says what is assumed where the struts of an axle are not alike.
+func StrutSides() string {
+	return "The two struts are not alike. An obstacle that only one wheel meets may be met by either: the load and travel of the wheel that met it are taken for both."
+}
+
 // StrutAgainst says what a build's strut does against the baseline's.
 func (t *Teller) StrutAgainst(is, was *study.BuildStrut, r *study.StrutRatio) string {
 	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
