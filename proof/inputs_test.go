@@ -410,7 +410,7 @@ func bumps(typed, path string) []string {
 		return nil
 	}
 	step := 0.02 * v
-	whole := strings.HasSuffix(path, "click") || strings.HasSuffix(path, "clicks") || strings.HasSuffix(path, "flats") || strings.Contains(path, "click.")
+	whole := strings.HasSuffix(path, "click") || strings.HasSuffix(path, "clicks") || strings.HasSuffix(path, "flats") || strings.Contains(path, "click.") || strings.HasSuffix(path, "tyres")
 	switch {
 	case whole:
 		step = 1

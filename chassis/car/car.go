@@ -49,19 +49,22 @@ type Axle struct {
 	// roll centre [m] and BarLink [-] are by the hardpoints, over wheel travel [m];
 	// nil where either was given, and then is that of the car with nobody aboard.
 	RollCentres, BarLinks *numeric.Curve
-	TyreRate              Input     // of one tyre, vertical [N/m]
-	Tyre                  Tyre      // what TyreRate is estimated from when it is not known
-	Cornering             Input     // cornering stiffness of one tyre at its load as weighed [N/rad]
-	LiftArea              Input     // aerodynamic lift coefficient times area on this axle, up positive [m2]
-	BushRate              Input     // rubber bushes, at the wheel [N/m]
-	BarRate               Input     // force at one drop link per travel against the other [N/m]
-	BarLink               Input     // drop-link travel / wheel travel [-]
-	Bar                   Bar       // what BarRate is estimated from when it is not known
-	Hole                  string    // of an adjustable bar: the one that BarRate, BarLink and Bar are true of
-	Holes                 []BarHole // of an adjustable bar
-	Limits                []Limit
-	MakerBump             Input // bump travel of the car as its maker built it, to touch [m]
-	MakerSolid            Input // the same to the stop solid [m]
+	TyreRate              Input // of one tyre, vertical [N/m]
+	Tyre                  Tyre  // what TyreRate is estimated from when it is not known
+	Cornering             Input // cornering stiffness of one tyre at its load as weighed [N/rad]
+	// ComplianceSteer is how far the axle steers out of the bend by its bushes per
+	// side force on it: understeer in front and at the rear alike. [rad/N]
+	ComplianceSteer Input
+	LiftArea        Input     // aerodynamic lift coefficient times area on this axle, up positive [m2]
+	BushRate        Input     // rubber bushes, at the wheel [N/m]
+	BarRate         Input     // force at one drop link per travel against the other [N/m]
+	BarLink         Input     // drop-link travel / wheel travel [-]
+	Bar             Bar       // what BarRate is estimated from when it is not known
+	Hole            string    // of an adjustable bar: the one that BarRate, BarLink and Bar are true of
+	Holes           []BarHole // of an adjustable bar
+	Limits          []Limit
+	MakerBump       Input // bump travel of the car as its maker built it, to touch [m]
+	MakerSolid      Input // the same to the stop solid [m]
 }
 
 // SideMotion are motion tables of one side; nil where the axle's serves.
@@ -193,4 +196,5 @@ type Payload struct {
 type Load struct {
 	ID, Name string
 	Items    []Payload
+	Trailer  *Trailer // what it tows; nil for none
 }

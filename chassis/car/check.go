@@ -90,6 +90,7 @@ func Check(c *Car, builds []*Build, loads []Load) []Problem {
 	for i := range loads {
 		k.payloads(loads[i].Items)
 	}
+	k.trailers(loads)
 	k.preload()
 	return k.list
 }
@@ -147,6 +148,7 @@ var (
 	gasForces      = span{0, 0, 600, 2500, "N", none, none}
 	tyreRates      = span{80e3, 150e3, 350e3, 600e3, "N/m", WheelRateForTyre, none}
 	cornerings     = span{10e3, 25e3, 120e3, 300e3, "N/rad", none, none}
+	compliances    = span{-2e-5, -2e-6, 4e-6, 2e-5, "rad/N", none, none}
 	liftAreas      = span{-3, -0.8, 0.4, 2, "m^2", none, none}
 	topSpeeds      = span{8, 30, 90, 140, "road m/s", none, none}
 	ratios         = span{0.3, 0.5, 1.05, 1.3, "-", none, TurnedOver}
@@ -179,6 +181,10 @@ var (
 	dynamics       = span{1, 1, 2.5, 4, "-", none, none}
 	mountRates     = span{5e4, 1e5, 2e7, 1e9, "N/m", none, none}
 	bumps          = span{0.005, 0.02, 0.16, 0.35, "m", none, none}
+	trailerMasses  = span{50, 150, 2500, 4000, "kg", none, Pounds}
+	trailerLengths = span{0.8, 1.5, 6, 9, "m", none, none}
+	bodyLengths    = span{0.8, 1.5, 8, 12, "m", none, none}
+	towingSpeeds   = span{3, 15, 36, 60, "road m/s", none, none}
 	payloadMasses  = span{-600, -300, 500, 1500, "kg", none, Pounds}
 	placesBehind   = span{-1.5, -1.0, 4.5, 7, "m", none, none}
 	placesUp       = span{0, 0.1, 1.8, 3, "m", none, none}

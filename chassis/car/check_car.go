@@ -181,6 +181,7 @@ func (k *checker) axle(a int) {
 	k.within(&ax.TyreRate, tyreRates)
 	k.within(&ax.Cornering, cornerings)
 	k.within(&ax.LiftArea, liftAreas)
+	k.within(&ax.ComplianceSteer, compliances)
 	k.within(&ax.BushRate, bushRates)
 	k.within(&ax.BarRate, barRates)
 	k.within(&ax.BarLink, linkRatios)

@@ -165,15 +165,21 @@ type Masses struct {
 }
 
 // Masses returns how the car's mass lies.
-func (c *Car) Masses() Masses {
-	m := Masses{Whole: c.mass + c.unsprungTotal, Sprung: c.mass, SprungBehind: c.behind, Wheelbase: c.sys.Behind[2]}
-	moment := c.mass * c.behind
+func (c *Car) Masses() Masses { return c.MassesLess(0, 0) }
+
+// MassesLess returns it without a mass [kg] at a place behind the front axle [m]
+// that only weighs on the car.
+func (c *Car) MassesLess(hung, at float64) Masses {
+	sprung := c.mass - hung
+	behind := (c.mass*c.behind - hung*at) / sprung
+	m := Masses{Whole: sprung + c.unsprungTotal, Sprung: sprung, SprungBehind: behind, Wheelbase: c.sys.Behind[2]}
+	moment := sprung * behind
 	for i := range 4 {
 		moment += c.sys.Unsprung[i] * c.sys.Behind[i]
 	}
 	m.Behind = moment / m.Whole
-	off := c.behind - m.Behind
-	m.UnsprungYaw = c.mass * off * off
+	off := behind - m.Behind
+	m.UnsprungYaw = sprung * off * off
 	for i := range 4 {
 		x, y := c.sys.Behind[i]-m.Behind, c.sys.Left[i]
 		m.UnsprungYaw += c.sys.Unsprung[i] * (x*x + y*y)

@@ -44,7 +44,7 @@ var byCode = func() map[string]int {
 }()
 
 // Law returns the equation of a result code.
-func (e *Entry) Law() *Law {
+func (e Entry) Law() *Law {
 	return &Law{Code: e.Code, Equation: e.Equation, Unit: e.Unit, Source: e.Source}
 }
 
@@ -92,8 +92,16 @@ var register = []Entry{
 	{"front-roll-share", "1", "car", "wheel", "0 to 1", "front axle's share of the roll stiffness at rest, tyres left out", "p = K_f/(K_f + K_r)", own},
 	{"bar-roll-share", "1", "car", "wheel", "0 to 1", "anti-roll bar's share of its axle's roll stiffness at rest", "p = K_bar/(K_springs + K_bar)", own},
 	{"understeer-gradient", "rad/(m/s^2)", "car", "tyre", "positive: understeer", "steer asked for beyond the corner's geometry per lateral acceleration, by tyres alone: straight ahead, or at 4 m/s^2 with the lateral load transfer", "K = (F_f/C_f - F_r/C_r)/a_y", "M. Abe, Vehicle Handling Dynamics, ch. 3"},
+	{"understeer-total", "rad/(m/s^2)", "car", "wheel", "positive: understeer", "steer asked for beyond the corner's geometry per lateral acceleration at 4 m/s^2, by tyres, links, camber and bushes together, as far as they are known", "K = K_t + K_lf + K_lr + K_cf + K_cr + K_rf + K_rr", own},
+	{"camber-steer", "rad/(m/s^2)", "car", "tyre", "positive: adds to understeer", "what an axle's tyres slip more because they lean out of the corner, per lateral acceleration at 4 m/s^2; from hardpoints only", "K = o*q*e/a_y", own},
+	{"compliance-steer", "rad/(m/s^2)", "car", "wheel", "positive: adds to understeer", "what an axle's bushes steer per lateral acceleration at 4 m/s^2", "K = c*F/a_y", own},
+	{"lift-steer", "rad/(m/s^2)", "car", "tyre", "positive: adds to understeer", "what aerodynamic lift at a speed does to the understeer of the tyres straight ahead; where lift was given only", "K = K_V - K_0", own},
 	{"links-steer", "rad/(m/s^2)", "car", "wheel", "positive: adds to understeer", "what an axle's links alone steer per lateral acceleration as the car rolls, in a corner at 4 m/s^2; from hardpoints only", "q = delta/a_y, turned about in front", own},
 	{"critical-speed", "m/s", "car", "tyre", "always positive", "speed above which the car does not run straight on its own, by tyres alone; none for a car that is stable at every speed", "V = sqrt(-L/K)", "M. Abe, Vehicle Handling Dynamics, ch. 3"},
+	{"towing-settling", "1/s", "car", "body", "negative: it grows", "how fast the motion of car and trailer that lasts longest dies away at the towing speed, steering held", "s = -lambda_r", own},
+	{"weave-damping", "1", "car", "body", "negative: it grows", "damping ratio of the least damped swing of car and trailer at the towing speed", "zeta = -lambda_r/lambda_abs", own},
+	{"weave-frequency", "Hz", "car", "body", "always positive", "undamped frequency of that swing", "f = lambda_abs/(2*pi)", own},
+	{"towing-critical-speed", "m/s", "car", "tyre", "always positive", "lowest speed at which car and trailer swing or turn further by themselves; none for a pair that is stable at every speed", "V = V_0", own},
 	{"yaw-settling", "1/s", "car", "body", "negative: it grows", "how fast the yaw motion that lasts longest dies away after a short steer, steering held: it halves in 0.693 divided by this", "s = D - sqrt(max(0, D^2 - q))", "M. Abe, Vehicle Handling Dynamics, ch. 3"},
 	{"yaw-damping", "1", "car", "body", "0 to 1; none where yaw does not swing", "damping ratio of yaw after a short steer, steering held", "zeta = ((C_f + C_r)/(m*V) + (a^2*C_f + b^2*C_r)/(I*V))/(4*pi*f)", "M. Abe, Vehicle Handling Dynamics, ch. 3"},
 	{"yaw-frequency", "Hz", "car", "body", "always positive", "undamped yaw frequency, steering held", "f = sqrt(C_f*C_r*L^2/(m*I*V^2)*(1 + K*V^2/L))/(2*pi)", "M. Abe, Vehicle Handling Dynamics, ch. 3"},

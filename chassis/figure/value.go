@@ -22,6 +22,10 @@ const (
 	Unknown     State = "unknown"   // no value; Reason says why
 )
 
+// None begins the reason of a value that is looked for and not there, as a
+// critical speed of a car that is stable.
+const None = "there is none"
+
 // Corner indices, in the one order used everywhere.
 const (
 	FrontLeft = iota

@@ -23,8 +23,8 @@ var cornerRules = []Rule{
 		},
 	},
 	{
-		Code: "less-understeer-than-before", Judges: "understeer-gradient", Consequence: 0.4, plain: true,
-		Meaning: "load transfer or weight take understeer away that the baseline has",
+		Code: "less-understeer-than-before", Judges: "understeer-total", Consequence: 0.4, plain: true,
+		Meaning: "tyres, links, camber and bushes together leave less understeer than the baseline has",
 		Default: "the baseline in the same load state, less 0.00036 rad per metre a second squared",
 		limit: func(_ *brief.Brief, _ bool, reference *figure.Value) *Limit {
 			const fifth = 0.2 * math.Pi / 180 / equilibrium.Gravity
@@ -42,6 +42,22 @@ var cornerRules = []Rule{
 				}
 			}
 			return nil // nobody said how fast it is driven
+		},
+	},
+	{
+		Code: "unstable-with-trailer", Judges: "towing-settling", Consequence: 0.95,
+		Meaning: "at the towing speed the swing of car and trailer grows by itself",
+		Default: "what neither dies away nor grows",
+		limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+			return fixed(0, "1/s", false, "stability of a linear system")
+		},
+	},
+	{
+		Code: "trailer-swings", Judges: "weave-damping", Consequence: 0.7, whereKnown: true,
+		Meaning: "at the towing speed the trailer's swing behind the car dies away slowly",
+		Default: "a damping ratio of 0.05",
+		limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+			return fixed(0.05, "1", false, "the damping at which ISO 9815 reads a reference speed, from memory; as a limit common practice, no source")
 		},
 	},
 	{

@@ -1,6 +1,8 @@
 package study
 
 import (
+	"slices"
+
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
@@ -128,6 +130,12 @@ func (s *setup) steerWorking(o *bent, l int, v *figure.Value) *figure.Working {
 	got := func(symbol, name, unit string, value float64, w *figure.Working) figure.Term {
 		return figure.Got(symbol, name, unit, value, w)
 	}
+	if budgetCodes[v.Code] {
+		return s.budgetWorking(o, l, v)
+	}
+	if slices.Contains(towCodes[:], v.Code) {
+		return s.towWorking(o, l, v)
+	}
 	y := s.yawCar(o.car, o.car.Rest(), l, nil, nil)
 	b := y.At(v.Place.Speed)
 	mass, inertia := got("m", "mass of the whole car", "kg", b.Mass, nil), got("I", "yaw inertia, an estimate", "kg m^2", b.YawInertia, nil)
@@ -168,9 +176,8 @@ func (s *setup) steerWorking(o *bent, l int, v *figure.Value) *figure.Working {
 			square := finish(&figure.Working{
 				Equation: "q = C_f*C_r*(a + b)^2/(m*I*V^2)*(1 + K*V^2/(a + b))", Unit: "1/s^2", Source: abeSource, Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed, k},
 			})
-			return finish(&figure.Working{Equation: "s = D - sqrt(max(0, D^2 - q))", Unit: "1/s", Source: abeSource, Terms: []figure.Term{
-				got("D", "mean decay of both yaw motions", "1/s", decay.Result, decay), got("q", "square of the undamped yaw frequency; negative where yaw is unstable", "1/s^2", square.Result, square),
-			}})
+			return figure.Must(v.Code).Law().Of(
+				got("D", "mean decay of both yaw motions", "1/s", decay.Result, decay), got("q", "square of the undamped yaw frequency; negative where yaw is unstable", "1/s^2", square.Result, square))
 		}
 		frequency := finish(&figure.Working{
 			Equation: "f = sqrt(C_f*C_r*(a + b)^2/(m*I*V^2)*(1 + K*V^2/(a + b)))/(2*pi)", Unit: "Hz", Source: abeSource,
@@ -205,6 +212,7 @@ func (s *setup) explainCorner(a *Answer, b, l int, v *figure.Value) *figure.Work
 var bendCodes = map[string]bool{
 	"stop-contact-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true, "understeer-gradient": true, "critical-speed": true,
+	"towing-settling": true, "weave-damping": true, "weave-frequency": true, "towing-critical-speed": true,
 	"yaw-damping": true, "yaw-frequency": true, "yaw-settling": true, "camber-to-road": true,
-	"links-steer": true,
+	"links-steer": true, "understeer-total": true, "camber-steer": true, "compliance-steer": true, "lift-steer": true,
 }

@@ -36,6 +36,10 @@ type bends struct {
 	TyreScale   car.Input    // of all tyres' cornering stiffness [-]
 	AxleScale   car.Input    // of the front tyres' against the rear's [-]
 	YawInertia  car.Input    // factor on its estimate [-]
+	// TrailerScale is the factor on the cornering stiffness of a trailer's tyres. [-]
+	TrailerScale car.Input
+	CamberShare  car.Input    // side force per camber over that per slip angle [-]
+	Compliance   [2]car.Input // how far an axle steers out of the bend per side force [rad/N]
 
 	table *spread.Table
 }
@@ -51,10 +55,14 @@ func bendsOf(c *car.Car, opt *Options) *bends {
 		TyreScale:   in(1, 0.2, "common practice, no source"),
 		AxleScale:   in(1, 0.05, "common practice, no source"),
 		YawInertia:  in(1, 0.1, "common practice, no source"),
+
+		TrailerScale: in(1, 0.2, "common practice, no source"),
+		CamberShare:  in(UsualCamberShare, UsualCamberShareHalf, "radial tyres, from memory of Gillespie ch. 10"),
 	}
 	for a := range 2 {
 		fall, half := cornering.FallOf(c.Axle[a].Kind)
 		b.Fall[a] = in(fall, half, "common practice, no source")
+		b.Compliance[a] = in(UsualCompliance[a], usualComplianceHalf[a], "common practice, no source")
 	}
 	n := len(figure.Number(b, nil))
 	if opt.Samples > 0 {
@@ -124,12 +132,16 @@ const (
 	cUndersteer
 	cUndersteerBend
 	cCritical
-	cDroop0   // one a corner
-	cContact0 = cDroop0 + 4
-	cLanding0 = cContact0 + 4
-	cCamber0  = cLanding0 + 4
-	cSteer0   = cCamber0 + 4 // one an axle
-	cYaw0     = cSteer0 + 2  // yawEach per speed
+	cDroop0          // one a corner
+	cContact0        = cDroop0 + 4
+	cLanding0        = cContact0 + 4
+	cCamber0         = cLanding0 + 4
+	cSteer0          = cCamber0 + 4 // one an axle
+	cCamberSteer0    = cSteer0 + 2
+	cCompliance0     = cCamberSteer0 + 2
+	cUndersteerTotal = cCompliance0 + 2
+	cLiftSteer       = cUndersteerTotal + 1
+	cYaw0            = cLiftSteer + 1 // yawEach per speed
 )
 
 // The figures of yaw at one speed.
@@ -185,7 +197,7 @@ const (
 
 // bend takes all figures of one car.
 func (s *setup) bend(c *cornering.Car, l, steps int, d, own figure.Draw) (*bent, error) {
-	out := &bent{car: c, numbers: make([]float64, cYaw0+yawEach*len(s.speeds))}
+	out := &bent{car: c, numbers: make([]float64, s.towAt()+towEach)}
 	n := out.numbers
 	for i := range n {
 		n[i] = math.NaN()
@@ -299,14 +311,13 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 	add("bar-roll-share", axleModes[1], none, cBarRear)
 	add("understeer-gradient", bendMode, none, cUndersteerBend)
 	add("understeer-gradient", straightMode, none, cUndersteer)
-	for axle := range 2 {
-		if car.Led(axle) {
-			add("links-steer", axleModes[axle], none, cSteer0+axle)
-		}
-	}
+	s.budgetValues(nominal, add)
 	critical := add("critical-speed", "", none, cCritical)
-	criticalOr(critical, draws)
-	for k := len(s.speeds) - 1; k >= 0; k-- { // the fastest first: it is judged
+	criticalOr(critical, draws, cCritical)
+	if s.job.Loads[l].Trailer != nil {
+		s.towValues(l, nominal, draws, add)
+	}
+	for k := len(s.speeds) - 1; k >= 0 && s.job.Loads[l].Trailer == nil; k-- { // the fastest first: it is judged
 		at := cYaw0 + yawEach*k
 		for i, code := range [yawEach]string{yawSettling: "yaw-settling", yawDamping: "yaw-damping", yawFrequency: "yaw-frequency"} {
 			v := add(code, "", none, at+i)
@@ -327,14 +338,14 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 
 // criticalOr says of a critical speed that is not there that it is not, and in
 // what share of the draws there is one after all.
-func criticalOr(v *figure.Value, draws [][]float64) {
+func criticalOr(v *figure.Value, draws [][]float64, column int) {
 	if v.State == figure.Unknown {
 		return
 	}
 	found, all := 0, 0
 	if draws != nil {
-		all = len(draws[cCritical])
-		for _, at := range draws[cCritical] {
+		all = len(draws[column])
+		for _, at := range draws[column] {
 			if !math.IsInf(at, 1) {
 				found++
 			}
@@ -347,9 +358,9 @@ func criticalOr(v *figure.Value, draws [][]float64) {
 		return
 	}
 	v.Value, v.State, v.HasBand = math.NaN(), figure.Unknown, false
-	v.Reason = "there is none: the car is stable at every speed that was looked at"
+	v.Reason = figure.None + ": the car is stable at every speed that was looked at"
 	if found > 0 {
-		v.Reason = fmt.Sprintf("there is none by the most likely figures; in %d of %d draws of what is not known there is one", found, all)
+		v.Reason = fmt.Sprintf(figure.None+" by the most likely figures; in %d of %d draws of what is not known there is one", found, all)
 	}
 }
 

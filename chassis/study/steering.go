@@ -54,9 +54,16 @@ func (s *setup) speedsOf() []float64 {
 //
 //	I_z = q·I_pitch,sprung + Σ m_u·(x² + y²)     q about 1: common practice, no source
 func (s *setup) yawCar(c *cornering.Car, p *cornering.Point, l int, d, own figure.Draw) stability.Car {
-	m := c.Masses()
+	return s.yawCarLess(c, p, l, 0, 0, d, own)
+}
+
+// yawCarLess is that car without a mass that its tyres carry and that does not
+// turn with it, at a place behind the front axle: the weight of a trailer on the
+// coupling.
+func (s *setup) yawCarLess(c *cornering.Car, p *cornering.Point, l int, hung, behind float64, d, own figure.Draw) stability.Car {
+	m := c.MassesLess(hung, behind)
 	out := stability.Car{Mass: m.Whole, ToFront: m.Behind, ToRear: m.Wheelbase - m.Behind}
-	out.YawInertia = s.bends.YawInertia.At(own)*s.pitchInertia(c, l, d) + m.UnsprungYaw
+	out.YawInertia = s.bends.YawInertia.At(own)*s.pitchInertia(m, l, hung != 0, d) + m.UnsprungYaw
 	for a := range 2 {
 		scale := s.bends.TyreScale.At(own)
 		if a == 0 {
@@ -78,12 +85,15 @@ func (s *setup) yawCar(c *cornering.Car, p *cornering.Point, l int, d, own figur
 	return out
 }
 
-// pitchInertia is the sprung inertia about the common centre, payload in [kg m2].
-func (s *setup) pitchInertia(c *cornering.Car, l int, d figure.Draw) float64 {
-	m := c.Masses()
+// pitchInertia is the sprung inertia about the common centre, payload in and the
+// coupling load out where that is asked for [kg m2].
+func (s *setup) pitchInertia(m cornering.Masses, l int, noNose bool, d figure.Draw) float64 {
 	out := s.job.Car.InertiaPitch.At(d)
 	items := s.job.Loads[l].Items
 	for i := range items {
+		if noNose && i == s.job.Loads[l].Trailer.Nose {
+			continue
+		}
 		dx := items[i].Behind.At(d) - m.SprungBehind
 		out += items[i].Mass.At(d) * dx * dx
 	}
@@ -101,7 +111,9 @@ func (s *setup) steer(o *bent, l int, d, own figure.Draw) {
 		n[cUndersteerBend] = s.bendGradient(o.car, &p, l, d, own)
 		n[cSteer0] = -o.car.Steer(&p, 0) / SteerAt
 		n[cSteer0+1] = o.car.Steer(&p, 1) / SteerAt
+		s.budget(o, &p, l, d, own)
 	}
+	s.tow(o, l, d, own)
 	for k, v := range s.speeds {
 		r := straight.Response(v)
 		n[cYaw0+yawEach*k+yawSettling] = r.Settling()
@@ -130,6 +142,20 @@ func (a *Answer) Yaw(build, load string) (*stability.Car, error) {
 	}
 	y := a.ready.yawCar(c, c.Rest(), l, nil, nil)
 	return &y, nil
+}
+
+// Pair returns a build in a load state with the trailer it tows; nil without one.
+// The answer is only read.
+func (a *Answer) Pair(build, load string) (*stability.Pair, error) {
+	c, err := a.Cornering(build, load)
+	if err != nil {
+		return nil, err
+	}
+	_, l, err := a.caseOf(build, load)
+	if err != nil {
+		return nil, err
+	}
+	return a.ready.pair(c, l, nil, nil), nil
 }
 
 // YawSpeeds are the speeds at which yaw is given, and the one up to which it is

@@ -15,7 +15,7 @@ const CornerFormat = "trunnion.corner/1"
 
 // CornerCodes are the figures of a build that cornering is told by, as a whole.
 var CornerCodes = []string{
-	"roll-gradient", "camber-to-road", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "links-steer", "critical-speed", "yaw-settling", "yaw-damping", "yaw-frequency",
+	"roll-gradient", "camber-to-road", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-total", "understeer-gradient", "links-steer", "camber-steer", "compliance-steer", "lift-steer", "critical-speed", "towing-settling", "weave-damping", "weave-frequency", "towing-critical-speed", "yaw-settling", "yaw-damping", "yaw-frequency",
 }
 
 // Corner is trunnion.corner/1.

@@ -2,6 +2,7 @@ package jobfile
 
 import (
 	"fmt"
+	"strconv"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
@@ -127,9 +128,11 @@ func (b *builder) axle(e *entry) car.Axle {
 		},
 		Cornering: e.input("cornering_stiffness"),
 		LiftArea:  e.input("lift_area"),
-		BushRate:  e.input("bush_rate"),
-		BarRate:   bar.input("rate"),
-		BarLink:   bar.input("link_ratio"),
+
+		ComplianceSteer: e.input("compliance_steer"),
+		BushRate:        e.input("bush_rate"),
+		BarRate:         bar.input("rate"),
+		BarLink:         bar.input("link_ratio"),
 		Bar: car.Bar{
 			Diameter: bar.input("diameter"), Bore: bar.input("bore"), Length: bar.input("length"), Arm: bar.input("arm"),
 		},
@@ -338,9 +341,41 @@ func (b *builder) loads(e *entry) []car.Load {
 			load.Name = id
 		}
 		load.Items = b.chain(e, id, 0)
+		b.tow(&load, e)
 		out = append(out, load)
 	}
 	return out
+}
+
+// tow gives a load state the trailer that it, or the nearest one it adds to, tows.
+func (b *builder) tow(load *car.Load, all *entry) {
+	at, t := load.ID, all.at(load.ID).at("trailer")
+	for range all.ids() {
+		with := all.at(at).at("with")
+		if t != nil || with == nil || all.at(with.text) == nil {
+			break
+		}
+		at = with.text
+		t = all.at(at).at("trailer")
+	}
+	if t == nil {
+		return
+	}
+	tyres := 2
+	if n := t.at("tyres"); n != nil {
+		tyres = n.count
+		if tyres < 1 || tyres > 8 {
+			b.refuse(n.line, n.path, "is "+strconv.Itoa(tyres), "a trailer stands on 1 to 8 tyres")
+		}
+	}
+	if t.at("body_length") == nil && t.at("yaw_inertia") == nil {
+		b.refuse(t.line, t.path, "has no body_length", "how it swings cannot be said without the length of its body or its yaw inertia")
+	}
+	load.Trailer = &car.Trailer{
+		Mass: t.input("mass"), ToAxle: t.input("to_axle"), BodyLength: t.input("body_length"), YawInertia: t.input("yaw_inertia"),
+		Cornering: t.input("cornering_stiffness"), Speed: t.input("speed"), Tyres: tyres, Nose: len(load.Items),
+	}
+	load.Items = append(load.Items, car.Payload{Name: "coupling load", Mass: t.input("coupling_load"), Behind: t.input("behind_front_axle")})
 }
 
 // chain collects the items of a load state and of what it adds to, the first

@@ -75,7 +75,7 @@ func ReadBytes(data []byte, name string) (*Job, []Fault) {
 		job.fill(w, top)
 	}
 	if !w.refused() {
-		job.Filled = car.Fill(job.Car, job.Builds)
+		job.Filled = append(car.Fill(job.Car, job.Builds), car.FillTrailers(job.Loads)...)
 	}
 	if job.Car != nil {
 		problems := car.Check(job.Car, job.Builds, job.Loads)

@@ -34,6 +34,7 @@ var (
 	packerLength  = read(quantity.Length, "± 0.5 mm", "tol ± 0.5 mm", "± 2 mm")
 	tyreRate      = read(quantity.Stiffness, "± 12 %", "tol ± 10 %", "± 15 %")
 	cornering     = read(quantity.CorneringStiffness, "± 10 %", "tol ± 10 %", "± 20 %")
+	compliance    = read(quantity.AnglePerForce, "± 20 %", "tol ± 20 %", "± 60 %")
 	liftArea      = read(quantity.Area, "± 10 %", "tol ± 10 %", "± 50 %")
 	roadSpeed     = read(quantity.SpeedRoad, "± 2 %", "tol ± 2 %", "± 5 %")
 	bushRate      = read(quantity.Stiffness, "± 20 %", "tol ± 20 %", "± 60 %")
@@ -191,6 +192,7 @@ var carAxle = anObject(
 		may("pressure", "cold", tyrePressure),
 	)),
 	may("cornering_stiffness", "side force per slip angle of one tyre, at its load with nobody aboard", cornering),
+	may("compliance_steer", "how far the axle steers out of the bend by its bushes per side force on it, as read on a rig; negative into the bend", compliance),
 	may("lift_area", "aerodynamic lift coefficient times area on this axle; negative presses down", liftArea),
 	may("bush_rate", "of the rubber bushes, at the wheel", bushRate),
 	may("bar", "anti-roll bar", anObject(
@@ -310,6 +312,17 @@ var loadShape = anObject(
 	may("name", "", someText),
 	may("with", "id of the load state that this one adds to", anIdent),
 	may("items", "who and what sits where", listOf(payload)),
+	may("trailer", "a caravan or trailer that is towed", anObject(
+		must("mass", "loaded, coupling load in", addedMass),
+		may("coupling_load", "what it puts on the coupling, weighed", addedMass),
+		must("behind_front_axle", "where the coupling is, behind the car's front axle", planLength),
+		must("to_axle", "coupling to the middle of its axles", planLength),
+		may("body_length", "of its body, drawbar left out; yaw inertia is estimated from it", planLength),
+		may("yaw_inertia", "about its centre of gravity", inertiaOf),
+		may("cornering_stiffness", "side force per slip angle of one of its tyres, at its load", cornering),
+		may("tyres", "in all; 2 where nothing is said", aCount),
+		may("speed", "at which it is towed", chosen(quantity.SpeedRoad)),
+	)),
 )
 
 var briefShape = anObject(

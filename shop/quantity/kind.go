@@ -26,6 +26,7 @@ const (
 	Acceleration                   // [m/s²]
 	Angle                          // [rad]
 	RollGradient                   // roll angle per lateral acceleration [rad/(m/s²)]
+	AnglePerForce                  // [rad/N]
 	Ratio                          // 0.95 or 95 % [-]
 	Share                          // a part of a whole, typed in % [-]
 	Time                           // [s]
@@ -76,6 +77,7 @@ var abouts = [kinds]about{
 	Acceleration:       {"acceleration", "an", "m/s^2", "3.5 m/s² or 0.36 g", []string{"m/s²", "g"}, [3]string{"m/s²", "g", "m/s²"}},
 	Angle:              {"angle", "an", "rad", "2.5 deg", []string{"deg", "rad"}, [3]string{"deg", "deg", "deg"}},
 	RollGradient:       {"roll gradient", "a", "rad/(m/s^2)", "4.8 deg/g", []string{"deg/g"}, [3]string{"deg/g", "deg/g", "deg/g"}},
+	AnglePerForce:      {"angle per force", "an", "rad/N", "0.06 deg/kN", []string{"deg/kN"}, [3]string{"deg/kN", "deg/(1000 lbf)", "deg/kN"}},
 	Ratio:              {"ratio", "a", "1", "0.95 or 95 %", nil, [3]string{"", "", ""}},
 	Share:              {"share", "a", "1", "58.4 %", []string{"%"}, [3]string{"%", "%", "%"}},
 	Time:               {"time", "a", "s", "0.8 s or 15 min", []string{"s", "ms", "min"}, [3]string{"s", "s", "s"}},

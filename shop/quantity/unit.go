@@ -179,6 +179,10 @@ var units = []Unit{
 	{kind: RollGradient, label: "rad/(m/s²)", mul: 1, div: 1, digits: 5},
 	{kind: RollGradient, label: "deg/(m/s²)", names: "°/(m/s²)", mul: degree, div: 1, digits: 3},
 
+	{kind: AnglePerForce, label: "deg/kN", names: "°/kN", mul: degree, div: 1000, digits: 3},
+	{kind: AnglePerForce, label: "rad/N", mul: 1, div: 1, digits: 8},
+	{kind: AnglePerForce, label: "deg/(1000 lbf)", names: "°/(1000 lbf)|deg/(1000 lb)", mul: degree, div: 1000 * poundForce, digits: 3},
+
 	{kind: Ratio, label: "", mul: 1, div: 1, digits: 2},
 	{kind: Ratio, label: "%", names: "percent|per cent", mul: 1, div: 100, digits: 0},
 

@@ -93,9 +93,12 @@ func (s *Trial) Cell(v *figure.Value, verdict finding.Verdict) Cell {
 		return c
 	}
 	c.Tier, c.Text, c.Reason = string(v.Tier), s.Teller.Value(v), s.Teller.Doubt(v)
-	if c.State == "unknown" {
+	switch {
+	case c.State == "unknown" && strings.HasPrefix(c.Reason, figure.None):
+		c.Verdict, c.Word = string(finding.NoLimit), wording.Verdict(finding.NoLimit)
+	case c.State == "unknown":
 		c.Text = quantity.Nothing
-	} else {
+	default:
 		c.ValueID = desk.ValueID(v)
 	}
 	return c

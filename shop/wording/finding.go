@@ -262,7 +262,7 @@ var tellings = map[string]func(*telling) string{
 		if c.v.Value < 0 {
 			word = "oversteer"
 		}
-		return "The tyres alone give " + c.size() + " of " + word + " in a corner" + c.loaded + c.eitherWay("understeer", "oversteer") + "." + c.baseline()
+		return "The car has " + c.size() + " of " + word + " in a corner" + c.loaded + c.eitherWay("understeer", "oversteer") + "." + c.baseline() + c.budget()
 	},
 	"nervous-at-speed": func(c *telling) string {
 		text := "The yaw damping ratio is " + c.size() + " at " + c.speed() + c.loaded + c.band() + "." + c.baseline()
@@ -275,6 +275,16 @@ var tellings = map[string]func(*telling) string{
 	},
 	"unstable-at-speed": func(c *telling) string {
 		return "At " + c.speed() + c.loaded + c.comma() + " " + c.t.swerve(c.v) + ", steering held." + c.critical()
+	},
+	"unstable-with-trailer": func(c *telling) string {
+		return "At " + c.speed() + c.loaded + c.comma() + " a swing of the trailer" + strings.TrimPrefix(c.t.swerve(c.v), "a swerve") + ", steering held." + c.towing()
+	},
+	"trailer-swings": func(c *telling) string {
+		what := "the trailer's swing has a damping ratio of " + c.size() + c.band()
+		if c.v.Value < 0 {
+			what = "the trailer's swing grows by itself"
+		}
+		return "At " + c.speed() + c.loaded + c.comma() + " " + what + "." + c.towing()
 	},
 	"slow-to-settle-at-speed": func(c *telling) string {
 		text := "At " + c.speed() + c.loaded + c.comma() + " " + c.t.swerve(c.v) + ", steering held."

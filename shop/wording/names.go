@@ -38,8 +38,12 @@ var names = map[string]string{
 	"stop-contact-acceleration": "lateral acceleration at bump-stop contact", "landing-balance-shift": "balance shift at bump-stop contact",
 	"inside-droop-left": "rebound travel left inside a corner", "camber-to-road": "camber to the road outside a corner",
 	"front-transfer-share": "front share of lateral load transfer", "front-roll-share": "front share of roll stiffness",
-	"bar-roll-share": "bar's share of roll stiffness", "links-steer": "understeer by the links", "understeer-gradient": "understeer by the tyres",
-	"critical-speed": "critical speed", "yaw-settling": "yaw settling rate", "yaw-damping": "yaw damping", "yaw-frequency": "yaw frequency",
+	"bar-roll-share": "bar's share of roll stiffness", "links-steer": "understeer by the links", "understeer-total": "understeer",
+	"camber-steer": "understeer by camber", "compliance-steer": "understeer by bush compliance", "lift-steer": "understeer by aerodynamic lift",
+	"understeer-gradient": "understeer by the tyres",
+	"critical-speed":      "critical speed", "towing-critical-speed": "critical speed with the trailer", "towing-settling": "settling rate with the trailer",
+	"weave-damping": "damping of the trailer's swing", "weave-frequency": "frequency of the trailer's swing",
+	"yaw-settling": "yaw settling rate", "yaw-damping": "yaw damping", "yaw-frequency": "yaw frequency",
 }
 
 // rows are what the findings are called as a row of a table.
@@ -52,6 +56,7 @@ var rows = map[string]string{
 	"stop-blow": "Peak bump-stop force", "tyre-goes-light": "Time with low tyre load", "keeps-bouncing": "Second bounce",
 	"leaves-the-ground": "Time off the ground", "wheel-leaves-ground": "Time a wheel is off the ground",
 	"meets-stop-in-corner": "Bump-stop contact in a corner", "less-understeer-than-before": "Understeer in a corner", "nervous-at-speed": "Yaw damping at speed",
+	"unstable-with-trailer": "Stability with the trailer", "trailer-swings": "Swing of the trailer",
 	"unstable-at-speed": "Stability at speed", "slow-to-settle-at-speed": "Yaw settling at speed",
 	"limit-met-first": "Margin to a travel limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coil bind at rest", "rests-on-metal": "Damper closed at rest",
 	"rests-past-stop-table": "Rest past the stop's table",

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"math"
+	"strings"
 
 	"trunnion/chassis/figure"
 	"trunnion/shop/quantity"
@@ -45,13 +46,18 @@ func (c *telling) speed() string {
 
 // critical is the critical speed beside what is told, as a sentence; empty where
 // there is none.
-func (c *telling) critical() string {
+func (c *telling) critical() string { return c.unstableAbove("critical-speed") }
+
+// towing is the same of car and trailer.
+func (c *telling) towing() string { return c.unstableAbove("towing-critical-speed") }
+
+func (c *telling) unstableAbove(code string) string {
 	if c.t.answer == nil {
 		return ""
 	}
 	p := c.v.Place
-	p.Speed, p.At = 0, figure.Must("critical-speed").At
-	if v := c.t.answer.At("critical-speed", p); v != nil && !missing(v) {
+	p.Speed, p.At = 0, figure.Must(code).At
+	if v := c.t.answer.At(code, p); v != nil && !missing(v) {
 		return " It is unstable above " + c.t.Value(v) + "."
 	}
 	return ""
@@ -63,4 +69,47 @@ func (c *telling) comma() string {
 		return ""
 	}
 	return ","
+}
+
+// budgetParts are what understeer is the sum of, in the order in which they are
+// named.
+var budgetParts = []struct{ code, mode, name string }{
+	{"understeer-gradient", "in-a-bend", "tyres"},
+	{"links-steer", "front", "front links"},
+	{"links-steer", "rear", "rear links"},
+	{"camber-steer", "front", "front camber"},
+	{"camber-steer", "rear", "rear camber"},
+	{"compliance-steer", "front", "front bushes"},
+	{"compliance-steer", "rear", "rear bushes"},
+}
+
+// budget names the parts of understeer, and what is surest to move the sum: the
+// part with the widest band.
+func (c *telling) budget() string {
+	if c.t.answer == nil {
+		return ""
+	}
+	var parts []string
+	widest, most := "", 0.0
+	for _, one := range budgetParts {
+		p := c.v.Place
+		p.Mode, p.At = one.mode, figure.Must(one.code).At
+		v := c.t.answer.At(one.code, p)
+		if v == nil || missing(v) {
+			continue
+		}
+		u := unitOf(one.code, siOf(one.code), c.t.System)
+		parts = append(parts, one.name+" "+u.number(v.Value, u.digits))
+		if v.HasBand && v.High-v.Low > most {
+			widest, most = one.name, v.High-v.Low
+		}
+	}
+	if len(parts) < 2 {
+		return ""
+	}
+	text := " Of that, in " + c.u.label + ": " + strings.Join(parts, ", ") + "."
+	if widest != "" {
+		text += " Least is known of the " + widest + "."
+	}
+	return text
 }

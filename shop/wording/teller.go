@@ -80,9 +80,12 @@ func (t *Teller) Number(code string, v float64) string {
 
 // Value is a value with its unit and band: "10.3 mm (4 to 16)"; a signed distance
 // has its side: "9.8 mm clear", "21.5 mm into the stop". Without a value it is
-// "not known".
+// "not known", or "none" where there is nothing to know.
 func (t *Teller) Value(v *figure.Value) string {
-	if missing(v) {
+	switch {
+	case v != nil && v.State == figure.Unknown && strings.HasPrefix(v.Reason, figure.None):
+		return "none"
+	case missing(v):
 		return "not known"
 	}
 	u := unitOf(v.Code, siOf(v.Code), t.System)

@@ -23,7 +23,7 @@ var kinds = map[string]quantity.Kind{
 	"N s/m": quantity.Damping, "N·s/m": quantity.Damping, "J": quantity.Energy, "W": quantity.Power, "s": quantity.Time,
 	"1/m": quantity.PerLength, "Pa": quantity.Pressure, "1": quantity.Ratio, "-": quantity.Ratio, "kg m^2": quantity.Inertia,
 	"kg·m^2": quantity.Inertia, "kg m2": quantity.Inertia, "N·m": quantity.Torque, "N m": quantity.Torque,
-	"N·m/rad": quantity.RotStiffness, "N m/rad": quantity.RotStiffness, "N/rad": quantity.CorneringStiffness,
+	"N·m/rad": quantity.RotStiffness, "N m/rad": quantity.RotStiffness, "N/rad": quantity.CorneringStiffness, "rad/N": quantity.AnglePerForce,
 	"m/turn": quantity.ThreadPitch, "m^2": quantity.Area,
 }
 
@@ -42,7 +42,7 @@ func unitOf(code, si string, system quantity.System) unit {
 		kind = quantity.Share
 	case si == "m/s^2" && code == "stop-contact-acceleration":
 		return unitOf("", si, quantity.Imperial) // sideways everybody counts in g
-	case si == "m/s" && (code == "critical-speed" || code == "yaw-settling" || code == "yaw-damping" || code == "yaw-frequency"):
+	case si == "m/s" && (code == "critical-speed" || code == "towing-critical-speed" || code == "towing-settling" || code == "weave-damping" || code == "weave-frequency" || code == "yaw-settling" || code == "yaw-damping" || code == "yaw-frequency"):
 		kind = quantity.SpeedRoad
 	case si == "1/m" && code == "stop-hits":
 		kind = quantity.PerDistance

@@ -214,7 +214,7 @@ func TestCornersFollowEditsLoadAndUnits(t *testing.T) {
 func TestSteadinessIsSetAgainstTheReference(t *testing.T) {
 	d := viewtest.Desk(t)
 	v := bent(t, d, "cornering", "left")
-	if v.Steady.Speed.Shown != "120 km/h" || len(v.Steady.Builds) != 4 || len(v.Steady.Charts) != 3 {
+	if v.Steady.Speed.Shown != "120 km/h" || len(v.Steady.Builds) != 4 || len(v.Steady.Charts) != 4 {
 		t.Fatalf("%+v", v.Steady)
 	}
 	for _, b := range v.Steady.Builds {

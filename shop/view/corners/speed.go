@@ -27,7 +27,8 @@ const (
 type atSpeed struct {
 	*run
 	yaw    *stability.Car
-	nerves wording.Nerves // against the reference where builds are compared
+	pair   *stability.Pair // with the trailer it tows; nil for none
+	nerves wording.Nerves  // against the reference where builds are compared
 }
 
 // steady fills how steady the builds are at speed.
@@ -60,7 +61,11 @@ func (b *page) steady() {
 		if err != nil {
 			continue
 		}
-		y := &atSpeed{run: o, yaw: yaw, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
+		pair, err := b.Answer.Pair(o.build.ID, b.Load)
+		if err != nil {
+			continue
+		}
+		y := &atSpeed{run: o, yaw: yaw, pair: pair, nerves: wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}}
 		list = append(list, y)
 		if o == b.reference {
 			reference = y
@@ -92,15 +97,41 @@ func (b *page) steady() {
 		if y == reference {
 			one.Sentence = b.againstUsualLoad(y, at, top)
 		}
-		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "straight-ahead", 0), "straight ahead")
-		b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a corner")
-		for _, axle := range car.AxleNames {
-			b.figure(&one.Figures, b.carValue("links-steer", id, axle, 0), axle)
-		}
+		b.understeer(&one, id, at)
 		b.figure(&one.Figures, b.carValue("critical-speed", id, "", 0), "")
-		b.figure(&one.Figures, b.carValue("yaw-damping", id, "", at), "at "+b.Speed(at).Shown)
-		b.figure(&one.Figures, b.carValue("yaw-frequency", id, "", at), "at "+b.Speed(at).Shown)
+		for _, code := range []string{"yaw-settling", "yaw-damping", "yaw-frequency"} {
+			b.figure(&one.Figures, b.carValue(code, id, "", at), "at "+b.Speed(at).Shown)
+		}
+		b.towed(&one, id)
 		out.Builds = append(out.Builds, one)
+	}
+}
+
+// understeer adds the parts of a build's understeer and their sum.
+func (b *page) understeer(one *SteadinessBuild, id string, at float64) {
+	b.figure(&one.Figures, b.carValue("understeer-total", id, "", 0), "")
+	b.figure(&one.Figures, b.carValue("understeer-gradient", id, "straight-ahead", 0), "straight ahead")
+	b.figure(&one.Figures, b.carValue("understeer-gradient", id, "in-a-bend", 0), "in a corner")
+	for _, code := range []string{"links-steer", "camber-steer", "compliance-steer"} {
+		for _, axle := range car.AxleNames {
+			b.figure(&one.Figures, b.carValue(code, id, axle, 0), axle)
+		}
+	}
+	b.figure(&one.Figures, b.carValue("lift-steer", id, "", at), "at "+b.Speed(at).Shown)
+}
+
+// towed adds the figures of a build and its trailer, where it tows one.
+func (b *page) towed(one *SteadinessBuild, id string) {
+	for i := range b.Answer.Job.Loads {
+		l := &b.Answer.Job.Loads[i]
+		if l.ID != b.Load || l.Trailer == nil {
+			continue
+		}
+		speed := l.Trailer.Speed.Value
+		for _, code := range []string{"towing-settling", "weave-damping", "weave-frequency"} {
+			b.figure(&one.Figures, b.carValue(code, id, "", speed), "at "+b.Speed(speed).Shown)
+		}
+		b.figure(&one.Figures, b.carValue("towing-critical-speed", id, "", 0), "")
 	}
 }
 
@@ -148,42 +179,69 @@ func (b *page) yawCharts(list []*atSpeed, at, top float64) {
 	if b.briefed(at) {
 		label, says = "brief", "the fastest of the brief"
 	}
+	swinging := func(y *atSpeed, v float64, of func(r stability.Response) float64) float64 {
+		if r := y.yaw.Response(v); r.Swings {
+			return of(r)
+		}
+		return math.NaN()
+	}
 	for _, one := range []struct {
 		id, title, note string
 		y               view.Axis
-		of              func(r stability.Response) float64
+		of              func(y *atSpeed, v float64) float64
+		past            bool // drawn past the critical speed
 	}{
 		{
-			"yaw-damping", "Yaw damping", "The lower, the longer the rear swings after a quick steer; at 1 it does not swing.",
+			"towing", "Trailer swing", "Damping ratio of car and trailer: below 0 a swing grows by itself.",
 			view.Axis{Label: "damping ratio"},
-			func(r stability.Response) float64 { return r.Damping },
+			func(y *atSpeed, v float64) float64 {
+				if y.pair == nil {
+					return math.NaN()
+				}
+				return y.pair.At(v).Damping
+			}, true,
+		},
+		{
+			"yaw-settling", "Yaw settling rate", "How fast a swerve dies away, steering held: it halves in 0.69 over this. Below 0 it grows.",
+			view.Axis{Label: "settling rate", Unit: "1/s"},
+			func(y *atSpeed, v float64) float64 { r := y.yaw.Response(v); return r.Settling() }, true,
+		},
+		{
+			"yaw-damping", "Yaw damping", "The lower, the longer the rear swings after a quick steer. Drawn where yaw swings.",
+			view.Axis{Label: "damping ratio"},
+			func(y *atSpeed, v float64) float64 {
+				return swinging(y, v, func(r stability.Response) float64 { return r.Damping })
+			}, false,
 		},
 		{
 			"yaw-frequency", "Yaw frequency", "",
 			view.Axis{Label: "frequency", Unit: frequency.Label()},
-			func(r stability.Response) float64 { return frequency.FromSI(r.Frequency) },
+			func(y *atSpeed, v float64) float64 { return frequency.FromSI(y.yaw.Response(v).Frequency) }, false,
 		},
 		{
 			"yaw-gain", "Yaw response to steer", "Yaw rate per angle of the front wheels: at its peak the car reacts most to a small steer.",
 			view.Axis{Label: "yaw rate per steer", Unit: "1/s"},
-			func(r stability.Response) float64 { return r.YawGain },
+			func(y *atSpeed, v float64) float64 { return y.yaw.Response(v).YawGain }, false,
 		},
 	} {
+		if one.id == "towing" && !slices.ContainsFunc(list, func(y *atSpeed) bool { return y.pair != nil }) {
+			continue
+		}
+
 		c := view.Chart{ID: one.id, Title: one.title, Note: one.note, Kind: "line", X: view.Axis{Label: "speed", Unit: u.Label()}, Y: one.y, Series: []view.Series{}}
 		for _, y := range list {
 			line := view.Series{Name: b.Teller.Build(y.build.ID), Build: y.build.ID, X: []float64{}, Y: []float64{}}
 			critical := y.yaw.Critical(top)
 			for k := range speedSteps + 1 {
 				v := slowest + (top-slowest)*float64(k)/speedSteps
-				r := y.yaw.Response(v)
-				// Unsteady from there on: there is no frequency and no damping to draw.
-				if g := one.of(r); v < critical && !math.IsNaN(g) && !math.IsInf(g, 0) {
+				// Unstable from there on: there is no frequency and no gain to draw.
+				if g := one.of(y, v); (v < critical || one.past) && !math.IsNaN(g) && !math.IsInf(g, 0) {
 					line.X, line.Y = append(line.X, view.Tidy(u.FromSI(v))), append(line.Y, view.Tidy(g))
 				}
 			}
 			if !math.IsInf(critical, 1) {
 				c.Marks = append(c.Marks, view.ChartMark{
-					At: view.Tidy(u.FromSI(critical)), Series: len(c.Series), Kind: "end", Label: "unsteady", Says: b.Speed(critical).Shown + " · " + line.Name + ": unstable from there",
+					At: view.Tidy(u.FromSI(critical)), Series: len(c.Series), Kind: "end", Label: "unstable", Says: b.Speed(critical).Shown + " · " + line.Name + ": unstable from there",
 				})
 			}
 			c.Series = append(c.Series, line)
