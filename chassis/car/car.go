@@ -198,3 +198,17 @@ type Load struct {
 	Items    []Payload
 	Trailer  *Trailer // what it tows; nil for none
 }
+
+// Trailer is what a load state tows: a caravan or trailer on one axle, or on two
+// that stand close together. What it puts on the coupling is an item of that load
+// state.
+type Trailer struct {
+	Mass       Input // loaded, the coupling load in [kg]
+	ToAxle     Input // coupling to the middle of its axles [m]
+	BodyLength Input // of its body, drawbar left out [m]
+	YawInertia Input // about its centre of gravity [kg m2]
+	Cornering  Input // cornering stiffness of one of its tyres [N/rad]
+	Speed      Input // at which it is towed [m/s]
+	Tyres      int   // in all
+	Nose       int   // index of the coupling load among the load state's items
+}

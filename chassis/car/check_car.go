@@ -284,3 +284,26 @@ func (k *checker) motion(m *Motion, path, what, kind string, s span) {
 		k.add(true, in.Path, in.Line, say("has wheel travels of {} to {}", si(least, "m"), si(most, "m")), say("a wheel does not move that far"))
 	}
 }
+
+// trailers judges what load states tow.
+func (k *checker) trailers(loads []Load) {
+	for i := range loads {
+		t := loads[i].Trailer
+		if t == nil {
+			continue
+		}
+		nose := &loads[i].Items[t.Nose].Mass
+		k.within(&t.Mass, trailerMasses)
+		k.within(&t.ToAxle, trailerLengths)
+		k.within(&t.BodyLength, bodyLengths)
+		k.within(&t.Speed, towingSpeeds)
+		k.within(&t.Cornering, cornerings)
+		switch {
+		case !t.Mass.Known() || !nose.Known() || nose.Origin == figure.Estimated:
+		case math.Abs(nose.Value) >= 0.5*t.Mass.Value:
+			k.at(true, nose, "kg", say("it must be a part of the trailer's mass, {}", of(&t.Mass, "kg")))
+		case nose.Value < 0.03*t.Mass.Value:
+			k.at(false, nose, "kg", say("so little of {} on the coupling lets a trailer swing: weigh it again, or load it further forward", of(&t.Mass, "kg")))
+		}
+	}
+}

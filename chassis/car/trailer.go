@@ -1,24 +1,6 @@
 package car
 
-import (
-	"math"
-
-	"trunnion/chassis/figure"
-)
-
-// Trailer is what a load state tows: a caravan or trailer on one axle, or on two
-// that stand close together. What it puts on the coupling is an item of that load
-// state.
-type Trailer struct {
-	Mass       Input // loaded, the coupling load in [kg]
-	ToAxle     Input // coupling to the middle of its axles [m]
-	BodyLength Input // of its body, drawbar left out [m]
-	YawInertia Input // about its centre of gravity [kg m2]
-	Cornering  Input // cornering stiffness of one of its tyres [N/rad]
-	Speed      Input // at which it is towed [m/s]
-	Tyres      int   // in all
-	Nose       int   // index of the coupling load among the load state's items
-}
+import "math"
 
 // CouplingShare is what a loaded trailer is taken to put on the coupling where
 // nobody weighed it, as a share of its mass, with the half-width of its band:
@@ -53,27 +35,4 @@ func FillTrailers(loads []Load) []Filled {
 		}
 	}
 	return f.list
-}
-
-// trailers judges what load states tow.
-func (k *checker) trailers(loads []Load) {
-	for i := range loads {
-		t := loads[i].Trailer
-		if t == nil {
-			continue
-		}
-		nose := &loads[i].Items[t.Nose].Mass
-		k.within(&t.Mass, trailerMasses)
-		k.within(&t.ToAxle, trailerLengths)
-		k.within(&t.BodyLength, bodyLengths)
-		k.within(&t.Speed, towingSpeeds)
-		k.within(&t.Cornering, cornerings)
-		switch {
-		case !t.Mass.Known() || !nose.Known() || nose.Origin == figure.Estimated:
-		case math.Abs(nose.Value) >= 0.5*t.Mass.Value:
-			k.at(true, nose, "kg", say("it must be a part of the trailer's mass, {}", of(&t.Mass, "kg")))
-		case nose.Value < 0.03*t.Mass.Value:
-			k.at(false, nose, "kg", say("so little of {} on the coupling lets a trailer swing: weigh it again, or load it further forward", of(&t.Mass, "kg")))
-		}
-	}
 }

@@ -131,7 +131,7 @@ func (s *setup) steerWorking(o *bent, l int, v *figure.Value) *figure.Working {
 		return figure.Got(symbol, name, unit, value, w)
 	}
 	if budgetCodes[v.Code] {
-		return s.budgetWorking(o, l, v)
+		return s.budgetWorking(o, l, v, func(part *figure.Value) *figure.Working { return s.bendWorking(o, l, part) })
 	}
 	if slices.Contains(towCodes[:], v.Code) {
 		return s.towWorking(o, l, v)

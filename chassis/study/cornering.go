@@ -1,8 +1,6 @@
 package study
 
 import (
-	"errors"
-	"fmt"
 	"math"
 
 	"trunnion/chassis/car"
@@ -14,8 +12,6 @@ import (
 )
 
 const (
-	// cornerDraws is how many draws stand behind the band of a figure of a corner.
-	cornerDraws = 48
 	// CornerEnd is how far stops are looked for: more than road tyres hold. Common
 	// practice, no source. [m/s2]
 	CornerEnd = 1.2 * equilibrium.Gravity
@@ -26,58 +22,6 @@ const (
 	// stops are wanted, and cornerStepsDraw that of a draw.
 	cornerSteps, cornerStepsDraw = 24, 8
 )
-
-// bends are inputs of a corner that no job has, each with its band. They are
-// drawn from a table of their own, so that they change no other input's draws.
-type bends struct {
-	Fall        [2]car.Input // of the roll centre per wheel travel [-]
-	HubHeight   car.Input    // [m]
-	Sensitivity car.Input    // of the tyres' lateral force to load [-]
-	TyreScale   car.Input    // of all tyres' cornering stiffness [-]
-	AxleScale   car.Input    // of the front tyres' against the rear's [-]
-	YawInertia  car.Input    // factor on its estimate [-]
-	// TrailerScale is the factor on the cornering stiffness of a trailer's tyres. [-]
-	TrailerScale car.Input
-	CamberShare  car.Input    // side force per camber over that per slip angle [-]
-	Compliance   [2]car.Input // how far an axle steers out of the bend per side force [rad/N]
-
-	table *spread.Table
-}
-
-// bendsOf makes them for a car.
-func bendsOf(c *car.Car, opt *Options) *bends {
-	in := func(value, half float64, basis string) car.Input {
-		return car.Input{Value: value, Half: half, Shape: figure.Normal95, Origin: figure.Estimated, Path: "corner", Basis: basis}
-	}
-	b := &bends{
-		HubHeight:   in(car.UsualHubHeight, car.UsualHubHeightHalf, "common practice, no source"),
-		Sensitivity: in(cornering.UsualSensitivity, cornering.UsualSensitivityHalf, "between small slip and the peak of the tyre of SAE 870421"),
-		TyreScale:   in(1, 0.2, "common practice, no source"),
-		AxleScale:   in(1, 0.05, "common practice, no source"),
-		YawInertia:  in(1, 0.1, "common practice, no source"),
-
-		TrailerScale: in(1, 0.2, "common practice, no source"),
-		CamberShare:  in(UsualCamberShare, UsualCamberShareHalf, "radial tyres, from memory of Gillespie ch. 10"),
-	}
-	for a := range 2 {
-		fall, half := cornering.FallOf(c.Axle[a].Kind)
-		b.Fall[a] = in(fall, half, "common practice, no source")
-		b.Compliance[a] = in(UsualCompliance[a], usualComplianceHalf[a], "common practice, no source")
-	}
-	n := len(figure.Number(b, nil))
-	if opt.Samples > 0 {
-		// Another seed than the readings': no draw of theirs goes with one of these.
-		b.table = spread.NewTable(opt.Seed^0x9e3779b97f4a7c15, min(cornerDraws, opt.Samples), n, opt.Workers)
-	}
-	return b
-}
-
-func (b *bends) draw(k int) figure.Draw {
-	if k < 0 {
-		return nil
-	}
-	return figure.DrawOf(b.table.Draw(k))
-}
 
 // bendCar makes the car of a solved case for corners, under a draw of the job's
 // inputs and one of its own.
@@ -122,79 +66,6 @@ func pathsOf(c *car.Car) (out [2]*cornering.Path) {
 	return out
 }
 
-// The figures of a corner that are taken from every draw.
-const (
-	cGradient = iota
-	cShare
-	cRollShare
-	cBarFront
-	cBarRear
-	cUndersteer
-	cUndersteerBend
-	cCritical
-	cDroop0          // one a corner
-	cContact0        = cDroop0 + 4
-	cLanding0        = cContact0 + 4
-	cCamber0         = cLanding0 + 4
-	cSteer0          = cCamber0 + 4 // one an axle
-	cCamberSteer0    = cSteer0 + 2
-	cCompliance0     = cCamberSteer0 + 2
-	cUndersteerTotal = cCompliance0 + 2
-	cLiftSteer       = cUndersteerTotal + 1
-	cYaw0            = cLiftSteer + 1 // yawEach per speed
-)
-
-// The figures of yaw at one speed.
-const (
-	yawSettling = iota
-	yawDamping
-	yawFrequency
-	yawEach
-)
-
-// bent is what one car in one load state does in corners.
-type bent struct {
-	car     *cornering.Car
-	numbers []float64
-	state   [4]bendState // of each corner's contact
-	meets   [4]cornering.Contact
-	short   [4]bool // tips over before
-	last    [4]lastStep
-	rolls   [2]float64
-	half    [2]cornering.Point // at CornerHalf, to the left and to the right
-}
-
-// lastStep is the last step of the search for a contact: two accelerations just
-// short of it and the wheel travels there.
-type lastStep struct {
-	near, far, nearTravel, farTravel, touch float64
-}
-
-// step takes that step and returns where it leads.
-func (o *bent) step(i int) (at float64, ok bool) {
-	k, c := &o.meets[i], o.car
-	way, found := math.Copysign(1, k.Lateral), math.Abs(k.Lateral)
-	const off = 1e-4 * equilibrium.Gravity
-	near, err := c.At(way*(found-off), 0, nil)
-	far, err2 := c.At(way*(found-2*off), 0, &near)
-	if err != nil || err2 != nil {
-		return found, false
-	}
-	t := lastStep{found - off, found - 2*off, near.Travel[i], far.Travel[i], near.Travel[i] + c.ToStop(&near, i)}
-	o.last[i] = t
-	return t.near + (t.touch-t.nearTravel)*(t.near-t.far)/(t.nearTravel-t.farTravel), true
-}
-
-// bendState says what is behind a corner's contact.
-type bendState uint8
-
-const (
-	bendMet bendState = iota
-	bendNever
-	bendTips
-	bendNoStop
-)
-
 // bend takes all figures of one car.
 func (s *setup) bend(c *cornering.Car, l, steps int, d, own figure.Draw) (*bent, error) {
 	out := &bent{car: c, numbers: make([]float64, s.towAt()+towEach)}
@@ -230,6 +101,8 @@ func (s *setup) bend(c *cornering.Car, l, steps int, d, own figure.Draw) (*bent,
 	n[cRollShare] = front.Sum() / (front.Sum() + rear.Sum())
 	n[cBarFront], n[cBarRear] = front.BarShare(), rear.BarShare()
 	s.steer(out, l, d, own)
+	s.budget(out, l, d, own)
+	s.tow(out, l, d, own)
 	return out, nil
 }
 
@@ -336,43 +209,6 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 	}
 }
 
-// criticalOr says of a critical speed that is not there that it is not, and in
-// what share of the draws there is one after all.
-func criticalOr(v *figure.Value, draws [][]float64, column int) {
-	if v.State == figure.Unknown {
-		return
-	}
-	found, all := 0, 0
-	if draws != nil {
-		all = len(draws[column])
-		for _, at := range draws[column] {
-			if !math.IsInf(at, 1) {
-				found++
-			}
-		}
-	}
-	if !math.IsInf(v.Value, 1) {
-		if missing := all - found; missing > 0 {
-			v.Warnings = append(v.Warnings, fmt.Sprintf("in %d of %d draws of what is not known there is no critical speed", missing, all))
-		}
-		return
-	}
-	v.Value, v.State, v.HasBand = math.NaN(), figure.Unknown, false
-	v.Reason = figure.None + ": the car is stable at every speed that was looked at"
-	if found > 0 {
-		v.Reason = fmt.Sprintf(figure.None+" by the most likely figures; in %d of %d draws of what is not known there is one", found, all)
-	}
-}
-
-// axleModes are the axles as a place's mode.
-var axleModes = [2]string{"front", "rear"}
-
-// The two kinds of understeer gradient by their place's mode.
-const (
-	straightMode = "straight-ahead"
-	bendMode     = "in-a-bend"
-)
-
 // bendReason says what has to be known before there is a number.
 func bendReason(code string) string {
 	switch code {
@@ -427,39 +263,3 @@ func (s *setup) bendDraws(a *Answer, b, l, n int) [][]float64 {
 	}
 	return out
 }
-
-// ErrNoCase says that an answer has no such build or load state.
-var ErrNoCase = errors.New("study: the answer has no such build or load state")
-
-// caseOf finds a build in a load state.
-func (a *Answer) caseOf(build, load string) (b, l int, err error) {
-	b, l = -1, -1
-	for i, one := range a.Job.Builds {
-		if one.ID == build {
-			b = i
-		}
-	}
-	for i := range a.Job.Loads {
-		if a.Job.Loads[i].ID == load {
-			l = i
-		}
-	}
-	if b < 0 || l < 0 || a.ready == nil || b >= len(a.Cases) || l >= len(a.Cases[b]) {
-		return b, l, ErrNoCase
-	}
-	return b, l, a.Cases[b][l].Err
-}
-
-// Cornering returns a build in a load state ready for corners. The answer is only
-// read.
-func (a *Answer) Cornering(build, load string) (*cornering.Car, error) {
-	b, l, err := a.caseOf(build, load)
-	if err != nil {
-		return nil, err
-	}
-	c := &a.Cases[b][l]
-	return a.ready.bendCar(&c.System, &c.State, l, nil, nil)
-}
-
-// UsualLoad is the id of the load state of ordinary driving.
-func (a *Answer) UsualLoad() string { return UsualLoad(a.Job.Brief, a.Job.Loads) }

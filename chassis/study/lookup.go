@@ -1,8 +1,11 @@
 package study
 
 import (
+	"errors"
 	"math"
 	"strings"
+
+	"trunnion/chassis/cornering"
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/spread"
@@ -183,3 +186,39 @@ func effort(path string) float64 {
 	}
 	return 30 * 60
 }
+
+// ErrNoCase says that an answer has no such build or load state.
+var ErrNoCase = errors.New("study: the answer has no such build or load state")
+
+// caseOf finds a build in a load state.
+func (a *Answer) caseOf(build, load string) (b, l int, err error) {
+	b, l = -1, -1
+	for i, one := range a.Job.Builds {
+		if one.ID == build {
+			b = i
+		}
+	}
+	for i := range a.Job.Loads {
+		if a.Job.Loads[i].ID == load {
+			l = i
+		}
+	}
+	if b < 0 || l < 0 || a.ready == nil || b >= len(a.Cases) || l >= len(a.Cases[b]) {
+		return b, l, ErrNoCase
+	}
+	return b, l, a.Cases[b][l].Err
+}
+
+// Cornering returns a build in a load state ready for corners. The answer is only
+// read.
+func (a *Answer) Cornering(build, load string) (*cornering.Car, error) {
+	b, l, err := a.caseOf(build, load)
+	if err != nil {
+		return nil, err
+	}
+	c := &a.Cases[b][l]
+	return a.ready.bendCar(&c.System, &c.State, l, nil, nil)
+}
+
+// UsualLoad is the id of the load state of ordinary driving.
+func (a *Answer) UsualLoad() string { return UsualLoad(a.Job.Brief, a.Job.Loads) }

@@ -17,9 +17,6 @@ const (
 	// usualTopSpeed stands where a car's is not known: common practice, no source.
 	// [m/s]
 	usualTopSpeed = 55.0
-	// CriticalEnd is up to where a critical speed is looked for: faster than cars on
-	// the road drive. Common practice, no source. [m/s]
-	CriticalEnd = 100.0
 )
 
 // topSpeed is how fast steadiness is looked at [m/s].
@@ -111,9 +108,7 @@ func (s *setup) steer(o *bent, l int, d, own figure.Draw) {
 		n[cUndersteerBend] = s.bendGradient(o.car, &p, l, d, own)
 		n[cSteer0] = -o.car.Steer(&p, 0) / SteerAt
 		n[cSteer0+1] = o.car.Steer(&p, 1) / SteerAt
-		s.budget(o, &p, l, d, own)
 	}
-	s.tow(o, l, d, own)
 	for k, v := range s.speeds {
 		r := straight.Response(v)
 		n[cYaw0+yawEach*k+yawSettling] = r.Settling()
@@ -142,20 +137,6 @@ func (a *Answer) Yaw(build, load string) (*stability.Car, error) {
 	}
 	y := a.ready.yawCar(c, c.Rest(), l, nil, nil)
 	return &y, nil
-}
-
-// Pair returns a build in a load state with the trailer it tows; nil without one.
-// The answer is only read.
-func (a *Answer) Pair(build, load string) (*stability.Pair, error) {
-	c, err := a.Cornering(build, load)
-	if err != nil {
-		return nil, err
-	}
-	_, l, err := a.caseOf(build, load)
-	if err != nil {
-		return nil, err
-	}
-	return a.ready.pair(c, l, nil, nil), nil
 }
 
 // YawSpeeds are the speeds at which yaw is given, and the one up to which it is

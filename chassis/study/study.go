@@ -152,7 +152,7 @@ func prepare(job Job, opt Options) (*setup, error) {
 		return nil, fmt.Errorf("study: the build that was weighed, %q, is not among the builds", job.Car.Weighed.Build)
 	}
 	s.banded = figure.Number(&everything{s.hangup, job.Car, job.Builds, job.Loads}, car.Twins(job.Builds))
-	s.bends, s.speeds = bendsOf(job.Car, &opt), s.speedsOf()
+	s.bends, s.speeds = bendsOf(job.Car, opt.Samples, opt.Seed, opt.Workers), s.speedsOf()
 	s.paths = pathsOf(job.Car)
 	s.brakeShare = SupportOf(job.Car, car.Front).BrakeShare
 	return s, nil

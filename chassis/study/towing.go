@@ -130,3 +130,17 @@ func (s *setup) towWorking(o *bent, l int, v *figure.Value) *figure.Working {
 	}
 	return figure.Must(v.Code).Law().Of(append(first, terms...)...)
 }
+
+// Pair returns a build in a load state with the trailer it tows; nil without one.
+// The answer is only read.
+func (a *Answer) Pair(build, load string) (*stability.Pair, error) {
+	c, err := a.Cornering(build, load)
+	if err != nil {
+		return nil, err
+	}
+	_, l, err := a.caseOf(build, load)
+	if err != nil {
+		return nil, err
+	}
+	return a.ready.pair(c, l, nil, nil), nil
+}

@@ -11,16 +11,6 @@ import (
 // Understeer is a budget: what tyres, links, camber and bushes each ask of the
 // steering beyond the bend's geometry, in a bend at SteerAt.
 
-// UsualCamberShare is the side force of a tyre per camber over that per slip
-// angle, of radial tyres; half-width of its band beside it. From memory of T. D.
-// Gillespie, Fundamentals of Vehicle Dynamics, ch. 10; the band is ours.
-const UsualCamberShare, UsualCamberShareHalf = 0.08, 0.05 // [-]
-
-// UsualCompliance is how far an axle steers out of the bend by its bushes per side
-// force on it, front and rear; half-widths of the bands beside them. Common
-// practice, no source. [rad/N]
-var UsualCompliance, usualComplianceHalf = [2]float64{1.0e-6, 0}, [2]float64{1.0e-6, 0.6e-6}
-
 // sideways says of an axle what more slip angle of its tyres means: understeer in
 // front, oversteer at the rear.
 var sideways = [2]float64{1, -1}
@@ -73,8 +63,13 @@ func (s *setup) complianceSteer(p *cornering.Point, axle int, d, own figure.Draw
 
 // budget fills the parts of understeer and their sum; what is not known is left
 // out of the sum.
-func (s *setup) budget(o *bent, p *cornering.Point, l int, d, own figure.Draw) {
+func (s *setup) budget(o *bent, l int, d, own figure.Draw) {
 	n := o.numbers
+	at, err := o.car.At(SteerAt, 0, nil)
+	if err != nil {
+		return
+	}
+	p := &at
 	total := n[cUndersteerBend]
 	for axle := range 2 {
 		n[cCamberSteer0+axle], _ = s.camberSteer(o.car, p, axle, l, d, own)
@@ -111,8 +106,9 @@ func (s *setup) budgetValues(nominal *bent, add func(code, mode string, corner, 
 	}
 }
 
-// budgetWorking writes how one of them was reached.
-func (s *setup) budgetWorking(o *bent, l int, v *figure.Value) *figure.Working {
+// budgetWorking writes how one of them was reached; of gives the workings of the
+// parts.
+func (s *setup) budgetWorking(o *bent, l int, v *figure.Value, of func(*figure.Value) *figure.Working) *figure.Working {
 	p, err := o.car.At(SteerAt, 0, nil)
 	if err != nil {
 		return nil
@@ -161,7 +157,7 @@ func (s *setup) budgetWorking(o *bent, l int, v *figure.Value) *figure.Working {
 			part := figure.Value{Code: one.code, Place: v.Place, Value: one.value}
 			part.Place.Mode = one.mode
 			terms = append(terms, got(one.symbol, one.name, law.Unit, one.value))
-			terms[len(terms)-1].Working = s.bendWorking(o, l, &part)
+			terms[len(terms)-1].Working = of(&part)
 		}
 		return law.Of(terms...)
 	}
