@@ -211,6 +211,10 @@ benchstat: $(BENCHSTAT) ## compare the last two benchmark runs (OLD= NEW=)
 peers: ## the ride engine beside general solvers (C, C++), into docs/bench
 	$(MAKE) -C bench/peers
 
+.PHONY: multibody
+multibody: ## linkages and the driven car beside a general multibody engine, into docs/bench (needs Simbody; not run by CI)
+	$(MAKE) -C bench/multibody
+
 .PHONY: lanes-test
 lanes-test: ## the ride engine in lanes against the same drives one car alone
 	@if [ "$$(go env GOARCH)" = amd64 ]; then echo 'lanes:' && GOEXPERIMENT=simd go test -vet=off ./chassis/ride -run=Lanes; \
@@ -255,7 +259,7 @@ dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
 
 .PHONY: clean
 clean: ## remove what was built (the tools stay; rm -r .tools removes them)
-	rm -rf bin dist ui/dist/assets ui/dist/index.html bench/*.txt bench/peers/build
+	rm -rf bin dist ui/dist/assets ui/dist/index.html bench/*.txt bench/peers/build bench/multibody/build
 
 # The tools have a module of their own, so that their libraries never mix with the
 # program's. They are built into the repository's folder and rebuilt when their
