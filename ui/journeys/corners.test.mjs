@@ -30,7 +30,7 @@ async function at(from = program, options = {}) {
   await one.page.locator('.picture .behind svg').first().waitFor();
   return one;
 }
-const row = (page, name) => page.locator('table.all tbody tr').filter({ hasText: name });
+const row = (page, name) => page.locator('.wheels tbody tr').filter({ hasText: name });
 const settled = async (page) =>
   page.waitForFunction(
     () => ![...document.querySelectorAll('[role=status]')].some((s) => s.textContent === 'working…'),
@@ -111,7 +111,7 @@ it('the other way, braking, and another load state are asked for and shown', asy
 
 it('figures open their workings, charts give their figures as a table and a file', async () => {
   const { page, context } = await at();
-  const figure = page.locator('table.figures button.cell').first();
+  const figure = page.locator('.cells button.cell').first();
   await figure.click();
   const working = page.getByRole('region', { name: /^Working of/ });
   await working.locator('.equation').waitFor();
@@ -145,7 +145,7 @@ it('bars come off on the desk, are undone, and what another page changed counts'
   await bars.selectOption('off');
   await page.waitForFunction(
     (was) =>
-      [...document.querySelectorAll('table.all tbody tr')]
+      [...document.querySelectorAll('.wheels tbody tr')]
         .find((one) => one.textContent.includes('Adjustable kit'))
         .querySelector('td')
         .textContent.trim() !== was,
@@ -155,7 +155,7 @@ it('bars come off on the desk, are undone, and what another page changed counts'
   await page.getByRole('button', { name: /Undo/ }).click();
   await page.waitForFunction(
     (was) =>
-      [...document.querySelectorAll('table.all tbody tr')]
+      [...document.querySelectorAll('.wheels tbody tr')]
         .find((one) => one.textContent.includes('Adjustable kit'))
         .querySelector('td')
         .textContent.trim() === was,
@@ -172,7 +172,7 @@ it('bars come off on the desk, are undone, and what another page changed counts'
   await settled(page);
   await page.waitForFunction(
     (was) =>
-      [...document.querySelectorAll('table.all tbody tr')]
+      [...document.querySelectorAll('.wheels tbody tr')]
         .find((one) => one.textContent.includes('Adjustable kit'))
         .querySelector('td')
         .textContent.trim() !== was,

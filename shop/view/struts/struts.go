@@ -207,7 +207,7 @@ func (u *page) unguided(builds []*car.Build) {
 		line := strings.Join(names[id], ", ")
 		if id != "" {
 			path := "parts.dampers." + id + ".guide"
-			line += ": " + path
+			line += ": " + wording.Input(path)
 			if one.Path == "" {
 				one.Path = path
 			}

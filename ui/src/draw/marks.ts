@@ -37,3 +37,17 @@ export function onLine(x: number[], y: number[], at: number): number | null {
   }
   return y[last] ?? null;
 }
+
+/** The mark of something that happens on the way. */
+export function eventPath(event: { kind: string; corner?: string }): string {
+  if (event.kind === 'lift') return markPath.lift;
+  if (event.kind === 'droop') return markPath.droop;
+  if (event.kind === 'end') return markPath.end;
+  return event.corner?.startsWith('rear') ? markPath['rear-stop'] : markPath['front-stop'];
+}
+
+/** The mark of a wheel's state; corner counts front left, front right, rear left, rear right. */
+export function wheelPath(state: string, corner: number): string {
+  if (state === 'stop') return corner < 2 ? markPath['front-stop'] : markPath['rear-stop'];
+  return state === 'droop' ? markPath.droop : markPath.lift;
+}
