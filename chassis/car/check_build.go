@@ -253,7 +253,7 @@ func (k *checker) preload() {
 			gas := 0.0
 			if d := ax.Damper; d != nil { // the same on both sides of a group
 				law := d.GasOn(w.DamperLength[i].Value+x, 0, nil)
-				if d.readOpen() && !w.DamperLength[i].Known() {
+				if d.ReadOpen() && !w.DamperLength[i].Known() {
 					law = d.gas(nil)
 				}
 				push, _ := law.At(x)

@@ -96,7 +96,7 @@ func (k *checker) damper(d *DamperSpec) {
 	if d.GasAbsolute && d.GasPressure.Known() && d.GaugePressure(nil) < 0 {
 		k.at(true, &d.GasPressure, "Pa", say("the atmosphere alone is {}: an absolute pressure is more; write pressure_is: gauge where it was read on a gauge", si(part.AtmospherePressure, "Pa")))
 	}
-	if d.readOpen() && !d.Open.Known() {
+	if d.ReadOpen() && !d.Open.Known() {
 		k.add(false, partPath("dampers", d.ID)+".gas.read_at", d.GasPressure.Line, say("is open, and nobody said how long the damper is then"), say("give open, mount to mount; until then the gas counts as read at ride height"))
 	}
 	if k.within(&d.GasPressure, gasPressures) && d.Construction == "twin-tube" && d.GasPressure.Value > 12e5 {

@@ -47,13 +47,13 @@ func (d *DamperSpec) gas(draw figure.Draw) part.Gas {
 // mounts until travel 0; without an open length it counts as read there.
 func (d *DamperSpec) GasOn(mounts, body float64, draw figure.Draw) part.Gas {
 	g := d.gas(draw)
-	if d.readOpen() && d.Open.Known() {
+	if d.ReadOpen() && d.Open.Known() {
 		return g.Pushed(d.Open.At(draw) + body - mounts)
 	}
 	return g.Pushed(body)
 }
 
-// readOpen reports a charge that somebody read with the damper fully open.
-func (d *DamperSpec) readOpen() bool {
+// ReadOpen reports a charge that somebody read with the damper fully open.
+func (d *DamperSpec) ReadOpen() bool {
 	return d.GasOpen && (d.GasForce.Typed != "" || d.GasPressure.Typed != "")
 }

@@ -248,8 +248,13 @@ func (c *Car) stands(p *Point, i int, of, apart func(*pathRow) float64) float64 
 //
 //	γ_i = γ(w) − sign(y_i)·φ,   φ the body's roll, left side up
 func (c *Car) Camber(p *Point, i int) float64 {
-	v := c.stands(p, i, func(r *pathRow) float64 { return r.camber }, func(r *pathRow) float64 { return r.camberRoll })
-	return v - math.Copysign(1, c.sys.Left[i])*p.Roll
+	return c.LinkCamber(p, i) - math.Copysign(1, c.sys.Left[i])*p.Roll
+}
+
+// LinkCamber is the camber of a wheel against the body by its links [rad], positive
+// when its top leans outward. NaN where the links' points are not known.
+func (c *Car) LinkCamber(p *Point, i int) float64 {
+	return c.stands(p, i, func(r *pathRow) float64 { return r.camber }, func(r *pathRow) float64 { return r.camberRoll })
 }
 
 // Steer is how far an axle is steered to the left by its links alone, the mean of

@@ -271,6 +271,9 @@ func (c *Car) FrontShare(p *Point) float64 {
 // is not known.
 func (c *Car) Droop(p *Point, i int) float64 { return p.Travel[i] - c.open[i] }
 
+// Open is the wheel travel with the damper fully open [m]; NaN where it is not known.
+func (c *Car) Open(i int) float64 { return c.open[i] }
+
 // ToStop is the bump travel left to the touch of the stop [m], negative in it;
 // NaN without one.
 func (c *Car) ToStop(p *Point, i int) float64 { return c.touch[i] - p.Travel[i] }

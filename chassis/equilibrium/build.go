@@ -120,7 +120,7 @@ func (s *System) dropLength(ds *corner.Design, base *Baseline, d figure.Draw, at
 			corners[0] = r
 		}
 	}
-	free := 0.0
+	var found DropLength
 	for _, i := range corners {
 		m := measured.Corner(i, d)
 		w := base.Travel[i]
@@ -140,9 +140,11 @@ func (s *System) dropLength(ds *corner.Design, base *Baseline, d figure.Draw, at
 			alone = s.Corner[i].Spring
 		}
 		alone.Free, alone.HelperRate = 0, 0
-		free += (alone.Compression(needed) - (seats + spring)) / float64(len(corners))
+		found.Carried += alone.Compression(needed) / float64(len(corners))
+		found.Without += (seats + spring) / float64(len(corners))
 	}
-	return free
+	s.Drop[at] = found
+	return found.Carried - found.Without
 }
 
 // settleBushes finds the travel at which the bushes are tightened.
@@ -230,6 +232,7 @@ func (s *System) meetHeights(ds *corner.Design, d figure.Draw) error {
 			raise := math.Max(-0.03, math.Min(0.03, short[j]))
 			free.Corner[j].Compressed0 += raise
 			s.Corner[j].Compressed0 += raise
+			s.SeatRaised[j] += raise
 			if ds.Build.Corner[j].BushTightened != BushAsWeighed {
 				free.Corner[j].BushZero, s.Corner[j].BushZero = at.Travel[j], at.Travel[j]
 			}

@@ -22,6 +22,9 @@ type Baseline struct {
 	// Emptied tells that something was aboard and was taken off.
 	Emptied bool
 
+	// Carried is the compression at which the old spring carries that load. [m]
+	Carried [4]float64
+
 	// Preload is what the readings and the parts that were fitted disagree by,
 	// at the spring seat: positive when the old spring is longer or stiffer
 	// than stated. It belongs to the old parts and stays with them. [m]
@@ -111,6 +114,7 @@ func weigh(fitted *corner.Design, h *Hangup, d figure.Draw, slack *slack) Baseli
 		needed := (base.Force[i] - others) / r
 		base.Weighed[i] = needed
 		compression := m.Spring.Compression(needed)
+		base.Carried[i] = compression
 		s, _, _ := m.SpringTravel.At(w)
 		base.Inferred[i] = !c.Weighed.SpringLength[i].Known()
 		if base.Inferred[i] {
@@ -143,22 +147,31 @@ func split(fitted *corner.Design, i int, compression, e float64) (longer, stiffe
 	if sp == nil || !sp.Free.Known() || compression <= 0 {
 		return e, 1
 	}
-	rate := &sp.Rate
-	if len(sp.Table) > 0 {
-		rate = &sp.Scale
-	}
+	rate := rateOf(sp)
 	byRate := 0.0
 	if rate.Value > 0 && rate.Half > 0 {
 		byRate = compression * deviation(rate) / rate.Value
 	}
 	length := &fitted.Car.Weighed.SpringLength[i]
-	byLength := math.Hypot(math.Hypot(deviation(&sp.Free), deviation(length)), sag*sp.Free.Value/1.959964)
+	byLength := math.Hypot(math.Hypot(deviation(&sp.Free), deviation(length)), sag*sp.Free.Value/normal95)
 	alpha := byRate * byRate / (byRate*byRate + byLength*byLength)
 	// More than three standard deviations of both together is not scatter.
 	if most := 3 * math.Hypot(byRate, byLength); math.Abs(e) > most {
 		alpha *= most / math.Abs(e)
 	}
 	return (1 - alpha) * e, compression / (compression - alpha*e)
+}
+
+// normal95 is how many standard deviations hold 95 % of a normal distribution.
+const normal95 = 1.959964
+
+// rateOf is the input that a spring's rate rests on: its rate, or the factor on its
+// table.
+func rateOf(sp *car.SpringSpec) *figure.Input {
+	if len(sp.Table) > 0 {
+		return &sp.Scale
+	}
+	return &sp.Rate
 }
 
 // shareOutSeats splits the left-right difference of two inferred seat lengths

@@ -83,6 +83,7 @@ func (s *System) condition(ds *corner.Design, d figure.Draw) error {
 			e[j] += right[j]
 			free.Corner[j].Compressed0 += right[j]
 			s.Corner[j].Compressed0 += right[j]
+			s.SeatRead[j] += right[j]
 			most = math.Max(most, math.Abs(right[j]))
 		}
 		if most < 1e-6 {

@@ -28,7 +28,18 @@ type System struct {
 	CGHeight float64 // of the car's own sprung mass, over the ground as weighed [m]
 	Raised   float64 // moment of what is in SprungWeight at a height of its own, about CGHeight [N m]
 
+	SeatRaised [4]float64    // how far the seats were moved for wanted heights [m]
+	SeatRead   [4]float64    // and by readings taken after fitting [m]
+	Drop       [4]DropLength // of springs known by how far they lower the car
+
 	Base Baseline
+}
+
+// DropLength is where the free length of a spring known by its drop comes from: the
+// means over the corners that have it.
+type DropLength struct {
+	Carried float64 // compression under what it must carry [m]
+	Without float64 // compression that it would have there with no length of its own [m]
 }
 
 // Weights is a set of forces on the body: sum and moments in plan.

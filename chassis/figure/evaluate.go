@@ -31,8 +31,8 @@ func (w *Working) Evaluate() (float64, error) {
 }
 
 // agreed is how near the two sides of a solved equation must come, as a share of the
-// greatest number added up in them.
-const agreed = 1e-7
+// greatest number added up in them: what the solutions behind them leave over.
+const agreed = 1e-6
 
 // solve finds the symbol of a solved equation by secants from its printed value.
 func (w *Working) solve(e *evaluation, left, right string) (float64, error) {

@@ -47,6 +47,10 @@ func (in *Input) At(d Draw) float64 {
 	if d == nil {
 		return in.Value
 	}
+	if d.reads != nil {
+		d.reads(in)
+		return in.Value
+	}
 	if in.Dim == 0 {
 		return in.Value
 	}
@@ -75,7 +79,27 @@ type Draw = *Sample
 // Sample is a variate per dimension.
 type Sample struct {
 	Variates []Variate
+
+	reads func(*Input) // told of each input that is asked for; nil in a draw
 }
 
 // DrawOf is a draw of these variates, one per dimension.
 func DrawOf(variates []Variate) Draw { return &Sample{Variates: variates} }
+
+// Reads is the nominal case that tells of each input it is asked for, as often as
+// it is: what a solution was given is found by solving it once under it.
+func Reads(note func(*Input)) Draw { return &Sample{reads: note} }
+
+// ReadBy returns the inputs that a computation reads, each once, in the order in
+// which it first does.
+func ReadBy(compute func(Draw)) []*Input {
+	var out []*Input
+	seen := map[*Input]bool{}
+	compute(Reads(func(in *Input) {
+		if in.Known() && !seen[in] {
+			seen[in] = true
+			out = append(out, in)
+		}
+	}))
+	return out
+}

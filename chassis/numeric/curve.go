@@ -198,3 +198,24 @@ func (c *Curve) Last() float64 { return c.x[len(c.x)-1] }
 
 // Outside reports whether x lies past an end of the table.
 func (c *Curve) Outside(x float64) bool { return x < c.x[0] || x > c.x[len(c.x)-1] }
+
+// Piece is the cubic between two rows of a curve, by its ends: places, values and
+// slopes.
+type Piece struct {
+	X, Y, Slope [2]float64 // [SI]
+}
+
+// PieceAt returns the piece that holds x; ok is false past an end, where the curve
+// is the line through that end with its slope, which both ends of the piece then
+// are.
+func (c *Curve) PieceAt(x float64) (p Piece, ok bool) {
+	n := len(c.x)
+	switch {
+	case x <= c.x[0]:
+		return Piece{[2]float64{c.x[0], c.x[0]}, [2]float64{c.y[0], c.y[0]}, [2]float64{c.slope[0], c.slope[0]}}, false
+	case x >= c.x[n-1]:
+		return Piece{[2]float64{c.x[n-1], c.x[n-1]}, [2]float64{c.y[n-1], c.y[n-1]}, [2]float64{c.slope[n-1], c.slope[n-1]}}, false
+	}
+	i := c.piece(x)
+	return Piece{[2]float64{c.x[i], c.x[i+1]}, [2]float64{c.y[i], c.y[i+1]}, [2]float64{c.slope[i], c.slope[i+1]}}, true
+}

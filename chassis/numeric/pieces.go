@@ -75,3 +75,17 @@ func (p *Pieces) First() float64 { return p.low }
 
 // Last returns the last row's place.
 func (p *Pieces) Last() float64 { return p.low + p.step*float64(len(p.rows)) }
+
+// PieceAt returns where the piece that holds x begins, its length and its
+// coefficients over t = 0…1 along it; past an end those of the straight line there.
+func (p *Pieces) PieceAt(x float64) (low, step float64, c [6]float64) {
+	u := (x - p.low) / p.step
+	switch n := float64(len(p.rows)); {
+	case u < 0:
+		return p.low, p.step, [6]float64{p.rows[0][0], p.rows[0][1]}
+	case u > n:
+		return p.Last(), p.step, [6]float64{p.end[0], p.end[1] * p.step}
+	}
+	i := min(int(u), len(p.rows)-1)
+	return p.low + float64(i)*p.step, p.step, p.rows[i]
+}

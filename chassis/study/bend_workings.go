@@ -10,186 +10,191 @@ import (
 
 const abeSource = "M. Abe, Vehicle Handling Dynamics, ch. 3"
 
+var (
+	contactStep = figure.Law{
+		Code: "stop-contact-step", Equation: "d = (w_touch - w_1)*(a_1 - a_2)/(w_1 - w_2)", Unit: "m/s^2", Source: figure.Own,
+		Note: "Wheel travels are solved from the seven balances of body and wheels at each acceleration; the last step of the search is shown.",
+	}
+	noContact   = figure.Law{Code: "no-stop-contact-step", Equation: "d = 0", Unit: "m/s^2", Source: figure.Own}
+	sideMass    = figure.Law{Code: "axle-side-mass", Equation: "Y = m*l/(a + b)", Unit: "kg", Source: abeSource}
+	sideForce   = figure.Law{Code: "axle-side-force", Equation: "Y = F/a_y", Unit: "kg", Source: figure.Own}
+	yawDecay    = figure.Law{Code: "yaw-mean-decay", Equation: "D = 0.5*((C_f + C_r)/(m*V) + (a^2*C_f + b^2*C_r)/(I*V))", Unit: "1/s", Source: abeSource}
+	yawSquare   = figure.Law{Code: "yaw-frequency-squared", Equation: "q = C_f*C_r*(a + b)^2/(m*I*V^2)*(1 + K*V^2/(a + b))", Unit: "1/s^2", Source: abeSource}
+	wheelbaseOf = figure.Law{Code: "wheelbase", Equation: "L = a + b", Unit: "m", Source: figure.Own}
+)
+
+// solvedFrom says what a working's solution was given.
+func solvedFrom(w *figure.Working, given []*figure.Input) *figure.Working {
+	if w != nil {
+		w.Given = given
+	}
+	return w
+}
+
 // bendWorking writes how a figure of a corner was reached; nil for a figure that
 // is none.
 func (s *setup) bendWorking(o *bent, l int, v *figure.Value) *figure.Working {
 	c := o.car
-	got := func(symbol, name, unit string, value float64) figure.Term {
-		return figure.Got(symbol, name, unit, value, nil)
+	given := s.given(v.Place.Build, v.Place.Load)
+	among := figure.Among
+	write := func(note string, terms ...figure.Term) *figure.Working {
+		w := solvedFrom(result(v.Code, terms...), given)
+		w.Note = note
+		return w
 	}
-	write := func(equation, unit, source string, terms ...figure.Term) *figure.Working {
-		return finish(&figure.Working{Equation: equation, Unit: unit, Source: source, Terms: terms})
+	at := func(symbol string, a float64) figure.Term {
+		return figure.Fixed(symbol, "lateral acceleration", "m/s^2", a, "chosen: common practice, no source")
 	}
+	way := func(name string, n float64) figure.Term { return figure.Fixed("n", name, "1", n, "axes of ISO 8855") }
 	i := v.Place.Corner
 	switch v.Code {
 	case "roll-gradient":
-		w := write("q = (phi_l - phi_r)/(2*a)", "rad/(m/s^2)", ownDerivation,
-			got("phi_l", "roll of the body in a left turn, solved with stops, tyres and jacking", "rad", o.rolls[0]),
-			got("phi_r", "roll in a right turn", "rad", o.rolls[1]),
-			figure.Term{Symbol: "a", Name: "lateral acceleration", Value: 0.1 * equilibrium.Gravity, Unit: "m/s^2", Origin: figure.Chosen})
-		w.Note = "Solved from the seven balances of body and wheels; roll against the ground, tyres in."
-		return w
+		return write("Solved from the seven balances of body and wheels; roll against the ground, tyres in.",
+			among("phi_l", "roll of the body in a left turn, solved with stops, tyres and jacking", "rad", o.rolls[0]),
+			among("phi_r", "roll in a right turn", "rad", o.rolls[1]), at("a", 0.1*equilibrium.Gravity))
 	case "front-transfer-share":
 		p := &o.half[0]
-		w := write("p = dF_f/(dF_f + dF_r)", "1", ownDerivation,
-			got("dF_f", "load moved from the left to the right front wheel", "N", c.Transfer(p, 0)),
-			got("dF_r", "load moved from the left to the right rear wheel", "N", c.Transfer(p, 1)))
-		w.Note = "In a left turn at half of standard gravity."
-		return w
+		return write("In a left turn at half of standard gravity.",
+			among("dF_f", "load moved from the left to the right front wheel", "N", c.Transfer(p, 0)),
+			among("dF_r", "load moved from the left to the right rear wheel", "N", c.Transfer(p, 1)))
 	case "front-roll-share":
-		return write("p = K_f/(K_f + K_r)", "1", ownDerivation,
-			got("K_f", "roll stiffness of the front axle at rest, springs and bar", "N m/rad", c.RollStiffness(0).Sum()),
-			got("K_r", "roll stiffness of the rear axle", "N m/rad", c.RollStiffness(1).Sum()))
+		return write("",
+			among("K_f", "roll stiffness of the front axle at rest, springs and bar", "N m/rad", c.RollStiffness(0).Sum()),
+			among("K_r", "roll stiffness of the rear axle", "N m/rad", c.RollStiffness(1).Sum()))
 	case "bar-roll-share":
 		axle := 0
-		if v.Place.Mode == "rear" {
+		if v.Place.Mode == axleModes[1] {
 			axle = 1
 		}
 		k := c.RollStiffness(axle)
-		w := write("p = K_bar/(K_springs + K_bar)", "1", ownDerivation,
-			got("K_bar", "roll stiffness of the bar, its rate per relative wheel travel times the track squared", "N m/rad", k.Bar),
-			got("K_springs", "roll stiffness of springs, gas, bushes and stops in contact", "N m/rad", k.Springs))
-		return w
+		return write("",
+			among("K_bar", "roll stiffness of the bar, its rate per relative wheel travel times the track squared", "N m/rad", k.Bar),
+			among("K_springs", "roll stiffness of springs, gas, bushes and stops in contact", "N m/rad", k.Springs))
 	case "inside-droop-left":
 		p := &o.half[i&1]
-		return write("s = w - w_open", "m", ownDerivation,
-			got("w", "wheel travel as the inner wheel of a bend at half of standard gravity", "m", p.Travel[i]),
-			got("w_open", "wheel travel with the damper fully open", "m", p.Travel[i]-c.Droop(p, i)))
+		return write("",
+			among("w", "wheel travel as the inner wheel of a corner at half of standard gravity", "m", p.Travel[i]),
+			among("w_open", "wheel travel with the damper fully open", "m", c.Open(i)))
 	case "links-steer":
-		axle, equation := 0, "q = -delta/a_y"
+		axle, n := 0, -1.0
 		if v.Place.Mode == axleModes[1] {
-			axle, equation = 1, "q = delta/a_y"
+			axle, n = 1, 1
 		}
-		delta := v.Value * SteerAt
-		if axle == 0 {
-			delta = -delta
-		}
-		return write(equation, "rad/(m/s^2)", ownDerivation,
-			got("delta", "mean toe of the axle's wheels to the left by the links' points, against straight ahead, in a left turn", "rad", delta),
-			figure.Term{Symbol: "a_y", Name: "lateral acceleration", Value: SteerAt, Unit: "m/s^2", Origin: figure.Chosen})
+		return write("", way("1 at the rear, -1 in front", n),
+			among("delta", "mean toe of the axle's wheels to the left by the links' points, against straight ahead, in a left turn", "rad", c.Steer(&o.steady, axle)),
+			at("a_y", SteerAt))
 	case "camber-to-road":
-		p := &o.half[1-i&1]
-		equation, links := "g = g_links + phi", v.Value-p.Roll
+		p, n := &o.half[1-i&1], 1.0
 		if i&1 == 0 {
-			equation, links = "g = g_links - phi", v.Value+p.Roll
+			n = -1
 		}
-		return write(equation, "rad", ownDerivation,
-			got("g_links", "camber against the body by the links, from hardpoints, at the wheel's travel", "rad", links),
-			got("phi", "roll of the body in a corner at half of standard gravity, left side up", "rad", p.Roll))
+		return write("",
+			among("g_links", "camber against the body by the links, from hardpoints, at the wheel's travel", "rad", c.LinkCamber(p, i)),
+			way("-1 left, 1 right", n),
+			among("phi", "roll of the body in a corner at half of standard gravity, left side up", "rad", p.Roll))
 	case "landing-balance-shift":
 		k := &o.meets[i]
-		return write("j = p_2 - p_1", "1", ownDerivation,
-			got("p_1", "front share of a little more lateral load transfer, just short of the stop", "1", k.Before),
-			got("p_2", "the same just on the stop", "1", k.After))
+		return write("",
+			among("p_1", "front share of a little more lateral load transfer, just short of the stop", "1", k.Before),
+			among("p_2", "the same just on the stop", "1", k.After))
 	case "stop-contact-acceleration":
-		return contactWorking(o, i)
+		return contactWorking(o, i, given)
 	}
-	return s.steerWorking(o, l, v)
+	return s.steerWorking(o, l, v, given)
 }
 
 // contactWorking shows the last step of the search for a contact: the acceleration
 // at which the travel is that of the touch. Where no stop is met, how far it was
 // looked for.
-func contactWorking(o *bent, i int) *figure.Working {
+func contactWorking(o *bent, i int, given []*figure.Input) *figure.Working {
 	k := &o.meets[i]
-	given := func(name string, value float64, origin figure.Origin) *figure.Working {
-		return finish(&figure.Working{
-			Equation: "a = a_1", Unit: "m/s^2", Source: ownDerivation,
-			Terms: []figure.Term{{Symbol: "a_1", Name: name, Value: value, Unit: "m/s^2", Origin: origin}},
-		})
+	const code = "stop-contact-acceleration"
+	found := func(a figure.Term) *figure.Working {
+		return solvedFrom(result(code, a, figure.As("d", "from there to the touch", noContact.Of())), given)
 	}
 	switch {
 	case o.state[i] == bendNoStop:
 		return nil
 	case o.state[i] == bendNever:
-		return given("as far as stops are looked for", o.numbers[cContact0+i], figure.Chosen)
+		return found(figure.Fixed("a_1", "as far as stops are looked for", "m/s^2", o.numbers[cContact0+i], "chosen: common practice, no source"))
 	case o.state[i] == bendTips:
-		return given("the most at which the car is held", o.numbers[cContact0+i], figure.Computed)
+		return found(figure.Among("a_1", "the most at which the car is held", "m/s^2", o.numbers[cContact0+i]))
 	case k.AtRest:
-		return given("straight ahead: the corner rests on its stop", 0, figure.Computed)
+		return found(figure.Among("a_1", "straight ahead: the corner rests on its stop", "m/s^2", 0))
 	}
 	last := &o.last[i]
-	got := func(symbol, name, unit string, value float64) figure.Term {
-		return figure.Got(symbol, name, unit, value, nil)
-	}
-	return finish(&figure.Working{
-		Equation: "a = a_1 + (w_touch - w_1)*(a_1 - a_2)/(w_1 - w_2)", Unit: "m/s^2", Source: ownDerivation,
-		Note: "Wheel travels are solved from the seven balances of body and wheels at each acceleration; the last step of the search is shown.",
-		Terms: []figure.Term{
-			got("a_1", "lateral acceleration just short of the stop", "m/s^2", last.near),
-			got("a_2", "lateral acceleration a little before that", "m/s^2", last.far),
-			got("w_touch", "wheel travel where the stop is touched", "m", last.touch),
-			got("w_1", "wheel travel at the first", "m", last.nearTravel),
-			got("w_2", "wheel travel at the second", "m", last.farTravel),
-		},
-	})
+	a := figure.Among("a_1", "lateral acceleration just short of the stop", "m/s^2", last.near)
+	step := solvedFrom(contactStep.Of(
+		a, figure.Among("a_2", "lateral acceleration a little before that", "m/s^2", last.far),
+		figure.Among("w_touch", "wheel travel where the stop is touched", "m", last.touch),
+		figure.Among("w_1", "wheel travel at the first", "m", last.nearTravel),
+		figure.Among("w_2", "wheel travel at the second", "m", last.farTravel)), given)
+	return solvedFrom(result(code, a, figure.As("d", "from there to the touch", step)), given)
 }
 
 // steerWorking writes how a figure of steering or yaw was reached.
-func (s *setup) steerWorking(o *bent, l int, v *figure.Value) *figure.Working {
-	got := func(symbol, name, unit string, value float64, w *figure.Working) figure.Term {
-		return figure.Got(symbol, name, unit, value, w)
-	}
+func (s *setup) steerWorking(o *bent, l int, v *figure.Value, given []*figure.Input) *figure.Working {
 	if budgetCodes[v.Code] {
-		return s.budgetWorking(o, l, v, func(part *figure.Value) *figure.Working { return s.bendWorking(o, l, part) })
+		return solvedFrom(s.budgetWorking(o, l, v, func(part *figure.Value) *figure.Working { return s.bendWorking(o, l, part) }), given)
 	}
 	if slices.Contains(towCodes[:], v.Code) {
-		return s.towWorking(o, l, v)
+		return solvedFrom(s.towWorking(o, l, v), given)
 	}
+	among := figure.Among
 	y := s.yawCar(o.car, o.car.Rest(), l, nil, nil)
 	b := y.At(v.Place.Speed)
-	mass, inertia := got("m", "mass of the whole car", "kg", b.Mass, nil), got("I", "yaw inertia, an estimate", "kg m^2", b.YawInertia, nil)
-	front, rear := got("a", "centre of gravity behind the front axle", "m", b.ToFront, nil), got("b", "centre of gravity ahead of the rear axle", "m", b.ToRear, nil)
+	mass, inertia := among("m", "mass of the whole car", "kg", b.Mass), among("I", "yaw inertia, an estimate", "kg m^2", b.YawInertia)
+	front, rear := among("a", "centre of gravity behind the front axle", "m", b.ToFront), among("b", "centre of gravity ahead of the rear axle", "m", b.ToRear)
 	stiff := func(p *cornering.Point, speed float64) (figure.Term, figure.Term) {
 		car := s.yawCar(o.car, p, l, nil, nil)
-		return got("C_f", "cornering stiffness of the front axle at its tyres' loads", "N/rad", car.Axle[0].Stiffness(speed), nil),
-			got("C_r", "cornering stiffness of the rear axle at its tyres' loads", "N/rad", car.Axle[1].Stiffness(speed), nil)
+		return among("C_f", "cornering stiffness of the front axle at its tyres' loads", "N/rad", car.Axle[0].Stiffness(speed)),
+			among("C_r", "cornering stiffness of the rear axle at its tyres' loads", "N/rad", car.Axle[1].Stiffness(speed))
+	}
+	write := func(terms ...figure.Term) *figure.Working { return solvedFrom(result(v.Code, terms...), given) }
+	// straight is the understeer gradient about straight ahead at a speed.
+	straight := func(speed float64) *figure.Working {
+		share := func(symbol, name string, arm figure.Term) figure.Term {
+			arm.Symbol = "l"
+			return figure.As(symbol, name, solvedFrom(sideMass.Of(mass, arm, front, rear), given))
+		}
+		cf, cr := stiff(o.car.Rest(), speed)
+		return solvedFrom(result("understeer-gradient",
+			share("Y_f", "side force of the front axle per lateral acceleration", rear), cf,
+			share("Y_r", "side force of the rear axle per lateral acceleration", front), cr), given)
 	}
 	cf, cr := stiff(o.car.Rest(), v.Place.Speed)
 	switch v.Code {
 	case "understeer-gradient":
 		if v.Place.Mode == straightMode {
-			return finish(&figure.Working{Equation: "K = m/(a + b)*(b/C_f - a/C_r)", Unit: "rad/(m/s^2)", Source: abeSource, Terms: []figure.Term{mass, front, rear, cf, cr}})
+			return straight(v.Place.Speed)
 		}
 		p, err := o.car.At(SteerAt, 0, nil)
 		if err != nil {
 			return nil
 		}
 		cf, cr = stiff(&p, 0)
-		return finish(&figure.Working{Equation: "K = (F_f/C_f - F_r/C_r)/a_y", Unit: "rad/(m/s^2)", Source: ownDerivation, Terms: []figure.Term{
-			got("F_f", "lateral force of the front axle", "N", p.Side[0]+p.Side[1], nil), got("F_r", "lateral force of the rear axle", "N", p.Side[2]+p.Side[3], nil), cf, cr,
-			{Symbol: "a_y", Name: "lateral acceleration", Value: SteerAt, Unit: "m/s^2", Origin: figure.Chosen},
-		}})
-	case "critical-speed":
-		cf, cr = stiff(o.car.Rest(), v.Value)
-		return finish(&figure.Working{
-			Equation: "V = (a + b)/sqrt(m*(a/C_r - b/C_f))", Unit: "m/s", Source: abeSource, Terms: []figure.Term{mass, front, rear, cf, cr},
-		})
-	case "yaw-frequency", "yaw-damping", "yaw-settling":
-		speed := figure.Term{Symbol: "V", Name: "speed of the car", Value: v.Place.Speed, Unit: "m/s", Origin: figure.Chosen}
-		gradient := finish(&figure.Working{Equation: "K = m/(a + b)*(b/C_f - a/C_r)", Unit: "rad/(m/s^2)", Source: abeSource, Terms: []figure.Term{mass, front, rear, cf, cr}})
-		k := got("K", "understeer gradient at that speed", "rad/(m/s^2)", gradient.Result, gradient)
-		if v.Code == "yaw-settling" {
-			decay := finish(&figure.Working{
-				Equation: "D = 0.5*((C_f + C_r)/(m*V) + (a^2*C_f + b^2*C_r)/(I*V))", Unit: "1/s", Source: abeSource, Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed},
-			})
-			square := finish(&figure.Working{
-				Equation: "q = C_f*C_r*(a + b)^2/(m*I*V^2)*(1 + K*V^2/(a + b))", Unit: "1/s^2", Source: abeSource, Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed, k},
-			})
-			return figure.Must(v.Code).Law().Of(
-				got("D", "mean decay of both yaw motions", "1/s", decay.Result, decay), got("q", "square of the undamped yaw frequency; negative where yaw is unstable", "1/s^2", square.Result, square))
+		side := func(symbol, name string, force float64) figure.Term {
+			return figure.As(symbol, name, solvedFrom(sideForce.Of(among("F", "lateral force of the axle", "N", force),
+				figure.Fixed("a_y", "lateral acceleration", "m/s^2", SteerAt, "chosen: common practice, no source")), given))
 		}
-		frequency := finish(&figure.Working{
-			Equation: "f = sqrt(C_f*C_r*(a + b)^2/(m*I*V^2)*(1 + K*V^2/(a + b)))/(2*pi)", Unit: "Hz", Source: abeSource,
-			Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed, k},
-		})
+		return write(side("Y_f", "side force of the front axle per lateral acceleration", p.Side[0]+p.Side[1]), cf,
+			side("Y_r", "side force of the rear axle per lateral acceleration", p.Side[2]+p.Side[3]), cr)
+	case "critical-speed":
+		length := figure.As("L", "wheelbase", solvedFrom(wheelbaseOf.Of(front, rear), given))
+		return write(length, figure.As("K", "understeer gradient at that speed", straight(v.Value)))
+	case "yaw-frequency", "yaw-damping", "yaw-settling":
+		speed := figure.Fixed("V", "speed of the car", "m/s", v.Place.Speed, "a speed of the brief's roads, or the car's top speed")
+		k := figure.As("K", "understeer gradient at that speed", straight(v.Place.Speed))
+		if v.Code == "yaw-settling" {
+			return write(
+				figure.As("D", "mean decay of both yaw motions", solvedFrom(yawDecay.Of(cf, cr, front, rear, mass, inertia, speed), given)),
+				figure.As("q", "square of the undamped yaw frequency; negative where yaw is unstable", solvedFrom(yawSquare.Of(cf, cr, front, rear, mass, inertia, speed, k), given)))
+		}
+		frequency := solvedFrom(result("yaw-frequency", cf, cr, front, rear, mass, inertia, speed, k), given)
 		if v.Code == "yaw-frequency" {
 			return frequency
 		}
-		return finish(&figure.Working{
-			Equation: "zeta = ((C_f + C_r)/(m*V) + (a^2*C_f + b^2*C_r)/(I*V))/(4*pi*f)", Unit: "1", Source: abeSource,
-			Terms: []figure.Term{cf, cr, front, rear, mass, inertia, speed, got("f", "yaw frequency", "Hz", frequency.Result, frequency)},
-		})
+		return write(cf, cr, front, rear, mass, inertia, speed, figure.As("f", "yaw frequency", frequency))
 	}
 	return nil
 }

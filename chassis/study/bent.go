@@ -121,6 +121,7 @@ type bent struct {
 	last    [4]lastStep
 	rolls   [2]float64
 	half    [2]cornering.Point // at CornerHalf, to the left and to the right
+	steady  cornering.Point    // at SteerAt
 }
 
 // lastStep is the last step of the search for a contact: two accelerations just

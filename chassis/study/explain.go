@@ -21,7 +21,11 @@ func (a *Answer) Explain(v *figure.Value) *figure.Working {
 	case s == nil || v.State == figure.Unknown || math.IsNaN(v.Value):
 		return nil
 	case v.Tier == figure.Time || v.Tier == figure.Screening:
-		return meanWorking(v.Code, []float64{v.Value}, v.Tier)
+		return meanWorking(v.Code, []float64{v.Value}, v.Tier, s.given(v.Place.Build, v.Place.Load))
+	}
+	if v.Code == "preload-error" {
+		base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
+		return s.weighedTerms(&base).Preload(v.Place.Corner)
 	}
 	b, l := -1, -1
 	for i, build := range s.job.Builds {
@@ -45,9 +49,9 @@ func (a *Answer) Explain(v *figure.Value) *figure.Working {
 	case bendCodes[v.Code]:
 		return s.explainCorner(a, b, l, v)
 	case v.Place.Corner == figure.NoCorner:
-		return s.explainCar(c, v)
+		return s.explainCar(s.caseTerms(&base, b, l, c), v)
 	}
-	w := s.worker(&base, b, l, v.Place.Corner, c)
+	w := s.worker(s.caseTerms(&base, b, l, c), b, l, v.Place.Corner, c)
 	if v.Code == "damping-ratio" && v.Place.Direction != "" {
 		return w.explainRatio(v)
 	}
@@ -66,7 +70,7 @@ func (s *setup) explainMode(c *Case, b, l int, v *figure.Value) *figure.Working 
 	}
 	for k := range list {
 		if m := &list[k]; m.Name == v.Place.Mode {
-			f, z := modeWorkings(m)
+			f, z := modeWorkings(m, s.given(v.Place.Build, v.Place.Load))
 			if v.Code == "mode-damping" {
 				return z
 			}
@@ -76,17 +80,10 @@ func (s *setup) explainMode(c *Case, b, l int, v *figure.Value) *figure.Working 
 	return nil
 }
 
-func (s *setup) explainCar(c *Case, v *figure.Value) *figure.Working {
-	var arch, zero [2]float64
-	for x := range 2 {
-		arch[x] = archTravel(&s.job.Car.Axle[x], nil)
-		zero[x] = s.job.Car.ZeroHeight[x].Value
-	}
-	var numbers [perCase]float64
-	s.measure(&c.System, &c.State, &arch, &zero, numbers[:])
+func (s *setup) explainCar(t *equilibrium.CaseTerms, v *figure.Value) *figure.Working {
 	for q, code := range carCodes {
 		if code == v.Code {
-			return carWorking(c, q, numbers[:])
+			return carWorking(t, q)
 		}
 	}
 	return nil
@@ -101,5 +98,5 @@ func (w *worker) explainRatio(v *figure.Value) *figure.Working {
 			return nil
 		}
 	}
-	return w.ratioOf(v.Place.Velocity, v.Place.Direction, func(x float64) float64 { f, _ := curve.Force(x); return m.CurveScale * f })
+	return w.ratioOf(v.Place.Velocity, v.Place.Direction, curve.Bump, curve.Rebound)
 }

@@ -21,31 +21,43 @@ func (s *setup) limitValues(a *Answer, w *worker, place figure.Place, scratch []
 		}
 		place.Mode, place.At = lim.Name, "wheel"
 		rest := w.st.Travel[w.i]
-		end := w.bud.Limits.Solid
-		sign := 1.0
-		endName, endSymbol, endWork := "wheel travel at the end of the stop's table", "w_solid", w.solid()
+		end, sign := w.bud.Limits.Solid, 1.0
 		if lim.Droop {
 			end, sign = w.bud.Limits.Open, -1
-			endName, endSymbol, endWork = "wheel travel with the damper fully open", "w_open", w.damperEnd(true)
 		}
-		limit := figure.From("w_limit", "wheel travel at the "+lim.Name, "m", &lim.Travel)
 		v := figure.Value{Code: "travel-to-limit", Place: place, Tier: figure.Static, Value: sign * (lim.Travel.Value - rest), State: figure.OK}
 		e := figure.Value{Code: "end-before-limit", Place: place, Tier: figure.Static, Value: sign * (lim.Travel.Value - end), State: figure.OK}
-		eq, eq2 := "s = w_limit - w_rest", "s = w_limit - "+endSymbol
-		if lim.Droop {
-			eq, eq2 = "s = w_rest - w_limit", "s = "+endSymbol+" - w_limit"
-		}
-		if !s.opt.NoWorkings {
-			v.Working = w.two(eq, "m", limit, w.restTerm())
-		}
 		if math.IsNaN(end) {
 			e.State, e.Reason = figure.Unknown, unknownReason("travel-to-stop")
-		} else if !s.opt.NoWorkings {
-			e.Working = w.two(eq2, "m", limit, figure.Got(endSymbol, endName, "m", end, endWork))
+		}
+		if !s.opt.NoWorkings {
+			limitWorkings(w, lim, &v, &e)
 		}
 		s.limitBand(a, w, lim, &v, &e, scratch)
 		a.Values = append(a.Values, v, e)
 	}
+}
+
+// limitWorkings write the workings of how far a limit is, and of whether the stop or
+// the damper's open end comes first.
+func limitWorkings(w *worker, lim *car.Limit, v, e *figure.Value) {
+	way := figure.Fixed("n", "1 for a limit in bump, -1 for one in droop", "1", 1, "bump positive")
+	if lim.Droop {
+		way.Value = -1
+	}
+	limit := figure.From("w_limit", "wheel travel at the "+lim.Name, "m", &lim.Travel)
+	v.Working = result(v.Code, way, limit, w.rest())
+	if e.State == figure.Unknown {
+		return
+	}
+	var end figure.Term
+	if lim.Droop {
+		end = w.at().Open(&w.bud.Limits)
+	} else {
+		end = w.at().Solid(&w.bud.Limits)
+	}
+	end.Symbol = "w_end"
+	e.Working = result(e.Code, way, limit, end)
 }
 
 // lockWarning says where the links lock before the damper is open or the stop
@@ -90,7 +102,7 @@ func (s *setup) makersShare(a *Answer, w *worker, place figure.Place, scratch []
 		}
 		v := figure.Value{Code: m.code, Place: place, Tier: figure.Static, Value: m.left / m.maker.Value, State: figure.OK}
 		if !s.opt.NoWorkings {
-			v.Working = w.two("p = s/s_maker", "1", figure.Got("s", m.name, "m", m.left, w.of(m.column)), figure.From("s_maker", "the same on the car as its maker built it", "m", m.maker))
+			v.Working = result(m.code, w.again("s", m.name, m.column), figure.From("s_maker", "the same on the car as its maker built it", "m", m.maker))
 		}
 		if a.columns != nil {
 			left := a.columns.of(w.b, w.l, w.i*perCorner+m.column)

@@ -37,25 +37,33 @@ func (s *setup) modeValues(a *Answer, b, l int, place figure.Place) {
 			z.Low, z.High, z.HasBand = around(m.Ratio, ratios[k])
 		}
 		if !s.opt.NoWorkings {
-			f.Working, z.Working = modeWorkings(m)
+			f.Working, z.Working = modeWorkings(m, s.given(place.Build, place.Load))
 		}
 		a.Values = append(a.Values, f, z)
 	}
 }
 
-func modeWorkings(m *modes.Mode) (f, z *figure.Working) {
-	terms := []figure.Term{
-		figure.Got("a", "real part of the pole, or the slower of two real poles", "1/s", m.Pole[0], nil),
-		figure.Got("b", "imaginary part of the pole", "1/s", m.Pole[1], nil),
-	}
-	source := "linear vibration of seven degrees of freedom; poles of M*q'' + C*q' + K*q = 0"
+const polesSource = "linear vibration of seven degrees of freedom; poles of M*q'' + C*q' + K*q = 0"
+
+var (
+	poleProduct     = figure.Law{Code: "pole-product", Equation: "p = a^2 + b^2", Unit: "1/s^2", Source: polesSource}
+	poleSum         = figure.Law{Code: "pole-sum", Equation: "s = 2*a", Unit: "1/s", Source: polesSource}
+	realPoleProduct = figure.Law{Code: "real-pole-product", Equation: "p = a*b", Unit: "1/s^2", Source: polesSource}
+	realPoleSum     = figure.Law{Code: "real-pole-sum", Equation: "s = a + b", Unit: "1/s", Source: polesSource}
+)
+
+// modeWorkings are the workings of a mode's frequency and damping by its two poles.
+func modeWorkings(m *modes.Mode, given []*figure.Input) (f, z *figure.Working) {
+	a := figure.Among("a", "real part of the poles", "1/s", m.Pole[0])
+	b := figure.Among("b", "imaginary part of the poles", "1/s", m.Pole[1])
+	product, sum := &poleProduct, &poleSum
 	if m.Real {
-		terms[1] = figure.Got("b", "the faster of two real poles", "1/s", m.Pole[1], nil)
-		return finish(&figure.Working{Equation: "f = sqrt(a*b)/(2*pi)", Unit: "Hz", Source: source, Terms: terms}),
-			finish(&figure.Working{Equation: "zeta = -(a + b)/(2*sqrt(a*b))", Unit: "1", Source: source, Terms: terms})
+		a.Name, b.Name = "the slower of two real poles", "the faster of them"
+		product, sum = &realPoleProduct, &realPoleSum
 	}
-	return finish(&figure.Working{Equation: "f = sqrt(a^2 + b^2)/(2*pi)", Unit: "Hz", Source: source, Terms: terms}),
-		finish(&figure.Working{Equation: "zeta = -a/sqrt(a^2 + b^2)", Unit: "1", Source: source, Terms: terms})
+	p := figure.As("p", "product of the two poles", solvedFrom(product.Of(a, b), given))
+	s := figure.As("s", "sum of the two poles", solvedFrom(sum.Of(a, b), given))
+	return result("mode-frequency", p), result("mode-damping", s, p)
 }
 
 func around(middle, half float64) (low, high float64, ok bool) {

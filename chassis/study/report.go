@@ -7,6 +7,7 @@ import (
 
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/part"
 	"trunnion/chassis/spread"
 )
 
@@ -75,8 +76,12 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 		return
 	}
 	s.measure(&c.System, &c.State, &arch, &zero, numbers[:])
+	var terms *equilibrium.CaseTerms
+	if !s.opt.NoWorkings {
+		terms = s.caseTerms(base, b, l, c)
+	}
 	for i := range 4 {
-		w := s.worker(base, b, l, i, c)
+		w := s.worker(terms, b, l, i, c)
 		place.Corner = i
 		for q := range perCorner {
 			v := s.value(a, cornerCodes[q], place, numbers[i*perCorner+q], b, l, i*perCorner+q, scratch)
@@ -97,7 +102,7 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 	for q := range perCar {
 		v := s.value(a, carCodes[q], place, numbers[4*perCorner+q], b, l, 4*perCorner+q, scratch)
 		if !s.opt.NoWorkings && v.State != figure.Unknown {
-			v.Working = carWorking(c, q, numbers[:])
+			v.Working = carWorking(terms, q)
 		}
 		a.Values = append(a.Values, v)
 	}
@@ -187,31 +192,25 @@ func (s *setup) unknownCase(a *Answer, place figure.Place) {
 }
 
 // carWorking is the working of a number of the whole car.
-func carWorking(c *Case, q int, numbers []float64) *figure.Working {
-	term := func(symbol, name string, v float64, unit string) figure.Term {
-		return figure.Got(symbol, name, unit, v, nil)
+func carWorking(t *equilibrium.CaseTerms, q int) *figure.Working {
+	each := func(symbols [4]string, name string, of func(i int) *figure.Working) []figure.Term {
+		out := make([]figure.Term, 0, 5)
+		for i := range 4 {
+			out = append(out, figure.As(symbols[i], name+" "+figure.CornerNames[i], of(i)))
+		}
+		return out
 	}
-	load := [4]figure.Term{}
-	for i := range 4 {
-		load[i] = term([4]string{"FL", "FR", "RL", "RR"}[i], "load of the "+figure.CornerNames[i]+" tyre", c.State.Load[i], "N")
-	}
-	w := &figure.Working{Unit: "1", Source: ownDerivation, Terms: load[:]}
 	switch q {
 	case qSprung:
-		w = &figure.Working{Equation: "m_s = (S_1 + S_2 + S_3 + S_4)/g", Unit: "kg", Source: ownDerivation}
-		for i := range 4 {
-			w.Terms = append(w.Terms, term([4]string{"S_1", "S_2", "S_3", "S_4"}[i], "suspension force "+figure.CornerNames[i], c.State.Force[i], "N"))
-		}
-		w.Terms = append(w.Terms, term("g", "standard free fall", equilibrium.Gravity, "m/s^2"))
-	case qFront, qLeft, qCross:
-		w.Equation = figure.Must(carCodes[q]).Equation
+		terms := each([4]string{"S_1", "S_2", "S_3", "S_4"}, "suspension force", func(i int) *figure.Working { return t.Suspension("S", i).Working })
+		return result(carCodes[q], append(terms, t.Gravity())...)
 	case qFrequencyRatio:
-		w = &figure.Working{Equation: "q = (f_3 + f_4)/(f_1 + f_2)", Unit: "1", Source: ownDerivation}
-		for i := range 4 {
-			w.Terms = append(w.Terms, term([4]string{"f_1", "f_2", "f_3", "f_4"}[i], "corner frequency "+figure.CornerNames[i], numbers[i*perCorner+qFrequency], "Hz"))
-		}
+		return result(carCodes[q], each([4]string{"f_1", "f_2", "f_3", "f_4"}, "corner frequency", func(i int) *figure.Working {
+			rate := result("wheel-rate", t.Corner(i).Rates(t.Rest(i))...)
+			return result("corner-frequency", figure.As("k_w", "wheel rate, tangent", rate), t.Mass(i))
+		})...)
 	}
-	return finish(w)
+	return result(carCodes[q], each([4]string{"FL", "FR", "RL", "RR"}, "load of the tyre", t.Load)...)
 }
 
 // ratios reports damping ratios: the setting of the build with its band, then
@@ -242,12 +241,11 @@ func (s *setup) ratios(a *Answer, w *worker, main figure.Value) {
 				v.Place.HasClick, v.Place.Click = cl.has, cl.click
 				v.Place.Direction, v.Place.Velocity = direction, speed
 				v.Warnings = nil
-				work := w.ratioOf(speed, direction, func(x float64) float64 { f, _ := curve.Force(x); return m.CurveScale * f })
-				v.Value = work.Result
+				v.Value = main.Value * m.CurveScale * coefficientOf(&curve, speed, direction) / m.Secant(s.opt.MainSpeed)
 				v.Low, v.High = low*v.Value, high*v.Value
 				v.Working = nil
 				if !s.opt.NoWorkings {
-					v.Working = work
+					v.Working = w.ratioOf(speed, direction, curve.Bump, curve.Rebound)
 				}
 				if speed > curve.TopSpeed {
 					v.State, v.Reason = figure.Outside, "faster than the damper was measured"
@@ -259,6 +257,20 @@ func (s *setup) ratios(a *Answer, w *worker, main figure.Value) {
 			}
 		}
 	}
+}
+
+// coefficientOf is a damper's coefficient at a damper speed, one way or the mean of
+// both, by its curve [N s/m].
+func coefficientOf(c *part.DamperCurve, speed float64, direction string) float64 {
+	bump, _ := c.Force(speed)
+	rebound, _ := c.Force(-speed)
+	switch direction {
+	case "bump":
+		return bump / speed
+	case "rebound":
+		return -rebound / speed
+	}
+	return (bump - rebound) / (2 * speed)
 }
 
 // preloads reports what the weighing and the old parts disagree by.
@@ -276,17 +288,29 @@ func (s *setup) preloads(a *Answer, base *equilibrium.Baseline) {
 			}
 		})
 	}
+	var terms *equilibrium.Terms
+	if !s.opt.NoWorkings {
+		terms = s.weighedTerms(base)
+	}
 	for i := range 4 {
 		place := figure.Place{Build: s.job.Car.Weighed.Build, Corner: i, At: "spring"}
 		v := figure.Value{Code: "preload-error", Place: place, Tier: figure.Static, Value: base.Preload[i], State: figure.OK}
 		if base.Inferred[i] {
 			v.Warnings = append(v.Warnings, "seat-length-inferred")
 		}
+		if terms != nil {
+			v.Working = terms.Preload(i)
+		}
 		if a.columns != nil {
 			v.Low, v.High, v.HasBand = spread.Band(drawn[i], band, nil)
 		}
 		a.Values = append(a.Values, v)
 	}
+}
+
+// weighedTerms are the terms of the weighing.
+func (s *setup) weighedTerms(base *equilibrium.Baseline) *equilibrium.Terms {
+	return equilibrium.NewTerms(s.fitted, s.fitted, base, s.hangup, &equilibrium.System{})
 }
 
 // cornerWarnings notes how a corner rests.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"sync"
 	"sync/atomic"
 
@@ -256,7 +257,11 @@ func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted [][
 	return results, errs, nil
 }
 
-const rideSource = "time simulation of seven degrees of freedom; ISO 8608 road, ISO 2631-1:1997 weighting"
+// How the runs of a ride value were computed.
+const (
+	rideMethod      = "Each run by time simulation of seven degrees of freedom; ISO 8608 road, ISO 2631-1:1997 weighting."
+	screeningMethod = "By stochastic linearisation of seven degrees of freedom; ISO 8608 road, ISO 2631-1:1997 weighting."
+)
 
 // add puts one value with its working into the answer.
 func (r *riding) add(code string, p figure.Place, tier figure.Tier, samples []float64, notes []string, state figure.State, reason string) {
@@ -279,32 +284,25 @@ func (r *riding) add(code string, p figure.Place, tier figure.Tier, samples []fl
 		}
 	}
 	if !r.s.opt.NoWorkings {
-		v.Working = meanWorking(code, samples, tier)
+		v.Working = meanWorking(code, samples, tier, r.s.given(p.Build, p.Load))
 	}
 	r.a.Values = append(r.a.Values, v)
 }
 
-// meanWorking shows a ride value as the mean of its runs.
-func meanWorking(code string, samples []float64, tier figure.Tier) *figure.Working {
+// meanWorking shows a ride value as the mean of its runs, with what the runs were
+// given.
+func meanWorking(code string, samples []float64, tier figure.Tier, given []*figure.Input) *figure.Working {
 	e := figure.Must(code)
-	w := &figure.Working{Unit: e.Unit, Source: rideSource, Note: e.Meaning}
-	if tier == figure.Screening {
-		w.Source = "stochastic linearisation of seven degrees of freedom; ISO 8608 road, ISO 2631-1:1997 weighting"
-	}
-	eq := ""
+	terms := make([]figure.Term, 0, len(samples))
 	for k, x := range samples {
-		symbol := fmt.Sprintf("x_%d", k+1)
-		if k > 0 {
-			eq += " + "
-		}
-		eq += symbol
-		w.Terms = append(w.Terms, figure.Got(symbol, fmt.Sprintf("run %d", k+1), e.Unit, x, nil))
+		terms = append(terms, figure.Among("x_"+strconv.Itoa(k+1), "of one run: "+figure.OfRun(code), e.Unit, x))
 	}
-	w.Equation = "x = " + eq
-	if len(samples) > 1 {
-		w.Equation = fmt.Sprintf("x = (%s)/%d", eq, len(samples))
+	w := e.Law().Of(terms...)
+	w.Given, w.Note = given, rideMethod
+	if tier == figure.Screening {
+		w.Note = screeningMethod
 	}
-	return finish(w)
+	return w
 }
 
 // roadQuantities are what a road run says about a corner.

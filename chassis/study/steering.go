@@ -105,6 +105,7 @@ func (s *setup) steer(o *bent, l int, d, own figure.Draw) {
 	n[cUndersteer] = slow.Gradient()
 	n[cCritical] = straight.Critical(CriticalEnd)
 	if p, err := o.car.At(SteerAt, 0, nil); err == nil {
+		o.steady = p
 		n[cUndersteerBend] = s.bendGradient(o.car, &p, l, d, own)
 		n[cSteer0] = -o.car.Steer(&p, 0) / SteerAt
 		n[cSteer0+1] = o.car.Steer(&p, 1) / SteerAt

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
@@ -118,10 +119,18 @@ type setup struct {
 	// not given. [-]
 	brakeShare float64
 	banded     []*figure.Input
+	givens     *givens
 	again      bool // one changed build only: what belongs to the job as a whole was said before
 
 	earlier *Answer // that unchanged builds are taken from; nil for none
 	kept    []int   // per build, its place in earlier; −1: computed anew
+}
+
+// givens keeps what the solutions of each case were given, so that the workings of a
+// case share one list.
+type givens struct {
+	sync.Mutex
+	of map[[2]int][]*figure.Input
 }
 
 // everything is the root under which inputs are numbered, in an order that
@@ -137,7 +146,7 @@ func prepare(job Job, opt Options) (*setup, error) {
 	if job.Car == nil || len(job.Builds) == 0 || len(job.Loads) == 0 {
 		return nil, ErrNothing
 	}
-	s := &setup{job: job, opt: opt, hangup: equilibrium.NewHangup()}
+	s := &setup{job: job, opt: opt, hangup: equilibrium.NewHangup(), givens: &givens{}}
 	for _, b := range job.Builds {
 		ds, err := corner.NewDesign(job.Car, b)
 		if err != nil {

@@ -99,9 +99,7 @@ func (s *setup) towWorking(o *bent, l int, v *figure.Value) *figure.Working {
 	load := &s.job.Loads[l]
 	t := load.Trailer
 	at := p.Car.At(speed)
-	got := func(symbol, name, unit string, value float64) figure.Term {
-		return figure.Got(symbol, name, unit, value, nil)
-	}
+	got := figure.Among
 	terms := []figure.Term{
 		got("m", "mass of the car without the coupling load", "kg", at.Mass),
 		got("I", "yaw inertia of the car", "kg m^2", at.YawInertia),

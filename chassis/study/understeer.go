@@ -113,9 +113,7 @@ func (s *setup) budgetWorking(o *bent, l int, v *figure.Value, of func(*figure.V
 	if err != nil {
 		return nil
 	}
-	got := func(symbol, name, unit string, value float64) figure.Term {
-		return figure.Got(symbol, name, unit, value, nil)
-	}
+	got := figure.Among
 	lateral := figure.Fixed("a_y", "lateral acceleration", "m/s^2", SteerAt, "common practice, no source")
 	law := figure.Must(v.Code).Law()
 	axle := 0
@@ -156,8 +154,7 @@ func (s *setup) budgetWorking(o *bent, l int, v *figure.Value, of func(*figure.V
 			}
 			part := figure.Value{Code: one.code, Place: v.Place, Value: one.value}
 			part.Place.Mode = one.mode
-			terms = append(terms, got(one.symbol, one.name, law.Unit, one.value))
-			terms[len(terms)-1].Working = of(&part)
+			terms = append(terms, figure.As(one.symbol, one.name, of(&part)))
 		}
 		return law.Of(terms...)
 	}

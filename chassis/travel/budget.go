@@ -67,10 +67,17 @@ func Catch(m *corner.Model, w float64, l corner.Limits) (taken, speed float64) {
 	if math.IsNaN(l.Firm) || static <= 0 {
 		return math.NaN(), math.NaN()
 	}
-	// The force bends where the stop is met: integrate each side of it apart.
-	middle := math.Max(w, math.Min(l.Touch, l.Firm))
-	taken = work(m, w, middle) + work(m, middle, l.Firm) - static*(l.Firm-w)
+	before, after := Work(m, w, l)
+	taken = before + after - static*(l.Firm-w)
 	return taken, math.Sqrt(math.Max(0, 2*taken*equilibrium.Gravity/static))
+}
+
+// Work returns the work that spring, gas and stop take up between rest and the touch
+// of the stop, and between there and firm [J]. The force bends where the stop is met:
+// each side of it is integrated apart.
+func Work(m *corner.Model, w float64, l corner.Limits) (before, after float64) {
+	middle := math.Max(w, math.Min(l.Touch, l.Firm))
+	return work(m, w, middle), work(m, middle, l.Firm)
 }
 
 // work integrates the force at the wheel by 5-point Gauss-Legendre [J].

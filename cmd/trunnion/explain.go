@@ -93,9 +93,12 @@ func explainFigure(w io.Writer, t *wording.Teller, e *figure.Entry) {
 		{"measured at", e.At},
 		{"sign", e.Sign},
 		{"equation", e.Equation},
+		{"x is of one run", figure.OfRun(e.Code)},
 		{"source", wording.Source(e.Source)},
 	} {
-		rows.row(r[0], r[1])
+		if r[1] != "" {
+			rows.row(r[0], r[1])
+		}
 	}
 	for _, r := range findingRules() {
 		if r.Judges == e.Code {

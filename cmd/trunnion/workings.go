@@ -82,7 +82,7 @@ func writeWorking(w io.Writer, t *wording.Teller, code string, work *figure.Work
 			line := indent + l.Equation + " = " + l.Figure
 			source := "[" + l.Source + "]"
 			if uniseg.StringWidth(line)+2+uniseg.StringWidth(source) > lineWidth {
-				say(w, "%s\n", line)
+				say(w, "%s\n", indent+wrapped(line[len(indent):], lineWidth-len(indent), indent+"    "))
 				say(w, "%s\n", indent+"  "+wrapped(source, lineWidth-len(indent)-2, indent+"  "))
 				continue
 			}

@@ -4,26 +4,29 @@ import "trunnion/chassis/figure"
 
 // Format and FaultsFormat name the two contracts.
 const (
-	Format       = "trunnion.answer/1"
+	Format       = "trunnion.answer/2"
 	FaultsFormat = "trunnion.faults/1"
 )
 
-// Document is trunnion.answer/1.
+// Document is trunnion.answer/2.
 type Document struct {
-	Format         string             `json:"format"`
-	Program        string             `json:"program"`
-	JobSHA256      string             `json:"job_sha256"`
-	ReferenceBuild string             `json:"reference_build"`
-	Settings       Settings           `json:"settings"`
-	Builds         []Named            `json:"builds"`
-	Loads          []Named            `json:"loads"`
-	Values         []Value            `json:"values"`
-	Findings       []Finding          `json:"findings"`
-	Workings       map[string]Working `json:"workings"`
-	Curves         []Curve            `json:"curves"`
-	Warnings       []Warning          `json:"warnings"`
-	Failures       []Failure          `json:"failures"`
-	Estimates      []Estimate         `json:"estimates"`
+	Format         string              `json:"format"`
+	Program        string              `json:"program"`
+	JobSHA256      string              `json:"job_sha256"`
+	ReferenceBuild string              `json:"reference_build"`
+	Settings       Settings            `json:"settings"`
+	Builds         []Named             `json:"builds"`
+	Loads          []Named             `json:"loads"`
+	Values         []Value             `json:"values"`
+	Findings       []Finding           `json:"findings"`
+	Laws           map[string]Law      `json:"laws"`     // by code
+	Workings       map[string]Working  `json:"workings"` // by id
+	Sources        map[string]Origin   `json:"sources"`  // by id
+	Given          map[string][]string `json:"given"`    // paths of inputs, by id
+	Curves         []Curve             `json:"curves"`
+	Warnings       []Warning           `json:"warnings"`
+	Failures       []Failure           `json:"failures"`
+	Estimates      []Estimate          `json:"estimates"`
 
 	behind []*figure.Value            // of Values, in their order
 	made   map[string]*figure.Working // by the ids of Workings
@@ -145,27 +148,51 @@ type Effect struct {
 	Unit   string   `json:"unit"`
 }
 
-// Working is an equation that can be evaluated from the inputs beside it.
-type Working struct {
-	Equation string   `json:"equation"`
-	Source   string   `json:"source"`
-	Result   *float64 `json:"result"` // [SI]
-	Unit     string   `json:"unit"`
-	Inputs   []Input  `json:"inputs"`
-	Note     string   `json:"note,omitempty"`
+// Law is an equation, said once. Where solves names a symbol, that symbol was found so
+// that both sides agree; else the left side is the result.
+type Law struct {
+	Equation string    `json:"equation"`
+	Solves   string    `json:"solves,omitempty"`
+	Unit     string    `json:"unit"` // of the result
+	Source   string    `json:"source"`
+	Note     string    `json:"note,omitempty"`
+	Terms    []LawTerm `json:"terms"`
 }
 
-// Input is one symbol of a working.
-type Input struct {
-	Symbol  string   `json:"symbol"`
-	Name    string   `json:"name"`
-	Value   *float64 `json:"value"` // [SI]
-	Unit    string   `json:"unit"`
-	Origin  string   `json:"origin"` // measured, maker's, estimated, computed, chosen, or not-given
-	Typed   string   `json:"typed,omitempty"`
-	Path    string   `json:"path,omitempty"`
-	Line    int      `json:"line,omitempty"`
-	Working *string  `json:"working,omitempty"`
+// LawTerm is one symbol of a law.
+type LawTerm struct {
+	Symbol string `json:"symbol"`
+	Name   string `json:"name"`
+	Unit   string `json:"unit"`
+}
+
+// Working is a law with numbers: it can be evaluated from its terms.
+type Working struct {
+	Law    string          `json:"law"`
+	Result *float64        `json:"result"`          // [SI]
+	Terms  map[string]Term `json:"terms"`           // by symbol
+	Given  string          `json:"given,omitempty"` // id of what its solution was given
+	Note   string          `json:"note,omitempty"`  // where it is not the law's
+}
+
+// Term is a number of a working: solved for with others, or what another working or a
+// source says. In JSON it is the number, or the id of that working (w1) or source
+// (s1); with a name of its own, where the law has another, {"is": …, "name": …}.
+type Term struct {
+	Value *float64 // of what was solved [SI]
+	Of    string   // id of a working or a source
+	Name  string
+}
+
+// Origin is where a number comes from that no working computed.
+type Origin struct {
+	Value  *float64 `json:"value"`  // [SI]
+	Origin string   `json:"origin"` // measured, makers, estimated, computed, chosen, constant, solved or not-given
+	Path   string   `json:"path,omitempty"`
+	Line   int      `json:"line,omitempty"`
+	Typed  string   `json:"typed,omitempty"`
+	Basis  string   `json:"basis,omitempty"`
+	Source string   `json:"source,omitempty"` // publication of a constant
 }
 
 // Curve is a result along an axis.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
@@ -41,9 +42,10 @@ func New(src Source) *Document {
 			Signs: "ISO 8855; bump positive", Velocity: a.Options.MainSpeed,
 		},
 		Values: []Value{}, Findings: []Finding{}, Curves: []Curve{}, Warnings: []Warning{}, Failures: []Failure{}, Estimates: []Estimate{},
-		Builds: []Named{}, Loads: []Named{}, Workings: map[string]Working{}, made: map[string]*figure.Working{},
+		Builds: []Named{}, Loads: []Named{}, Laws: map[string]Law{}, Workings: map[string]Working{},
+		Sources: map[string]Origin{}, Given: map[string][]string{}, made: map[string]*figure.Working{},
 	}
-	m := maker{d: d, src: &src, wrote: map[*figure.Working]string{}, same: map[string]string{}}
+	m := maker{d: d, src: &src, wrote: map[*figure.Working]string{}, same: map[string]string{}, sources: map[sourced]string{}, lists: map[string]string{}}
 	for _, b := range a.Job.Builds {
 		if m.keep(b.ID, "") {
 			d.Builds = append(d.Builds, Named{b.ID, b.Name})
@@ -88,9 +90,12 @@ type maker struct {
 	src   *Source
 	wrote map[*figure.Working]string // ids of workings already written
 	same  map[string]string          // ids by content, so that equal ones are shared
-	ids   map[*figure.Value]string
-	at    map[placed]string
-	count int
+	lists map[string]string          // ids of what solutions were given, by content
+
+	sources map[sourced]string // ids, by content
+	ids     map[*figure.Value]string
+	at      map[placed]string
+	count   int
 }
 
 type placed struct {
@@ -199,32 +204,26 @@ func (m *maker) working(w *figure.Working) string {
 	if id, ok := m.wrote[w]; ok {
 		return id
 	}
-	out := Working{Equation: w.Equation, Source: w.Source, Result: number(w.Result), Unit: w.Unit, Note: w.Note, Inputs: []Input{}}
+	law := m.law(w)
+	out := Working{Law: w.Law, Result: number(w.Result), Terms: make(map[string]Term, len(w.Terms)), Given: m.given(w.Given)}
+	if w.Note != law.Note {
+		out.Note = w.Note
+	}
 	key := make([]byte, 0, 256)
 	add := func(s string) { key = append(append(key, s...), 0) }
 	addNumber := func(v float64) { key = strconv.AppendFloat(key, v, 'g', -1, 64); key = append(key, 0) }
-	add(w.Equation)
-	add(w.Source)
-	add(w.Unit)
-	add(w.Note)
+	add(w.Law)
+	add(out.Note)
+	add(out.Given)
 	addNumber(w.Result)
 	for i := range w.Terms {
 		t := &w.Terms[i]
-		in := Input{
-			Symbol: t.Symbol, Name: t.Name, Value: number(t.Value), Unit: t.Unit, Origin: origin(t.Origin),
-			Typed: t.Typed, Path: t.Path, Line: t.Line,
-		}
-		if t.Working != nil {
-			in.Working = word(m.working(t.Working))
-		}
-		out.Inputs = append(out.Inputs, in)
-		for _, s := range []string{in.Symbol, in.Name, in.Unit, in.Origin, in.Typed, in.Path, strconv.Itoa(in.Line)} {
-			add(s)
-		}
+		in := m.term(law, t)
+		out.Terms[t.Symbol] = in
+		add(t.Symbol)
+		add(in.Of)
+		add(in.Name)
 		addNumber(t.Value)
-		if in.Working != nil {
-			add(*in.Working)
-		}
 	}
 	id, ok := m.same[string(key)]
 	if !ok {
@@ -235,6 +234,87 @@ func (m *maker) working(w *figure.Working) string {
 		m.d.made[id] = w
 	}
 	m.wrote[w] = id
+	return id
+}
+
+// law writes the law of a working, with the symbols that were not met before.
+func (m *maker) law(w *figure.Working) *Law {
+	l, ok := m.d.Laws[w.Law]
+	if !ok {
+		l = Law{Equation: w.Equation, Solves: w.Solves, Unit: w.Unit, Source: w.Source, Note: w.Note, Terms: []LawTerm{}}
+	}
+	for i := range w.Terms {
+		t := &w.Terms[i]
+		if !slices.ContainsFunc(l.Terms, func(x LawTerm) bool { return x.Symbol == t.Symbol }) {
+			l.Terms = append(l.Terms, LawTerm{t.Symbol, t.Name, t.Unit})
+		}
+	}
+	m.d.Laws[w.Law] = l
+	return &l
+}
+
+// term is a term of a working as it is written.
+func (m *maker) term(law *Law, t *figure.Term) Term {
+	var out Term
+	switch {
+	case t.Working != nil:
+		out.Of = m.working(t.Working)
+	case t.Origin == figure.Solved:
+		out.Value = number(t.Value)
+	default:
+		out.Of = m.source(t)
+	}
+	for _, x := range law.Terms {
+		if x.Symbol == t.Symbol && x.Name != t.Name {
+			out.Name = t.Name
+		}
+	}
+	return out
+}
+
+// source writes where a number comes from, and returns its id.
+func (m *maker) source(t *figure.Term) string {
+	s := Origin{Origin: origin(t.Origin), Path: t.Path, Line: t.Line, Typed: t.Typed, Basis: t.Basis}
+	if t.Origin == figure.Constant {
+		s.Path, s.Source = "", t.Path
+	}
+	key := sourced{s, t.Value}
+	id, ok := m.sources[key]
+	if !ok {
+		id = "s" + strconv.Itoa(len(m.sources)+1)
+		m.sources[key] = id
+		s.Value = number(t.Value)
+		m.d.Sources[id] = s
+	}
+	return id
+}
+
+// sourced is a source with its number, to find equal ones by.
+type sourced struct {
+	source Origin
+	value  float64
+}
+
+// given writes what a solution was given, and returns its id; empty for nothing.
+func (m *maker) given(list []*figure.Input) string {
+	if len(list) == 0 {
+		return ""
+	}
+	paths := make([]string, 0, len(list))
+	for _, in := range list {
+		if in.Path != "" {
+			paths = append(paths, in.Path)
+		}
+	}
+	slices.Sort(paths)
+	paths = slices.Compact(paths)
+	key := strings.Join(paths, "\n")
+	id, ok := m.lists[key]
+	if !ok {
+		id = "g" + strconv.Itoa(len(m.lists)+1)
+		m.lists[key] = id
+		m.d.Given[id] = paths
+	}
 	return id
 }
 

@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -26,19 +28,10 @@ func (d *Document) WriteJSON(w io.Writer) error {
 	list(out, "loads", d.Loads)
 	list(out, "values", d.Values)
 	list(out, "findings", d.Findings)
-	out.open("workings", "{")
-	for i := range len(d.Workings) {
-		id := "w" + strconv.Itoa(i+1)
-		one, ok := d.Workings[id]
-		if !ok {
-			return fmt.Errorf("answer: there is no working %s among the %d", id, len(d.Workings))
-		}
-		out.item(i)
-		out.value(id)
-		out.text(":")
-		out.value(one)
-	}
-	out.text("\n}")
+	byID(out, "laws", slices.Sorted(maps.Keys(d.Laws)), d.Laws)
+	byID(out, "workings", counted("w", len(d.Workings)), d.Workings)
+	byID(out, "sources", counted("s", len(d.Sources)), d.Sources)
+	byID(out, "given", counted("g", len(d.Given)), d.Given)
 	list(out, "curves", d.Curves)
 	list(out, "warnings", d.Warnings)
 	list(out, "failures", d.Failures)
@@ -103,6 +96,31 @@ func list[T any](w *writer, name string, items []T) {
 		w.value(items[i])
 	}
 	w.text("\n]")
+}
+
+// counted are the ids of a kind in their order.
+func counted(letter string, n int) []string {
+	out := make([]string, n)
+	for i := range out {
+		out[i] = letter + strconv.Itoa(i+1)
+	}
+	return out
+}
+
+// byID writes what has ids, one a line.
+func byID[T any](w *writer, name string, ids []string, of map[string]T) {
+	w.open(name, "{")
+	for i, id := range ids {
+		one, ok := of[id]
+		if !ok && w.err == nil {
+			w.err = fmt.Errorf("answer: there is no %s among the %s", id, name)
+		}
+		w.item(i)
+		w.value(id)
+		w.text(":")
+		w.value(one)
+	}
+	w.text("\n}")
 }
 
 // Read reads a document.

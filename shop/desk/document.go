@@ -10,7 +10,7 @@ import (
 	"trunnion/shop/wording"
 )
 
-// Document is a result for programs: trunnion.answer/1. keep leaves out what it
+// Document is a result for programs: trunnion.answer/2. keep leaves out what it
 // says no to; nil keeps all.
 func (r *Result) Document(program string, t *wording.Teller, keep func(build, load string) bool) *answer.Document {
 	return answer.New(answer.Source{

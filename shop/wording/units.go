@@ -54,6 +54,8 @@ func unitOf(code, si string, system quantity.System) unit {
 		return unit{label: si, digits: 2, number: func(v float64, digits int) string {
 			return strconv.FormatFloat(v, 'g', max(digits, 1), 64)
 		}}
+	case si == "1/m^2" || si == "1/m^3":
+		return perPower(int(si[len(si)-1]-'0'), system)
 	case !known:
 		return unit{label: si, digits: 4, number: func(v float64, digits int) string {
 			return strconv.FormatFloat(v, 'g', max(digits, 1), 64)
@@ -69,6 +71,18 @@ func unitOf(code, si string, system quantity.System) unit {
 		digits = 1
 	}
 	return unit{label: label, digits: digits, number: u.Number}
+}
+
+// perPower is the unit of what is over a power of length, such as a coefficient of a
+// fit.
+func perPower(power int, system quantity.System) unit {
+	u := quantity.Shown(quantity.PerLength, system)
+	return unit{label: u.Label() + "^" + strconv.Itoa(power), digits: 4, number: func(v float64, digits int) string {
+		for range power {
+			v = u.FromSI(v)
+		}
+		return strconv.FormatFloat(v, 'g', max(digits, 1), 64)
+	}}
 }
 
 // doseUnit is the unit of the fourth-power vibration dose. ISO 2631-1 knows it

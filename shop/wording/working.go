@@ -25,7 +25,7 @@ type Line struct {
 // them. A working that was already shown is not repeated. code is that of the
 // value, and says what a pure number or a count along a road is shown as.
 func (t *Teller) Working(code string, w *figure.Working) []Line {
-	b := &workingLines{t: t, code: code, seen: map[*figure.Working]bool{}}
+	b := &workingLines{t: t, code: code, seen: map[string]bool{}}
 	b.add(w, 0)
 	return b.lines
 }
@@ -33,7 +33,7 @@ func (t *Teller) Working(code string, w *figure.Working) []Line {
 type workingLines struct {
 	t     *Teller
 	code  string
-	seen  map[*figure.Working]bool
+	seen  map[string]bool // workings and notes that were said
 	lines []Line
 }
 
@@ -45,8 +45,8 @@ func (b *workingLines) add(w *figure.Working, depth int) {
 	if depth == 0 || w.Unit == "1/m" {
 		code = b.code
 	}
-	b.seen[w] = true
-	b.lines = append(b.lines, Line{Depth: depth, Equation: w.Equation, Figure: b.t.precise(code, w.Unit, w.Result), Source: Source(w.Source)})
+	b.seen[content(w)] = true
+	b.lines = append(b.lines, Line{Depth: depth, Equation: Equation(w), Figure: b.t.precise(code, w.Unit, w.Result), Source: Source(w.Source)})
 	for i := range w.Terms {
 		term := &w.Terms[i]
 		name := term.Name
@@ -54,12 +54,48 @@ func (b *workingLines) add(w *figure.Working, depth int) {
 			Depth: depth + 1, Symbol: term.Symbol, Figure: b.t.precise(termCode(b.code, term.Unit), term.Unit, term.Value),
 			Name: name, Origin: b.t.origin(term),
 		})
-		if term.Working != nil && !b.seen[term.Working] && depth < 8 {
+		// The terms of a balance are those of the whole car: each is followed on its own.
+		whole := depth > 0 && w.Solves != "" && len(w.Given) > 0
+		if term.Working != nil && !whole && !b.seen[content(term.Working)] && depth < 8 {
 			b.add(term.Working, depth+2)
 		}
 	}
-	if w.Note != "" {
-		b.lines = append(b.lines, Line{Depth: depth + 1, Note: w.Note})
+	for _, note := range []string{w.Note, Given(w)} {
+		if note != "" && !b.seen[note] {
+			b.seen[note] = true
+			b.lines = append(b.lines, Line{Depth: depth + 1, Note: note})
+		}
+	}
+}
+
+// content is a working by what it says: two that say the same are one.
+func content(w *figure.Working) string {
+	key := w.Law + " " + w.Equation
+	for i := range w.Terms {
+		t := &w.Terms[i]
+		key += " " + t.Symbol + strconv.FormatFloat(t.Value, 'g', -1, 64) + t.Path
+	}
+	return key
+}
+
+// Equation is the equation of a working as it is read: one that was solved says for
+// which symbol.
+func Equation(w *figure.Working) string {
+	if w.Solves == "" {
+		return w.Equation
+	}
+	return w.Equation + ", solved for " + w.Solves
+}
+
+// Given says how much of the job a solution was given; empty for what was not solved.
+func Given(w *figure.Working) string {
+	switch n := len(w.Given); n {
+	case 0:
+		return ""
+	case 1:
+		return "The solution was given one input of the job, " + w.Given[0].Path + "."
+	default:
+		return "The solution was given " + strconv.Itoa(n) + " inputs of the job."
 	}
 }
 
@@ -92,8 +128,8 @@ func (t *Teller) precise(code, si string, v float64) string {
 // origin says where a term comes from.
 func (t *Teller) origin(term *figure.Term) string {
 	parts := []string{Origin(term.Origin)}
-	if term.Origin == figure.Computed && !strings.Contains(term.Path, ".") && term.Path != "" {
-		parts[0] = term.Path // a publication, such as that of a constant
+	if term.Origin == figure.Constant && term.Path != "" {
+		parts[0] = term.Path // its publication
 	}
 	if term.Line > 0 {
 		parts = append(parts, "line "+strconv.Itoa(term.Line))
@@ -120,7 +156,7 @@ func (t *Teller) speaks(typed, si string) bool {
 // Origin is an origin in words.
 func Origin(o figure.Origin) string {
 	switch o {
-	case figure.Measured, figure.Estimated, figure.Computed, figure.Chosen:
+	case figure.Measured, figure.Estimated, figure.Computed, figure.Chosen, figure.Solved, figure.Constant:
 		return string(o)
 	case figure.Makers:
 		return "maker's"

@@ -56,12 +56,14 @@ func Of(ctx context.Context, t *view.Trial, id string) (*View, error) {
 		return out, s.judgedAs(ctx, out, v)
 	}
 	lines := s.Teller.Working(v.Code, w)
-	out.Equation, out.Source = w.Equation, wording.Source(w.Source)
+	out.Equation, out.Source = wording.Equation(w), wording.Source(w.Source)
 	if id != head {
 		out.Result = lines[0].Figure
 	}
-	if w.Note != "" {
-		out.Note = joinNotes(out.Note, w.Note)
+	for _, note := range []string{w.Note, wording.Given(w)} {
+		if note != "" {
+			out.Note = joinNotes(out.Note, note)
+		}
 	}
 	for _, code := range v.Warnings {
 		if id == head {
@@ -92,12 +94,9 @@ func (s *page) terms(out *View, w *figure.Working, id, code string) {
 		}}}
 		line := s.Teller.Working(code, flat)[1]
 		term := Term{Symbol: t.Symbol, Name: t.Name, Shown: line.Figure, Origin: wording.Origin(t.Origin), Typed: t.Typed, Path: t.Path, Line: t.Line}
-		if !strings.Contains(t.Path, ".") && !strings.Contains(t.Path, "_") {
-			// Of a constant the path is its publication.
-			if t.Path != "" {
-				term.Origin = t.Path
-			}
-			term.Path = ""
+		if t.Origin == figure.Constant {
+			// Its path is its publication.
+			term.Origin, term.Path = t.Path, ""
 		}
 		if t.Working != nil {
 			term.WorkingID = id + "!" + strconv.Itoa(k)
