@@ -62,12 +62,22 @@ type Value struct {
 	Value     float64 // in the unit the register gives for Code [SI]
 	Low, High float64 // ends of the 95 % band [SI]
 	HasBand   bool    // Low and High mean something
+	BandOf    BandOf  // what a drive's band is made of; empty elsewhere
 	State     State
 	Reason    string
 	Working   *Working
 	Warnings  []string
 	Narrow    *Narrow // which input would narrow the band most, if known
 }
+
+// BandOf says what the band of a driven figure is made of.
+type BandOf string
+
+// The two kinds.
+const (
+	OfDraws BandOf = "draws" // draws of the car and of how it is driven, on one obstacle
+	OfRuns  BandOf = "runs"  // samples of one road, with the car as it stands: how well the mean is known
+)
 
 // Narrow names the input that dominates a band.
 type Narrow struct {

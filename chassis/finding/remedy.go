@@ -99,6 +99,17 @@ func try(ctx context.Context, a *study.Answer, f *Finding, build *car.Build, c *
 	return r, nil
 }
 
+// asWide is a value of one drive with the band that the same figure had before the change: draws are not driven again for
+// every remedy.
+func asWide(v, was *figure.Value) *figure.Value {
+	if v.HasBand || !was.HasBand {
+		return v
+	}
+	out := *v
+	out.Low, out.High, out.HasBand, out.BandOf = v.Value-(was.Value-was.Low), v.Value+(was.High-was.Value), true, was.BandOf
+	return &out
+}
+
 // judgeAgain judges the changed build by the finding's own rule; a value from a
 // drive is driven again, over the same road.
 func judgeAgain(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy) (*figure.Value, float64, error) {
@@ -114,7 +125,7 @@ func judgeAgain(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy
 		if v == nil || v.State == figure.Unknown {
 			return nil, 0, nil
 		}
-		r.VerdictNow, probability = bandVerdict(v, f.Limit)
+		r.VerdictNow, probability = bandVerdict(asWide(v, f.Value), f.Limit)
 		return v, probability, nil
 	}
 	if cr := cornerRule(f.Code); cr != nil {

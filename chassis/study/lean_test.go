@@ -48,7 +48,7 @@ func TestDriveStartsWhereTheCarRests(t *testing.T) {
 			}
 			roll, pitch := c.System.Lean.Of(&c.State)
 			leaned = math.Max(leaned, math.Min(math.Abs(roll), math.Abs(pitch)))
-			m, err := ride.Compile(s.rider(c, b, l))
+			m, err := ride.Compile(s.rider(c, b, l, nil))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -96,7 +96,7 @@ func TestLinearTwinHasTheModes(t *testing.T) {
 			items := s.job.Loads[l].Items
 			body := modes.BodyOf(&c.System, equilibrium.Of(items, nil), s.job.Car.InertiaRoll.Value, s.job.Car.InertiaPitch.Value, items...)
 			matrices := modes.Linearise(&c.System, &c.State, body, 0.13)
-			rider := s.rider(&c, b, l)
+			rider := s.rider(&c, b, l, nil)
 			for i := range rider.Corners {
 				rider.Corners[i].MountStiffness = 0
 			}

@@ -26,6 +26,10 @@ type RideOptions struct {
 	Seed       uint64
 	EventsOnly bool // leave the roads to the screening tier
 	Unchecked  bool // leave out the second run at half the step: for a try
+	// Draws is how often each obstacle is driven with another draw of the car, for the bands of its figures; less than 2
+	// gives none. The drive of one place alone, and a try, have none.
+	Draws int
+	Lanes ride.Lanes // in which those are driven side by side
 	// MountSlope is the slope of the line on which what goes through the upper
 	// mounts is compared; 0 leaves that out. [-]
 	MountSlope float64
@@ -43,9 +47,10 @@ type RideOptions struct {
 	Only *figure.Place
 }
 
-// RideDefaults are the options of an assessment: four samples of 15 s.
+// RideDefaults are the options of an assessment: four samples of 15 s, and each obstacle over draws of the car. The lanes are
+// those of 64 bits, which print the same as one car alone.
 func RideDefaults() RideOptions {
-	return RideOptions{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1, MountSlope: MountSlope}
+	return RideOptions{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1, MountSlope: MountSlope, Draws: EventDraws, Lanes: ride.Four}
 }
 
 // Ride drives every build over the brief's roads and events in time, and
@@ -97,6 +102,7 @@ type riding struct {
 	// same heights.
 	roadStep, eventStep float64        // [s]
 	counted             [][][4]float64 // per road unit and build, what went through the mounts [N^MountSlope]
+	bare                bool           // values without workings
 }
 
 // compile makes the ride models of all cases that are driven.
@@ -110,7 +116,7 @@ func (r *riding) compile() {
 				r.faults[k] = c.Err
 				continue
 			}
-			m, err := ride.Compile(r.s.rider(c, b, l))
+			m, err := ride.Compile(r.s.rider(c, b, l, nil))
 			if err != nil {
 				r.faults[k] = err
 				continue
@@ -179,7 +185,13 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 				continue
 			}
 			u := roadUnits + e
-			r.reportEvent(e, b, &results[u][b], errs[u][b])
+			m := r.models[[2]int{b, r.events[e].load}]
+			r.reportEvent(e, b, &r.a.Cases[b][r.events[e].load], m, &results[u][b], errs[u][b])
+		}
+	}
+	if !r.opt.Unchecked && r.opt.Only == nil {
+		if err := r.drawEvents(ctx); err != nil {
+			return err
 		}
 	}
 	r.keepDrives()
@@ -278,12 +290,12 @@ func (r *riding) add(code string, p figure.Place, tier figure.Tier, samples []fl
 	mean, half, ok := studentHalf(samples)
 	v.Value = mean
 	if ok {
-		v.Low, v.High, v.HasBand = mean-half, mean+half, true
+		v.Low, v.High, v.HasBand, v.BandOf = mean-half, mean+half, true, figure.OfRuns
 		if mean >= 0 && v.Low < 0 {
 			v.Low = 0
 		}
 	}
-	if !r.s.opt.NoWorkings {
+	if !r.s.opt.NoWorkings && !r.bare {
 		v.Working = meanWorking(code, samples, tier, r.s.given(p.Build, p.Load))
 	}
 	r.a.Values = append(r.a.Values, v)
@@ -371,7 +383,7 @@ func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
 			sq.Mode = speedRange(k, len(results[0][b].Corners[i].DamperShares))
 			r.add("damper-speed-share", sq, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].DamperShares[k] }), notes, figure.OK, "")
 		}
-		r.add("damper-travel-used", withoutForce(q), figure.Time, of(func(x *ride.Result) float64 { return r.used(b, rc.load, i, x.Corners[i].TravelMax) }), notes, state, reason)
+		r.add("damper-travel-used", withoutForce(q), figure.Time, of(func(x *ride.Result) float64 { return used(&r.a.Cases[b][rc.load], r.models[[2]int{b, rc.load}], i, x.Corners[i].TravelMax) }), notes, state, reason)
 		r.distribution(p, i, &results[0][b])
 	}
 }
@@ -398,11 +410,10 @@ func withoutForce(p figure.Place) figure.Place {
 }
 
 // used is the damper travel to a wheel travel from where the drive starts.
-func (r *riding) used(b, l, i int, deepest float64) float64 {
-	c := &r.a.Cases[b][l]
+func used(c *Case, driven *ride.Model, i int, deepest float64) float64 {
 	m := &c.System.Corner[i]
 	top, _, _ := m.DamperTravel.At(deepest)
-	rest, _, _ := m.DamperTravel.At(r.models[[2]int{b, l}].Rest().Travel[i])
+	rest, _, _ := m.DamperTravel.At(driven.Rest().Travel[i])
 	return top - rest
 }
 
@@ -432,7 +443,7 @@ func (r *riding) distribution(p figure.Place, i int, x *ride.Result) {
 }
 
 // reportEvent turns one obstacle and build into values.
-func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
+func (r *riding) reportEvent(e, b int, cs *Case, m *ride.Model, x *ride.Result, err error) {
 	ec := &r.events[e]
 	p := r.s.roadPlace(b, ec.load)
 	p.Event, p.Speed = ec.name, ec.speed
@@ -470,7 +481,7 @@ func (r *riding) reportEvent(e, b int, x *ride.Result, err error) {
 		r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, state, reason)
 		r.add("travel-peak-bump", q, figure.Time, one(c.TravelMax), notes, state, reason)
 		r.add("travel-peak-droop", q, figure.Time, one(c.TravelMin), notes, figure.OK, "")
-		r.add("damper-travel-used", q, figure.Time, one(r.used(b, ec.load, i, c.TravelMax)), notes, state, reason)
+		r.add("damper-travel-used", q, figure.Time, one(used(cs, m, i, c.TravelMax)), notes, state, reason)
 		r.add("tyre-light-share", q, figure.Time, one(c.LowLoad), notes, figure.OK, "")
 		r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, figure.OK, "")
 	}

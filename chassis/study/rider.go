@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/figure"
 	"trunnion/chassis/modes"
 	"trunnion/chassis/part"
 	"trunnion/chassis/ride"
@@ -24,11 +25,11 @@ const (
 	topOutRate = 4e5
 )
 
-// Rider makes the ride engine's car of a solved case.
-func (s *setup) rider(c *Case, b, l int) ride.Car {
+// rider makes the ride engine's car of a case that was solved under a draw.
+func (s *setup) rider(c *Case, b, l int, d figure.Draw) ride.Car {
 	sys, st := &c.System, &c.State
 	items := s.job.Loads[l].Items
-	body := modes.BodyOf(sys, equilibrium.Of(items, nil), s.job.Car.InertiaRoll.Value, s.job.Car.InertiaPitch.Value, items...)
+	body := modes.BodyOf(sys, equilibrium.Of(items, d), s.job.Car.InertiaRoll.At(d), s.job.Car.InertiaPitch.At(d), items...)
 	out := ride.Car{
 		SprungMass: body.Mass, InertiaRoll: body.InertiaRoll, InertiaPitch: body.InertiaPitch,
 		CGToFront: body.Behind, CGOffset: body.Left,
@@ -44,12 +45,12 @@ func (s *setup) rider(c *Case, b, l int) ride.Car {
 		out.BarFree[a] = sys.Bar[a].Zero
 	}
 	for i := range 4 {
-		out.Corners[i] = s.riderCorner(c, b, i)
+		out.Corners[i] = s.riderCorner(c, b, i, d)
 	}
 	return out
 }
 
-func (s *setup) riderCorner(c *Case, b, i int) ride.Corner {
+func (s *setup) riderCorner(c *Case, b, i int, d figure.Draw) ride.Corner {
 	sys := &c.System
 	m := &sys.Corner[i]
 	ba := &s.designs[b].Build.Corner[i]
@@ -82,7 +83,7 @@ func (s *setup) riderCorner(c *Case, b, i int) ride.Corner {
 		}
 	}
 	if mt := ba.Mount; mt != nil && mt.Stiffness.Known() {
-		k.MountStiffness = mt.Stiffness.Value
+		k.MountStiffness = mt.Stiffness.At(d)
 	}
 	return k
 }

@@ -66,7 +66,7 @@ func TestObstacleGrid(t *testing.T) {
 			}
 			c := eventCase{event: shape, speed: speed, load: load}
 			for b := range s.designs {
-				m, err := ride.Compile(s.rider(&a.Cases[b][load], b, load))
+				m, err := ride.Compile(s.rider(&a.Cases[b][load], b, load, nil))
 				if err != nil {
 					t.Fatal(err)
 				}

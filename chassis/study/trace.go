@@ -56,7 +56,7 @@ func (a *Answer) Trace(ctx context.Context, build string, event, most int) (*Tra
 	if c.Err != nil {
 		return nil, c.Err
 	}
-	rider := s.rider(c, b, e.load)
+	rider := s.rider(c, b, e.load, nil)
 	m, err := ride.Compile(rider)
 	if err != nil {
 		return nil, err

@@ -70,11 +70,14 @@ type Value struct {
 	ID   string `json:"id"`
 	Code string `json:"code"`
 	Place
-	Tier     string   `json:"tier"`
-	Value    *float64 `json:"value"` // null when the state is unknown [SI]
-	Unit     string   `json:"unit"`
-	Low      *float64 `json:"low"`  // lower end of the band [SI]
-	High     *float64 `json:"high"` // upper end of the band [SI]
+	Tier  string   `json:"tier"`
+	Value *float64 `json:"value"` // null when the state is unknown [SI]
+	Unit  string   `json:"unit"`
+	Low   *float64 `json:"low"`  // lower end of the band [SI]
+	High  *float64 `json:"high"` // upper end of the band [SI]
+	// BandOf says what the band of a driven figure is made of: draws (of the car and how it is driven) or runs (over
+	// samples of a road); left out elsewhere.
+	BandOf   string   `json:"band_of,omitempty"`
 	State    string   `json:"state"`
 	Reason   *string  `json:"reason"`
 	Working  *string  `json:"working"`

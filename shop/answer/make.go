@@ -168,7 +168,7 @@ func (m *maker) values() {
 			out.Reason = word("the figure is not finite")
 		}
 		if v.HasBand && out.Value != nil {
-			out.Low, out.High = number(v.Low), number(v.High)
+			out.Low, out.High, out.BandOf = number(v.Low), number(v.High), string(v.BandOf)
 		}
 		out.Warnings = append(out.Warnings, v.Warnings...)
 		if v.Working != nil {

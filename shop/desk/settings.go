@@ -1,8 +1,10 @@
 package desk
 
 import (
+	"os"
 	"runtime"
 
+	"trunnion/chassis/ride"
 	"trunnion/chassis/study"
 )
 
@@ -60,9 +62,16 @@ func (s *Settings) options(draws int) study.Options {
 	return opt
 }
 
+// lanesVariable of the environment, set to off, drives one car after the other where the program could drive several at
+// once; see ride.Lanes.
+const lanesVariable = "TRUNNION_LANES"
+
 // drive is how roads and obstacles are driven.
 func (s *Settings) drive() study.RideOptions {
 	opt := study.RideDefaults()
 	opt.Seed = or(s.Seed, Seed)
+	if os.Getenv(lanesVariable) == "off" {
+		opt.Lanes = ride.Alone
+	}
 	return opt
 }
