@@ -383,7 +383,9 @@ func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
 			sq.Mode = speedRange(k, len(results[0][b].Corners[i].DamperShares))
 			r.add("damper-speed-share", sq, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].DamperShares[k] }), notes, figure.OK, "")
 		}
-		r.add("damper-travel-used", withoutForce(q), figure.Time, of(func(x *ride.Result) float64 { return used(&r.a.Cases[b][rc.load], r.models[[2]int{b, rc.load}], i, x.Corners[i].TravelMax) }), notes, state, reason)
+		r.add("damper-travel-used", withoutForce(q), figure.Time, of(func(x *ride.Result) float64 {
+			return used(&r.a.Cases[b][rc.load], r.models[[2]int{b, rc.load}], i, x.Corners[i].TravelMax)
+		}), notes, state, reason)
 		r.distribution(p, i, &results[0][b])
 	}
 }

@@ -105,8 +105,9 @@ func TestNoLineIsTooLong(t *testing.T) {
 }
 
 var (
-	metric   = regexp.MustCompile(`\d ?(mm|cm|m|km|kg|N|kN|bar|kPa|J|W|L)\b|\b(mm|km/h|N/mm|mm/s|N·m|kg·m²)(\W|$)|m/s|\bkg\b|, (N|W|J|m)$`)
-	imperial = regexp.MustCompile(`\b(lbf|lb|psi|mph|hp)\b|\d in(\W|$)|\bin/s|per mile`)
+	metric    = regexp.MustCompile(`\d ?(mm|cm|m|km|kg|N|kN|bar|kPa|J|W|L)\b|\b(mm|km/h|N/mm|mm/s|N·m|kg·m²)(\W|$)|m/s|\bkg\b|, (N|W|J|m)$`)
+	imperial  = regexp.MustCompile(`\b(lbf|lb|psi|mph|hp)\b|\d in(\W|$)|\bin/s|per mile`)
+	inHundred = regexp.MustCompile(`(\d)\s+in\s+100\b`)
 )
 
 // The whole text of the demo, workings of every code included, in one system of
@@ -118,6 +119,7 @@ func TestOneSystemOfUnits(t *testing.T) {
 		if n := strings.Count(text, "\n"); n < 5000 {
 			t.Fatalf("only %d lines", n)
 		}
+		text = inHundred.ReplaceAllString(text, "$1 of 100") // a chance, not inches
 		faults := 0
 		for _, line := range strings.Split(text, "\n") {
 			if at := wrong.FindString(line); at != "" && faults < 10 {
