@@ -54,6 +54,9 @@ func (s *setup) readCase(b, l int, d figure.Draw) {
 	}
 	s.yawCar(car, car.Rest(), l, d, d)
 	s.pair(car, l, d, d)
+	if t := s.job.Loads[l].Trailer; t != nil {
+		t.Speed.At(d)
+	}
 	for a := range 2 {
 		s.compliance(a).At(d)
 	}
