@@ -97,11 +97,9 @@ describe('handover', () => {
       .getByRole('heading')
       .evaluateAll((all) => all.map((one) => one.textContent));
     const at = (title) => order.indexOf(title);
-    assert.ok(at('Marl 2.0 estate') === 0 && at('What was asked, and the answer') === 1, order.join(' | '));
-    assert.ok(
-      at('The car as it leaves') < at('Ways to set it') && at('Ways to set it') < at('Looked at before it left'),
-    );
-    assert.ok(at('Measured and signed') === order.length - 1, order.join(' | '));
+    assert.ok(at('Marl 2.0 estate') === 0 && at('Request and answer') === 1, order.join(' | '));
+    assert.ok(at('Heights and corner loads') < at('Presets') && at('Presets') < at('Final checks'));
+    assert.ok(at('Signatures') === order.length - 1, order.join(' | '));
     assert.deepEqual(faults, []);
     assert.deepEqual(outside, []);
     await context.close();

@@ -105,7 +105,7 @@ describe('support', () => {
     await clean(page);
     await page.getByRole('button', { name: 'Record return visit' }).click();
     await page.getByText('would have been caught at: settling').waitFor();
-    await page.getByText('1 come-back on record in 2 jobs').waitFor();
+    await page.getByText(/1 return visit in 2 jobs/).waitFor();
 
     await page.getByText('Add hours, a service or a gas check').click();
     await page.getByLabel('Damper, as stamped').fill('K-1041');
