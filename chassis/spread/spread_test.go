@@ -303,8 +303,12 @@ func TestEachAtOnce(t *testing.T) {
 func TestEachStopsAtOnceWhenTold(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	var done atomic.Int32
-	err := Each(ctx, 1_000_000, 2, func(_, i int) {
+	const workers = 2
+	var done, late atomic.Int32
+	err := Each(ctx, 1_000_000, workers, func(_, _ int) {
+		if ctx.Err() != nil {
+			late.Add(1)
+		}
 		if done.Add(1) == 50 {
 			cancel()
 		}
@@ -312,8 +316,9 @@ func TestEachStopsAtOnceWhenTold(t *testing.T) {
 	if !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v, want %v", err, context.Canceled)
 	}
-	// Each worker ends with the item it is at, not with its handful.
-	if d := done.Load(); d < 50 || d > 52 {
-		t.Errorf("%d items were done after the stop at 50", d)
+	// Each worker ends with the item it is at, not with its handful. How many it does
+	// before it is told hangs on the machine; what it begins after that does not.
+	if n := late.Load(); n > workers || done.Load() < 50 {
+		t.Errorf("%d items were begun after the stop, %d done in all", n, done.Load())
 	}
 }

@@ -167,7 +167,8 @@ func prepare(job Job, opt Options) (*setup, error) {
 	return s, nil
 }
 
-// Run answers the job.
+// Run answers the job. It numbers the job's inputs for its draws, so one job serves
+// one study at a time.
 func Run(ctx context.Context, job Job, opt Options) (*Answer, error) {
 	return Rerun(ctx, nil, job, opt)
 }
