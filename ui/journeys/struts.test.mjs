@@ -31,7 +31,7 @@ after(async () => {
 async function at(id, options = {}) {
   const one = await open(browser, options);
   await one.page.goto(`${program.address}/jobs/${id}/struts`);
-  await one.page.getByRole('heading', { name: /^The linkage, front/ }).waitFor();
+  await one.page.getByRole('heading', { name: /^The linkage, front: / }).waitFor();
   return one;
 }
 const newtons = (text) => Number(text.replace(/[^\d.]/g, ''));
