@@ -76,7 +76,7 @@ func TestYawRajamani(t *testing.T) {
 // oversteers. Computed here, 1e-8; and what the equations of motion do about the
 // critical speed.
 func TestYawOversteering(t *testing.T) {
-	validation.Against(t, "Yaw: critical speed of an oversteering car", validation.Derived, "M. Abe, ch. 3, and the equations of motion integrated", "critical-speed")
+	validation.Against(t, "Yaw: critical speed of an oversteering car", validation.Derived, "M. Abe, ch. 3, and the equations of motion integrated", "critical-speed", "yaw-settling")
 	car := abe
 	car.ToFront, car.ToRear = abe.ToRear, abe.ToFront
 	nearly(t, "understeer gradient", car.Gradient(), -1.85185185e-3, 1e-8, "rad/(m/s2)")
@@ -88,6 +88,7 @@ func TestYawOversteering(t *testing.T) {
 		t.Error("the poles at 30 m/s are a pair")
 	}
 	nearly(t, "slow pole at 30 m/s", at.Poles[0], -1.1279975, 1e-7, "1/s")
+	nearly(t, "settling at 30 m/s", at.Settling(), 1.1279975, 1e-7, "1/s")
 	nearly(t, "fast pole at 30 m/s", at.Poles[1], -9.6737803, 1e-8, "1/s")
 	near(t, "slow pole at the critical speed", car.At(car.Critical()).Poles[0], 0, 1e-9, "1/s")
 	for _, r := range []struct {

@@ -45,13 +45,18 @@ func (c *Car) Response(speed float64) Response {
 // Critical is the lowest speed up to an end at which the car is unstable [m/s];
 // infinite when it is stable up to there. Without lift it is that of the car with
 // two degrees of freedom.
-//
-// Method: steps of a thirty-second part of the end, then halving.
 func (c *Car) Critical(end float64) float64 {
-	stable := func(v float64) bool {
+	return lowest(end, func(v float64) bool {
 		b := c.At(v)
 		return b.Front > 0 && b.Rear > 0 && 1+b.Gradient()*v*v/b.Wheelbase() > 0
-	}
+	})
+}
+
+// lowest is the lowest speed up to an end that is not stable [m/s]; infinite when
+// all are.
+//
+// Method: steps of a thirty-second part of the end, then halving.
+func lowest(end float64, stable func(speed float64) bool) float64 {
 	const steps = 32
 	for k := 1; k <= steps; k++ {
 		high := end * float64(k) / steps
@@ -60,7 +65,7 @@ func (c *Car) Critical(end float64) float64 {
 		}
 		low := end * float64(k-1) / steps
 		for high-low > 1e-13*end {
-			if middle := 0.5 * (low + high); stable(middle) {
+			if middle := 0.5 * (low + high); middle > 0 && stable(middle) {
 				low = middle
 			} else {
 				high = middle

@@ -55,8 +55,7 @@ type Swing struct {
 // Small angles, constant speed, tyres linear, no friction in the coupling; what
 // pulls the trailer is left out.
 //
-// Source: own derivation by Lagrange's equations; the model is that of L. Segel's
-// and R. T. Bundorf's studies of car and trailer, from memory.
+// Source: own derivation by Lagrange's equations.
 func (p *Pair) matrix(speed float64) (a [4][4]float64, ok bool) {
 	b, t := p.Car.At(speed), &p.Trailer
 	h, e, d := p.Coupling, t.ToCG, t.ToAxle
@@ -134,25 +133,6 @@ func (p *Pair) At(speed float64) Swing {
 
 // Unstable is the lowest speed up to an end from which the pair is unstable [m/s];
 // infinite when it is stable up to there.
-//
-// Method: steps of a thirty-second part of the end, then halving.
 func (p *Pair) Unstable(end float64) float64 {
-	const steps = 32
-	grows := func(v float64) bool { s := p.At(v); return !(s.Settling > 0) }
-	for k := 1; k <= steps; k++ {
-		high := end * float64(k) / steps
-		if !grows(high) {
-			continue
-		}
-		low := end * float64(k-1) / steps
-		for high-low > 1e-9*end {
-			if middle := 0.5 * (low + high); middle > 0 && grows(middle) {
-				high = middle
-			} else {
-				low = middle
-			}
-		}
-		return high
-	}
-	return math.Inf(1)
+	return lowest(end, func(v float64) bool { s := p.At(v); return s.Settling > 0 })
 }

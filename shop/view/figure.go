@@ -94,7 +94,7 @@ func (s *Trial) Cell(v *figure.Value, verdict finding.Verdict) Cell {
 	}
 	c.Tier, c.Text, c.Reason = string(v.Tier), s.Teller.Value(v), s.Teller.Doubt(v)
 	switch {
-	case c.State == "unknown" && strings.HasPrefix(c.Reason, figure.None):
+	case c.State == "unknown" && strings.HasPrefix(v.Reason, figure.None):
 		c.Verdict, c.Word = string(finding.NoLimit), wording.Verdict(finding.NoLimit)
 	case c.State == "unknown":
 		c.Text = quantity.Nothing

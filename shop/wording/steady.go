@@ -8,17 +8,17 @@ import (
 	"trunnion/shop/quantity"
 )
 
-// never is from when on a swerve counts as one that neither dies away nor grows:
+// longestSwerve is from when on a swerve counts as one that neither dies away nor grows:
 // it takes longer to halve or double than a lane change lasts many times over.
 // Chosen. [s]
-const never = 60
+const longestSwerve = 60
 
 // Swerve says what a swerve does by itself at a rate of dying away [1/s]: "halves
 // in 0.28 s". One that grows doubles.
 func (t *Teller) Swerve(rate float64) string {
 	time := math.Ln2 / math.Abs(rate)
 	switch {
-	case time > never:
+	case time > longestSwerve:
 		return "neither dies away nor grows"
 	case rate < 0:
 		return "doubles in " + t.Amount("", "s", time)
@@ -29,7 +29,7 @@ func (t *Teller) Swerve(rate float64) string {
 // swerve is the same of a figure, with its band.
 func (t *Teller) swerve(v *figure.Value) string {
 	text := "a swerve " + t.Swerve(v.Value)
-	if !v.HasBand || math.Ln2/math.Abs(v.Value) > never {
+	if !v.HasBand || math.Ln2/math.Abs(v.Value) > longestSwerve {
 		return text
 	}
 	if v.Low > 0 == (v.High > 0) {

@@ -122,7 +122,8 @@ func (t *Teller) Doubt(v *figure.Value) string {
 	case v == nil:
 		return "not computed"
 	case v.Reason != "":
-		return v.Reason
+		// "none" has been said as the value.
+		return strings.TrimLeft(strings.TrimPrefix(v.Reason, figure.None), ": ")
 	case v.State == figure.FromGuesses:
 		return "rests on estimates"
 	case v.State == figure.Outside:

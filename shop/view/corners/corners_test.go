@@ -328,3 +328,44 @@ func BenchmarkCorners(b *testing.B) {
 		bent(b, d, "cornering", "left")
 	}
 }
+
+// A load state that tows has the figures and the charts of car and trailer, not
+// those of the car alone, and a critical speed that is not there is none.
+func TestCornersTow(t *testing.T) {
+	text := strings.Replace(viewtest.DemoText(t), "\nloads:\n", `
+loads:
+  caravan:
+    name: Caravan
+    with: driver
+    trailer: {mass: 1250 kg, coupling_load: 75 kg, behind_front_axle: 3.85 m, to_axle: 3.7 m, body_length: 5.1 m, speed: 100 km/h}
+`, 1)
+	req := Request{TryRequest: viewtest.Try(text), Driving: "cornering", Direction: "left"}
+	req.Load = "caravan"
+	v, err := cornersShown(viewtest.Desk(t), req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var charts []string
+	for i := range v.Steady.Charts {
+		charts = append(charts, v.Steady.Charts[i].ID)
+	}
+	if want := []string{"towing", "yaw-settling", "yaw-gain"}; !slices.Equal(charts, want) {
+		t.Errorf("charts %v, want %v", charts, want)
+	}
+	for _, b := range v.Steady.Builds {
+		if b.Sentence != "" {
+			t.Errorf("%s: the car alone is compared: %s", b.Build, b.Sentence)
+		}
+		swing, none := false, false
+		for _, f := range b.Figures {
+			swing = swing || strings.HasPrefix(f.Label, "Damping of the trailer") && strings.HasPrefix(f.Cell.Text, "0.14")
+			none = none || f.Label == "Critical speed" && f.Cell.Text == "none" && !strings.Contains(f.Cell.Reason, "none")
+			if strings.HasPrefix(f.Label, "Yaw") {
+				t.Errorf("%s: %s is of the car alone", b.Build, f.Label)
+			}
+		}
+		if !swing || !none {
+			t.Errorf("%s: %+v", b.Build, b.Figures)
+		}
+	}
+}

@@ -91,10 +91,11 @@ func (b *page) steady() {
 	for _, y := range ordered {
 		id := y.build.ID
 		one := SteadinessBuild{Build: id, Name: y.build.Name, Steering: b.Teller.Steering(y.yaw, top), Figures: []Figure{}}
-		if reference != nil && y != reference {
+		// What follows compares the car alone; a trailer has figures of its own.
+		if reference != nil && y != reference && y.pair == nil {
 			one.Sentence = b.againstReference(y, reference, at, top)
 		}
-		if y == reference {
+		if y == reference && y.pair == nil {
 			one.Sentence = b.againstUsualLoad(y, at, top)
 		}
 		b.understeer(&one, id, at)
@@ -179,6 +180,7 @@ func (b *page) yawCharts(list []*atSpeed, at, top float64) {
 	if b.briefed(at) {
 		label, says = "brief", "the fastest of the brief"
 	}
+	tows := slices.ContainsFunc(list, func(y *atSpeed) bool { return y.pair != nil })
 	swinging := func(y *atSpeed, v float64, of func(r stability.Response) float64) float64 {
 		if r := y.yaw.Response(v); r.Swings {
 			return of(r)
@@ -204,7 +206,13 @@ func (b *page) yawCharts(list []*atSpeed, at, top float64) {
 		{
 			"yaw-settling", "Yaw settling rate", "How fast a swerve dies away, steering held: it halves in 0.69 over this. Below 0 it grows.",
 			view.Axis{Label: "settling rate", Unit: "1/s"},
-			func(y *atSpeed, v float64) float64 { r := y.yaw.Response(v); return r.Settling() }, true,
+			func(y *atSpeed, v float64) float64 {
+				if y.pair != nil {
+					return y.pair.At(v).Settling
+				}
+				r := y.yaw.Response(v)
+				return r.Settling()
+			}, true,
 		},
 		{
 			"yaw-damping", "Yaw damping", "The lower, the longer the rear swings after a quick steer. Drawn where yaw swings.",
@@ -224,8 +232,15 @@ func (b *page) yawCharts(list []*atSpeed, at, top float64) {
 			func(y *atSpeed, v float64) float64 { return y.yaw.Response(v).YawGain }, false,
 		},
 	} {
-		if one.id == "towing" && !slices.ContainsFunc(list, func(y *atSpeed) bool { return y.pair != nil }) {
-			continue
+		switch one.id {
+		case "towing":
+			if !tows {
+				continue
+			}
+		case "yaw-damping", "yaw-frequency":
+			if tows {
+				continue // of the car alone
+			}
 		}
 
 		c := view.Chart{ID: one.id, Title: one.title, Note: one.note, Kind: "line", X: view.Axis{Label: "speed", Unit: u.Label()}, Y: one.y, Series: []view.Series{}}
