@@ -19,7 +19,7 @@ func (s *Server) Handler() http.Handler {
 		h = s.guard.Handler(h)
 	}
 	h = s.limitBody(cross.Handler(h))
-	return s.headers(s.knownHosts(s.recoverPanics(h)))
+	return s.headers(s.knownHosts(compress(s.recoverPanics(h))))
 }
 
 // policy lets the page load from here alone.
