@@ -1,11 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/csv"
 	"errors"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -26,6 +26,7 @@ type rideCommand struct {
 	Format  string   `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
 	Units   string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
 	Profile string   `help:"A measured road as CSV, distance and heights of one or two tracks, in place of the brief's roads." placeholder:"FILE"`
+	outFile
 	desk.RideAsk
 }
 
@@ -185,17 +186,9 @@ func (r *report) marker(corner int, read float64) {
 }
 
 // traces writes the movement over the brief's first obstacle.
-func (c *rideCommand) traces(ctx context.Context, s streams, got *assessed) (err error) {
-	out := s.out
-	if c.Trace != "-" {
-		file, err := os.OpenFile(c.Trace, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
-		if err != nil {
-			return usage("the trace cannot be written: %w", err)
-		}
-		defer func() { err = errors.Join(err, file.Close()) }()
-		out = file
-	}
-	w := csv.NewWriter(out)
+func (c *rideCommand) traces(ctx context.Context, s streams, got *assessed) error {
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
 	_ = w.Write([]string{"build", "time_s", "corner", "road_m", "travel_m", "stop_N", "tyre_load_N", "floor_m_per_s2"})
 	for _, b := range got.answer.Job.Builds {
 		if !got.keep(b.ID, "") {
@@ -219,5 +212,9 @@ func (c *rideCommand) traces(ctx context.Context, s streams, got *assessed) (err
 		}
 	}
 	w.Flush()
-	return w.Error()
+	if c.Trace == "-" {
+		_, err := s.out.Write(out.Bytes())
+		return err
+	}
+	return c.write(c.Trace, out.Bytes(), c.Job, c.Profile)
 }

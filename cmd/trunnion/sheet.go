@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"os"
 	"strings"
@@ -32,6 +31,7 @@ type sheetCommand struct {
 	Find   string `help:"Address that the code on the sheet holds; else job number and fingerprint." placeholder:"TEXT"`
 	Date   string `help:"Date of printing, as 2026-11-16; today when not given." placeholder:"DATE"`
 	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units: ${enum}."`
+	outFile
 	desk.Settings
 }
 
@@ -70,8 +70,8 @@ func (c *sheetCommand) Run(ctx context.Context, s streams) error {
 		_, err = s.out.Write(out.Bytes())
 		return err
 	}
-	if err := os.WriteFile(c.Out, out.Bytes(), 0o600); err != nil {
-		return fmt.Errorf("the sheet was not written: %w", err)
+	if err := c.write(c.Out, out.Bytes(), c.Job, c.Logo); err != nil {
+		return err
 	}
 	state := "complete"
 	if made.Draft {
