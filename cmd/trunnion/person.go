@@ -19,7 +19,8 @@ type personCommand struct {
 	Name       string `arg:"" help:"Name, as revisions will say it."`
 	Role       string `help:"What the person may do: owner, specialist, bay (readings and settings) or viewer." enum:"owner,specialist,bay,viewer," default:""`
 	Passphrase bool   `help:"Ask for a new passphrase, or read it from the first line of the input."`
-	Bar        bool   `help:"Let the person in no longer. What they saved stays theirs."`
+	Bar        bool   `help:"Let the person in no longer. What they saved stays theirs." xor:"door"`
+	Admit      bool   `help:"Let a barred person in again." xor:"door"`
 }
 
 // Run adds a person, or changes one.
@@ -50,7 +51,7 @@ func (c *personCommand) change(ctx context.Context, s streams, kept *store.Store
 	if c.Role != "" {
 		p.Role = store.Role(c.Role)
 	}
-	p.Barred = c.Bar
+	p.Barred = c.Bar || p.Barred && !c.Admit
 	if c.Passphrase {
 		text, err := readPassphrase(s)
 		if err != nil {
@@ -63,12 +64,6 @@ func (c *personCommand) change(ctx context.Context, s streams, kept *store.Store
 	saved, err := kept.SavePerson(ctx, p)
 	if err != nil {
 		return serving(err)
-	}
-	if c.Passphrase || c.Bar {
-		// Who was let in by the old one is not any more.
-		if err := kept.Sessions().EndAll(ctx); err != nil {
-			return serving(err)
-		}
 	}
 	state := "without a passphrase: on this machine alone"
 	if saved.Passphrase != "" {

@@ -191,6 +191,16 @@ func TestServeOnTheNetwork(t *testing.T) {
 	if code != exitAnswered || !strings.Contains(out.String(), "Olga, owner, with a passphrase") {
 		t.Fatalf("%d: %s%s", code, &out, &said)
 	}
+	// Who is barred stays barred whatever else is said of them, until they are let in again.
+	for _, one := range []struct{ say, want string }{
+		{"--role viewer --bar", "viewer, barred"}, {"--role bay", "bay, barred"}, {"--admit", "bay, without a passphrase"},
+	} {
+		out.Reset()
+		code := run(append([]string{"person", "Gone", "--data", dir}, strings.Fields(one.say)...), streams{strings.NewReader(""), &out, &said})
+		if code != 0 || !strings.Contains(out.String(), one.want) {
+			t.Errorf("person Gone %s: %d, %q, want %q", one.say, code, out.String(), one.want)
+		}
+	}
 	if code := run([]string{"person", "Eve", "--role", "viewer", "--passphrase", "--data", dir}, streams{strings.NewReader("short\n"), &out, &said}); code != exitUsage {
 		t.Errorf("a short passphrase: status %d", code)
 	}

@@ -9,8 +9,10 @@ import (
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -297,4 +299,117 @@ func TestCertificate(t *testing.T) {
 	if n := len(strings.Split(Fingerprint(first), ":")); n != 32 {
 		t.Errorf("the fingerprint has %d pairs", n)
 	}
+}
+
+// TestAChangeEndsSessions holds a changed passphrase, a changed role and a barred person to
+// be out at once, and who changed their own passphrase to be still in.
+func TestAChangeEndsSessions(t *testing.T) {
+	other, err := Hash(t.Context(), "four other words there")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, change := range map[string]func(p *store.Person){
+		"passphrase": func(p *store.Person) { p.Passphrase = other },
+		"role":       func(p *store.Person) { p.Role = store.Bay },
+		"barred":     func(p *store.Person) { p.Barred = true },
+	} {
+		f := crew(t)
+		g := New(Options{People: f, Sessions: memstore.New()})
+		inside(t, g, func(ctx context.Context) {
+			if _, err := g.Login(ctx, "Olga", right, "10.0.0.1"); err != nil {
+				t.Fatal(err)
+			}
+			if _, err := g.May(ctx, Overseer); err != nil {
+				t.Fatalf("%s: not in before: %v", name, err)
+			}
+			p := f["olga"]
+			change(&p)
+			f["olga"] = p
+			if who, err := g.May(ctx, Read); !errors.Is(err, ErrNobody) {
+				t.Errorf("%s: still in as %q, %v", name, who.Name, err)
+			}
+			g.Changed(ctx, p)
+			if _, err := g.Who(ctx); (err == nil) != (name != "barred") {
+				t.Errorf("%s, by themselves: %v", name, err)
+			}
+		})
+	}
+}
+
+// TestNobodyShutsTheOwnerOut guesses until the owner's name is locked: from a device that
+// let the owner in, and on the machine itself, the owner gets in all the same.
+func TestNobodyShutsTheOwnerOut(t *testing.T) {
+	c := &clock{time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)}
+	g := New(Options{People: crew(t), Sessions: memstore.New(), Now: c.Now})
+	var outcome error
+	h := httptest.NewServer(g.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		q := r.URL.Query()
+		_, outcome = g.Login(r.Context(), q.Get("name"), q.Get("words"), q.Get("from"))
+	})))
+	defer h.Close()
+	login := func(client *http.Client, name, words, from string) error {
+		t.Helper()
+		answer, err := client.Get(h.URL + "/api/session?" + url.Values{"name": {name}, "words": {words}, "from": {from}}.Encode())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := answer.Body.Close(); err != nil {
+			t.Fatal(err)
+		}
+		return outcome
+	}
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tablet, stranger := &http.Client{Jar: jar}, &http.Client{}
+	if err := login(tablet, "Olga", right, "10.0.0.1"); err != nil {
+		t.Fatal(err)
+	}
+	c.now = c.now.Add(time.Hour)
+	for i := range wrongAtMost {
+		if err := login(stranger, "Olga", "guess", "10.0.1."+strconv.Itoa(i)); !errors.Is(err, ErrWrong) {
+			t.Fatal(err)
+		}
+	}
+	if err := login(stranger, "Olga", right, "10.0.0.9"); !errors.Is(err, ErrLocked) {
+		t.Errorf("a strange device with the passphrase: %v, want locked", err)
+	}
+	if err := login(tablet, "Olga", "guess", "10.0.0.1"); !errors.Is(err, ErrWrong) {
+		t.Errorf("the known device with a wrong one: %v", err)
+	}
+	if err := login(tablet, "olga", right, "10.0.0.1"); err != nil {
+		t.Errorf("the known device is shut out: %v", err)
+	}
+	for i := range wrongAtMost {
+		_ = login(stranger, "Olga", "guess", "10.0.2."+strconv.Itoa(i))
+	}
+	if err := login(stranger, "Olga", right, "127.0.0.1"); err != nil {
+		t.Errorf("the machine itself is shut out: %v", err)
+	}
+	// A device is slowed down too.
+	got := 0
+	for range 3 * triesAtOnce {
+		if errors.Is(login(tablet, "Olga", "guess", "10.0.0.1"), ErrWrong) {
+			got++
+		}
+	}
+	if got > triesAtOnce {
+		t.Errorf("%d tries at once from a known device", got)
+	}
+	// What a device holds lets nobody in.
+	for _, cookie := range jar.Cookies(&url.URL{Scheme: "http", Host: h.Listener.Addr().String(), Path: "/api/session"}) {
+		if cookie.Name != "trunnion-device" {
+			continue
+		}
+		rec, r := httptest.NewRecorder(), httptest.NewRequest(http.MethodGet, "/api/session", nil)
+		r.AddCookie(&http.Cookie{Name: "trunnion", Value: cookie.Value})
+		g.Handler(http.HandlerFunc(func(_ http.ResponseWriter, r *http.Request) {
+			if who, err := g.Who(r.Context()); err == nil {
+				t.Errorf("a device's token as a session's: in as %q", who.Name)
+			}
+		})).ServeHTTP(rec, r)
+		return
+	}
+	t.Error("the device holds no cookie")
 }

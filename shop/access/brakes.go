@@ -1,6 +1,7 @@
 package access
 
 import (
+	"net"
 	"strings"
 	"sync"
 	"time"
@@ -10,7 +11,8 @@ import (
 
 // How fast passphrases may be tried. Chosen: five at once and then one every
 // six seconds from one address; an account is locked for a quarter of an hour
-// after ten wrong ones.
+// after ten wrong ones, but not on the machine itself or on a device that let that person
+// in before.
 const (
 	triesAtOnce = 5
 	tryEvery    = 6 * time.Second
@@ -43,23 +45,43 @@ func newBrakes(now func() time.Time) *brakes {
 	return &brakes{now: now, addresses: map[string]*brake{}, accounts: map[string]*account{}}
 }
 
-// before reports whether a try may be made now.
+// before reports whether a try may be made now. From the machine itself no name is locked:
+// nobody else can come from there.
 func (b *brakes) before(address, name string) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	now := b.now()
+	if err := b.slow(address, now); err != nil {
+		return err
+	}
+	if ip := net.ParseIP(address); ip != nil && ip.IsLoopback() {
+		return nil
+	}
+	if x := b.accounts[key(name)]; x != nil && now.Before(x.until) {
+		return ErrLocked
+	}
+	return nil
+}
+
+// beforeKnown is before, for a device that the person was let in from: it waits for its own
+// tries alone.
+func (b *brakes) beforeKnown(name string) error {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.slow("a device of "+key(name), b.now())
+}
+
+// slow lets a few tries through at once and then one after another.
+func (b *brakes) slow(from string, now time.Time) error {
 	b.forget(now)
-	a := b.addresses[address]
+	a := b.addresses[from]
 	if a == nil {
 		a = &brake{limiter: rate.NewLimiter(rate.Every(tryEvery), triesAtOnce)}
-		b.addresses[address] = a
+		b.addresses[from] = a
 	}
 	a.last = now
 	if !a.limiter.AllowN(now, 1) {
 		return ErrTooMany
-	}
-	if x := b.accounts[key(name)]; x != nil && now.Before(x.until) {
-		return ErrLocked
 	}
 	return nil
 }

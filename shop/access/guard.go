@@ -1,7 +1,9 @@
 package access
 
 import (
+	"bytes"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"net/http"
 	"time"
@@ -34,6 +36,7 @@ type Options struct {
 type Guard struct {
 	options  Options
 	sessions *scs.SessionManager
+	devices  *scs.SessionManager
 	brakes   *brakes
 }
 
@@ -57,22 +60,35 @@ func New(o Options) *Guard {
 	m.ErrorFunc = func(w http.ResponseWriter, _ *http.Request, _ error) {
 		http.Error(w, "the session could not be kept", http.StatusInternalServerError)
 	}
-	return &Guard{options: o, sessions: m, brakes: newBrakes(o.Now)}
+	return &Guard{options: o, sessions: m, devices: devices(o), brakes: newBrakes(o.Now)}
 }
 
 // Open reports whether nobody needs a passphrase.
 func (g *Guard) Open() bool { return g.options.Open }
 
 // Handler loads the session of every request.
-func (g *Guard) Handler(next http.Handler) http.Handler { return g.sessions.LoadAndSave(next) }
+func (g *Guard) Handler(next http.Handler) http.Handler {
+	return g.devices.LoadAndSave(g.sessions.LoadAndSave(next))
+}
 
-const personKey = "person"
+// What a session holds: who it lets in, and the mark of what let them in.
+const (
+	personKey = "person"
+	markKey   = "mark"
+)
+
+// mark is what a person's passphrase and role were when they came in. Whoever came in by
+// others is not in any more.
+func mark(p store.Person) []byte {
+	sum := sha256.Sum256([]byte(p.Passphrase + "\x00" + string(p.Role)))
+	return sum[:16]
+}
 
 // Faults of letting somebody in.
 var (
 	ErrWrong   = errors.New("the name or the passphrase is wrong")
 	ErrTooMany = errors.New("too many tries: wait a little")
-	ErrLocked  = errors.New("locked after too many wrong passphrases: wait a quarter of an hour, or let the owner set a new one")
+	ErrLocked  = errors.New("locked after too many wrong passphrases: wait a quarter of an hour, or log in where you were let in before")
 	ErrNobody  = errors.New("nobody is logged in")
 	ErrRole    = errors.New("this person may not do that")
 )
@@ -81,7 +97,11 @@ var (
 // machine's own address the name is enough.
 func (g *Guard) Login(ctx context.Context, name, passphrase, from string) (store.Person, error) {
 	if !g.options.Open {
-		if err := g.brakes.before(from, name); err != nil {
+		err := g.brakes.before(from, name)
+		if g.known(ctx, name) {
+			err = g.brakes.beforeKnown(name)
+		}
+		if err != nil {
 			return store.Person{}, err
 		}
 	}
@@ -113,8 +133,23 @@ func (g *Guard) Login(ctx context.Context, name, passphrase, from string) (store
 	if err := g.sessions.RenewToken(ctx); err != nil {
 		return store.Person{}, err
 	}
-	g.sessions.Put(ctx, personKey, p.Name)
+	g.put(ctx, p)
+	if !g.options.Open {
+		return p, g.remember(ctx, p.Name)
+	}
 	return p, nil
+}
+
+func (g *Guard) put(ctx context.Context, p store.Person) {
+	g.sessions.Put(ctx, personKey, p.Name)
+	g.sessions.Put(ctx, markKey, mark(p))
+}
+
+// Changed keeps somebody in who changed their own passphrase; all their other sessions end.
+func (g *Guard) Changed(ctx context.Context, p store.Person) {
+	if g.sessions.GetString(ctx, personKey) != "" {
+		g.put(ctx, p)
+	}
 }
 
 // Logout ends the session.
@@ -133,7 +168,7 @@ func (g *Guard) Who(ctx context.Context) (store.Person, error) {
 	p, err := g.options.People.Person(ctx, name)
 	var absent *store.NotFound
 	switch {
-	case errors.As(err, &absent), err == nil && p.Barred:
+	case errors.As(err, &absent), err == nil && (p.Barred || !bytes.Equal(g.sessions.GetBytes(ctx, markKey), mark(p))):
 		if g.options.Open {
 			return store.Person{Role: store.Owner}, nil
 		}

@@ -71,11 +71,3 @@ func (x *Sessions) Sweep(ctx context.Context) (int, error) {
 	})
 	return int(n), err
 }
-
-// EndAll ends every session, after a passphrase was changed or lost.
-func (x *Sessions) EndAll(ctx context.Context) error {
-	return x.store.write(ctx, func(ctx context.Context, tx bun.Tx) error {
-		_, err := tx.NewRaw(`DELETE FROM sessions`).Exec(ctx)
-		return err
-	})
-}

@@ -5,6 +5,7 @@ import (
 	"net"
 	"net/http"
 	"strings"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -135,6 +136,9 @@ func (s *Server) savePerson(ctx context.Context, who store.Person, in *struct {
 		p.Passphrase = hash
 	}
 	saved, err := s.store.SavePerson(ctx, p)
+	if err == nil && strings.EqualFold(saved.Name, who.Name) {
+		s.guard.Changed(ctx, saved)
+	}
 	return answer(personOf(saved)), err
 }
 
@@ -148,4 +152,23 @@ func (s *Server) nameOf(who store.Person, given string) string {
 		return given
 	}
 	return "the workshop"
+}
+
+// sweepEvery is how often the sessions that are over are thrown away. Chosen.
+const sweepEvery = time.Hour
+
+// sweepSessions keeps the store free of sessions that are over.
+func (s *Server) sweepSessions(ctx context.Context) {
+	tick := time.NewTicker(sweepEvery)
+	defer tick.Stop()
+	for {
+		if _, err := s.store.Sessions().Sweep(ctx); err != nil && ctx.Err() == nil {
+			s.log.Warn("sessions that are over were not thrown away", "err", err)
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+		}
+	}
 }

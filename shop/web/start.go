@@ -41,6 +41,7 @@ func New(ctx context.Context, o Options) *Server {
 	if o.Store != nil {
 		s.group.Go(func() { s.runs.work(background) })
 		s.group.Go(func() { s.worst.work(background) })
+		s.group.Go(func() { s.sweepSessions(background) })
 	}
 	return s
 }
