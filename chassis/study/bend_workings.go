@@ -80,7 +80,7 @@ func (s *setup) bendWorking(o *bent, l int, v *figure.Value) *figure.Working {
 		if v.Place.Mode == axleModes[1] {
 			axle, n = 1, 1
 		}
-		return write("", way("1 at the rear, -1 in front", n),
+		return write("", way("1 at the rear, -1 at the front", n),
 			among("delta", "mean toe of the axle's wheels to the left by the links' points, against straight ahead, in a left turn", "rad", c.Steer(&o.steady, axle)),
 			at("a_y", SteerAt))
 	case "camber-to-road":

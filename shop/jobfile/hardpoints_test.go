@@ -7,18 +7,19 @@ import (
 	"trunnion/examples"
 )
 
-// withPoints puts hardpoints onto the demo's front axle.
+// withPoints puts other hardpoints onto the demo's front axle.
 func withPoints(t *testing.T, points string) string {
 	t.Helper()
 	text, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	at := "    type: strut\n"
-	if !strings.Contains(string(text), at) {
-		t.Fatal("the demo's front axle is no strut")
+	front, rest, ok := strings.Cut(string(text), "    hardpoints:")
+	_, rest, there := strings.Cut(rest, "\n    tyre_rate:")
+	if !ok || !there {
+		t.Fatal("the demo's front hardpoints are not where they were")
 	}
-	return strings.Replace(string(text), at, at+points, 1)
+	return front + points + "    tyre_rate:" + rest
 }
 
 const strutPoints = `    hardpoints:
@@ -82,7 +83,7 @@ func TestPointsAndTable(t *testing.T) {
 		t.Errorf("a table 10 %% off is not told of: %v", faults)
 	}
 	front := strings.Index(both, "    motion:")
-	rest := strings.Index(both[front:], "\n    tyre_rate")
+	rest := strings.Index(both[front:], "\n    hardpoints")
 	if front < 0 || rest < 0 {
 		t.Fatal("the demo's motion table is not where it was")
 	}

@@ -60,7 +60,7 @@ func TestASideOfItsOwn(t *testing.T) {
 
 // TestASideStays: what a build does not name stays as it was on the car, each side as its own side was.
 func TestASideStays(t *testing.T) {
-	job := sided(t, "front: {spring: front-25, damper: old-front, stop: f60, friction: 80 ± 50 N}", "front: {spring: front-25, damper: old-front, stop: f60, friction: 80 ± 50 N, left: {stop: f48}}",
+	job := sided(t, "front: {spring: front-25, damper: old-front, stop: f60, mount: old-front, friction: 80 ± 50 N}", "front: {spring: front-25, damper: old-front, stop: f60, mount: old-front, friction: 80 ± 50 N, left: {stop: f48}}",
 		"\nbuilds:\n", "\nbuilds:\n  same: {}\n  one: {front: {right: {spring: front-31}}}\n")
 	same, one := buildCalled(t, job, "same"), buildCalled(t, job, "one")
 	if l, r := same.Corner[0].Stop.ID, same.Corner[1].Stop.ID; l != "f48" || r != "f60" {

@@ -12,7 +12,7 @@ import (
 func TestWhatIsNotNamedStays(t *testing.T) {
 	text := strings.NewReplacer(
 		"  springs:\n", "  springs:\n    tender: {rate: 3 N/mm, free: 40 mm, block: 12 mm}\n",
-		"front: {spring: front-25, damper: old-front, stop: f60, friction: 80 ± 50 N}", "front: {spring: front-25, helper: tender, platform: kit-collar, damper: old-front, stop: f60, friction: 80 ± 50 N}",
+		"front: {spring: front-25, damper: old-front, stop: f60, mount: old-front, friction: 80 ± 50 N}", "front: {spring: front-25, helper: tender, platform: kit-collar, damper: old-front, stop: f60, mount: old-front, friction: 80 ± 50 N}",
 		"\nbuilds:\n", `
 builds:
   springs: {front: {spring: front-31}}
@@ -70,7 +70,7 @@ builds:
 func TestMassAndWheelsStay(t *testing.T) {
 	text := strings.NewReplacer(
 		"    name: As it arrived\n", "    name: As it arrived\n    mass: [{name: cage, mass: 40 kg, behind_front_axle: 1500 mm, left: 0 mm}]\n",
-		"rear: {spring: rear-48, damper: old-rear, stop: r58, friction: 45 ± 30 N}", "rear: {spring: rear-48, damper: old-rear, stop: r58, friction: 45 ± 30 N, unsprung_more: 3 kg, tyre_rate: 240 N/mm}",
+		"rear: {spring: rear-48, damper: old-rear, stop: r58, mount: old-rear, friction: 45 ± 30 N}", "rear: {spring: rear-48, damper: old-rear, stop: r58, mount: old-rear, friction: 45 ± 30 N, unsprung_more: 3 kg, tyre_rate: 240 N/mm}",
 		"\nbuilds:\n", "\nbuilds:\n  same: {}\n  out: {mass: [], rear: {unsprung_more: 0 kg}}\n").Replace(string(demo(t)))
 	job, faults := ReadBytes([]byte(text), "job.yaml")
 	if job == nil {

@@ -112,7 +112,7 @@ func TestLinkageChanged(t *testing.T) {
 func TestLinkageWithoutPoints(t *testing.T) {
 	d := viewtest.Desk(t)
 	for _, axle := range []string{"front", "rear"} {
-		v := linkageShown(t, d, Request{TryRequest: viewtest.Demo(t), Axle: axle})
+		v := linkageShown(t, d, Request{TryRequest: viewtest.Pointless(t), Axle: axle})
 		if len(v.Missing) != 1 || len(v.Missing[0].List) < 4 || len(v.Frames) != 0 {
 			t.Errorf("%s: missing %+v", axle, v.Missing)
 		}
@@ -121,13 +121,13 @@ func TestLinkageWithoutPoints(t *testing.T) {
 			t.Fatalf("%s: %+v, %+v", axle, c, v.Motions)
 		}
 	}
-	s, err := d.Recent(context.Background(), new(viewtest.Demo(t)), nil)
+	s, err := d.Recent(context.Background(), new(viewtest.Pointless(t)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
 	fit := s.Job.Car.Axle[0].Spring.At(nil)
 	_, ratio, _ := fit.At(0)
-	c := linkageShown(t, d, Request{TryRequest: viewtest.Demo(t)}).chart("motion-ratio")
+	c := linkageShown(t, d, Request{TryRequest: viewtest.Pointless(t)}).chart("motion-ratio")
 	found := false
 	for k, x := range c.Series[0].X {
 		if math.Abs(x) < 1e-6 {
@@ -154,7 +154,7 @@ func TestLinkageSaysWhereAMotionIsFrom(t *testing.T) {
 			t.Errorf("%s of a car on the telephone: %s", m.Part, m.Text)
 		}
 	}
-	for _, m := range linkageShown(t, d, Request{TryRequest: viewtest.Demo(t)}).Motions {
+	for _, m := range linkageShown(t, d, Request{TryRequest: viewtest.Pointless(t)}).Motions {
 		if !strings.HasPrefix(m.Text, "Measured") {
 			t.Errorf("%s of the demo: %s", m.Part, m.Text)
 		}

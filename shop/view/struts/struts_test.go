@@ -168,7 +168,11 @@ func TestStrutFramesAreRigid(t *testing.T) {
 
 func TestStrutsSayWhatToMeasure(t *testing.T) {
 	d := viewtest.Desk(t)
-	v := strutsShown(t, d, Request{TryRequest: viewtest.Demo(t)})
+	points := viewtest.Pointless(t)
+	for _, id := range []string{"old-front", "uprated-front", "kit-front"} {
+		points.Edits = append(points.Edits, jobfile.Edit{Path: "parts.dampers." + id + ".guide"})
+	}
+	v := strutsShown(t, d, Request{TryRequest: points})
 	if len(v.Builds) != 0 || len(v.Missing) != 2 || len(v.Missing[1].List) != 3 || v.Missing[0].Path != "car.front.hardpoints" || len(v.Missing[0].List) < 4 {
 		t.Fatalf("the demo without link points: %d builds, missing %+v", len(v.Builds), v.Missing)
 	}

@@ -33,7 +33,13 @@ func DemoText(tb testing.TB) string {
 	return Text(tb, "marl-estate")
 }
 
-// Demo is the demo job with changes: no hardpoints, four builds.
+// Pointless is the demo job with the hardpoints of both axles taken out.
+func Pointless(tb testing.TB) view.TryRequest {
+	tb.Helper()
+	return Demo(tb, jobfile.Edit{Path: "car.front.hardpoints"}, jobfile.Edit{Path: "car.rear.hardpoints"})
+}
+
+// Demo is the demo job with changes: hardpoints, struts of both kinds, four builds.
 func Demo(tb testing.TB, edits ...jobfile.Edit) view.TryRequest {
 	tb.Helper()
 	return Try(DemoText(tb), edits...)
