@@ -20,6 +20,8 @@ type BuildCorner struct {
 	Damper *DamperSpec
 	Stop   *StopSpec
 	Mount  *MountSpec // nil: as the car had it
+	Tyre   *TyreSpec  // nil: nobody said
+	Wheel  *WheelSpec // nil: nobody said
 	Packer Input      // [m]
 
 	// SeatsCloser is how much nearer the new spring seats stand to each other
@@ -34,8 +36,8 @@ type BuildCorner struct {
 	Serial        string        // of the damper
 	Platform      *PlatformSpec // nil: fixed seats
 	Friction      Input         // at the wheel [N]
-	TyreRate      Input         // of this build's tyres; unknown means the car's [N/m]
-	UnsprungMore  Input         // added to one wheel by this build's wheels and brakes [kg]
+	TyreRate      Input         // of this build's tyres; unknown means its tyre's, or the car's [N/m]
+	UnsprungMore  Input         // added to one wheel by this build's brakes, and by wheels and tyres whose masses nobody gave [kg]
 	BushTightened string        // "rest": bolts released and tightened where the build sits; "as-weighed": left alone
 }
 
@@ -100,6 +102,12 @@ func (b *Build) Both(axle int, change func(p *BuildCorner)) {
 	if left.Platform == right.Platform {
 		r.Platform = l.Platform
 	}
+	if left.Tyre == right.Tyre {
+		r.Tyre = l.Tyre
+	}
+	if left.Wheel == right.Wheel {
+		r.Wheel = l.Wheel
+	}
 }
 
 // inputs are the corner's own inputs: those of its parts are shared by pointer.
@@ -135,6 +143,7 @@ type Setup struct {
 	HasClick     [4]bool
 	BarsOff      bool
 	Pressures    string    // of the tyres, in the workshop's words
+	Pressure     [4]Input  // of the tyres, cold, over the atmosphere; unknown: as weighed [Pa]
 	BarHole      [2]string // of an adjustable bar, in the workshop's words
 }
 

@@ -24,6 +24,8 @@ type Car struct {
 	TopSpeed      Input // up to which steadiness is looked at [m/s]
 	BrakeShare    Input // front axle's share of the braking force [-]
 	DriveShare    Input // front axle's share of the driving force [-]
+	// Speedometer is how much more it shows than the car drives, on the tyres it was weighed on. [-]
+	Speedometer Input
 
 	CGHeight     Input    // of the sprung mass over the ground [m]
 	RollCentre   [2]Input // height over the ground [m]
@@ -63,6 +65,7 @@ type Axle struct {
 	Hole            string    // of an adjustable bar: the one that BarRate, BarLink and Bar are true of
 	Holes           []BarHole // of an adjustable bar
 	Limits          []Limit
+	Clearance       Clearance
 	MakerBump       Input // bump travel of the car as its maker built it, to touch [m]
 	MakerSolid      Input // the same to the stop solid [m]
 }
@@ -100,6 +103,22 @@ type Tyre struct {
 	Aspect   Input // height of the section / Width [-]
 	Rim      Input // diameter [m]
 	Pressure Input // over the atmosphere [Pa]
+}
+
+// Clearance is how much room the tyre as weighed has at an axle, where it was measured.
+type Clearance struct {
+	Lip   Input // how far inside the lip of the arch its side stands, wheels straight, at travel zero [m]
+	Strut Input // least between tyre or rim and strut, spring seat or arm on its inner side [m]
+	Liner Input // least between tread and liner, at full lock where it steers [m]
+	Lock  Input // angle of the wheel at full lock [rad]
+}
+
+// Rolling is what stood on the road as the car was weighed: its parts and how they were
+// inflated. A nil part is not known.
+type Rolling struct {
+	Tyre     *TyreSpec
+	Wheel    *WheelSpec
+	Pressure *Input // nil or unknown: that at which the tyre was read
 }
 
 // Bar is the size of an anti-roll bar.
@@ -181,6 +200,8 @@ type Weighed struct {
 	DamperLength [4]Input // mount to mount [m]
 	RodShowing   [4]Input // seal to stop seat [m]
 	ScaleGain    Input    // shared gain of the scales, 1 as typed [-]
+
+	Rolls [4]Rolling // filled in from the build that was fitted
 }
 
 // Payload is a mass at a place; a negative mass takes something out.

@@ -39,6 +39,8 @@ func (k *checker) build(b *Build) {
 		if m := ax.Mount; m != nil && k.once(m) {
 			k.within(&m.Stiffness, mountRates)
 		}
+		k.rolling(ax)
+		k.within(&b.Setup.Pressure[i], tyrePressures)
 		if p := ax.Platform; p != nil && k.once(p) {
 			k.within(&p.Pitch, pitches)
 			for _, in := range []*Input{&p.Up, &p.Down} {

@@ -14,6 +14,7 @@ func (k *checker) body() {
 	k.within(&c.FrontShare, axleShares)
 	k.within(&c.BrakeShare, wholeShares)
 	k.within(&c.DriveShare, wholeShares)
+	k.within(&c.Speedometer, speedReadings)
 	k.within(&c.CGHeight, heightsOfMass)
 	k.within(&c.InertiaRoll, rollInertias)
 	k.within(&c.InertiaPitch, pitchInertias)
@@ -215,6 +216,7 @@ func (k *checker) axle(a int) {
 	if apart && len(ax.Spring.Part) > 2 && equal(ax.Spring.Part, ax.Damper.Part) {
 		k.add(false, ax.Damper.Path, ax.Damper.Line, say("has the same readings as spring"), say("on this suspension the two usually stand apart; was one taken for the other?"))
 	}
+	k.roomRound(a)
 	for i := range ax.Limits {
 		l := &ax.Limits[i].Travel
 		if math.Abs(l.Value) > 0.4 {

@@ -7,13 +7,6 @@ import (
 	"trunnion/chassis/part"
 )
 
-// Filled is an input that was missing and for which an estimate stands in.
-type Filled struct {
-	Path  string // where it would have been given
-	Basis string // why this value and band
-	Input *Input // nil when a whole table was filled
-}
-
 // Fill puts an estimate, marked as one, in the place of what is missing and
 // can be estimated, and gives every factor on a table its 1. What cannot be
 // estimated stays unknown; Check says whether that can be lived with.
@@ -22,12 +15,15 @@ type Filled struct {
 // practice, no source, but where a comment says otherwise.
 func Fill(c *Car, builds []*Build) []Filled {
 	f := filler{car: c, fitted: fittedBuild(c, builds)}
+	f.rolls()
 	f.weighing()
 	f.masses()
 	for a := range 2 {
 		f.motion(a)
 		f.axle(a)
+		f.clearance(a)
 	}
+	f.pressures(builds)
 	if f.fitted != nil {
 		f.build(f.fitted)
 	}
@@ -36,6 +32,7 @@ func Fill(c *Car, builds []*Build) []Filled {
 			f.build(b)
 		}
 	}
+	f.speedometer(builds)
 	return f.list
 }
 
@@ -47,27 +44,6 @@ func fittedBuild(c *Car, builds []*Build) *Build {
 	}
 	return nil
 }
-
-type filler struct {
-	car    *Car
-	fitted *Build
-	list   []Filled
-}
-
-// put fills an input that is not known. half is a 95 % half-width.
-func (f *filler) put(in *Input, path string, value, half float64, basis string) {
-	if in.Known() {
-		return
-	}
-	*in = Input{Value: value, Half: half, Shape: figure.Normal95, Origin: figure.Estimated, Path: path, Basis: basis}
-	if half == 0 {
-		in.Shape = figure.Exact
-	}
-	f.list = append(f.list, Filled{Path: path, Basis: basis, Input: in})
-}
-
-// standardGravity: 3rd General Conference on Weights and Measures, 1901. [m/s2]
-const standardGravity = 9.80665
 
 // pathCorners are the corners as a job's paths name them.
 var pathCorners = [4]string{"front_left", "front_right", "rear_left", "rear_right"}
@@ -328,8 +304,6 @@ func (f *filler) axle(a int) {
 }
 
 const (
-	// usualPressure of a car tyre, common practice, no source [Pa].
-	usualPressure = 2.3e5
 	// steelShear is the shear modulus of oil-tempered spring steel: EN 10270-2,
 	// from memory [Pa].
 	steelShear = 79.5e9
@@ -379,17 +353,6 @@ func (f *filler) friction(b *Build, a int) {
 	f.put(right, path+"right.friction", friction, half, basis)
 }
 
-// partPath is where a part was described: under parts, or in its place, which
-// is then its id.
-func partPath(drawer, id string) string {
-	for _, r := range id {
-		if r == '.' {
-			return id
-		}
-	}
-	return "parts." + drawer + "." + id
-}
-
 // parts fills the parts at a corner, and at its other side where both are alike.
 func (f *filler) parts(b *Build, corners ...int) {
 	i := corners[0]
@@ -431,6 +394,7 @@ func (f *filler) parts(b *Build, corners ...int) {
 	if ax.Stop != nil {
 		f.stop(ax.Stop)
 	}
+	f.tyre(ax)
 	for _, j := range corners[1:] {
 		serial := b.Corner[j].Serial
 		b.Corner[j] = *ax

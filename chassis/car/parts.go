@@ -92,3 +92,35 @@ type PlatformSpec struct {
 	// body that is screwed longer loses what it gains. [m]
 	Engaged, LeastEngaged Input
 }
+
+// TyreSpec is a tyre as its sidewall, its maker or a bench describes it.
+type TyreSpec struct {
+	ID   string
+	Size string // as marked on the sidewall, in one form: 205/55 R16 91V
+
+	Width     Input  // of the section, as marked [m]
+	Aspect    Input  // height of the section / Width, as marked [-]
+	Rim       Input  // diameter, as marked [m]
+	LoadIndex int    // 0: not said
+	Speed     string // symbol; empty: not said
+	ExtraLoad bool   // reinforced: carries the load of its index at a higher pressure
+
+	Diameter      Input // outer, without load [m]
+	LoadedRadius  Input // hub to ground under LoadedAt at Pressure; replaces what Diameter and Rate say [m]
+	LoadedAt      Input // the load of LoadedRadius [kg]
+	Rate          Input // vertical, at Pressure [N/m]
+	Pressure      Input // over the atmosphere, cold, at which the others were read [Pa]
+	Mass          Input // [kg]
+	Section       Input // width on its rim, bulge in [m]
+	Circumference Input // rolled in one turn [m]
+	Cornering     Input // cornering stiffness at the car's load as weighed, at Pressure [N/rad]
+}
+
+// WheelSpec is a wheel without its tyre.
+type WheelSpec struct {
+	ID       string
+	Width    Input // of the rim, between the beads [m]
+	Diameter Input // of the rim [m]
+	Offset   Input // of the mounting face outward of the rim's middle; a spacer counts as less [m]
+	Mass     Input // [kg]
+}

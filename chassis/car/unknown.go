@@ -25,6 +25,7 @@ func Unknown(c *Car, builds []*Build) []Problem {
 			if s := p.Spring; s != nil && !s.Block.Known() {
 				add(partPath("springs", s.ID)+".block", "whether its coils touch stays open without a block or a free length")
 			}
+			unknownRolling(c, b, i, add)
 			d := p.Damper
 			if d == nil || !d.Open.Known() || !d.RodOpen.Known() {
 				path := b.PlaceOf(i) + ".damper.open"
@@ -44,4 +45,29 @@ func Unknown(c *Car, builds []*Build) []Problem {
 		}
 	}
 	return list
+}
+
+// unknownRolling says what stays open of a build's other tyre or wheel.
+func unknownRolling(c *Car, b *Build, i int, add func(path, answers string)) {
+	is, was := &b.Corner[i], &c.Weighed.Rolls[i]
+	place := "builds." + c.Weighed.Build + "." + AxleNames[AxleOf(i)]
+	if is.Tyre != was.Tyre && is.Tyre != nil {
+		switch {
+		case !was.Tyre.sized():
+			add(place+".tyre", "height over the ground, room in the arch and speedometer with other tyres stay open until the size of those it was weighed on is known")
+		case !is.Tyre.sized():
+			add(partPath("tyres", is.Tyre.ID)+".size", "height over the ground, room in the arch and speedometer stay open without a size")
+		}
+	}
+	if is.Wheel != was.Wheel && is.Wheel != nil {
+		switch {
+		case was.Wheel == nil || !was.Wheel.Offset.Known():
+			add(place+".wheel.offset", "how far out the wheels stand stays open until the offset of those it was weighed on is known")
+		case !is.Wheel.Offset.Known():
+			add(partPath("wheels", is.Wheel.ID)+".offset", "how far out the wheels stand stays open without their offset")
+		}
+	}
+	if is.Tyre != nil && is.Tyre.Size != "" && is.Tyre.LoadIndex == 0 {
+		add(partPath("tyres", is.Tyre.ID)+".size", "whether it carries the load stays open without its load index")
+	}
 }

@@ -146,14 +146,15 @@ type lever struct {
 // A with the wheels moving apart, B together, primed per deflection of the tyre,
 // which brings the ground nearer to the wheel. A car known by the height of its
 // roll centre alone has A = B = (h_0 − κ·(w − w_0))/|y|, A' = B' = −1/|y|: the line
-// of the force goes through a point of the middle that falls by κ.
+// of the force goes through a point of the middle that falls by κ. A taller tyre takes
+// the ground away from the wheel by what it is taller.
 //
 // Source: virtual work; own derivation.
 func (c *Car) lever(i int, travel, tyre *[4]float64) lever {
 	a, j := i/2, i^1
 	y := math.Abs(c.sys.Left[i])
 	p := c.geo.Path[a]
-	d, e := tyre[i]-c.sys.Base.Tyre[i], tyre[j]-c.sys.Base.Tyre[j]
+	d, e := tyre[i]-c.sys.Base.Tyre[i]-c.sys.Grown[i], tyre[j]-c.sys.Base.Tyre[j]-c.sys.Grown[j]
 	if p == nil {
 		h := c.geo.RollCentre[a] - c.geo.Fall[a]*(travel[i]-c.sys.Base.Travel[i]) - d
 		return lever{own: h / y, ownBy: [2]float64{-c.geo.Fall[a] / y, 0}, ownTyre: -1 / y}

@@ -152,7 +152,7 @@ func (c *Car) forces(p *Point, w *wheels) {
 	var tyre [4]float64
 	for i := range 4 {
 		body := p.Heave + s.Left[i]*p.Roll + s.Behind[i]*p.Pitch
-		deflection := s.Base.Tyre[i] - (p.Travel[i] - s.Base.Travel[i]) - body
+		deflection := s.Base.Tyre[i] + s.Grown[i] - (p.Travel[i] - s.Base.Travel[i]) - body
 		tyre[i] = math.Max(0, deflection)
 		w.tyreRate[i] = s.TyreRate[i]
 		if deflection < 0 {

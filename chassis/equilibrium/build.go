@@ -60,31 +60,19 @@ func placed(ds *corner.Design, base *Baseline, d figure.Draw) System {
 		m.MountLoad0 = base.Weighed[i] // the sag under the load as weighed is in the lengths
 		m.BushZero = base.Travel[i]
 		s.Corner[i] = m
-		s.TyreRate[i] = tyreRate(c, b, i, d)
-		s.Unsprung[i] = unsprung(c, b, i, d)
+		s.TyreRate[i] = c.TyreRate(b, i, d)
+		s.Grown[i] = c.Grown(b, i, d)
+		s.Unsprung[i] = c.UnsprungAt(b, i, d)
 		s.Behind[i] = float64(a) * c.Wheelbase.At(d)
-		s.Left[i] = 0.5 * c.Track[a].At(d)
-		if i&1 == 1 {
-			s.Left[i] = -s.Left[i]
-		}
+		// Where the scales stood says where the weight is; the build's wheels may stand
+		// farther out.
+		weighed, side := 0.5*c.Track[a].At(d), 1-2*float64(i&1)
+		s.Left[i] = side * (weighed + c.Outward(b, i, d))
 		s.SprungWeight += base.Force[i]
 		s.MomentBehind += base.Force[i] * s.Behind[i]
-		s.MomentLeft += base.Force[i] * s.Left[i]
+		s.MomentLeft += base.Force[i] * side * weighed
 	}
 	return s
-}
-
-// tyreRate is the rate of a build's tyre: its own, or the car's [N/m].
-func tyreRate(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
-	if own := &b.Corner[i].TyreRate; own.Known() {
-		return own.At(d)
-	}
-	return c.Axle[car.AxleOf(i)].TyreRate.At(d)
-}
-
-// unsprung is the mass that moves with a build's wheel [kg].
-func unsprung(c *car.Car, b *car.Build, i int, d figure.Draw) float64 {
-	return c.Unsprung[car.AxleOf(i)].At(d) + b.Corner[i].UnsprungMore.At(d)
 }
 
 // AxleTravel is the mean of an axle's two wheels [m].

@@ -98,8 +98,8 @@ func weigh(fitted *corner.Design, h *Hangup, d figure.Draw, slack *slack) Baseli
 		m := fitted.Corner(i, d)
 		w := m.MeasuredAt
 		base.Travel[i] = w
-		base.Tyre[i] = load / tyreRate(c, fitted.Build, i, d)
-		base.Force[i] = load - unsprung(c, fitted.Build, i, d)*Gravity
+		base.Tyre[i] = load / c.TyreRate(fitted.Build, i, d)
+		base.Force[i] = load - c.UnsprungAt(fitted.Build, i, d)*Gravity
 		m.BushZero = w
 		if slack != nil {
 			m.BushZero = slack.travel[i]

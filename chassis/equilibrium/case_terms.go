@@ -10,7 +10,7 @@ import (
 
 var (
 	restTravel = figure.Law{
-		Code: "rest-travel", Equation: "w_rest = w_0 + d_0 - d - z - y*phi - x*theta", Unit: "m", Source: figure.Own,
+		Code: "rest-travel", Equation: "w_rest = w_0 + d_0 + r - d - z - y*phi - x*theta", Unit: "m", Source: figure.Own,
 		Note: "Tyre deflection, heave, roll and pitch are the solution of the seven balances of body and wheels.",
 	}
 	hanging    = figure.Law{Code: "hanging-travel", Equation: "w_rest = w", Unit: "m", Source: figure.Own, Note: "The wheel hangs: its travel is solved with the seven balances of body and wheels."}
@@ -71,18 +71,10 @@ func (t *CaseTerms) makeRest(i int) *figure.Working {
 		x = figure.From("x", "wheel behind the front axle", "m", &t.Design.Car.Wheelbase)
 	}
 	w := restTravel.Of(
-		t.Travel(i), t.Tyre(i), figure.Among("d", "tyre deflection now", "m", st.Tyre[i]),
+		t.Travel(i), t.Tyre(i), t.grown(i), figure.Among("d", "tyre deflection now", "m", st.Tyre[i]),
 		t.heave(), t.left("y", i), t.roll(), x, t.pitch())
 	w.Given = t.given
 	return w
-}
-
-func (t *CaseTerms) left(symbol string, i int) figure.Term {
-	side := figure.Fixed("n", "1 left, -1 right", "1", 1, "axes of ISO 8855")
-	if i&1 == 1 {
-		side.Value = -1
-	}
-	return figure.As(symbol, "wheel left of the middle", leftOfMiddle.Of(side, figure.From("t", "track", "m", &t.Design.Car.Track[car.AxleOf(i)])))
 }
 
 // pushes are the forces of the four corners with what holds them, solved together.

@@ -16,9 +16,12 @@ type System struct {
 	Bar      [2]part.Bar
 	TyreRate [4]float64 // [N/m]
 	Unsprung [4]float64 // mass moving with each wheel [kg]
-	Behind   [4]float64 // wheel behind the front axle [m]
-	Left     [4]float64 // wheel left of the middle [m]
-	Stuck    [4]float64 // friction force that holds the wheel, bump positive when it pushes the wheel down [N]
+	// Grown is how much greater the radius without load of each tyre is than of the one
+	// that was weighed: the body stands that much higher over the same hub-to-arch height. [m]
+	Grown  [4]float64
+	Behind [4]float64 // wheel behind the front axle [m]
+	Left   [4]float64 // wheel left of the middle [m]
+	Stuck  [4]float64 // friction force that holds the wheel, bump positive when it pushes the wheel down [N]
 
 	SprungWeight float64 // [N]
 	MomentBehind float64 // of the sprung weight about the front axle [N m]
@@ -95,7 +98,7 @@ func (e *NoRest) Error() string {
 //
 //	S_i(w_i) ± B + m_u·g + f_i = k_t·δ_i
 //	Σ (S_i ± B + f_i)·(1, y_i, x_i) = W·(1, y_W − d_φ·φ, x_W − d_θ·θ)   see Lean
-//	δ_i = δ_0i − (w_i − w_0i) − b_i,   b_i = z + y_i·φ + x_i·θ
+//	δ_i = δ_0i + R_i − R_0i − (w_i − w_0i) − b_i,   b_i = z + y_i·φ + x_i·θ
 //
 // Method: Newton with steps shortened where the balance does not improve.
 // Source: own derivation.
@@ -186,7 +189,7 @@ func (s *System) balance(st *State, extra Weights, f *[7]float64, jac *[7][7]flo
 		force, rate := s.Corner[i].Force(st.Travel[i])
 		total := force + s.Stuck[i] + sign*bar[a]
 		b := st.Heave + s.Left[i]*st.Roll + s.Behind[i]*st.Pitch
-		tyre := s.Base.Tyre[i] - (st.Travel[i] - s.Base.Travel[i]) - b
+		tyre := s.Base.Tyre[i] + s.Grown[i] - (st.Travel[i] - s.Base.Travel[i]) - b
 		kt := s.TyreRate[i]
 		if tyre < 0 {
 			// Off the ground: no force; a trace of rate keeps the equations solvable.
@@ -224,7 +227,7 @@ func (s *System) finish(st *State) {
 		var force float64
 		force, st.Rate[i] = s.Corner[i].Force(st.Travel[i])
 		b := st.Heave + s.Left[i]*st.Roll + s.Behind[i]*st.Pitch
-		st.Tyre[i] = math.Max(0, s.Base.Tyre[i]-(st.Travel[i]-s.Base.Travel[i])-b)
+		st.Tyre[i] = math.Max(0, s.Base.Tyre[i]+s.Grown[i]-(st.Travel[i]-s.Base.Travel[i])-b)
 		st.Force[i] = force + sign*bar
 		st.Load[i] = st.Tyre[i] * s.TyreRate[i]
 	}

@@ -13,8 +13,14 @@ var (
 	weighedLoad   = figure.Law{Code: "load-as-weighed", Equation: "F_z = q*m*g", Unit: "N", Source: figure.Own}
 	weighedForce  = figure.Law{Code: "force-as-weighed", Equation: "S = F_z - m_u*g", Unit: "N", Source: figure.Own}
 	weighedTyre   = figure.Law{Code: "tyre-deflection-as-weighed", Equation: "d_0 = F_z/k_t", Unit: "m", Source: figure.Own}
-	unsprungMass  = figure.Law{Code: "unsprung-mass", Equation: "m_u = m + n", Unit: "kg", Source: figure.Own}
-	leftOfMiddle  = figure.Law{Code: "left-of-middle", Equation: "y = n*t/2", Unit: "m", Source: figure.Own}
+	unsprungMass  = figure.Law{Code: "unsprung-mass", Equation: "m_u = m + n + o", Unit: "kg", Source: figure.Own}
+	heavierBy     = figure.Law{Code: "wheel-heavier-by", Equation: "o = m_1 - m_2 + m_3 - m_4", Unit: "kg", Source: figure.Own}
+	leftOfMiddle  = figure.Law{Code: "left-of-middle", Equation: "y = n*(t/2 + o)", Unit: "m", Source: figure.Own}
+	outwardBy     = figure.Law{Code: "wheel-outward-by", Equation: "o = e_0 - e", Unit: "m", Source: figure.Own}
+	tyreAt        = figure.Law{Code: "tyre-rate-at-pressure", Equation: "k_t = k_c + (k - k_c)*p/p_0", Unit: "N/m", Source: "T. B. Rhyne, Tire Science and Technology 33 (2005), coefficients from memory"}
+	freeRadius    = figure.Law{Code: "tyre-free-radius", Equation: "R = D/2", Unit: "m", Source: figure.Own}
+	radiusByLoad  = figure.Law{Code: "tyre-free-radius-by-loaded", Equation: "R = R_l + m*g/k", Unit: "m", Source: figure.Own}
+	grownBy       = figure.Law{Code: "tyre-grown-by", Equation: "r = R_1 - R_0", Unit: "m", Source: figure.Own}
 	emptied       = figure.Law{Code: "emptied-travel", Equation: "w_0 = w", Unit: "m", Source: figure.Own, Note: "What was aboard on the scales is taken off at its place: solved with the balances of body and wheels."}
 	emptiedTyre   = figure.Law{Code: "emptied-tyre-deflection", Equation: "d_0 = d", Unit: "m", Source: figure.Own, Note: emptiedNote}
 	springAtScale = figure.Law{Code: "spring-load-as-weighed", Equation: "F = (S - F_gas - F_stop - F_ends - F_bush)/r", Unit: "N", Source: "balance of one wheel; own derivation"}
@@ -147,24 +153,11 @@ func (t *Terms) scale(i int) figure.Term {
 		figure.From("q", "gain of the scales", "1", &w.ScaleGain), figure.From("m", "what the scales showed", "kg", &w.Load[i]), gravity()))
 }
 
-func (t *Terms) tyreRate(b *car.Build, i int) figure.Term {
-	in := &t.Design.Car.Axle[car.AxleOf(i)].TyreRate
-	if own := &b.Corner[i].TyreRate; own.Known() {
-		in = own
-	}
-	return figure.From("k_t", "rate of the tyre", "N/m", in)
-}
-
 // TyreRate is the rate of the build's tyre.
 func (t *Terms) TyreRate(i int) figure.Term { return t.tyreRate(t.Design.Build, i) }
 
 // Unsprung is the mass that moves with the build's wheel.
 func (t *Terms) Unsprung(i int) figure.Term { return t.unsprung(t.Design.Build, i) }
-
-func (t *Terms) unsprung(b *car.Build, i int) figure.Term {
-	m := figure.From("m", "mass moving with one wheel of the car", "kg", &t.Design.Car.Unsprung[car.AxleOf(i)])
-	return figure.As("m_u", "mass moving with the wheel", unsprungMass.Of(m, figure.From("n", "added by this build's wheels and brakes", "kg", &b.Corner[i].UnsprungMore)))
-}
 
 // scaleLoad is what the spring that was fitted carried on the scales.
 func (t *Terms) scaleLoad(i int) figure.Term {

@@ -299,6 +299,7 @@ func oddments(t *testing.T) Job {
 	kit.Setup.BodyLength = [4]figure.Input{exact(0.006), exact(0.004), {}, {}}
 	kit.Setup.WantedHeight[2], kit.Setup.WantedHeight[3] = exact(0.356), exact(0.357)
 	job.Car.Weighed.SpringLength[2], job.Car.Weighed.SpringLength[3] = figure.Input{}, figure.Input{}
+	roll(&job, up, kit)
 	return job
 }
 

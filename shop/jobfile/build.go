@@ -19,6 +19,8 @@ type builder struct {
 	stops     map[string]*car.StopSpec
 	mounts    map[string]*car.MountSpec
 	platforms map[string]*car.PlatformSpec
+	tyres     map[string]*car.TyreSpec
+	wheels    map[string]*car.WheelSpec
 }
 
 func newBuilder(w *walker, parts *entry) *builder {
@@ -29,6 +31,8 @@ func newBuilder(w *walker, parts *entry) *builder {
 		stops:     map[string]*car.StopSpec{},
 		mounts:    map[string]*car.MountSpec{},
 		platforms: map[string]*car.PlatformSpec{},
+		tyres:     map[string]*car.TyreSpec{},
+		wheels:    map[string]*car.WheelSpec{},
 	}
 }
 
@@ -73,6 +77,7 @@ func (b *builder) car(e *entry) *car.Car {
 		TopSpeed:       e.input("top_speed"),
 		BrakeShare:     e.input("brake_share"),
 		DriveShare:     e.input("drive_share"),
+		Speedometer:    e.input("speedometer"),
 		CGHeight:       e.input("cg_height"),
 		RollCentre:     axlesOf(e, "roll_centre"),
 		InertiaRoll:    inertia.input("roll"),
@@ -117,6 +122,7 @@ var droopLimits = map[string]bool{"hose": true, "shaft": true, "joint": true}
 
 func (b *builder) axle(e *entry) car.Axle {
 	motion, tyre, bar, maker := e.at("motion"), e.at("tyre"), e.at("bar"), e.at("maker_travel")
+	room := e.at("clearance")
 	a := car.Axle{
 		Kind: e.word("type"),
 		Taped: car.Tape{
@@ -125,6 +131,9 @@ func (b *builder) axle(e *entry) car.Axle {
 		TyreRate: e.input("tyre_rate"),
 		Tyre: car.Tyre{
 			Width: tyre.input("width"), Aspect: tyre.input("aspect"), Rim: tyre.input("rim"), Pressure: tyre.input("pressure"),
+		},
+		Clearance: car.Clearance{
+			Lip: room.input("lip"), Strut: room.input("strut"), Liner: room.input("liner"), Lock: room.input("lock"),
 		},
 		Cornering: e.input("cornering_stiffness"),
 		LiftArea:  e.input("lift_area"),
@@ -240,7 +249,7 @@ func (b *builder) build(id string, e *entry) *car.Build {
 	setup := e.at("setup")
 	out.Setup = car.Setup{
 		Platform: cornersOf(setup, "platform"), BodyLength: cornersOf(setup, "body_length"),
-		WantedHeight: cornersOf(setup, "heights"), Pressures: setup.word("pressures"),
+		WantedHeight: cornersOf(setup, "heights"), Pressures: setup.word("pressures"), Pressure: pressuresOf(setup),
 	}
 	if bars := setup.at("bars"); bars != nil {
 		out.Setup.BarsOff = !bars.yes
@@ -260,6 +269,25 @@ func (b *builder) build(id string, e *entry) *car.Build {
 		out.Readings = &car.Readings{
 			Load: cornersOf(r, "load"), Height: cornersOf(r, "arch_height"), BarsOn: r.is("bars"), State: r.word("state"),
 		}
+	}
+	return out
+}
+
+// pressuresOf reads what the tyres are set to by corner: a corner's own, its axle's, or
+// what stands in words where they are a pressure, or one of each axle: 2.3 / 2.7 bar.
+func pressuresOf(setup *entry) (out [4]figure.Input) {
+	if words := setup.at("pressures"); words != nil {
+		axle, ok := ReadPressures(words.text)
+		for i := range out {
+			if ok {
+				out[i] = figure.Input{Value: axle[i/2], Origin: figure.Chosen, Path: words.path, Line: words.line, Typed: words.text}
+			}
+		}
+	}
+	e := setup.at("pressure")
+	for i, corner := range cornerKeys {
+		into(&out[i], e, axleKeys[i/2])
+		into(&out[i], e, corner)
 	}
 	return out
 }
@@ -285,6 +313,8 @@ func (b *builder) buildCorner(e *entry) car.BuildCorner {
 		Damper:        b.damper(e.at("damper")),
 		Stop:          b.stop(e.at("stop")),
 		Mount:         b.mount(e.at("mount")),
+		Tyre:          b.tyreDrawer().part(e.at("tyre")),
+		Wheel:         b.wheelDrawer().part(e.at("wheel")),
 		Platform:      b.platform(e.at("platform")),
 		Packer:        e.input("packer"),
 		SeatsCloser:   e.input("seats_closer"),
@@ -319,6 +349,12 @@ func (b *builder) ownOf(axle car.BuildCorner, e *entry) car.BuildCorner {
 	}
 	if e.at("platform") != nil {
 		out.Platform = own.Platform
+	}
+	if e.at("tyre") != nil {
+		out.Tyre = own.Tyre
+	}
+	if e.at("wheel") != nil {
+		out.Wheel = own.Wheel
 	}
 	into(&out.Packer, e, "packer")
 	into(&out.SeatsCloser, e, "seats_closer")

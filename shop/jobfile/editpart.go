@@ -10,7 +10,7 @@ import (
 )
 
 // Sections are where the parts of an axle stand in a job.
-var Sections = map[string]string{"spring": "springs", "helper": "springs", "damper": "dampers", "stop": "stops", "mount": "mounts", "platform": "platforms"}
+var Sections = map[string]string{"spring": "springs", "helper": "springs", "damper": "dampers", "stop": "stops", "mount": "mounts", "platform": "platforms", "tyre": "tyres", "wheel": "wheels"}
 
 // PartPlace takes apart a path below a build that leads to a part of an axle or of one
 // side of it: "front.left.spring.rate" is the rate of the spring at front.left.spring.

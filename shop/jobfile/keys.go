@@ -58,6 +58,14 @@ var (
 	stopDynamic   = read(quantity.Ratio, "± 15 %", "tol ± 15 %", "± 25 %")
 	sectionWidth  = read(quantity.Length, "± 2 %", "tol ± 2 %", "± 4 %")
 	tyrePressure  = read(quantity.Pressure, "± 0.05 bar", "tol ± 0.1 bar", "± 0.3 bar")
+	tyreDiameter  = read(quantity.Length, "± 2 mm", "tol ± 3 mm", "± 8 mm")
+	loadedRadius  = read(quantity.Length, "± 2 mm", "tol ± 3 mm", "± 6 mm")
+	circumference = read(quantity.Length, "± 5 mm", "tol ± 1 %", "± 2 %")
+	rollingMass   = read(quantity.Mass, "± 0.2 kg", "tol ± 5 %", "± 20 %")
+	wheelOffset   = read(quantity.Length, "± 1 mm", "tol ± 1 mm", "± 5 mm")
+	roomRound     = read(quantity.Length, "± 2 mm", "tol ± 3 mm", "± 5 mm")
+	lockAngle     = read(quantity.Angle, "± 1 deg", "tol ± 1 deg", "± 6 deg")
+	readsMore     = read(quantity.Share, "± 0.5 %", "tol ± 1 %", "± 3 %")
 	turnsOfCoil   = read(quantity.Ratio, "± 5 %", "tol ± 3 %", "± 10 %")
 	wireDiameter  = read(quantity.Length, "± 0.1 mm", "tol ± 0.1 mm", "± 0.3 mm")
 	coilDiameter  = read(quantity.Length, "± 1 mm", "tol ± 1 mm", "± 3 mm")
@@ -150,6 +158,26 @@ var mountShape = aPart(
 	may("carries_spring", "the spring stands on it too", yesNo),
 )
 
+var tyreShape = aPart(
+	may("size", "as on the sidewall: 205/55 R16 91V, XL behind it where it is reinforced", someText),
+	may("diameter", "outer, without load, where it was measured or its maker says", tyreDiameter),
+	may("loaded_radius", "hub to ground under loaded_at, at the pressure beside it", loadedRadius),
+	may("loaded_at", "the load of loaded_radius; the mean of the car's corners where none is given", addedMass),
+	may("rate", "vertical, at the pressure beside it", tyreRate),
+	may("pressure", "cold, at which rate and loaded_radius hold; what the tyre is set to stands under setup", tyrePressure),
+	may("mass", "without wheel", rollingMass),
+	may("section", "width on its rim, bulge in", sectionWidth),
+	may("circumference", "rolled in one turn", circumference),
+	may("cornering_stiffness", "side force per slip angle of one tyre, at the car's load with nobody aboard", cornering),
+)
+
+var wheelShape = aPart(
+	may("width", "of the rim, between the beads", chosen(quantity.Length)),
+	may("diameter", "of the rim", chosen(quantity.Length)),
+	may("offset", "of the mounting face, outward of the middle of the rim; less what a spacer is thick", wheelOffset),
+	may("mass", "without tyre", rollingMass),
+)
+
 var platformShape = aPart(
 	must("type", "seat: the collar sets height and preload; body: the length of the body sets height", oneOf("seat", "body")),
 	may("thread", "travel per turn", chosen(quantity.ThreadPitch)),
@@ -190,6 +218,12 @@ var carAxle = anObject(
 		may("aspect", "height of the section over its width", chosen(quantity.Share)),
 		may("rim", "diameter", chosen(quantity.Length)),
 		may("pressure", "cold", tyrePressure),
+	)),
+	may("clearance", "room round the tyre as the car was weighed", anObject(
+		may("lip", "how far inside the lip of the arch its side stands, wheels straight, at the zero height", roomRound),
+		may("strut", "least between tyre or rim and strut, spring seat or arm", roomRound),
+		may("liner", "least between tread and liner, at full lock where it steers", roomRound),
+		may("lock", "angle of the wheel at full lock", lockAngle),
 	)),
 	may("cornering_stiffness", "side force per slip angle of one tyre, at its load with nobody aboard", cornering),
 	may("compliance_steer", "how far the axle steers out of the bend by its bushes per side force on it, as read on a rig; negative into the bend", compliance),
@@ -241,6 +275,7 @@ var carShape = anObject(
 	may("top_speed", "up to which steadiness is looked at", roadSpeed),
 	may("brake_share", "of the braking force on the front axle", forceShare),
 	may("drive_share", "of the driving force on the front axle: 1 with front-wheel drive", chosen(quantity.Share)),
+	may("speedometer", "how much more it shows than is driven, on the tyres as weighed", readsMore),
 	must("wheelbase", "", planLength),
 	must("track", "middle to middle of the tyres", axles(planLength)),
 	may("zero_height", "hub-to-arch height at which wheel travel is counted from", axles(chosen(quantity.Length))),
@@ -266,12 +301,14 @@ var buildCorner = []key{
 	may("stop", "bump stop; none takes it out", stopShape),
 	may("packer", "rigid spacer that brings the stop in earlier", packerLength),
 	may("mount", "top mount; none takes it out", mountShape),
+	may("tyre", "what stands on the road", tyreShape),
+	may("wheel", "what the tyre is on", wheelShape),
 	may("platform", "adjuster of spring seat or body length; none takes it out; one on a damper's body goes with that damper", platformShape),
 	may("seats_closer", "how much nearer the spring seats stand than those measured, platform at its start mark", fittedCloser),
 	may("mounts_closer", "how much nearer the damper's mounts stand than those measured", fittedCloser),
 	may("friction", "at the wheel", frictionForce),
 	may("tyre_rate", "of this build's tyres", tyreRate),
-	may("unsprung_more", "added to one wheel by this build's wheels and brakes", addedMass),
+	may("unsprung_more", "added to one wheel by this build's brakes, and by its wheels and tyres where their masses are not given", addedMass),
 	may("bushes", "bolts tightened where the build rests with nobody aboard, or left as they were", oneOf("rest", "as-weighed")),
 }
 
@@ -296,7 +333,8 @@ var buildShape = anObject(
 		may("body_length", "body screwed longer than its start mark", corners(chosen(quantity.Length))),
 		may("heights", "wanted, hub to arch with nobody aboard", corners(chosen(quantity.Length))),
 		may("click", "counted from closed, of an axle or of a corner; what a corner does not name is its axle's", axlesOrCorners(aCount)),
-		may("pressures", "of the tyres, in words", someText),
+		may("pressures", "of the tyres, in words; read where they are a pressure, or two, front and rear: 2.3 / 2.7 bar", someText),
+		may("pressure", "the tyres are set to, cold, of an axle or of a corner; what a corner does not name is its axle's", axlesOrCorners(chosen(quantity.Pressure))),
 		may("bar_hole", "of an adjustable bar: id of one of its holes; that in use as weighed without it", axles(someText)),
 		may("bars", "drop links", onOff),
 	)),
@@ -370,6 +408,8 @@ var jobShape = anObject(
 		may("stops", "", byID(stopShape)),
 		may("mounts", "", byID(mountShape)),
 		may("platforms", "", byID(platformShape)),
+		may("tyres", "", byID(tyreShape)),
+		may("wheels", "", byID(wheelShape)),
 	)),
 	must("builds", "what is compared, in the order in which it is shown", byID(buildShape)),
 	may("loads", "load states, in the order in which they are shown", byID(loadShape)),

@@ -99,6 +99,14 @@ func (b *builder) platformDrawer() drawer[car.PlatformSpec] {
 	return drawer[car.PlatformSpec]{b, "platforms", b.platforms, b.fillPlatform, func(p *car.PlatformSpec) *string { return &p.ID }}
 }
 
+func (b *builder) tyreDrawer() drawer[car.TyreSpec] {
+	return drawer[car.TyreSpec]{b, "tyres", b.tyres, b.fillTyre, func(p *car.TyreSpec) *string { return &p.ID }}
+}
+
+func (b *builder) wheelDrawer() drawer[car.WheelSpec] {
+	return drawer[car.WheelSpec]{b, "wheels", b.wheels, b.fillWheel, func(p *car.WheelSpec) *string { return &p.ID }}
+}
+
 func (b *builder) spring(e *entry) *car.SpringSpec     { return b.springDrawer().part(e) }
 func (b *builder) damper(e *entry) *car.DamperSpec     { return b.damperDrawer().part(e) }
 func (b *builder) stop(e *entry) *car.StopSpec         { return b.stopDrawer().part(e) }
@@ -122,6 +130,12 @@ func (b *builder) allParts() {
 	}
 	for _, id := range b.parts.at("platforms").ids() {
 		b.platformDrawer().byID(id, b.parts.at("platforms").at(id), "parts.platforms."+id, 0)
+	}
+	for _, id := range b.parts.at("tyres").ids() {
+		b.tyreDrawer().byID(id, b.parts.at("tyres").at(id), "parts.tyres."+id, 0)
+	}
+	for _, id := range b.parts.at("wheels").ids() {
+		b.wheelDrawer().byID(id, b.parts.at("wheels").at(id), "parts.wheels."+id, 0)
 	}
 }
 
@@ -310,4 +324,42 @@ func (b *builder) fillPlatform(p *car.PlatformSpec, e *entry) {
 	if from := e.word("from"); from != "" {
 		p.From = from
 	}
+}
+
+// sidewall reads a marking into a tyre. What it says has no band of its own: those of
+// the dimensions that follow have.
+func (b *builder) sidewall(t *car.TyreSpec, e *entry) {
+	if e == nil {
+		return
+	}
+	s, ok := ReadSidewall(e.text)
+	if !ok {
+		b.refuse(e.line, e.path, "is "+short(e.text), "enter it as it stands on the sidewall, such as 205/55 R16 91V")
+		return
+	}
+	given := func(q quantity.Typed) figure.Input {
+		return figure.Input{Value: q.Value, Origin: figure.Makers, Path: e.path, Line: e.line, Typed: e.text}
+	}
+	t.Size, t.Width, t.Aspect, t.Rim = s.String(), given(s.Width), given(s.Aspect), given(s.Rim)
+	t.LoadIndex, t.Speed, t.ExtraLoad = s.Index, s.Speed, s.ExtraLoad
+}
+
+func (b *builder) fillTyre(t *car.TyreSpec, e *entry) {
+	b.sidewall(t, e.at("size"))
+	into(&t.Diameter, e, "diameter")
+	into(&t.LoadedRadius, e, "loaded_radius")
+	into(&t.LoadedAt, e, "loaded_at")
+	into(&t.Rate, e, "rate")
+	into(&t.Pressure, e, "pressure")
+	into(&t.Mass, e, "mass")
+	into(&t.Section, e, "section")
+	into(&t.Circumference, e, "circumference")
+	into(&t.Cornering, e, "cornering_stiffness")
+}
+
+func (b *builder) fillWheel(w *car.WheelSpec, e *entry) {
+	into(&w.Width, e, "width")
+	into(&w.Diameter, e, "diameter")
+	into(&w.Offset, e, "offset")
+	into(&w.Mass, e, "mass")
 }

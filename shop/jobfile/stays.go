@@ -8,10 +8,11 @@ import (
 const noPart = "none"
 
 // stays is the one rule for what a build does not name: it is what was on the car
-// when it was weighed, the very part. Three things follow the part they belong to:
-// packer and friction their damper, and a collar that stands on a damper's body that
-// damper. What stays beside a part it may not fit is said.
+// when it was weighed, the very part. Four things follow the part they belong to:
+// packer and friction their damper, a collar that stands on a damper's body that
+// damper, and a tyre's rate its tyre. What stays beside a part it may not fit is said.
 func (b *builder) stays(builds []*car.Build, entries *entry, c *car.Car, fitted *car.Build) {
+	weighedTyres(c, fitted)
 	for _, build := range builds {
 		if build == fitted {
 			continue
@@ -84,7 +85,14 @@ func (b *builder) cornerStays(to, from *car.BuildCorner, e cornerEntry, onDamper
 	if !to.Friction.Known() && !newDamper {
 		to.Friction = from.Friction
 	}
-	if !to.TyreRate.Known() {
+	newTyre := to.Tyre != nil && to.Tyre != from.Tyre
+	if to.Tyre == nil {
+		to.Tyre = from.Tyre
+	}
+	if to.Wheel == nil {
+		to.Wheel = from.Wheel
+	}
+	if !to.TyreRate.Known() && !newTyre {
 		to.TyreRate = from.TyreRate
 	}
 	if !to.UnsprungMore.Known() {

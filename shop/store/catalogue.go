@@ -12,8 +12,8 @@ import (
 	"trunnion/shop/jobfile"
 )
 
-// PartKinds are what the catalogue holds. All but tyres and wheels are sections
-// of a job's parts, under their plural.
+// PartKinds are what the catalogue holds: the sections of a job's parts, under their
+// plural.
 var PartKinds = []string{"spring", "damper", "stop", "mount", "platform", "tyre", "wheel"}
 
 // Part is an entry of the workshop's catalogue, as of one revision. A build
@@ -36,13 +36,8 @@ type Part struct {
 	Why      string
 }
 
-// Section is the part's place in a job: "springs". Empty when a job has none.
-func (p Part) Section() string {
-	if p.Kind == "tyre" || p.Kind == "wheel" {
-		return ""
-	}
-	return p.Kind + "s"
-}
+// Section is the part's place in a job: "springs".
+func (p Part) Section() string { return p.Kind + "s" }
 
 // StockedPart is the newest revision of a part as an edit copies it into a job.
 func (s *Store) StockedPart(ctx context.Context, kind, slug string) (jobfile.Stocked, error) {

@@ -19,6 +19,9 @@ var keys = map[string]string{
 	"spring": "spring's motion table", "damper": "damper's motion table", "motion": "motion table", "seats_closer": "spring seats against the old ones",
 	"mounts_closer": "mounts against the old ones", "force": "gas force", "length": "length", "crush": "force table", "friction": "friction",
 	"mass": "mass", "drop": "stated drop", "zero_height": "datum height", "inertia": "inertia", "pressure": "gas pressure",
+	"size": "size", "diameter": "diameter", "loaded_radius": "loaded radius", "loaded_at": "load of its loaded radius", "section": "section width",
+	"circumference": "rolling circumference", "offset": "offset", "width": "width", "speedometer": "speedometer's reading",
+	"lip": "room to the arch's lip", "strut": "room to the strut", "liner": "room to the liner", "lock": "angle of full lock",
 }
 
 // Input names an input of a job by its path: "rear-60: free length".
@@ -32,6 +35,9 @@ func Input(path string) string {
 	parts := strings.Split(path, ".")
 	name := func(k string) string {
 		base, _, _ := strings.Cut(k, "[")
+		if base == "pressure" && !strings.Contains(path, ".gas.") {
+			return "tyre pressure"
+		}
 		if n, ok := keys[base]; ok {
 			return n
 		}
