@@ -36,7 +36,6 @@ var tangled = map[string]struct {
 	"chassis/linkage": {4, "the solver and what it is built of are one subject in several files"},
 	"chassis/ride":    {5, "results and metrics are written by the run that they describe"},
 	"chassis/scales":  {2, "the gate and what is learned share what a round is compared by"},
-	"chassis/study":   {16, "the answer is one type that every question adds to: to be split when laws carry their terms"},
 	"shop/jobfile":    {13, "reader and editor of one text: to be split in two"},
 	"shop/sheet":      {6, "a sheet's source calls the parts that read it"},
 	"shop/store":      {12, "one store over two databases: types stand beside the first query that had them"},

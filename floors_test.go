@@ -35,8 +35,10 @@ chassis
  6  travel modes cornering scales
  7  screening ride clicks
  8  roadtest study
- 9  finding
-10  search
+ 9  drives
+10  axles
+11  finding
+12  search
 shop
  0  quantity
  1  jobfile wording drawing

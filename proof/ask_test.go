@@ -12,6 +12,9 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/axles"
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
@@ -77,9 +80,9 @@ func ask(ctx context.Context, text []byte, q questions) (*asked, error) {
 		return nil, err
 	}
 	if q.drive {
-		ride := study.RideDefaults()
+		ride := drives.Defaults()
 		ride.Samples, ride.Duration, ride.Settle, ride.Unchecked = 1, 4, 1, true
-		if err := a.answer.Ride(ctx, ride, nil); err != nil {
+		if err := drives.Ride(ctx, a.answer, ride, nil); err != nil {
 			return nil, err
 		}
 	}
@@ -151,12 +154,12 @@ func (a *asked) rest(found []finding.Finding) error {
 	}
 	for axle := range 2 {
 		name := car.AxleNames[axle]
-		if s, err := a.answer.Struts(context.Background(), study.UsualStrutAsk(axle)); err == nil {
+		if s, err := axles.LoadStruts(context.Background(), a.answer, axles.UsualStrutAsk(axle)); err == nil {
 			for i := range s.Builds {
 				a.flat("strut", name+" "+s.Builds[i].Build.ID, &s.Builds[i])
 			}
 		}
-		if m, err := study.MoveLinkage(a.job.Car, study.UsualLinkageAsk(axle)); err == nil {
+		if m, err := axles.MoveLinkage(a.job.Car, axles.UsualLinkageAsk(axle)); err == nil {
 			a.flat("linkage", name, m)
 		}
 	}

@@ -12,11 +12,12 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/axles"
+
 	"pgregory.net/rapid"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
-	"trunnion/chassis/study"
 	"trunnion/examples"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -292,15 +293,15 @@ func TestMirrorOfStruts(t *testing.T) {
 		build string
 		side  int
 	}
-	of := func(text []byte) map[place]*study.BuildStrut {
+	of := func(text []byte) map[place]*axles.BuildStrut {
 		a := must(t, text, questions{})
-		ask := study.UsualStrutAsk(car.Front)
+		ask := axles.UsualStrutAsk(car.Front)
 		ask.NoEvents = true
-		all, err := a.answer.Struts(t.Context(), ask)
+		all, err := axles.LoadStruts(t.Context(), a.answer, ask)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out := map[place]*study.BuildStrut{}
+		out := map[place]*axles.BuildStrut{}
 		for i := range all.Builds {
 			out[place{all.Builds[i].Build.ID, all.Builds[i].Side}] = &all.Builds[i]
 		}

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
@@ -30,9 +32,9 @@ func studied(ctx context.Context, job *jobfile.Job, drive bool) (*study.Answer, 
 	if err != nil || !drive {
 		return a, err
 	}
-	ride := study.RideDefaults()
+	ride := drives.Defaults()
 	ride.Samples, ride.Duration, ride.Settle, ride.Unchecked = 2, 3, 1, true
-	return a, a.Ride(ctx, ride, nil)
+	return a, drives.Ride(ctx, a, ride, nil)
 }
 
 func read(t testing.TB, text []byte) *jobfile.Job {

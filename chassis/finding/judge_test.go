@@ -7,6 +7,8 @@ import (
 	"sync"
 	"testing"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
 	"trunnion/chassis/demo"
@@ -167,7 +169,7 @@ func TestJudgementIsTheSameForAnyNumberOfWorkers(t *testing.T) {
 // Ride findings and their remedies.
 func TestRideFindings(t *testing.T) {
 	a := answer(t, 100, 2)
-	if err := a.Ride(context.Background(), study.RideDefaults(), nil); err != nil {
+	if err := drives.Ride(context.Background(), a, drives.Defaults(), nil); err != nil {
 		t.Fatal(err)
 	}
 	list := judged(t, a)
@@ -203,9 +205,9 @@ func TestLeavesTheGround(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		ride := study.RideDefaults()
+		ride := drives.Defaults()
 		ride.EventsOnly, ride.Unchecked = true, true
-		if err := a.Ride(t.Context(), ride, nil); err != nil {
+		if err := drives.Ride(t.Context(), a, ride, nil); err != nil {
 			t.Fatal(err)
 		}
 		list, err := Judge(t.Context(), a)

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
@@ -116,9 +118,9 @@ func judgeAgain(ctx context.Context, a, got *study.Answer, f *Finding, r *Remedy
 	p := f.Value.Place
 	var probability float64
 	if f.Value.Tier == figure.Time {
-		opt := a.Ridden
+		opt := drives.OptionsOf(a)
 		opt.Only = &p
-		if err := got.Ride(ctx, opt, nil); err != nil {
+		if err := drives.Ride(ctx, got, opt, nil); err != nil {
 			return nil, 0, err
 		}
 		v := got.At(f.Value.Code, p)

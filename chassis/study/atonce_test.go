@@ -28,8 +28,6 @@ func small(t *testing.T) Job {
 func TestStudiesAtOnce(t *testing.T) {
 	opt := Defaults()
 	opt.Samples = 8
-	drive := RideDefaults()
-	drive.Samples, drive.Duration, drive.Unchecked = 2, 1, true
 	first, err := Run(context.Background(), small(t), opt)
 	if err != nil {
 		t.Fatal(err)
@@ -46,9 +44,6 @@ func TestStudiesAtOnce(t *testing.T) {
 				earlier = first
 			}
 			a, err := Rerun(context.Background(), earlier, job, opt)
-			if err == nil {
-				err = a.Ride(context.Background(), drive, func(int, int) {})
-			}
 			if err != nil {
 				t.Error(err)
 				return

@@ -198,26 +198,3 @@ func (s *setup) steerWorking(o *bent, l int, v *figure.Value, given []*figure.In
 	}
 	return nil
 }
-
-// explainCorner writes the working of a figure of a corner where it was left out.
-func (s *setup) explainCorner(a *Answer, b, l int, v *figure.Value) *figure.Working {
-	c := &a.Cases[b][l]
-	car, err := s.bendCar(&c.System, &c.State, l, nil, nil)
-	if err != nil {
-		return nil
-	}
-	o, err := s.bend(car, l, cornerSteps, nil, nil)
-	if err != nil {
-		return nil
-	}
-	return s.bendWorking(o, l, v)
-}
-
-// bendCodes are the figures of a corner and of yaw.
-var bendCodes = map[string]bool{
-	"stop-contact-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
-	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true, "understeer-gradient": true, "critical-speed": true,
-	"towing-settling": true, "weave-damping": true, "weave-frequency": true, "towing-critical-speed": true,
-	"yaw-damping": true, "yaw-frequency": true, "yaw-settling": true, "camber-to-road": true,
-	"links-steer": true, "understeer-total": true, "camber-steer": true, "compliance-steer": true, "lift-steer": true,
-}

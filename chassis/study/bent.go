@@ -191,3 +191,12 @@ const (
 	straightMode = "straight-ahead"
 	bendMode     = "in-a-bend"
 )
+
+// bendCodes are the figures of a corner and of yaw.
+var bendCodes = map[string]bool{
+	"stop-contact-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
+	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true, "understeer-gradient": true, "critical-speed": true,
+	"towing-settling": true, "weave-damping": true, "weave-frequency": true, "towing-critical-speed": true,
+	"yaw-damping": true, "yaw-frequency": true, "yaw-settling": true, "camber-to-road": true,
+	"links-steer": true, "understeer-total": true, "camber-steer": true, "compliance-steer": true, "lift-steer": true,
+}

@@ -21,7 +21,7 @@ func (a *Answer) Explain(v *figure.Value) *figure.Working {
 	case s == nil || v.State == figure.Unknown || math.IsNaN(v.Value):
 		return nil
 	case v.Tier == figure.Time || v.Tier == figure.Screening:
-		return meanWorking(v.Code, []float64{v.Value}, v.Tier, s.given(v.Place.Build, v.Place.Load))
+		return a.RunsWorking(v, []float64{v.Value})
 	}
 	if v.Code == "preload-error" {
 		base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
@@ -99,4 +99,18 @@ func (w *worker) explainRatio(v *figure.Value) *figure.Working {
 		}
 	}
 	return w.ratioOf(v.Place.Velocity, v.Place.Direction, curve.Bump, curve.Rebound)
+}
+
+// explainCorner writes the working of a figure of a corner where it was left out.
+func (s *setup) explainCorner(a *Answer, b, l int, v *figure.Value) *figure.Working {
+	c := &a.Cases[b][l]
+	car, err := s.bendCar(&c.System, &c.State, l, nil, nil)
+	if err != nil {
+		return nil
+	}
+	o, err := s.bend(car, l, cornerSteps, nil, nil)
+	if err != nil {
+		return nil
+	}
+	return s.bendWorking(o, l, v)
 }

@@ -1,57 +1,13 @@
 package study
 
 import (
-	"errors"
 	"math"
 	"strings"
 
 	"trunnion/chassis/cornering"
-
 	"trunnion/chassis/figure"
 	"trunnion/chassis/spread"
 )
-
-// Get returns the value of a code per corner or, with figure.NoCorner, of the
-// whole car; nil when there is none. Of a damping ratio it is the mean of bump
-// and rebound at the main speed and the build's own click.
-func (a *Answer) Get(code, build, load string, corner int) *figure.Value {
-	if i, ok := a.index[key{code, build, load, corner}]; ok {
-		return &a.Values[i]
-	}
-	return nil
-}
-
-// makeIndex makes Get quick; the first of several values at one place counts.
-func (a *Answer) makeIndex() {
-	a.index = make(map[key]int, len(a.Values))
-	for i := range a.Values {
-		v := &a.Values[i]
-		p := &v.Place
-		if v.Code == "damping-ratio" && (p.Direction != "mean" || p.Velocity != a.Options.MainSpeed) {
-			continue
-		}
-		k := key{v.Code, p.Build, p.Load, p.Corner}
-		if _, taken := a.index[k]; !taken {
-			a.index[k] = i
-		}
-	}
-}
-
-// At returns the value of a code at a place, all keys alike; nil when there is
-// none.
-func (a *Answer) At(code string, p figure.Place) *figure.Value {
-	for i := range a.Values {
-		if v := &a.Values[i]; v.Code == code && v.Place == p {
-			return v
-		}
-	}
-	return nil
-}
-
-type key struct {
-	code, build, load string
-	corner            int
-}
 
 // column returns the draws behind a value of the static tier; nil when none
 // were kept. They are those of the main speed and the build's own click.
@@ -187,28 +143,6 @@ func effort(path string) float64 {
 	return 30 * 60
 }
 
-// ErrNoCase says that an answer has no such build or load state.
-var ErrNoCase = errors.New("study: the answer has no such build or load state")
-
-// caseOf finds a build in a load state.
-func (a *Answer) caseOf(build, load string) (b, l int, err error) {
-	b, l = -1, -1
-	for i, one := range a.Job.Builds {
-		if one.ID == build {
-			b = i
-		}
-	}
-	for i := range a.Job.Loads {
-		if a.Job.Loads[i].ID == load {
-			l = i
-		}
-	}
-	if b < 0 || l < 0 || a.ready == nil || b >= len(a.Cases) || l >= len(a.Cases[b]) {
-		return b, l, ErrNoCase
-	}
-	return b, l, a.Cases[b][l].Err
-}
-
 // Cornering returns a build in a load state ready for corners. The answer is only
 // read.
 func (a *Answer) Cornering(build, load string) (*cornering.Car, error) {
@@ -219,6 +153,3 @@ func (a *Answer) Cornering(build, load string) (*cornering.Car, error) {
 	c := &a.Cases[b][l]
 	return a.ready.bendCar(&c.System, &c.State, l, nil, nil)
 }
-
-// UsualLoad is the id of the load state of ordinary driving.
-func (a *Answer) UsualLoad() string { return UsualLoad(a.Job.Brief, a.Job.Loads) }

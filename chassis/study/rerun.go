@@ -67,31 +67,19 @@ func (s *setup) keepCase(a *Answer, b, l int) {
 	}
 }
 
-// keepsDrives reports whether the drives of a build are taken over: the same
-// roads, options and step.
-func (r *riding) keepsDrives(b int) bool {
-	e := r.s.earlier
-	return r.s.keeps(b) && r.opt.Only == nil && e.steps == [2]float64{r.roadStep, r.eventStep} && reflect.DeepEqual(e.Ridden, r.opt) &&
-		reflect.DeepEqual(e.Job.Brief, r.s.job.Brief)
+// Kept is the earlier answer that a build is taken over from; nil where it was
+// computed anew, and once Forget was called.
+func (a *Answer) Kept(build int) *Answer {
+	if a.ready == nil || !a.ready.keeps(build) {
+		return nil
+	}
+	return a.ready.earlier
 }
 
-// keepDrives takes over the drives of the builds that are kept. What is relative
-// to the reference is set against it anew: that build may have changed.
-func (r *riding) keepDrives() {
-	for b, build := range r.s.job.Builds {
-		if !r.keepsDrives(b) {
-			continue
-		}
-		e := r.s.earlier
-		for i := range e.Values {
-			if v := &e.Values[i]; v.Place.Build == build.ID && (v.Tier == figure.Time || v.Tier == figure.Screening) && v.Code != "mount-damage-relative" {
-				r.a.Values = append(r.a.Values, *v)
-			}
-		}
-		for i := range e.Curves {
-			if c := &e.Curves[i]; c.Build == build.ID && c.Road != "" {
-				r.a.Curves = append(r.a.Curves, *c)
-			}
-		}
+// Forget lets go of the answer that builds were taken over from: one that held on to
+// the one before would hold on to all of them.
+func (a *Answer) Forget() {
+	if a.ready != nil {
+		a.ready.earlier, a.ready.kept = nil, nil
 	}
 }

@@ -9,8 +9,9 @@ import (
 	"math"
 	"strconv"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/linkage"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -65,13 +66,13 @@ func (c *linkageCommand) Run(ctx context.Context, s streams) error {
 func (c *linkageCommand) refused(ctx context.Context, err error) error {
 	var fault *linkage.FaultError
 	switch {
-	case errors.Is(err, study.ErrNoHardpoints):
+	case errors.Is(err, axles.ErrNoHardpoints):
 		return &status{exitNoAnswer, fmt.Errorf("the job gives no hardpoints of the %s axle", c.Axle)}
-	case errors.Is(err, study.ErrDependent):
+	case errors.Is(err, axles.ErrDependent):
 		return usage("--offset, --plate and --extend are for independent suspensions")
-	case errors.Is(err, study.ErrNoTop):
+	case errors.Is(err, axles.ErrNoTop):
 		return usage("--plate is for struts")
-	case errors.Is(err, study.ErrNoArm):
+	case errors.Is(err, axles.ErrNoArm):
 		return usage("--extend is for an axle with arms")
 	case c.Rack != "" && errors.As(err, &fault) && len(fault.Faults) == 1 && fault.Faults[0].Code == linkage.NothingSteered:
 		return usage("nothing of the %s axle is steered", c.Axle)

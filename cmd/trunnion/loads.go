@@ -6,9 +6,10 @@ import (
 	"math"
 	"slices"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/wording"
 )
@@ -31,7 +32,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 		return usage("%w", err)
 	}
 	got, err := asking().Struts(ctx, job, c.StrutsAsk)
-	var all *study.Struts
+	var all *axles.Struts
 	if got != nil {
 		all = got.Struts
 	}
@@ -58,7 +59,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	return nil
 }
 
-func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts) {
+func (c *loadsCommand) print(s streams, tell *wording.Teller, all *axles.Struts) {
 	for n := range all.Builds {
 		one := &all.Builds[n]
 		say(s.out, "%s\n", wording.StrutName(one))
@@ -121,7 +122,7 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *study.Struts)
 }
 
 // changes are what workshops do to a corner, tried on one build.
-func (c *loadsCommand) changes(s streams, tell *wording.Teller, one *study.BuildStrut) {
+func (c *loadsCommand) changes(s streams, tell *wording.Teller, one *axles.BuildStrut) {
 	for i := range one.Cases {
 		var names []string
 		var rows []strut.Moment
@@ -140,14 +141,14 @@ func (c *loadsCommand) changes(s streams, tell *wording.Teller, one *study.Build
 	}
 }
 
-func writeLoads(s streams, tell *wording.Teller, all *study.Struts) error {
+func writeLoads(s streams, tell *wording.Teller, all *axles.Struts) error {
 	var texts [][]string
 	var rows []strut.Moment
 	head := []string{"build", "case"}
 	if sided(all) {
 		head = append(head, "side")
 	}
-	add := func(one *study.BuildStrut, what string, m *strut.Moment) {
+	add := func(one *axles.BuildStrut, what string, m *strut.Moment) {
 		row := []string{one.Build.ID, what}
 		if len(head) > 2 {
 			row = append(row, car.SideNames[one.Side])
@@ -171,6 +172,6 @@ func writeLoads(s streams, tell *wording.Teller, all *study.Struts) error {
 }
 
 // sided reports struts of which one side is another than the other.
-func sided(all *study.Struts) bool {
-	return slices.ContainsFunc(all.Builds, func(one study.BuildStrut) bool { return one.Sided })
+func sided(all *axles.Struts) bool {
+	return slices.ContainsFunc(all.Builds, func(one axles.BuildStrut) bool { return one.Sided })
 }

@@ -6,11 +6,12 @@ import (
 	"sort"
 	"strings"
 
+	"trunnion/chassis/drives"
+
 	"github.com/rivo/uniseg"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 	"trunnion/shop/wording"
 )
 
@@ -269,7 +270,7 @@ func (r *report) bullets(title string, list []string) {
 
 // driven are the blocks an assessment prints.
 var driven = []block{
-	{"floor-acceleration", false, 0, study.FloorDriver},
+	{"floor-acceleration", false, 0, drives.FloorDriver},
 	{"stop-hits", false, 1000, ""},
 	{"stop-force-peak", true, 0, ""},
 	{"body-acceleration-peak", true, 0, ""},

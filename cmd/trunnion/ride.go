@@ -11,9 +11,10 @@ import (
 	"strconv"
 	"strings"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -33,8 +34,8 @@ type rideCommand struct {
 // ridden are the blocks a ride prints. Comfort never stands alone: what it is
 // traded for stands under it.
 var ridden = []block{
-	{"floor-acceleration", false, 0, study.FloorDriver},
-	{"floor-acceleration", false, 0, study.FloorRear},
+	{"floor-acceleration", false, 0, drives.FloorDriver},
+	{"floor-acceleration", false, 0, drives.FloorRear},
 	{"tyre-load-variation", false, 0, ""},
 	{"tyre-light-share", false, 0, ""},
 	{"stop-hits", false, 1000, ""},
@@ -194,8 +195,8 @@ func (c *rideCommand) traces(ctx context.Context, s streams, got *assessed) erro
 		if !got.keep(b.ID, "") {
 			continue
 		}
-		t, err := got.answer.Trace(ctx, b.ID, 0, 2000)
-		if errors.Is(err, study.ErrNoEvent) {
+		t, err := drives.Follow(ctx, got.answer, b.ID, 0, 2000)
+		if errors.Is(err, drives.ErrNoEvent) {
 			return usage("a trace needs an obstacle: give --event")
 		}
 		if err != nil {

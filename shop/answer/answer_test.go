@@ -12,6 +12,8 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/drives"
+
 	gocmp "github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
@@ -55,9 +57,9 @@ func fresh(t testing.TB, path string, workers int) *answer.Document {
 	if err != nil {
 		t.Fatal(err)
 	}
-	drive := study.RideDefaults()
+	drive := drives.Defaults()
 	drive.Samples, drive.Duration = 3, 4
-	if err := a.Ride(ctx, drive, nil); err != nil {
+	if err := drives.Ride(ctx, a, drive, nil); err != nil {
 		t.Fatal(err)
 	}
 	list, err := finding.Judge(ctx, a)

@@ -3,8 +3,9 @@ package answer
 import (
 	"io"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/linkage"
-	"trunnion/chassis/study"
 	"trunnion/shop/wording"
 )
 
@@ -51,13 +52,13 @@ type LinkageMotion struct {
 func (d *Linkage) WriteJSON(w io.Writer) error { return WriteJSON(w, d) }
 
 // NewLinkage makes the document.
-func NewLinkage(program, sha256 string, m *study.Moved, t *wording.Teller) *Linkage {
+func NewLinkage(program, sha256 string, m *axles.Moved, t *wording.Teller) *Linkage {
 	one := func(f linkage.Figures) Table { return TableOf(wording.LinkageColumns(), []linkage.Figures{f}) }
 	d := &Linkage{
 		Format: LinkageFormat, Program: program, JobSHA256: sha256, Axle: *AxleName(m.Ask.Axle), Kind: m.Kind, Steers: m.Steers,
 		Home: one(m.Home), Points: TableOf(wording.LinkageColumns(), m.Curves.Points), Changes: []LinkageChange{}, Motions: []LinkageMotion{}, Says: append([]string{}, t.Moved(m)...),
 	}
-	add := func(c *study.LinkageChange) {
+	add := func(c *axles.LinkageChange) {
 		d.Changes = append(d.Changes, LinkageChange{c.Code, c.By, one(c.Was), one(c.Is), Finite(c.Rod), failed(c.Err)})
 	}
 	if m.Asked != nil {

@@ -3,9 +3,10 @@ package answer
 import (
 	"io"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/wording"
 )
 
@@ -80,7 +81,7 @@ func failed(err error) *string {
 }
 
 // NewStruts makes the document.
-func NewStruts(program, sha256 string, all *study.Struts, noPower bool) *Struts {
+func NewStruts(program, sha256 string, all *axles.Struts, noPower bool) *Struts {
 	d := &Struts{Format: StrutsFormat, Program: program, JobSHA256: sha256, Axle: *AxleName(all.Ask.Axle), Load: all.Ask.Load, Builds: []StrutBuild{}, Unguided: []string{}, NoPower: noPower}
 	for _, b := range all.Unguided {
 		d.Unguided = append(d.Unguided, b.ID)

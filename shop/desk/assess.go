@@ -5,6 +5,8 @@ import (
 	"context"
 	"fmt"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
@@ -39,7 +41,7 @@ func (d *Desk) Assess(ctx context.Context, job *jobfile.Job, ask AssessAsk) (*Re
 // Judge answers the same with workings and remedies left until they are opened.
 // kept, where given, are drives of an earlier judgement of the same job, which are
 // taken over in place of driving.
-func (d *Desk) Judge(ctx context.Context, job *jobfile.Job, kept *study.Drives, s Settings) (*Result, error) {
+func (d *Desk) Judge(ctx context.Context, job *jobfile.Job, kept *drives.Driven, s Settings) (*Result, error) {
 	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress, drives: kept, strict: true}
 	q.opt.NoWorkings, q.opt.NoRemedies = true, true
 	ride := s.drive()

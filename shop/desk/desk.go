@@ -7,6 +7,8 @@ import (
 	"slices"
 	"sync"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/brief"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
@@ -69,8 +71,8 @@ type asked struct {
 	brief   *brief.Brief // in place of the job's; nil: the job's
 	study   study.Job    // set where builds or loads differ from the job's
 	opt     study.Options
-	drive   *study.RideOptions // nil: nothing is driven
-	drives  *study.Drives      // taken over in place of driving; nil: none
+	drive   *drives.Options // nil: nothing is driven
+	drives  *drives.Driven  // taken over in place of driving; nil: none
 	shown   func(done, total int)
 	earlier *study.Answer
 	// strict makes a drive that fails an error.
@@ -106,9 +108,9 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 	out := &Result{Job: q.job, Answer: a}
 	switch {
 	case q.drives != nil:
-		a.Adopt(*q.drives)
+		drives.Adopt(a, *q.drives)
 	case q.drive != nil:
-		if err := a.Ride(ctx, *q.drive, q.shown); err != nil {
+		if err := drives.Ride(ctx, a, *q.drive, q.shown); err != nil {
 			if ctx.Err() != nil || q.strict {
 				return nil, err
 			}

@@ -3,7 +3,8 @@ package desk
 import (
 	"io"
 
-	"trunnion/chassis/study"
+	"trunnion/chassis/axles"
+
 	"trunnion/shop/answer"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/symptom"
@@ -41,7 +42,7 @@ func (s *Strutted) Document(program string) *answer.Struts {
 }
 
 // LinkageDocument is how a linkage moves, for programs.
-func LinkageDocument(program string, job *jobfile.Job, m *study.Moved, t *wording.Teller) *answer.Linkage {
+func LinkageDocument(program string, job *jobfile.Job, m *axles.Moved, t *wording.Teller) *answer.Linkage {
 	return answer.NewLinkage(program, job.SHA256, m, t)
 }
 

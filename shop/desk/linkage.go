@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
@@ -36,7 +38,7 @@ var modes = map[string]linkage.Mode{"": linkage.Parallel, "parallel": linkage.Pa
 
 // Linkage moves an axle's linkage. Errors that say the axle has no such linkage
 // are those of the study.
-func (d *Desk) Linkage(_ context.Context, job *jobfile.Job, ask LinkageAsk) (*study.Moved, error) {
+func (d *Desk) Linkage(_ context.Context, job *jobfile.Job, ask LinkageAsk) (*axles.Moved, error) {
 	of, err := ask.study()
 	if err := cmp.Or(err, known(job, nil, nil)); err != nil {
 		return nil, err
@@ -46,20 +48,20 @@ func (d *Desk) Linkage(_ context.Context, job *jobfile.Job, ask LinkageAsk) (*st
 
 // MoveLinkage moves an axle's linkage, in the stance of a build in a load state
 // where the job is answered and has them.
-func MoveLinkage(r *Result, build, load string, ask study.LinkageAsk) (*study.Moved, error) {
+func MoveLinkage(r *Result, build, load string, ask axles.LinkageAsk) (*axles.Moved, error) {
 	if r.Answer == nil {
-		return study.MoveLinkage(r.Job.Car, ask)
+		return axles.MoveLinkage(r.Job.Car, ask)
 	}
-	got, err := r.Answer.Linkage(build, load, ask)
+	got, err := axles.MoveStanding(r.Answer, build, load, ask)
 	if errors.Is(err, study.ErrNoCase) {
-		got, err = study.MoveLinkage(r.Answer.Job.Car, ask)
+		got, err = axles.MoveLinkage(r.Answer.Job.Car, ask)
 	}
 	return got, err
 }
 
 // study is the question as the study takes it.
-func (a *LinkageAsk) study() (study.LinkageAsk, error) {
-	ask := study.LinkageAsk{Points: or(a.Points, usualPoints)}
+func (a *LinkageAsk) study() (axles.LinkageAsk, error) {
+	ask := axles.LinkageAsk{Points: or(a.Points, usualPoints)}
 	if ask.Points < 2 || ask.Points > mostPoints {
 		return ask, bad("points", "is 2 to %d", mostPoints)
 	}

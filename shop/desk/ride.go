@@ -7,11 +7,12 @@ import (
 	"strconv"
 	"strings"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/road"
-	"trunnion/chassis/study"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -156,14 +157,14 @@ func (a *RideAsk) event(speed brief.Input) (brief.Event, error) {
 	default:
 		e.Height = size
 	}
-	if _, err := study.Shape(&e); err != nil {
+	if _, err := drives.Shape(&e); err != nil {
 		return e, absent("%w", err)
 	}
 	return e, nil
 }
 
 // measured puts the measured road into the drive.
-func (a *RideAsk) measured(drive *study.RideOptions) (doubts []string, err error) {
+func (a *RideAsk) measured(drive *drives.Options) (doubts []string, err error) {
 	readings, err := intake.Profile(strings.NewReader(a.Profile))
 	if err != nil {
 		return nil, absent("%s: %w", cmp.Or(a.Name, "profile"), err)

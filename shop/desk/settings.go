@@ -4,6 +4,8 @@ import (
 	"os"
 	"runtime"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/ride"
 	"trunnion/chassis/study"
 )
@@ -67,8 +69,8 @@ func (s *Settings) options(draws int) study.Options {
 const lanesVariable = "TRUNNION_LANES"
 
 // drive is how roads and obstacles are driven.
-func (s *Settings) drive() study.RideOptions {
-	opt := study.RideDefaults()
+func (s *Settings) drive() drives.Options {
+	opt := drives.Defaults()
 	opt.Seed = or(s.Seed, Seed)
 	if os.Getenv(lanesVariable) == "off" {
 		opt.Lanes = ride.Alone

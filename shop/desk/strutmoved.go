@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"trunnion/chassis/axles"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
@@ -24,7 +25,7 @@ type StrutMoment struct {
 func (s *Strutted) Corner(m *StrutMove) linkage.Corner { return s.Struts.Corner.With(m.Change) }
 
 // Moments puts one build's strut under all its cases as it was moved.
-func (s *Strutted) Moments(one *study.BuildStrut, m *StrutMove) []StrutMoment {
+func (s *Strutted) Moments(one *axles.BuildStrut, m *StrutMove) []StrutMoment {
 	body := strut.Strut{Corner: s.Corner(m), Layout: one.Layout}
 	out := make([]StrutMoment, len(one.Cases))
 	for n := range one.Cases {
@@ -48,13 +49,13 @@ const StrutCarried = -2
 // Over moves one build's strut through travels [m] under the load of one of its cases, by
 // its place, or of StrutCarried; every travel has its moment or its error. The load is
 // that at a travel.
-func (s *Strutted) Over(one *study.BuildStrut, m *StrutMove, n int, travels []float64) (list []strut.Moment, errs []error, load func(float64) strut.Load) {
+func (s *Strutted) Over(one *axles.BuildStrut, m *StrutMove, n int, travels []float64) (list []strut.Moment, errs []error, load func(float64) strut.Load) {
 	body := strut.Strut{Corner: s.Corner(m), Layout: one.Layout}
 	load = func(float64) strut.Load { return strut.Load{} }
 	var trouble error
 	switch {
 	case n == StrutCarried:
-		carried, _, err := s.Answer.StrutCarried(one.Build.ID, s.Struts.Ask.Load, s.Struts.Ask.Axle, one.Side)
+		carried, _, err := axles.StrutCarried(s.Answer, one.Build.ID, s.Struts.Ask.Load, s.Struts.Ask.Axle, one.Side)
 		if trouble = err; err == nil {
 			load = func(w float64) strut.Load { return carried(w).Heavier(m.Heavier) }
 		}

@@ -6,9 +6,10 @@ import (
 	"errors"
 	"slices"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
 )
 
@@ -33,14 +34,14 @@ const usualPower = 0.3 * equilibrium.Gravity
 // Strutted is what the struts carry.
 type Strutted struct {
 	*Result
-	Struts *study.Struts
+	Struts *axles.Struts
 	// NoPower says that the case under power is missing because it is not known
 	// which axle drives.
 	NoPower bool
 }
 
 // Struts puts the struts of an axle under loads. Errors of the study's own,
-// study.ErrNoStrut and study.ErrNoGuide, come with the builds that have no known
+// axles.ErrNoStrut and axles.ErrNoGuide, come with the builds that have no known
 // guide.
 func (d *Desk) Struts(ctx context.Context, job *jobfile.Job, ask StrutsAsk) (*Strutted, error) {
 	s := &ask.Settings
@@ -60,25 +61,25 @@ func (d *Desk) Struts(ctx context.Context, job *jobfile.Job, ask StrutsAsk) (*St
 
 // StrutsOf puts the struts of an answered job under loads: bends, braking, the
 // brief's obstacles, and the case under power after the bends.
-func StrutsOf(ctx context.Context, r *Result, ask study.StrutAsk) (*Strutted, error) {
+func StrutsOf(ctx context.Context, r *Result, ask axles.StrutAsk) (*Strutted, error) {
 	out := &Strutted{Result: r}
 	var err error
-	if out.Struts, err = r.Answer.Struts(ctx, ask); err != nil {
+	if out.Struts, err = axles.LoadStruts(ctx, r.Answer, ask); err != nil {
 		return out, err
 	}
 	for i := range out.Struts.Builds {
 		one := &out.Struts.Builds[i]
-		c, err := r.Answer.StrutUnderPower(out.Struts, one, usualPower)
+		c, err := axles.StrutUnderPower(r.Answer, out.Struts, one, usualPower)
 		switch {
-		case errors.Is(err, study.ErrNotDriven):
+		case errors.Is(err, axles.ErrNotDriven):
 			out.NoPower = out.NoPower || !r.Answer.Job.Car.DriveShare.Known()
 			continue
 		case errors.Is(err, strut.ErrNotAStrut):
 			continue
 		case err != nil:
-			c = study.StrutCase{Code: study.StrutDriving, Event: -1, Longitudinal: usualPower, Err: err}
+			c = axles.StrutCase{Code: axles.StrutDriving, Event: -1, Longitudinal: usualPower, Err: err}
 		}
-		at := slices.IndexFunc(one.Cases, func(k study.StrutCase) bool { return k.Event >= 0 })
+		at := slices.IndexFunc(one.Cases, func(k axles.StrutCase) bool { return k.Event >= 0 })
 		if at < 0 {
 			at = len(one.Cases)
 		}
@@ -96,12 +97,12 @@ func StrutsOf(ctx context.Context, r *Result, ask study.StrutAsk) (*Strutted, er
 }
 
 // study is the question as the study takes it.
-func (a *StrutsAsk) study() (study.StrutAsk, error) {
+func (a *StrutsAsk) study() (axles.StrutAsk, error) {
 	axle, err := axleOf(a.Axle)
 	if err != nil {
-		return study.StrutAsk{}, err
+		return axles.StrutAsk{}, err
 	}
-	ask := study.UsualStrutAsk(axle)
+	ask := axles.UsualStrutAsk(axle)
 	ask.Builds = a.Build
 	for _, one := range []struct {
 		field string

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
@@ -94,9 +96,9 @@ func compute(t testing.TB, text []byte, builds []string) *computed {
 	if err != nil {
 		t.Fatal(err)
 	}
-	drive := study.RideDefaults()
+	drive := drives.Defaults()
 	drive.Samples, drive.Duration, drive.Unchecked = 1, 8, true
-	if err := a.Ride(t.Context(), drive, nil); err != nil {
+	if err := drives.Ride(t.Context(), a, drive, nil); err != nil {
 		t.Fatal(err)
 	}
 	findings, err := finding.Judge(t.Context(), a)

@@ -9,7 +9,8 @@ import (
 	"net/http"
 	"slices"
 
-	"trunnion/chassis/study"
+	"trunnion/chassis/axles"
+
 	"trunnion/shop/access"
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
@@ -182,7 +183,7 @@ func (s *Server) asked(r *http.Request) (document, error) {
 	d, err := ask(ctx, s, job, system, &body)
 	var bad *desk.AskError
 	var rest *levelling.NoRest
-	if errors.As(err, &bad) || errors.As(err, &rest) || errors.Is(err, study.ErrNoStrut) || errors.Is(err, study.ErrNoGuide) || errors.Is(err, study.ErrNoHardpoints) {
+	if errors.As(err, &bad) || errors.As(err, &rest) || errors.Is(err, axles.ErrNoStrut) || errors.Is(err, axles.ErrNoGuide) || errors.Is(err, axles.ErrNoHardpoints) {
 		return nil, problem(http.StatusUnprocessableEntity, view.Cut(err.Error(), 300))
 	}
 	return d, err

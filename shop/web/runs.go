@@ -14,7 +14,8 @@ import (
 	"sync"
 	"time"
 
-	"trunnion/chassis/study"
+	"trunnion/chassis/drives"
+
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
@@ -281,14 +282,14 @@ func backgroundWorkers() *int {
 type storedRun struct {
 	Format string
 	SHA256 string
-	Drives study.Drives
+	Drives drives.Driven
 }
 
 const storedRunFormat = "trunnion.drives/1"
 
 func pack(j *desk.Result) ([]byte, error) {
 	var b bytes.Buffer
-	err := gob.NewEncoder(&b).Encode(storedRun{storedRunFormat, fingerprint(j.Job.Text), j.Answer.Drives()})
+	err := gob.NewEncoder(&b).Encode(storedRun{storedRunFormat, fingerprint(j.Job.Text), drives.Of(j.Answer)})
 	return b.Bytes(), err
 }
 

@@ -6,6 +6,8 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/study"
@@ -202,7 +204,7 @@ func plus(v float64) string {
 }
 
 // Moved says what matters of a linkage that was moved.
-func (t *Teller) Moved(m *study.Moved) []string {
+func (t *Teller) Moved(m *axles.Moved) []string {
 	var out []string
 	for _, lock := range []*linkage.LockError{m.Curves.Low, m.Curves.High} {
 		if lock != nil {
@@ -231,7 +233,7 @@ func (t *Teller) Moved(m *study.Moved) []string {
 
 // Supports say how much of what braking and power move the links carry past the
 // springs at travel 0.
-func (t *Teller) Supports(m *study.Moved) []string {
+func (t *Teller) Supports(m *axles.Moved) []string {
 	brake, drive := "anti-dive", "anti-lift under power"
 	if m.Support.Axle == car.Rear {
 		brake, drive = "anti-lift under braking", "anti-squat"
@@ -253,8 +255,8 @@ func (t *Teller) Supports(m *study.Moved) []string {
 }
 
 // MotionColumns are a measured motion table beside the points.
-func MotionColumns() []Column[study.MotionRow] {
-	type r = study.MotionRow
+func MotionColumns() []Column[axles.MotionRow] {
+	type r = axles.MotionRow
 	return []Column[r]{
 		{"wheel travel", "travel_m", "m", func(p *r) float64 { return p.Travel }},
 		{"measured", "measured_m", "m", func(p *r) float64 { return p.Measured }},
@@ -266,7 +268,7 @@ func MotionColumns() []Column[study.MotionRow] {
 
 // Disagreement says how far a measured table and the points are apart, and which
 // is used.
-func (t *Teller) Disagreement(m *study.MotionTable) string {
+func (t *Teller) Disagreement(m *axles.MotionTable) string {
 	if m.Worst < 0 {
 		return fmt.Sprintf("The measured table of the %s is used; it cannot be compared: the points give no travel there.", m.Part)
 	}

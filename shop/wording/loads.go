@@ -6,9 +6,10 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 )
 
@@ -41,8 +42,8 @@ func LoadColumns() []Column[strut.Moment] {
 
 // StrutLoad says what a wheel carries in a case over what it carries standing;
 // empty where that is no question.
-func (t *Teller) StrutLoad(k *study.StrutCase) string {
-	if k.Err != nil || k.Code == study.StrutStanding || strings.HasSuffix(k.Code, study.StrutHardest) {
+func (t *Teller) StrutLoad(k *axles.StrutCase) string {
+	if k.Err != nil || k.Code == axles.StrutStanding || strings.HasSuffix(k.Code, axles.StrutHardest) {
 		return ""
 	}
 	return fmt.Sprintf("%s, at %s of travel. %s", t.StrutCase(k), t.length(k.Travel), t.StrutLoaded(k))
@@ -50,7 +51,7 @@ func (t *Teller) StrutLoad(k *study.StrutCase) string {
 
 // StrutName is what a strut is called: its build's name, and its side where the two
 // are not alike.
-func StrutName(one *study.BuildStrut) string {
+func StrutName(one *axles.BuildStrut) string {
 	if !one.Sided {
 		return one.Build.Name
 	}
@@ -63,7 +64,7 @@ func StrutSides() string {
 }
 
 // StrutAgainst says what a build's strut does against the baseline's.
-func (t *Teller) StrutAgainst(is, was *study.BuildStrut, r *study.StrutRatio) string {
+func (t *Teller) StrutAgainst(is, was *axles.BuildStrut, r *axles.StrutRatio) string {
 	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
 		StrutName(is), StrutName(was), lower(t.StrutCase(&is.Cases[r.Case])), times(r.Stress), times(r.Guide), times(r.Away))
 }
@@ -150,15 +151,15 @@ func Unguided(b *car.Build) string {
 // other errors.
 func StrutsRefused(err error, axle string) string {
 	switch {
-	case errors.Is(err, study.ErrNoStrut):
+	case errors.Is(err, axles.ErrNoStrut):
 		return "the job gives no hardpoints of a strut on the " + axle + " axle"
-	case errors.Is(err, study.ErrNoGuide):
+	case errors.Is(err, axles.ErrNoGuide):
 		return "no build says how its strut is guided: enter guide under its damper"
 	}
 	return ""
 }
 
 // StrutCaseFailed says that a case of a strut has no answer, and why.
-func (t *Teller) StrutCaseFailed(k *study.StrutCase) string {
+func (t *Teller) StrutCaseFailed(k *axles.StrutCase) string {
 	return t.StrutCase(k) + ". " + t.StrutFault(k.Err)
 }

@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 )
 
 // NothingFound is said of a build of which nothing was found.
@@ -100,9 +101,9 @@ func (t *Teller) MarkerRead(corner int, read float64) string {
 // Floor names a place on the floor of the car.
 func Floor(at string) string {
 	switch at {
-	case study.FloorDriver:
+	case drives.FloorDriver:
 		return "floor under the driver"
-	case study.FloorRear:
+	case drives.FloorRear:
 		return "floor between the rear seats"
 	}
 	return spaced(at)

@@ -6,6 +6,8 @@ import (
 	"math"
 	"testing"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
@@ -15,7 +17,7 @@ import (
 
 // hatchStruts is a read job's answer: what is tested is of chassis/study, which may
 // not read one.
-func hatchStruts(t *testing.T, share float64) (*study.Answer, *study.Struts) {
+func hatchStruts(t *testing.T, share float64) (*study.Answer, *axles.Struts) {
 	t.Helper()
 	text, err := examples.Jobs.ReadFile("sedley-hatch/job.yaml")
 	if err != nil {
@@ -37,9 +39,9 @@ func hatchStruts(t *testing.T, share float64) (*study.Answer, *study.Struts) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ask := study.UsualStrutAsk(0)
+	ask := axles.UsualStrutAsk(0)
 	ask.NoEvents = true
-	all, err := a.Struts(context.Background(), ask)
+	all, err := axles.LoadStruts(context.Background(), a, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -51,7 +53,7 @@ func TestStrutCarriedAtRest(t *testing.T) {
 	a, all := hatchStruts(t, math.NaN())
 	for i := range all.Builds {
 		one := &all.Builds[i]
-		carried, rest, err := a.StrutCarried(one.Build.ID, all.Ask.Load, 0, 0)
+		carried, rest, err := axles.StrutCarried(a, one.Build.ID, all.Ask.Load, 0, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -63,7 +65,7 @@ func TestStrutCarriedAtRest(t *testing.T) {
 			t.Errorf("%s 20 mm further up carries %g N, at rest %g N", one.Build.Name, up.Contact.Z, got.Contact.Z)
 		}
 	}
-	if _, _, err := a.StrutCarried("no such", all.Ask.Load, 0, 0); err == nil {
+	if _, _, err := axles.StrutCarried(a, "no such", all.Ask.Load, 0, 0); err == nil {
 		t.Error("a build that is not there")
 	}
 }
@@ -76,7 +78,7 @@ func TestStrutUnderPower(t *testing.T) {
 	for k, share := range []float64{1, 0.5} {
 		a, all := hatchStruts(t, share)
 		one := &all.Builds[0]
-		got, err := a.StrutUnderPower(all, one, accel)
+		got, err := axles.StrutUnderPower(a, all, one, accel)
 		if err != nil || got.Err != nil {
 			t.Fatal(err, got.Err)
 		}
@@ -88,7 +90,7 @@ func TestStrutUnderPower(t *testing.T) {
 			t.Errorf("the front carries %g of its load at rest under power", got.Factor)
 		}
 		// Nothing driven, nothing to say.
-		none, err := a.StrutUnderPower(all, one, 0)
+		none, err := axles.StrutUnderPower(a, all, one, 0)
 		if err != nil || math.Abs(none.Moment.Forces.Across-one.Cases[0].Moment.Forces.Across) > 2 {
 			t.Errorf("without power: side load %g N, standing %g N, %v", none.Moment.Forces.Across, one.Cases[0].Moment.Forces.Across, err)
 		}
@@ -101,7 +103,7 @@ func TestStrutUnderPower(t *testing.T) {
 		t.Errorf("with half of the force %g N, with all %g N", forces[1], forces[0])
 	}
 	a, all := hatchStruts(t, math.NaN())
-	if _, err := a.StrutUnderPower(all, &all.Builds[0], accel); !errors.Is(err, study.ErrNotDriven) {
+	if _, err := axles.StrutUnderPower(a, all, &all.Builds[0], accel); !errors.Is(err, axles.ErrNotDriven) {
 		t.Errorf("not known what drives: %v", err)
 	}
 }

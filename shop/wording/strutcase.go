@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/equilibrium"
-	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 )
 
@@ -29,21 +30,21 @@ func (t *Teller) LoadCase(code string, share float64) string {
 	case "heavier":
 		return fmt.Sprintf("Load %.0f %% higher", share/quantity.Percent)
 	}
-	if kind, ok := strings.CutSuffix(code, study.StrutHardest); ok {
+	if kind, ok := strings.CutSuffix(code, axles.StrutHardest); ok {
 		return upper(spaced(kind)) + ", greatest strut force"
 	}
 	return upper(spaced(code))
 }
 
 // StrutCase names a case of a strut.
-func (t *Teller) StrutCase(k *study.StrutCase) string {
-	if k.Event >= 0 && !strings.HasSuffix(k.Code, study.StrutHardest) {
+func (t *Teller) StrutCase(k *axles.StrutCase) string {
+	if k.Event >= 0 && !strings.HasSuffix(k.Code, axles.StrutHardest) {
 		return t.LoadCase(k.Code, 0) + ", greatest tyre load"
 	}
 	switch k.Code {
-	case study.StrutDriving:
+	case axles.StrutDriving:
 		return "Pulling away at " + InG(k.Longitudinal)
-	case study.StrutBraking:
+	case axles.StrutBraking:
 		return t.LoadCase(k.Code, -k.Longitudinal/equilibrium.Gravity)
 	}
 	return t.LoadCase(k.Code, k.Lateral/equilibrium.Gravity)

@@ -6,17 +6,19 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/axles"
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 )
 
 // StrutFigure is a figure that a strut is judged by.
 type StrutFigure struct {
 	ID, Label, SI string
-	Of            func(one *study.BuildStrut, m *strut.Moment) float64 // NaN: not known [SI]
+	Of            func(one *axles.BuildStrut, m *strut.Moment) float64 // NaN: not known [SI]
 }
 
 // known makes nothing of what a strut's layout does not give.
@@ -30,7 +32,7 @@ func known(v float64) float64 {
 // StrutFigures are those of an axle, in the order shown.
 func StrutFigures(axle int) []StrutFigure {
 	type (
-		b = study.BuildStrut
+		b = axles.BuildStrut
 		m = strut.Moment
 	)
 	return []StrutFigure{
@@ -49,7 +51,7 @@ func StrutFigures(axle int) []StrutFigure {
 
 // buckling is the share of the force along a strut in what buckles it; not a
 // number where the strut is pulled or nothing is known of it.
-func buckling(one *study.BuildStrut, axle int, m *strut.Moment) float64 {
+func buckling(one *axles.BuildStrut, axle int, m *strut.Moment) float64 {
 	if !(m.Forces.Along < 0) {
 		return math.NaN()
 	}
@@ -60,7 +62,7 @@ func buckling(one *study.BuildStrut, axle int, m *strut.Moment) float64 {
 	return share
 }
 
-func guideOf(one *study.BuildStrut, axle int) *car.Guide {
+func guideOf(one *axles.BuildStrut, axle int) *car.Guide {
 	return &one.Damper(axle).Guide
 }
 
@@ -102,7 +104,7 @@ func (t *Teller) With(si string, v float64) string {
 
 // StrutLimit says what a figure of a strut is held against, where somebody stated
 // a limit; share is the figure over it, NaN without one.
-func (t *Teller) StrutLimit(id string, one *study.BuildStrut, axle int, v float64) (text string, share float64) {
+func (t *Teller) StrutLimit(id string, one *axles.BuildStrut, axle int, v float64) (text string, share float64) {
 	nothing := math.NaN()
 	if math.IsNaN(v) {
 		return "", nothing
@@ -141,7 +143,7 @@ func NoPower() string {
 }
 
 // StrutHolds says what is drawn of a case.
-func (t *Teller) StrutHolds(k *study.StrutCase) string {
+func (t *Teller) StrutHolds(k *axles.StrutCase) string {
 	if k == nil {
 		return "The road pushes straight up against spring, gas, stop and bushes at each travel: no cornering, no braking."
 	}
@@ -152,7 +154,7 @@ func (t *Teller) StrutHolds(k *study.StrutCase) string {
 const Carried = "What springs and stop carry"
 
 // StrutLoaded says what the road presses a wheel with in a case.
-func (t *Teller) StrutLoaded(k *study.StrutCase) string {
+func (t *Teller) StrutLoaded(k *axles.StrutCase) string {
 	text := fmt.Sprintf("The wheel carries %s, × %.2f of its load at rest", t.With("N", k.Road.Z), k.Factor)
 	if math.Abs(k.Road.Y) > 1 {
 		text += ", with " + t.With("N", math.Abs(k.Road.Y)) + " across"
@@ -291,7 +293,7 @@ func NoStrut(kind, axle string) string {
 // MountNotes say what the mounts' figures are, and what a spherical one changes.
 func MountNotes(full bool) []string {
 	out := []string{
-		fmt.Sprintf("Wear of the mount is compared, not predicted: the force of damper, stop and open end through it, and the spring's where it stands on it, counted on the same roads for each build, with a slope of %d (common practice for rubber, no source). 1 is as much as the reference.", study.MountSlope),
+		fmt.Sprintf("Wear of the mount is compared, not predicted: the force of damper, stop and open end through it, and the spring's where it stands on it, counted on the same roads for each build, with a slope of %d (common practice for rubber, no source). 1 is as much as the reference.", drives.MountSlope),
 		"A spherical mount gives way to no force and turns freely: the series stiffness is the spring's alone, the rod's side friction falls by what rubber held back in tilt, and stop, damper and road noise reach the body without loss. It wears where rubber cracks, and knocks when it has play. Common practice, no source.",
 	}
 	if !full {
@@ -335,13 +337,13 @@ func StrutDrawn(sketched []string) string {
 // LinkageChange names what a change of a linkage is.
 func (t *Teller) LinkageChange(code string, by float64) string {
 	switch code {
-	case study.LinkageLower:
+	case axles.LinkageLower:
 		return "Standing lower by " + t.With("m", by)
-	case study.LinkageFurtherOut:
+	case axles.LinkageFurtherOut:
 		return "Wheel further out by " + t.With("m", by) + ", by offset or spacer"
-	case study.LinkagePlate:
+	case axles.LinkagePlate:
 		return "Top mount inward by " + t.With("m", by) + ", by a camber plate"
-	case study.LinkageLongerArm:
+	case axles.LinkageLongerArm:
 		return "Arm longer by " + t.With("m", by)
 	}
 	return "All that was moved above"

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/demo"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
@@ -76,7 +78,7 @@ func sentences(a *study.Answer, list []finding.Finding, system quantity.System) 
 
 func TestEachSystemSpeaksItsOwnUnits(t *testing.T) {
 	a, list := answered(t, 60)
-	if err := a.Ride(context.Background(), study.RideOptions{Samples: 1, Duration: 3, Settle: 1, StopForces: []float64{1000}, Tolerance: 0.1, Seed: 1}, nil); err != nil {
+	if err := drives.Ride(context.Background(), a, drives.Options{Samples: 1, Duration: 3, Settle: 1, StopForces: []float64{1000}, Tolerance: 0.1, Seed: 1}, nil); err != nil {
 		t.Fatal(err)
 	}
 	checked := 0

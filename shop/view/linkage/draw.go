@@ -4,10 +4,11 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
-	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -210,7 +211,7 @@ func (m *page) curves() {
 				ID: "linkage-" + f.id, Title: wording.Upper(f.label), Kind: "line", X: view.Axis{Label: "wheel travel, bump positive", Unit: length},
 				Y: view.Axis{Label: f.label, Unit: m.Teller.Label(f.si), Tight: f.tight}, Series: []view.Series{}, Marks: m.rules(),
 			}
-			add := func(name string, moved *study.Moved) {
+			add := func(name string, moved *axles.Moved) {
 				line := view.Series{Name: name, X: []float64{}, Y: []float64{}}
 				for i := range moved.Curves.Points {
 					p := &moved.Curves.Points[i]
@@ -240,7 +241,7 @@ func (m *page) effects() {
 	if m.moved.Standing {
 		m.out.From = "from where “" + m.Teller.Build(m.build) + "” stands, " + m.Teller.With("m", m.moved.Rest) + " of travel, both wheels’ mean"
 	}
-	add := func(c *study.LinkageChange, asked bool) {
+	add := func(c *axles.LinkageChange, asked bool) {
 		one := Effect{Label: m.Teller.LinkageChange(c.Code, c.By), Asked: asked, Cells: []string{}}
 		if c.Err != nil {
 			one.Why = m.Teller.StrutFault(c.Err)

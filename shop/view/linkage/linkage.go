@@ -5,11 +5,12 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
@@ -24,12 +25,12 @@ type page struct {
 	ask   Request
 	axle  int
 	out   *View
-	study study.LinkageAsk
+	study axles.LinkageAsk
 	plate float64 // top mount inward by [m]
 	build string
 	strip drawing.Strip // of the build whose ends are marked
-	moved *study.Moved
-	plain *study.Moved // without what was changed; moved itself where nothing was
+	moved *axles.Moved
+	plain *axles.Moved // without what was changed; moved itself where nothing was
 }
 
 var modes = map[string]linkage.Mode{"parallel": linkage.Parallel, "opposite": linkage.Opposite, "single": linkage.Single}
@@ -81,7 +82,7 @@ func (m *page) asked() []jobfile.Fault {
 	for i, b := range m.Answer.Job.Builds {
 		sets[i] = drawing.Strips(m.Answer, b.ID, m.Load)
 	}
-	m.study = study.UsualLinkageAsk(m.axle)
+	m.study = axles.UsualLinkageAsk(m.axle)
 	low, high := view.Reach(sets, 2*m.axle)
 	// Travel 0 is where points were measured: it is always among what is shown.
 	m.study.Low, m.study.High = math.Min(-view.FrameStep, view.FrameStep*math.Floor(low/view.FrameStep)), math.Max(view.FrameStep, view.FrameStep*math.Ceil(high/view.FrameStep))
@@ -138,7 +139,7 @@ func (m *page) run() {
 		m.tableOnly(ax)
 		return
 	}
-	move := func(ask study.LinkageAsk) (*study.Moved, error) {
+	move := func(ask axles.LinkageAsk) (*axles.Moved, error) {
 		return desk.MoveLinkage(&m.Result, m.build, m.Load, ask)
 	}
 	var err error

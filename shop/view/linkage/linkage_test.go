@@ -6,8 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/linkage"
-	"trunnion/chassis/study"
 	"trunnion/examples"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
@@ -137,7 +138,7 @@ func TestLinkageWithoutPoints(t *testing.T) {
 	if !found {
 		t.Errorf("the ratio at travel 0 is not %g", ratio)
 	}
-	if _, err := study.MoveLinkage(s.Job.Car, study.UsualLinkageAsk(0)); err == nil {
+	if _, err := axles.MoveLinkage(s.Job.Car, axles.UsualLinkageAsk(0)); err == nil {
 		t.Error("the demo has points: this tests nothing")
 	}
 }

@@ -3,9 +3,10 @@ package order
 import (
 	"strings"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -107,7 +108,7 @@ func (s *page) orderBlows(line *Line) {
 		return most
 	}
 	for i := range a.Job.Brief.Events {
-		event := study.EventName(&a.Job.Brief.Events[i])
+		event := drives.EventName(&a.Job.Brief.Events[i])
 		was, now := hardest(a.Reference, event), hardest(line.Build, event)
 		if was == nil || now == nil {
 			continue

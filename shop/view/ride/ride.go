@@ -6,10 +6,11 @@ import (
 	"runtime"
 	"strings"
 
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/comfort"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/spread"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
@@ -71,7 +72,7 @@ func (s *page) rideRoad(name, typed string) *View {
 	for _, build := range s.Answer.Job.Builds {
 		side := Side{Build: build.ID, Floors: []Floor{}, Corners: []Corner{}}
 		at := figure.Place{Build: build.ID, Load: s.Load, Corner: figure.NoCorner, Road: name, Speed: speed}
-		for _, floor := range []string{study.FloorDriver, study.FloorRear} {
+		for _, floor := range []string{drives.FloorDriver, drives.FloorRear} {
 			at.At = floor
 			a := s.find("floor-acceleration", tier, &at)
 			side.Floors = append(side.Floors, s.rideFloor(a, floor))
@@ -166,7 +167,7 @@ func (s *page) roadCharts(out *View, name string, speeds []float64, speed float6
 	for _, b := range s.Answer.Job.Builds {
 		line := view.Series{Name: b.Name, Build: b.ID, X: []float64{}, Y: []float64{}}
 		for _, x := range speeds {
-			p := figure.Place{Build: b.ID, Load: s.Load, Corner: figure.NoCorner, Road: name, Speed: x, At: study.FloorDriver}
+			p := figure.Place{Build: b.ID, Load: s.Load, Corner: figure.NoCorner, Road: name, Speed: x, At: drives.FloorDriver}
 			if v := s.find("floor-acceleration", tier, &p); view.State(v) != "unknown" {
 				line.X, line.Y = append(line.X, view.Tidy(u.FromSI(x))), append(line.Y, s.shownAcceleration(v.Value))
 			}
@@ -229,7 +230,7 @@ func (s *page) rideEvent(ctx context.Context, index int) (*View, error) {
 	for _, factor := range []float64{0.6, 0.8, 1, 1.2, 1.4} {
 		out.Speeds = append(out.Speeds, s.Speed(math.Round(e.Speed.Value*factor/(5*quantity.KilometrePerHour))*5*quantity.KilometrePerHour))
 	}
-	name := study.EventName(e)
+	name := drives.EventName(e)
 	for i := range s.Answer.Values {
 		if q := &s.Answer.Values[i].Place; q.Event == name && desk.SameSpeed(q.Speed, e.Speed.Value) {
 			out.Load = q.Load
@@ -261,7 +262,7 @@ func (s *page) rideEvent(ctx context.Context, index int) (*View, error) {
 
 // traceSide is the side of the car that meets an obstacle: where the road moves
 // more.
-func traceSide(t *study.Trace) int {
+func traceSide(t *drives.Trace) int {
 	var most [2]float64
 	for i := range 4 {
 		for _, z := range t.Road[i] {
@@ -281,10 +282,10 @@ func (s *page) eventCharts(ctx context.Context, out *View, index int) error {
 	names := [2]string{"left", "right"}
 	var charts []view.Chart
 	builds := s.Answer.Job.Builds
-	traces := make([]*study.Trace, len(builds))
+	traces := make([]*drives.Trace, len(builds))
 	err := spread.Each(ctx, len(builds), runtime.NumCPU(), func(_, k int) {
 		// A build without a rest has no trace; its column says why.
-		if t, err := s.Answer.Trace(ctx, builds[k].ID, index, most); err == nil {
+		if t, err := drives.Follow(ctx, s.Answer, builds[k].ID, index, most); err == nil {
 			traces[k] = t
 		}
 	})
@@ -393,7 +394,7 @@ func TraceOf(ctx context.Context, s *view.Trial, build string, most int) (*Trace
 	if s.Look.Event != nil {
 		index = *s.Look.Event
 	}
-	t, err := s.Answer.Trace(ctx, build, index, most)
+	t, err := drives.Follow(ctx, s.Answer, build, index, most)
 	if err != nil {
 		return nil, err
 	}

@@ -5,12 +5,13 @@ import (
 	"math"
 	"slices"
 
+	"trunnion/chassis/axles"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
@@ -160,7 +161,7 @@ func (u *page) frames() {
 }
 
 // drawnCase is the place of the case that is drawn among a build's.
-func (u *page) drawnCase(one *study.BuildStrut) int {
+func (u *page) drawnCase(one *axles.BuildStrut) int {
 	if u.out.Case == carriedCase {
 		return desk.StrutCarried
 	}

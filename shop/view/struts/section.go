@@ -4,11 +4,12 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/axles"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"trunnion/chassis/geom"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -61,7 +62,7 @@ func (u *page) now(i int, m *strut.Moment, err error, contact geom.Vec) Now {
 
 // springAndStop puts spring and stop on the strut's axis, from the lengths that
 // the build has at a travel [m].
-func (u *page) springAndStop(out *Now, one *study.BuildStrut, travel, over float64) {
+func (u *page) springAndStop(out *Now, one *axles.BuildStrut, travel, over float64) {
 	for b, build := range u.Answer.Job.Builds {
 		for l := range u.Answer.Job.Loads {
 			if build != one.Build || u.Answer.Job.Loads[l].ID != u.Load || u.Answer.Cases[b][l].Err != nil {
@@ -94,7 +95,7 @@ func guideLength(l *strut.Layout) float64 {
 
 // section is a strut's sizes; first is how far its lower bearing stands from the
 // top when it is open, in the unit shown. sketched names what was not measured.
-func (u *page) section(one *study.BuildStrut, first float64) (out Section, sketched []string) {
+func (u *page) section(one *axles.BuildStrut, first float64) (out Section, sketched []string) {
 	d := one.Damper(u.axle)
 	l := &one.Layout
 	lower := l.LowerDiameter

@@ -8,11 +8,12 @@ import (
 	"strconv"
 	"strings"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
-	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/jobfile"
@@ -28,10 +29,10 @@ type page struct {
 	axle int
 	out  *View
 
-	study     study.StrutAsk
+	study     axles.StrutAsk
 	move      desk.StrutMove
 	struts    *desk.Strutted
-	all       *study.Struts
+	all       *axles.Struts
 	corner    linkage.Corner // with what was moved
 	strips    [][4]drawing.Strip
 	moments   [][]desk.StrutMoment // build by build, case by case
@@ -71,7 +72,7 @@ func Of(ctx context.Context, s *view.Trial, req Request) (*View, error) {
 // asked reads what is moved and how hard the car is driven.
 func (u *page) asked() []jobfile.Fault {
 	var faults []jobfile.Fault
-	u.study = study.UsualStrutAsk(u.axle)
+	u.study = axles.UsualStrutAsk(u.axle)
 	u.study.Points, u.study.Load = 0, u.Load
 	read := func(path, typed string, kind quantity.Kind, low, high float64, to *float64, want string) {
 		if typed == "" {
@@ -136,10 +137,10 @@ func (u *page) run(ctx context.Context) error {
 	switch {
 	case ctx.Err() != nil:
 		return ctx.Err()
-	case errors.Is(err, study.ErrNoStrut):
+	case errors.Is(err, axles.ErrNoStrut):
 		u.noStrut()
 		return nil
-	case errors.Is(err, study.ErrNoGuide):
+	case errors.Is(err, axles.ErrNoGuide):
 		return nil
 	case err != nil:
 		u.out.Missing = append(u.out.Missing, view.Missing{Text: u.Teller.StrutFault(err), List: []string{}})
@@ -218,7 +219,7 @@ func (u *page) unguided(builds []*car.Build) {
 }
 
 // caseID names a case of a strut for good.
-func caseID(c *study.StrutCase) string {
+func caseID(c *axles.StrutCase) string {
 	if c.Event >= 0 {
 		return c.Code + "-" + strconv.Itoa(c.Event)
 	}
@@ -226,12 +227,12 @@ func caseID(c *study.StrutCase) string {
 }
 
 // caseOf finds a case of a build; −1 without one.
-func caseOf(one *study.BuildStrut, id string) int {
-	return slices.IndexFunc(one.Cases, func(c study.StrutCase) bool { return caseID(&c) == id })
+func caseOf(one *axles.BuildStrut, id string) int {
+	return slices.IndexFunc(one.Cases, func(c axles.StrutCase) bool { return caseID(&c) == id })
 }
 
 // caseName is a case in words: obstacles with their size and speed.
-func (u *page) caseName(c *study.StrutCase) string {
+func (u *page) caseName(c *axles.StrutCase) string {
 	if c.Event < 0 {
 		return u.Teller.StrutCase(c)
 	}
@@ -241,7 +242,7 @@ func (u *page) caseName(c *study.StrutCase) string {
 
 // caseShort is a case in a sentence: without the obstacle's size where the brief
 // has one obstacle alone.
-func (u *page) caseShort(c *study.StrutCase) string {
+func (u *page) caseShort(c *axles.StrutCase) string {
 	if c.Event >= 0 && len(u.Answer.Job.Brief.Events) == 1 {
 		return u.Teller.StrutCase(c)
 	}
@@ -266,7 +267,7 @@ func (u *page) cases() {
 			u.out.CaseName = c.Label
 		}
 	}
-	var held *study.StrutCase
+	var held *axles.StrutCase
 	if n := caseOf(&u.all.Builds[0], u.out.Case); n >= 0 {
 		held = &u.all.Builds[0].Cases[n]
 	}

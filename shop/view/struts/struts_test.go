@@ -8,6 +8,9 @@ import (
 	"testing"
 	"time"
 
+	"trunnion/chassis/axles"
+	"trunnion/chassis/drives"
+
 	"trunnion/chassis/finding"
 	"trunnion/chassis/strut"
 	"trunnion/chassis/study"
@@ -94,7 +97,7 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all, err := s.Answer.Struts(context.Background(), study.UsualStrutAsk(0))
+	all, err := axles.LoadStruts(context.Background(), s.Answer, axles.UsualStrutAsk(0))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -110,9 +113,9 @@ func TestStrutFiguresAreTheStudys(t *testing.T) {
 		}
 	}
 	out := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t), Offset: "20 mm"})
-	ask := study.UsualStrutAsk(0)
+	ask := axles.UsualStrutAsk(0)
 	ask.Offset = 0.020
-	wide, err := s.Answer.Struts(context.Background(), ask)
+	wide, err := axles.LoadStruts(context.Background(), s.Answer, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,13 +201,13 @@ func TestStrutsUnderPower(t *testing.T) {
 	d := viewtest.Desk(t)
 	plain := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t)})
 	has := func(v *View) bool {
-		return slices.ContainsFunc(v.Cases, func(c view.Choice) bool { return c.Value == study.StrutDriving && c.Label == "Pulling away at 0.30 g" })
+		return slices.ContainsFunc(v.Cases, func(c view.Choice) bool { return c.Value == axles.StrutDriving && c.Label == "Pulling away at 0.30 g" })
 	}
 	if has(plain) || !slices.ContainsFunc(plain.Notes, func(n string) bool { return strings.Contains(n, "car.drive_share") }) {
 		t.Errorf("nothing is known of the drive: cases %+v, notes %v", plain.Cases, plain.Notes)
 	}
-	driven := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t, viewtest.Set("car.drive_share", "100 %")), Case: study.StrutDriving})
-	if !has(driven) || driven.Case != study.StrutDriving || len(driven.Faults) > 0 || !strings.Contains(driven.Builds[0].Loaded, "along") {
+	driven := strutsShown(t, d, Request{TryRequest: viewtest.Hatch(t, viewtest.Set("car.drive_share", "100 %")), Case: axles.StrutDriving})
+	if !has(driven) || driven.Case != axles.StrutDriving || len(driven.Faults) > 0 || !strings.Contains(driven.Builds[0].Loaded, "along") {
 		t.Fatalf("front-wheel drive: cases %+v, case %q, faults %v, %q", driven.Cases, driven.Case, driven.Faults, driven.Builds[0].Loaded)
 	}
 	for _, f := range driven.Figures {
@@ -299,9 +302,9 @@ func TestMountsOfAFullJudgement(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	ride := study.RideDefaults()
+	ride := drives.Defaults()
 	ride.Samples, ride.Unchecked = 1, true
-	if err := a.Ride(context.Background(), ride, nil); err != nil {
+	if err := drives.Ride(context.Background(), a, ride, nil); err != nil {
 		t.Fatal(err)
 	}
 	findings, err := finding.Judge(context.Background(), a)

@@ -1,7 +1,9 @@
-package study
+package drives
 
 import (
 	"testing"
+
+	"trunnion/chassis/study"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
@@ -19,15 +21,15 @@ func TestFloorIsThatOfTheLoadDriven(t *testing.T) {
 		asked.UsualLoad, asked.Roads = usual, nil
 		asked.Events = []brief.Event{{Kind: "round-hump", Height: in(0.06), Length: in(3.7), Speed: in(8), Load: "driver"}}
 		job.Brief = &asked
-		opt := Defaults()
+		opt := study.Defaults()
 		opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
-		a, err := Run(t.Context(), job, opt)
+		a, err := study.Run(t.Context(), job, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
-		ride := RideDefaults()
+		ride := Defaults()
 		ride.EventsOnly, ride.Unchecked = true, true
-		if err := a.Ride(t.Context(), ride, nil); err != nil {
+		if err := Ride(t.Context(), a, ride, nil); err != nil {
 			t.Fatal(err)
 		}
 		for i := range a.Values {

@@ -1,9 +1,11 @@
-package study
+package drives
 
 import (
 	"context"
 	"math"
 	"testing"
+
+	"trunnion/chassis/study"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -18,16 +20,16 @@ import (
 )
 
 // lopsided is the demo with its builds a good deal heavier on one corner, so that the body leans both ways at rest.
-func lopsided(t *testing.T) *Answer {
+func lopsided(t *testing.T) *study.Answer {
 	t.Helper()
 	job := marl(t)
 	in := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
 	for l := range job.Loads {
 		job.Loads[l].Items = append(job.Loads[l].Items, car.Payload{Name: "tools", Mass: in(170), Behind: in(3.1), Left: in(-0.6)})
 	}
-	opt := Defaults()
+	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes = 0, true, true
-	a, err := Run(context.Background(), job, opt)
+	a, err := study.Run(context.Background(), job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +40,6 @@ func lopsided(t *testing.T) *Answer {
 // up to 1.5 mm and 63 N from it with these cars.
 func TestDriveStartsWhereTheCarRests(t *testing.T) {
 	a := lopsided(t)
-	s := a.ready
 	leaned := 0.0
 	for b := range a.Cases {
 		for l := range a.Cases[b] {
@@ -48,7 +49,7 @@ func TestDriveStartsWhereTheCarRests(t *testing.T) {
 			}
 			roll, pitch := c.System.Lean.Of(&c.State)
 			leaned = math.Max(leaned, math.Min(math.Abs(roll), math.Abs(pitch)))
-			m, err := ride.Compile(s.rider(c, b, l, nil))
+			m, err := ride.Compile(rider(&a.Job, c, b, l, nil))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -79,7 +80,6 @@ func TestDriveStartsWhereTheCarRests(t *testing.T) {
 // which the modes are taken, at every frequency. Dampers are lines, so that no choice of speed stands between them.
 func TestLinearTwinHasTheModes(t *testing.T) {
 	a := lopsided(t)
-	s := a.ready
 	line, err := numeric.NewCurve([]float64{0, 1}, []float64{0, 1700})
 	if err != nil {
 		t.Fatal(err)
@@ -93,14 +93,14 @@ func TestLinearTwinHasTheModes(t *testing.T) {
 				m.Curve = part.DamperCurve{Bump: &line, Rebound: &line, TopSpeed: 1}
 				m.CurveScale, m.Friction = 1, 0
 			}
-			items := s.job.Loads[l].Items
-			body := modes.BodyOf(&c.System, equilibrium.Of(items, nil), s.job.Car.InertiaRoll.Value, s.job.Car.InertiaPitch.Value, items...)
+			items := a.Job.Loads[l].Items
+			body := modes.BodyOf(&c.System, equilibrium.Of(items, nil), a.Job.Car.InertiaRoll.Value, a.Job.Car.InertiaPitch.Value, items...)
 			matrices := modes.Linearise(&c.System, &c.State, body, 0.13)
-			rider := s.rider(&c, b, l, nil)
-			for i := range rider.Corners {
-				rider.Corners[i].MountStiffness = 0
+			driven := rider(&a.Job, &c, b, l, nil)
+			for i := range driven.Corners {
+				driven.Corners[i].MountStiffness = 0
 			}
-			m, err := ride.Compile(rider)
+			m, err := ride.Compile(driven)
 			if err != nil {
 				t.Fatal(err)
 			}

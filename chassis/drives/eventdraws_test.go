@@ -1,29 +1,33 @@
-package study
+package drives
 
 import (
 	"context"
 	"math"
 	"testing"
 
+	"trunnion/chassis/car"
+
+	"trunnion/chassis/study"
+
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
 )
 
 // obstacles drives the demo's obstacles and returns their figures.
-func obstacles(t *testing.T, workers int, change func(*Job, *RideOptions)) map[drawnAt]figure.Value {
+func obstacles(t *testing.T, workers int, change func(*study.Job, *Options)) map[drawnAt]figure.Value {
 	t.Helper()
-	job, opt := marl(t), Defaults()
+	job, opt := marl(t), study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes, opt.Workers = 0, true, true, workers
-	with := RideDefaults()
+	with := Defaults()
 	with.EventsOnly = true
 	if change != nil {
 		change(&job, &with)
 	}
-	a, err := Run(context.Background(), job, opt)
+	a, err := study.Run(context.Background(), job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := a.Ride(context.Background(), with, nil); err != nil {
+	if err := Ride(context.Background(), a, with, nil); err != nil {
 		t.Fatal(err)
 	}
 	out := map[drawnAt]figure.Value{}
@@ -42,8 +46,8 @@ func obstacles(t *testing.T, workers int, change func(*Job, *RideOptions)) map[d
 // without draws; the same for any number of workers and with lanes off.
 func TestObstaclesHaveBands(t *testing.T) {
 	got := obstacles(t, 2, nil)
-	one := obstacles(t, 1, func(_ *Job, o *RideOptions) { o.Lanes = ride.Alone })
-	none := obstacles(t, 2, func(_ *Job, o *RideOptions) { o.Draws = 0 })
+	one := obstacles(t, 1, func(_ *study.Job, o *Options) { o.Lanes = ride.Alone })
+	none := obstacles(t, 2, func(_ *study.Job, o *Options) { o.Draws = 0 })
 	without, wide := 0, 0
 	for at, v := range got {
 		if n := none[at]; n.Value != v.Value && !(math.IsNaN(n.Value) && math.IsNaN(v.Value)) || n.HasBand {
@@ -77,7 +81,7 @@ func TestObstaclesHaveBands(t *testing.T) {
 // (its relative standard deviation is 1/√30 = 18 %, for normal figures; W. G. Cochran's and any text's).
 func TestManyDrawsAgree(t *testing.T) {
 	few := obstacles(t, 2, nil)
-	many := obstacles(t, 2, func(_ *Job, o *RideOptions) { o.Draws = 64 })
+	many := obstacles(t, 2, func(_ *study.Job, o *Options) { o.Draws = 64 })
 	sum, n := 0.0, 0
 	for at, v := range few {
 		m := many[at]
@@ -99,8 +103,12 @@ func TestManyDrawsAgree(t *testing.T) {
 // TestKnownCarHasNarrowBands: a car and builds of which everything is exact leave only the speed and where the edge falls.
 func TestKnownCarHasNarrowBands(t *testing.T) {
 	loose := obstacles(t, 2, nil)
-	exact := obstacles(t, 2, func(job *Job, _ *RideOptions) {
-		for _, in := range figure.Number(&everything{nil, job.Car, job.Builds, job.Loads}, nil) {
+	exact := obstacles(t, 2, func(job *study.Job, _ *Options) {
+		for _, in := range figure.Number(&struct {
+			Car    *car.Car
+			Builds []*car.Build
+			Loads  []car.Load
+		}{job.Car, job.Builds, job.Loads}, nil) {
 			in.Half = 0
 		}
 	})

@@ -1,15 +1,13 @@
-package study
+package drives
 
 import (
-	"math"
-
-	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/modes"
 	"trunnion/chassis/part"
 	"trunnion/chassis/ride"
+	"trunnion/chassis/study"
 )
 
 // What the ride needs and no job says.
@@ -26,16 +24,16 @@ const (
 )
 
 // rider makes the ride engine's car of a case that was solved under a draw.
-func (s *setup) rider(c *Case, b, l int, d figure.Draw) ride.Car {
+func rider(job *study.Job, c *study.Case, b, l int, d figure.Draw) ride.Car {
 	sys, st := &c.System, &c.State
-	items := s.job.Loads[l].Items
-	body := modes.BodyOf(sys, equilibrium.Of(items, d), s.job.Car.InertiaRoll.At(d), s.job.Car.InertiaPitch.At(d), items...)
+	items := job.Loads[l].Items
+	body := modes.BodyOf(sys, equilibrium.Of(items, d), job.Car.InertiaRoll.At(d), job.Car.InertiaPitch.At(d), items...)
 	out := ride.Car{
 		SprungMass: body.Mass, InertiaRoll: body.InertiaRoll, InertiaPitch: body.InertiaPitch,
 		CGToFront: body.Behind, CGOffset: body.Left,
 		Wheelbase: sys.Behind[2], TrackFront: 2 * sys.Left[0], TrackRear: 2 * sys.Left[2],
 		RollArm: body.Lean.RollArm, PitchArm: body.Lean.PitchArm,
-		Gravity: equilibrium.Gravity, Points: s.floorPoints(l),
+		Gravity: equilibrium.Gravity, Points: floorPoints(job, l),
 	}
 	out.Roll, out.Pitch = body.Lean.Of(st)
 	rest := st.Travel
@@ -45,15 +43,14 @@ func (s *setup) rider(c *Case, b, l int, d figure.Draw) ride.Car {
 		out.BarFree[a] = sys.Bar[a].Zero
 	}
 	for i := range 4 {
-		out.Corners[i] = s.riderCorner(c, b, i, d)
+		out.Corners[i] = riderCorner(c, &job.Builds[b].Corner[i], i, d)
 	}
 	return out
 }
 
-func (s *setup) riderCorner(c *Case, b, i int, d figure.Draw) ride.Corner {
+func riderCorner(c *study.Case, ba *car.BuildCorner, i int, d figure.Draw) ride.Corner {
 	sys := &c.System
 	m := &sys.Corner[i]
-	ba := &s.designs[b].Build.Corner[i]
 	_, rd, _ := m.DamperTravel.At(c.State.Travel[i])
 	k := ride.Corner{
 		UnsprungMass: sys.Unsprung[i],
@@ -91,14 +88,14 @@ func (s *setup) riderCorner(c *Case, b, i int, d figure.Draw) ride.Corner {
 // floorPoints are the places on the floor that are judged in a load state: under
 // the first that is aboard in it, or in the usual one where nothing is, and between
 // the rear seats.
-func (s *setup) floorPoints(l int) []ride.FloorPoint {
-	wheelbase := s.job.Car.Wheelbase.Value
+func floorPoints(job *study.Job, l int) []ride.FloorPoint {
+	wheelbase := job.Car.Wheelbase.Value
 	driver := ride.FloorPoint{Name: FloorDriver, X: -0.48 * wheelbase, Y: 0}
-	for _, k := range []int{l, s.usualLoad()} {
-		if k < 0 || len(s.job.Loads[k].Items) == 0 || s.job.Loads[k].Items[0].Mass.Value <= 0 {
+	for _, k := range []int{l, study.UsualLoadAt(job.Brief, job.Loads)} {
+		if k < 0 || len(job.Loads[k].Items) == 0 || job.Loads[k].Items[0].Mass.Value <= 0 {
 			continue
 		}
-		first := &s.job.Loads[k].Items[0]
+		first := &job.Loads[k].Items[0]
 		driver.X, driver.Y = -first.Behind.Value, first.Left.Value
 		break
 	}
@@ -110,56 +107,3 @@ const (
 	FloorDriver = "floor"
 	FloorRear   = "rear-floor"
 )
-
-// usualLoad is the load state of ordinary driving; −1 when there is none.
-func (s *setup) usualLoad() int { return usualLoad(s.job.Brief, s.job.Loads) }
-
-func usualLoad(b *brief.Brief, loads []car.Load) int {
-	want := "driver"
-	if b != nil && b.UsualLoad != "" {
-		want = b.UsualLoad
-	}
-	for k := range loads {
-		if loads[k].ID == want {
-			return k
-		}
-	}
-	for k := range loads {
-		if len(loads[k].Items) > 0 {
-			return k
-		}
-	}
-	return -1
-}
-
-// UsualLoad is the id of the load state of ordinary driving: the brief's, else one
-// called driver, else the first with something aboard, else the first. Empty
-// without any.
-func UsualLoad(b *brief.Brief, loads []car.Load) string {
-	if k := usualLoad(b, loads); k >= 0 {
-		return loads[k].ID
-	}
-	if len(loads) == 0 {
-		return ""
-	}
-	return loads[0].ID
-}
-
-// studentHalf returns the half-width of the 95 % band of a mean from a few
-// values. Quantiles of Student's t for 1 to 7 degrees of freedom: Abramowitz &
-// Stegun, table 26.10.
-func studentHalf(values []float64) (mean, half float64, ok bool) {
-	n := float64(len(values))
-	for _, v := range values {
-		mean += v / n
-	}
-	t := [...]float64{0, 12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365}
-	if len(values) < 3 || len(values) > len(t) {
-		return mean, math.NaN(), false
-	}
-	ss := 0.0
-	for _, v := range values {
-		ss += (v - mean) * (v - mean)
-	}
-	return mean, t[len(values)-1] * math.Sqrt(ss/(n-1)/n), true
-}

@@ -1,4 +1,4 @@
-package study
+package axles
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
+	"trunnion/chassis/study"
 )
 
 // LinkageAsk is how an axle's linkage is moved.
@@ -82,7 +83,7 @@ type Moved struct {
 	Curves   linkage.Curves
 	Home     linkage.Figures // at travel 0 with the rack straight
 	Steers   bool
-	Support  Support
+	Support  study.Support
 	Asked    *LinkageChange // nil: nothing was changed
 	Tried    []LinkageChange
 	Motions  []MotionTable
@@ -91,13 +92,13 @@ type Moved struct {
 }
 
 // ErrNoHardpoints says that the job gives no hardpoints of an axle.
-var ErrNoHardpoints = errors.New("study: no hardpoints of that axle")
+var ErrNoHardpoints = errors.New("axles: no hardpoints of that axle")
 
 // ErrNoTop and ErrNoArm say that a change has nothing to work on.
 var (
-	ErrDependent = errors.New("study: that change is for independent suspensions")
-	ErrNoTop     = errors.New("study: that change is for struts")
-	ErrNoArm     = errors.New("study: that change is for an axle with arms")
+	ErrDependent = errors.New("axles: that change is for independent suspensions")
+	ErrNoTop     = errors.New("axles: that change is for struts")
+	ErrNoArm     = errors.New("axles: that change is for an axle with arms")
 )
 
 // MoveLinkage moves an axle of a car.
@@ -110,7 +111,7 @@ func MoveLinkage(c *car.Car, ask LinkageAsk) (*Moved, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Moved{Ask: ask, Kind: ax.Kind, Support: SupportOf(c, ask.Axle)}
+	out := &Moved{Ask: ask, Kind: ax.Kind, Support: study.SupportOf(c, ask.Axle)}
 	if out.Linkage, err = points.New(); err != nil {
 		return nil, err
 	}
@@ -130,18 +131,18 @@ func MoveLinkage(c *car.Car, ask LinkageAsk) (*Moved, error) {
 	return out, nil
 }
 
-// Linkage moves an axle of the answer's car; its changes start from where a build
+// MoveStanding moves an axle of the answer's car; its changes start from where a build
 // stands in a load state. The answer is only read.
-func (a *Answer) Linkage(build, load string, ask LinkageAsk) (*Moved, error) {
+func MoveStanding(a *study.Answer, build, load string, ask LinkageAsk) (*Moved, error) {
 	out, err := MoveLinkage(a.Job.Car, ask)
 	if err != nil {
 		return nil, err
 	}
-	b, l, err := a.caseOf(build, load)
+	k, err := a.CaseOf(build, load)
 	if err != nil {
 		return nil, err
 	}
-	st := &a.Cases[b][l].State
+	st := &k.State
 	out.Rest, out.Standing = 0.5*(st.Travel[2*ask.Axle]+st.Travel[2*ask.Axle+1]), true
 	h := a.Job.Car.Axle[ask.Axle].Hardpoints
 	if out.Asked != nil {
@@ -259,105 +260,4 @@ func motionTables(ax *car.Axle, l *linkage.Linkage) []MotionTable {
 		out = append(out, t)
 	}
 	return out
-}
-
-// Support is what an axle's links take off the springs when the car brakes or
-// pulls, for a car as weighed.
-type Support struct {
-	Axle      int
-	Height    float64 // of the whole centre of gravity over the ground [m]
-	Wheelbase float64 // [m]
-	// BrakeShare and DriveShare are the axle's share of braking and driving force
-	// [-]; Estimated says that the first is an estimate, and DriveGiven that the
-	// second was given: else it is 1, as if this axle alone drove.
-	BrakeShare, DriveShare float64 // [-]
-	Estimated, DriveGiven  bool
-	// Reacted says that driving torque stays in the axle, as in a live one: its
-	// force then works at the ground and not at the wheel centre.
-	Reacted bool
-}
-
-// brakeAt is the deceleration over that of free fall for which an unknown brake
-// share is taken as loading both axles alike: up to there the front must not be
-// the one that locks last. Source: UN Regulation 13-H, annex 5, from memory;
-// taking its end as the share is an estimate. [-]
-const brakeAt = 0.8
-
-// SupportOf makes it for an axle of a car.
-//
-//	h = (m_s·h_s + Σ m_u·h_u)/m,   share_f = b/L + z·h/L  where it is not given
-func SupportOf(c *car.Car, axle int) Support {
-	out := Support{Axle: axle, Wheelbase: c.Wheelbase.Value, Reacted: c.Axle[axle].Kind == string(linkage.LiveAxle)}
-	whole, front, unsprung, moment := 0.0, 0.0, 0.0, 0.0
-	for i, load := range c.EmptyLoads() {
-		a := car.AxleOf(i)
-		whole += load
-		if a == car.Front {
-			front += load
-		}
-		hub := usualHub
-		if h := c.Axle[a].Hardpoints; h != nil {
-			hub = h.Radius()
-		}
-		if h := &c.UnsprungHeight[a]; h.Known() {
-			hub = h.Value
-		}
-		unsprung += c.Unsprung[a].Value
-		moment += c.Unsprung[a].Value * hub
-	}
-	if whole <= 0 {
-		out.Height = c.CGHeight.Value
-	} else {
-		out.Height = ((whole-unsprung)*c.CGHeight.Value + moment) / whole
-	}
-	brake := c.BrakeShare.Value
-	if !c.BrakeShare.Known() {
-		out.Estimated = true
-		brake = math.Min(1, front/whole+brakeAt*out.Height/out.Wheelbase)
-	}
-	drive := c.DriveShare.Value
-	out.DriveGiven = c.DriveShare.Known()
-	if axle == car.Rear {
-		brake, drive = 1-brake, 1-drive
-	}
-	if !out.DriveGiven {
-		drive = 1
-	}
-	out.BrakeShare, out.DriveShare = brake, drive
-	return out
-}
-
-// usualHub is the height of the masses that move with a wheel: common practice,
-// no source. [m]
-const usualHub = 0.31
-
-// Brake is how much of the load that braking moves the links of the axle carry
-// past the springs [-]: in front what is called anti-dive, behind anti-lift.
-//
-//	front: p·tan θ·L/h,   rear: −p·tan θ·L/h,   tan θ = dx/dz of the contact
-//
-// With p the axle's share of the braking force. Source: virtual work; the same as
-// T. D. Gillespie, Fundamentals of Vehicle Dynamics, ch. 7 (from memory).
-func (s *Support) Brake(f *linkage.Figures) float64 {
-	return s.way() * s.BrakeShare * math.Tan(f.BrakeSupport) * s.Wheelbase / s.Height
-}
-
-// Drive is the same under power [-]: in front anti-lift, behind anti-squat. The
-// force works at the wheel centre where shafts drive, at the ground where an axle
-// keeps its own torque.
-//
-//	front: p·tan θ·L/h,   rear: −p·tan θ·L/h,   tan θ = dx/dz
-func (s *Support) Drive(f *linkage.Figures) float64 {
-	angle := f.DriveSupport
-	if s.Reacted {
-		angle = f.BrakeSupport
-	}
-	return s.way() * s.DriveShare * math.Tan(angle) * s.Wheelbase / s.Height
-}
-
-func (s *Support) way() float64 {
-	if s.Axle == car.Rear {
-		return -1
-	}
-	return 1
 }

@@ -1,4 +1,4 @@
-package study
+package axles
 
 import (
 	"context"
@@ -7,10 +7,12 @@ import (
 	"slices"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/drives"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/chassis/strut"
+	"trunnion/chassis/study"
 )
 
 // StrutAsk is what struts are put under.
@@ -129,12 +131,12 @@ type Struts struct {
 }
 
 // ErrNoStrut says that the job gives no hardpoints of a strut on an axle.
-var ErrNoStrut = errors.New("study: no hardpoints of a strut on that axle")
+var ErrNoStrut = errors.New("axles: no hardpoints of a strut on that axle")
 
 // ErrNoGuide says that no build says how its strut is guided.
-var ErrNoGuide = errors.New("study: no build says how its strut is guided")
+var ErrNoGuide = errors.New("axles: no build says how its strut is guided")
 
-// Struts puts each build's strut of an axle under loads. The answer is only read.
+// LoadStruts puts each build's strut of an axle under loads. The answer is only read.
 //
 // Standing, in a bend, under braking and in both the loads are those of the
 // car's own balance: the outside wheel's, with its share of the axle's lateral
@@ -145,9 +147,9 @@ var ErrNoGuide = errors.New("study: no build says how its strut is guided")
 // assumption, and the greatest force through the strut; in both the wheel's own
 // acceleration takes its part. Along the damper act gas, stop and the ends of
 // travel; what the valves add counts with the spring.
-func (a *Answer) Struts(ctx context.Context, ask StrutAsk) (*Struts, error) {
-	if a.ready == nil || ask.Axle < 0 || ask.Axle > 1 {
-		return nil, ErrNoCase
+func LoadStruts(ctx context.Context, a *study.Answer, ask StrutAsk) (*Struts, error) {
+	if !a.Computed() || ask.Axle < 0 || ask.Axle > 1 {
+		return nil, study.ErrNoCase
 	}
 	h := a.Job.Car.Axle[ask.Axle].Hardpoints
 	if h == nil || h.Corner == nil || h.Corner.Kind != linkage.Strut {
@@ -161,7 +163,7 @@ func (a *Answer) Struts(ctx context.Context, ask StrutAsk) (*Struts, error) {
 		if len(ask.Builds) > 0 && !slices.Contains(ask.Builds, build.ID) {
 			continue
 		}
-		if err := a.strutSides(ctx, out, build); err != nil {
+		if err := strutSides(ctx, a, out, build); err != nil {
 			return nil, err
 		}
 	}
@@ -191,16 +193,16 @@ func (s *Struts) Baseline(one *BuildStrut) *BuildStrut {
 
 // sided reports an axle of a build whose two struts are not alike: in their parts,
 // their clicks, or how they move with the wheel.
-func (a *Answer) sided(build *car.Build, axle int) bool {
+func sided(a *study.Answer, build *car.Build, axle int) bool {
 	l, set := 2*axle, &build.Setup
 	own := &a.Job.Car.Axle[axle].Side
 	return !build.Alike(axle) || set.Click[l] != set.Click[l+1] || set.HasClick[l] != set.HasClick[l+1] || own[0] != own[1]
 }
 
 // strutSides adds a build's strut, or both where they are not alike.
-func (a *Answer) strutSides(ctx context.Context, out *Struts, build *car.Build) error {
+func strutSides(ctx context.Context, a *study.Answer, out *Struts, build *car.Build) error {
 	sides := 1
-	if a.sided(build, out.Ask.Axle) {
+	if sided(a, build, out.Ask.Axle) {
 		sides = 2
 	}
 	for side := range sides {
@@ -212,7 +214,7 @@ func (a *Answer) strutSides(ctx context.Context, out *Struts, build *car.Build) 
 			continue
 		}
 		one := BuildStrut{Build: build, Side: side, Sided: sides == 2, Layout: StrutLayout(d)}
-		if err := a.strutCases(ctx, out, &one); err != nil {
+		if err := strutCases(ctx, a, out, &one); err != nil {
 			return err
 		}
 		if build.ID == a.Reference && out.Reference < 0 {
@@ -248,19 +250,18 @@ func StrutLayout(d *car.DamperSpec) strut.Layout {
 }
 
 // strutCases fills one build's cases and what follows from them.
-func (a *Answer) strutCases(ctx context.Context, all *Struts, one *BuildStrut) error {
-	b, l, err := a.caseOf(one.Build.ID, all.Ask.Load)
+func strutCases(ctx context.Context, a *study.Answer, all *Struts, one *BuildStrut) error {
+	k, err := a.CaseOf(one.Build.ID, all.Ask.Load)
 	if err != nil {
 		return err
 	}
 	i := 2*all.Ask.Axle + one.Side
-	k := &a.Cases[b][l]
 	s := strutLoads{k: k, i: i, weight: k.State.Load[i]}
 	one.Cases = []StrutCase{s.put(StrutStanding, k.State.Travel[i], 0, 0, s.weight)}
-	if err := a.strutBends(&s, all, one, l); err != nil {
+	if err := strutBends(a, &s, all, one); err != nil {
 		return err
 	}
-	if err := a.strutEvents(ctx, &s, all, one); err != nil {
+	if err := strutEvents(ctx, a, &s, all, one); err != nil {
 		return err
 	}
 	body := strut.Strut{Corner: all.Corner, Layout: one.Layout}
@@ -272,7 +273,7 @@ func (a *Answer) strutCases(ctx context.Context, all *Struts, one *BuildStrut) e
 			}
 		}
 	}
-	a.strutOver(&s, &body, all, one)
+	strutOver(&s, &body, all, one)
 	one.strength(all.Ask.Axle)
 	one.tryChanges(&body)
 	return nil
@@ -290,7 +291,7 @@ func strutAt(s *strut.Strut, travel float64, load *strut.Load) (strut.Moment, er
 // strutLoads makes loads of one wheel of one case, as if it were the left one: the
 // strut of the right is the mirror image.
 type strutLoads struct {
-	k      *Case
+	k      *study.Case
 	i      int
 	weight float64 // load at rest [N]
 }
@@ -327,8 +328,8 @@ func (s *strutLoads) load(travel, x, y, z float64) strut.Load {
 }
 
 // strutBends adds the bend, braking and both.
-func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) error {
-	c, err := a.ready.bendCar(&s.k.System, &s.k.State, l, nil, nil)
+func strutBends(a *study.Answer, s *strutLoads, all *Struts, one *BuildStrut) error {
+	c, err := a.Cornering(one.Build.ID, all.Ask.Load)
 	if err != nil {
 		return err
 	}
@@ -370,14 +371,14 @@ func (a *Answer) strutBends(s *strutLoads, all *Struts, one *BuildStrut, l int) 
 // the tyre, at the edge, when most of it only throws the wheel up, and the greatest
 // force through the strut. Either wheel may meet it; the right strut is the left
 // one's mirror image.
-func (a *Answer) strutEvents(ctx context.Context, s *strutLoads, all *Struts, one *BuildStrut) error {
+func strutEvents(ctx context.Context, a *study.Answer, s *strutLoads, all *Struts, one *BuildStrut) error {
 	if a.Job.Brief == nil || all.Ask.NoEvents {
 		return nil
 	}
 	for e := range a.Job.Brief.Events {
 		ev := &a.Job.Brief.Events[e]
 		k := StrutCase{Code: ev.Kind, Event: e}
-		t, err := a.Trace(ctx, one.Build.ID, e, 20000)
+		t, err := drives.Follow(ctx, a, one.Build.ID, e, 20000)
 		if err != nil {
 			if ctx.Err() != nil {
 				return ctx.Err()
@@ -418,7 +419,7 @@ type strutMoment struct {
 // what that wheel met is taken for the other, an assumption.
 //
 //	a = (z(t + h) − 2·z(t) + z(t − h))/h²,   S = F_z − m_u·(g + a)
-func (s *strutLoads) moments(t *Trace) (edge, hard strutMoment) {
+func (s *strutLoads) moments(t *drives.Trace) (edge, hard strutMoment) {
 	most, through := math.Inf(-1), math.Inf(-1)
 	mass := s.k.System.Unsprung[s.i]
 	for _, i := range []int{s.i, s.i ^ 1} {
@@ -437,7 +438,7 @@ func (s *strutLoads) moments(t *Trace) (edge, hard strutMoment) {
 }
 
 // strutOver fills the strut over its travel, open to solid.
-func (a *Answer) strutOver(s *strutLoads, body *strut.Strut, all *Struts, one *BuildStrut) {
+func strutOver(s *strutLoads, body *strut.Strut, all *Struts, one *BuildStrut) {
 	if all.Ask.Points < 2 {
 		return
 	}

@@ -1,4 +1,4 @@
-package study
+package drives
 
 import (
 	"context"
@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"trunnion/chassis/ride"
+	"trunnion/chassis/study"
 )
 
 // Trace is one obstacle in time, moment after moment, for a picture of it.
@@ -26,16 +27,15 @@ type Trace struct {
 }
 
 // ErrNoEvent says that the brief has no obstacle of that number.
-var ErrNoEvent = errors.New("study: the brief has no such obstacle")
+var ErrNoEvent = errors.New("drives: the brief has no such obstacle")
 
-// Trace drives one build over one obstacle of the brief and keeps the moments,
+// Follow drives one build over one obstacle of the brief and keeps the moments,
 // no more than most of them. The answer is only read.
-func (a *Answer) Trace(ctx context.Context, build string, event, most int) (*Trace, error) {
-	s := a.ready
-	if s == nil {
-		return nil, errors.New("study: an answer that was not computed here cannot be driven")
+func Follow(ctx context.Context, a *study.Answer, build string, event, most int) (*Trace, error) {
+	if !a.Computed() {
+		return nil, errNotComputed
 	}
-	events, err := s.eventCases(nil)
+	events, err := eventCases(&a.Job, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -44,37 +44,37 @@ func (a *Answer) Trace(ctx context.Context, build string, event, most int) (*Tra
 	}
 	e := &events[event]
 	b := -1
-	for i, one := range s.job.Builds {
+	for i, one := range a.Job.Builds {
 		if one.ID == build {
 			b = i
 		}
 	}
 	if b < 0 {
-		return nil, fmt.Errorf("study: no build is called %q", build)
+		return nil, fmt.Errorf("drives: no build is called %q", build)
 	}
 	c := &a.Cases[b][e.load]
 	if c.Err != nil {
 		return nil, c.Err
 	}
-	rider := s.rider(c, b, e.load, nil)
-	m, err := ride.Compile(rider)
+	driven := rider(&a.Job, c, b, e.load, nil)
+	m, err := ride.Compile(driven)
 	if err != nil {
 		return nil, err
 	}
 	step := m.StepFor(true)
-	wheelbase := s.job.Car.Wheelbase.Value
+	wheelbase := a.Job.Car.Wheelbase.Value
 	_, way, duration, err := e.courses(wheelbase, step, true)
 	if err != nil {
 		return nil, err
 	}
 	every := 1 + int(duration/step)/max(2, most)
 	t := &Trace{
-		Build: build, Load: s.job.Loads[e.load].ID, Event: e.name, Step: step * float64(every), Speed: e.speed, Wheelbase: wheelbase, Rest: m.Rest().Travel,
+		Build: build, Load: a.Job.Loads[e.load].ID, Event: e.name, Step: step * float64(every), Speed: e.speed, Wheelbase: wheelbase, Rest: m.Rest().Travel,
 	}
 	var result ride.Result
 	err = m.Simulate(ctx, ride.Run{
 		Course: way, Duration: duration, Step: step, Event: true, Every: every,
-		Each: func(now *ride.Moment) { t.keep(&rider, now) },
+		Each: func(now *ride.Moment) { t.keep(&driven, now) },
 	}, &result)
 	return t, err
 }

@@ -1,4 +1,4 @@
-package study
+package drives
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
 	"trunnion/chassis/road"
+	"trunnion/chassis/study"
 )
 
 // roadCase is one road of the brief at one speed in one load state.
@@ -23,22 +24,22 @@ type roadCase struct {
 
 // roadCases lists what the brief drives, or of it the one place that is asked
 // for. A road that has no load state is driven in the usual one.
-func (s *setup) roadCases(only *figure.Place) ([]roadCase, error) {
-	if s.job.Brief == nil {
+func roadCases(job *study.Job, only *figure.Place) ([]roadCase, error) {
+	if job.Brief == nil {
 		return nil, nil
 	}
 	var out []roadCase
-	for _, r := range s.job.Brief.Roads {
+	for _, r := range job.Brief.Roads {
 		if only != nil && (r.Name != only.Road || r.Load != "" && r.Load != only.Load) {
 			continue
 		}
 		named, ok := road.FindRoad(strings.ReplaceAll(r.Name, "-", " "))
 		if !ok {
-			return nil, fmt.Errorf("study: no road is called %q", r.Name)
+			return nil, fmt.Errorf("drives: no road is called %q", r.Name)
 		}
-		load := s.loadCalled(r.Load)
+		load := loadCalled(job, r.Load)
 		if load < 0 {
-			return nil, fmt.Errorf("study: road %s: no load state is called %q", r.Name, r.Load)
+			return nil, fmt.Errorf("drives: road %s: no load state is called %q", r.Name, r.Load)
 		}
 		for _, v := range r.Speeds {
 			if only != nil && v.Value != only.Speed {
@@ -51,10 +52,10 @@ func (s *setup) roadCases(only *figure.Place) ([]roadCase, error) {
 }
 
 // profileCases lists the drives over a measured profile.
-func (s *setup) profileCases(o *RideOptions) ([]roadCase, error) {
-	load := s.loadCalled(o.Load)
+func profileCases(job *study.Job, o *Options) ([]roadCase, error) {
+	load := loadCalled(job, o.Load)
 	if load < 0 {
-		return nil, fmt.Errorf("study: no load state is called %q", o.Load)
+		return nil, fmt.Errorf("drives: no load state is called %q", o.Load)
 	}
 	var out []roadCase
 	for _, v := range o.Speeds {
@@ -63,12 +64,12 @@ func (s *setup) profileCases(o *RideOptions) ([]roadCase, error) {
 	return out, nil
 }
 
-func (s *setup) loadCalled(id string) int {
+func loadCalled(job *study.Job, id string) int {
 	if id == "" {
-		return s.usualLoad()
+		return study.UsualLoadAt(job.Brief, job.Loads)
 	}
-	for k := range s.job.Loads {
-		if s.job.Loads[k].ID == id {
+	for k := range job.Loads {
+		if job.Loads[k].ID == id {
 			return k
 		}
 	}
@@ -102,23 +103,23 @@ type eventCase struct {
 	size  float64 // greatest height or depth [m]
 }
 
-func (s *setup) eventCases(only *figure.Place) ([]eventCase, error) {
-	if s.job.Brief == nil {
+func eventCases(job *study.Job, only *figure.Place) ([]eventCase, error) {
+	if job.Brief == nil {
 		return nil, nil
 	}
 	var out []eventCase
-	for i := range s.job.Brief.Events {
-		e := &s.job.Brief.Events[i]
+	for i := range job.Brief.Events {
+		e := &job.Brief.Events[i]
 		if only != nil && (EventName(e) != only.Event || e.Speed.Value != only.Speed || e.Load != "" && e.Load != only.Load) {
 			continue
 		}
 		shape, err := Shape(e)
 		if err != nil {
-			return nil, fmt.Errorf("study: event %s: %w", e.Kind, err)
+			return nil, fmt.Errorf("drives: event %s: %w", e.Kind, err)
 		}
-		load := s.loadCalled(e.Load)
+		load := loadCalled(job, e.Load)
 		if load < 0 {
-			return nil, fmt.Errorf("study: event %s: no load state is called %q", e.Kind, e.Load)
+			return nil, fmt.Errorf("drives: event %s: no load state is called %q", e.Kind, e.Load)
 		}
 		size := math.Max(e.Depth.Value, e.Height.Value)
 		out = append(out, eventCase{name: EventName(e), event: shape, speed: e.Speed.Value, load: load, size: size})
@@ -236,6 +237,6 @@ func course(p *road.Profile, wheelbase, speed, duration, step float64) (*ride.Co
 }
 
 // roadPlace is the place of a ride value.
-func (s *setup) roadPlace(build int, load int) figure.Place {
-	return figure.Place{Build: s.designs[build].Build.ID, Load: s.job.Loads[load].ID, Corner: figure.NoCorner}
+func roadPlace(job *study.Job, build, load int) figure.Place {
+	return figure.Place{Build: job.Builds[build].ID, Load: job.Loads[load].ID, Corner: figure.NoCorner}
 }

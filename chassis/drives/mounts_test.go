@@ -1,20 +1,22 @@
-package study
+package drives
 
 import (
 	"context"
 	"math"
 	"testing"
 
+	"trunnion/chassis/study"
+
 	"trunnion/chassis/figure"
 )
 
 // mountsOf drives the demo's roads and returns the mounts' damage by build,
 // corner, road and speed.
-func mountsOf(t *testing.T, a *Answer) map[figure.Place]figure.Value {
+func mountsOf(t *testing.T, a *study.Answer) map[figure.Place]figure.Value {
 	t.Helper()
-	opt := RideDefaults()
+	opt := Defaults()
 	opt.Samples, opt.Duration, opt.Unchecked = 3, 8, true
-	if err := a.Ride(context.Background(), opt, nil); err != nil {
+	if err := Ride(context.Background(), a, opt, nil); err != nil {
 		t.Fatal(err)
 	}
 	out := map[figure.Place]figure.Value{}
@@ -33,13 +35,13 @@ func mountsOf(t *testing.T, a *Answer) map[figure.Place]figure.Value {
 // in its reference is the other way up, and a kept build is set against the
 // reference as it is now.
 func TestMountDamage(t *testing.T) {
-	opt := Defaults()
+	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes = 0, true, true
-	run := func(earlier *Answer, reference string) *Answer {
+	run := func(earlier *study.Answer, reference string) *study.Answer {
 		t.Helper()
 		job := marl(t)
 		job.Brief.Reference = reference
-		a, err := Rerun(context.Background(), earlier, job, opt)
+		a, err := study.Rerun(context.Background(), earlier, job, opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -96,16 +98,16 @@ func BenchmarkMounts(b *testing.B) {
 		slope float64
 	}{{"without", 0}, {"with", MountSlope}} {
 		b.Run(c.name, func(b *testing.B) {
-			o := Defaults()
+			o := study.Defaults()
 			o.Samples, o.NoWorkings, o.NoModes = 0, true, true
 			for b.Loop() {
-				a, err := Run(context.Background(), marl(b), o)
+				a, err := study.Run(context.Background(), marl(b), o)
 				if err != nil {
 					b.Fatal(err)
 				}
-				opt := RideDefaults()
+				opt := Defaults()
 				opt.MountSlope = c.slope
-				if err := a.Ride(context.Background(), opt, nil); err != nil {
+				if err := Ride(context.Background(), a, opt, nil); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -1,10 +1,12 @@
-package study
+package axles
 
 import (
 	"context"
 	"errors"
 	"math"
 	"testing"
+
+	"trunnion/chassis/study"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/geom"
@@ -60,15 +62,15 @@ func TestLinkageChanges(t *testing.T) {
 	a := pointed(t, false)
 	ask := UsualLinkageAsk(car.Front)
 	ask.Lower = 0.02
-	m, err := a.Linkage("kit", "driver", ask)
+	m, err := MoveStanding(a, "kit", "driver", ask)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, l, err := a.caseOf("kit", "driver")
+	k, err := a.CaseOf("kit", "driver")
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := a.Cases[b][l].State.Travel
+	w := k.State.Travel
 	if !m.Standing || math.Abs(m.Rest-0.5*(w[0]+w[1])) > 1e-12 {
 		t.Errorf("the kit stands at %.5f m", m.Rest)
 	}
@@ -134,34 +136,6 @@ func TestLinkagesThatAreNone(t *testing.T) {
 	}
 }
 
-// The shares of the force along the car are those given; without one, the front's
-// is that which loads both axles alike at hard braking.
-func TestSupportOf(t *testing.T) {
-	c := pointed(t, false).Job.Car
-	s := SupportOf(c, car.Front)
-	if !s.Estimated || s.DriveGiven || s.DriveShare != 1 {
-		t.Errorf("%+v", s)
-	}
-	whole, front := 0.0, 0.0
-	for i := range 4 {
-		whole += c.Weighed.Load[i].Value
-		if i < 2 {
-			front += c.Weighed.Load[i].Value
-		}
-	}
-	// At 0.8 g both axles then brake as they are loaded.
-	if want := front/whole + 0.8*s.Height/s.Wheelbase; math.Abs(s.BrakeShare-want) > 1e-12 {
-		t.Errorf("front share %.6f, by the loads %.6f", s.BrakeShare, want)
-	}
-	given := *c
-	given.BrakeShare.Value, given.BrakeShare.Origin = 0.7, "measured"
-	given.DriveShare.Value, given.DriveShare.Origin = 0, "chosen"
-	rear := SupportOf(&given, car.Rear)
-	if rear.Estimated || !rear.DriveGiven || math.Abs(rear.BrakeShare-0.3) > 1e-12 || rear.DriveShare != 1 {
-		t.Errorf("%+v", rear)
-	}
-}
-
 // BenchmarkMoveLinkage is an axle of 61 points with its changes. Goal: 1 ms for
 // the points alone.
 func BenchmarkMoveLinkage(b *testing.B) {
@@ -180,9 +154,9 @@ func TestLinksThatLock(t *testing.T) {
 	corner := *pointed(t, true).Job.Car.Axle[car.Front].Hardpoints.Corner
 	corner.Arms = []linkage.Arm{{Name: "lower arm", Front: at(-15, 620, 235), Rear: at(-310, 625, 245), Ball: at(5, 705, 220)}}
 	ax.Hardpoints = &linkage.Hardpoints{Corner: &corner}
-	opt := Defaults()
+	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
-	a, err := Run(context.Background(), job, opt)
+	a, err := study.Run(context.Background(), job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -220,7 +194,7 @@ func TestLinksSteer(t *testing.T) {
 	a := pointed(t, true)
 	opt := a.Options
 	opt.NoCorners, opt.NoWorkings = false, false
-	full, err := Run(context.Background(), a.Job, opt)
+	full, err := study.Run(context.Background(), a.Job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -234,11 +208,11 @@ func TestLinksSteer(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			p, err := c.At(SteerAt, 0, nil)
+			p, err := c.At(study.SteerAt, 0, nil)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if v.Place.Mode != "front" || math.Abs(v.Value+c.Steer(&p, 0)/SteerAt) > 1e-12 || v.Working == nil || math.Abs(v.Working.Result-v.Value) > 1e-9 {
+			if v.Place.Mode != "front" || math.Abs(v.Value+c.Steer(&p, 0)/study.SteerAt) > 1e-12 || v.Working == nil || math.Abs(v.Working.Result-v.Value) > 1e-9 {
 				t.Errorf("%+v: %g", v.Place, v.Value)
 			}
 		case "camber-to-road":

@@ -1,4 +1,4 @@
-package study
+package drives
 
 import (
 	"math"
@@ -38,7 +38,7 @@ func (r *riding) newMountCount(m *ride.Model, b int, run *ride.Run) *mountCount 
 	for i := range 4 {
 		c.damage[i].Slope = r.opt.MountSlope
 		c.flow[i].Each = c.damage[i].Take
-		if mt := r.s.designs[b].Build.Corner[i].Mount; mt != nil {
+		if mt := r.a.Job.Builds[b].Corner[i].Mount; mt != nil {
 			c.spring[i] = mt.CarriesSpring
 		}
 	}
@@ -89,10 +89,10 @@ func (r *riding) reportMounts() {
 	}
 	kept := make(map[mountKey][][4]float64)
 	for c := range r.roads {
-		for b := range r.s.designs {
+		for b := range r.a.Job.Builds {
 			k := r.mountKey(c, b)
 			if r.keepsDrives(b) {
-				kept[k] = r.s.earlier.mounts[k]
+				kept[k] = r.earlier(b).mounts[k]
 				continue
 			}
 			for u := c * r.opt.Samples; u < (c+1)*r.opt.Samples; u++ {
@@ -100,16 +100,16 @@ func (r *riding) reportMounts() {
 			}
 		}
 	}
-	r.a.mounts = kept
-	reference := slices.IndexFunc(r.s.job.Builds, func(b *car.Build) bool { return b.ID == r.a.Reference })
+	r.kept.mounts = kept
+	reference := slices.IndexFunc(r.a.Job.Builds, func(b *car.Build) bool { return b.ID == r.a.Reference })
 	if reference < 0 {
 		return
 	}
 	for c := range r.roads {
 		base := kept[r.mountKey(c, reference)]
-		for b := range r.s.designs {
+		for b := range r.a.Job.Builds {
 			own := kept[r.mountKey(c, b)]
-			p := r.s.roadPlace(b, r.roads[c].load)
+			p := roadPlace(&r.a.Job, b, r.roads[c].load)
 			p.Road, p.Speed = r.roads[c].name, r.roads[c].speed
 			for i := range 4 {
 				p.Corner = i
@@ -130,6 +130,6 @@ func (r *riding) reportMounts() {
 }
 
 func (r *riding) mountKey(c, b int) mountKey {
-	p := r.s.roadPlace(b, r.roads[c].load)
+	p := roadPlace(&r.a.Job, b, r.roads[c].load)
 	return mountKey{p.Build, p.Load, r.roads[c].name, r.roads[c].speed}
 }

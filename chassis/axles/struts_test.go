@@ -1,10 +1,12 @@
-package study
+package axles
 
 import (
 	"context"
 	"errors"
 	"math"
 	"testing"
+
+	"trunnion/chassis/study"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
@@ -17,7 +19,7 @@ func at(x, y, z float64) geom.Vec { return geom.Vec{X: x / 1000, Y: y / 1000, Z:
 
 // pointed is the demo with its front struts' points, from which its motion is
 // taken too, and guides in every front damper.
-func pointed(t testing.TB, keepTable bool) *Answer {
+func pointed(t testing.TB, keepTable bool) *study.Answer {
 	t.Helper()
 	job := marl(t)
 	ax := &job.Car.Axle[car.Front]
@@ -52,18 +54,18 @@ func pointed(t testing.TB, keepTable bool) *Answer {
 		d.Rod = given(0.022)
 		b.Both(car.Front, func(p *car.BuildCorner) { p.Damper = &d })
 	}
-	opt := Defaults()
+	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
-	a, err := Run(context.Background(), job, opt)
+	a, err := study.Run(context.Background(), job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return a
 }
 
-func struts(t testing.TB, a *Answer, ask StrutAsk) *Struts {
+func struts(t testing.TB, a *study.Answer, ask StrutAsk) *Struts {
 	t.Helper()
-	all, err := a.Struts(context.Background(), ask)
+	all, err := LoadStruts(context.Background(), a, ask)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,11 +128,11 @@ func TestStrutLoadsAreTheCars(t *testing.T) {
 				t.Errorf("%s, %s: %.3f N along the body's upright, %.3f N by its direction", one.Build.ID, code, c.Load.Contact.Z, want)
 			}
 			// The strut carries what the road gives less what wheel and carrier take.
-			b, l, err := a.caseOf(one.Build.ID, a.UsualLoad())
+			k, err := a.CaseOf(one.Build.ID, a.UsualLoad())
 			if err != nil {
 				t.Fatal(err)
 			}
-			m := a.Cases[b][l].System.Unsprung[0]
+			m := k.System.Unsprung[0]
 			hub := m * math.Sqrt(g*g+by[0]*by[0]+by[1]*by[1])
 			if is := norm(c.Load.Hub); math.Abs(is-hub) > 1e-6*hub {
 				t.Errorf("%s, %s: wheel and carrier push with %.3f N, by their mass %.3f N", one.Build.ID, code, is, hub)
@@ -142,11 +144,11 @@ func TestStrutLoadsAreTheCars(t *testing.T) {
 	}
 	for n := range all.Builds {
 		one := &all.Builds[n]
-		b, l, err := a.caseOf(one.Build.ID, a.UsualLoad())
+		k, err := a.CaseOf(one.Build.ID, a.UsualLoad())
 		if err != nil {
 			t.Fatal(err)
 		}
-		st, c := &a.Cases[b][l].State, caseOf(t, one, StrutStanding)
+		st, c := &k.State, caseOf(t, one, StrutStanding)
 		if c.Travel != st.Travel[0] || c.Load.Contact != (geom.Vec{Z: st.Load[0]}) || c.Factor != 1 {
 			t.Errorf("%s standing: %+v at %.5f m", one.Build.ID, c.Load, c.Travel)
 		}
@@ -170,7 +172,7 @@ func TestStrutOverTravelIsVirtualWork(t *testing.T) {
 	all := struts(t, a, ask)
 	for n := range all.Builds {
 		one := &all.Builds[n]
-		b, l, err := a.caseOf(one.Build.ID, a.UsualLoad())
+		k, err := a.CaseOf(one.Build.ID, a.UsualLoad())
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -182,7 +184,7 @@ func TestStrutOverTravelIsVirtualWork(t *testing.T) {
 			if one.OverErrs[i] != nil {
 				t.Fatal(one.OverErrs[i])
 			}
-			force, _ := a.Cases[b][l].System.Corner[0].Force(m.Travel)
+			force, _ := k.System.Corner[0].Force(m.Travel)
 			if force < 100 {
 				continue // bushes pull where the spring hangs free
 			}
@@ -278,17 +280,17 @@ func TestStrutRatiosAndChanges(t *testing.T) {
 
 func TestStrutsThatAreNone(t *testing.T) {
 	a := pointed(t, false)
-	if _, err := a.Struts(context.Background(), UsualStrutAsk(car.Rear)); !errors.Is(err, ErrNoStrut) {
+	if _, err := LoadStruts(context.Background(), a, UsualStrutAsk(car.Rear)); !errors.Is(err, ErrNoStrut) {
 		t.Error(err)
 	}
 	ask := UsualStrutAsk(car.Front)
 	ask.Load = "moon"
-	if _, err := a.Struts(context.Background(), ask); !errors.Is(err, ErrNoCase) {
+	if _, err := LoadStruts(context.Background(), a, ask); !errors.Is(err, study.ErrNoCase) {
 		t.Error(err)
 	}
 	ask = UsualStrutAsk(car.Front)
 	ask.Builds = []string{"nobody"}
-	if _, err := a.Struts(context.Background(), ask); !errors.Is(err, ErrNoGuide) {
+	if _, err := LoadStruts(context.Background(), a, ask); !errors.Is(err, ErrNoGuide) {
 		t.Error(err)
 	}
 }

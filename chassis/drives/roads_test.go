@@ -1,8 +1,10 @@
-package study
+package drives
 
 import (
 	"math"
 	"testing"
+
+	"trunnion/chassis/study"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/figure"
@@ -46,14 +48,14 @@ func TestShape(t *testing.T) {
 func TestObstacleGrid(t *testing.T) {
 	in := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
 	job := marl(t)
-	opt := Defaults()
+	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
-	a, err := Run(t.Context(), job, opt)
+	a, err := study.Run(t.Context(), job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, compared := a.ready, 0
-	load := s.loadCalled("four-aboard")
+	compared := 0
+	load := loadCalled(&a.Job, "four-aboard")
 	for _, e := range []brief.Event{
 		{Kind: "pothole", Depth: in(0.05), Length: in(0.6)},
 		{Kind: "joint", Height: in(0.012), Length: in(0.3)},
@@ -65,8 +67,8 @@ func TestObstacleGrid(t *testing.T) {
 				t.Fatal(err)
 			}
 			c := eventCase{event: shape, speed: speed, load: load}
-			for b := range s.designs {
-				m, err := ride.Compile(s.rider(&a.Cases[b][load], b, load, nil))
+			for b := range a.Job.Builds {
+				m, err := ride.Compile(rider(&a.Job, &a.Cases[b][load], b, load, nil))
 				if err != nil {
 					t.Fatal(err)
 				}

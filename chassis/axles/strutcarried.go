@@ -1,4 +1,4 @@
-package study
+package axles
 
 import (
 	"errors"
@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/strut"
+	"trunnion/chassis/study"
 )
 
 // StrutCarried returns what a strut of a build, of a side (0 left) of an axle, carries at a wheel travel [m],
@@ -15,12 +16,12 @@ import (
 // bushes push down with there and with what the wheel weighs, and with nothing
 // else: the bar's part, where the wheels stand unalike, is left out. rest is where
 // the wheel stands [m].
-func (a *Answer) StrutCarried(build, load string, axle, side int) (carried func(travel float64) strut.Load, rest float64, err error) {
-	b, l, err := a.caseOf(build, load)
+func StrutCarried(a *study.Answer, build, load string, axle, side int) (carried func(travel float64) strut.Load, rest float64, err error) {
+	k, err := a.CaseOf(build, load)
 	if err != nil {
 		return nil, math.NaN(), err
 	}
-	k, i := &a.Cases[b][l], 2*axle+side
+	i := 2*axle + side
 	s := &strutLoads{k: k, i: i, weight: k.State.Load[i]}
 	weight := k.System.Unsprung[i] * equilibrium.Gravity
 	return func(w float64) strut.Load {
@@ -34,7 +35,7 @@ const StrutDriving = "driving"
 
 // ErrNotDriven says that it is not known which axle drives, or that this one does
 // not.
-var ErrNotDriven = errors.New("study: nothing drives that axle, or its share of the driving force is not known")
+var ErrNotDriven = errors.New("axles: nothing drives that axle, or its share of the driving force is not known")
 
 // StrutUnderPower puts a build's strut under power: the car accelerates [m/s2], its
 // axle's wheels share their part of the force evenly, and shafts drive them, so
@@ -44,7 +45,7 @@ var ErrNotDriven = errors.New("study: nothing drives that axle, or its share of 
 //
 // p is the axle's share of the driving force, m the mass in the load state. Source:
 // Newton; derived here. The even split is that of an open differential.
-func (a *Answer) StrutUnderPower(all *Struts, one *BuildStrut, accel float64) (StrutCase, error) {
+func StrutUnderPower(a *study.Answer, all *Struts, one *BuildStrut, accel float64) (StrutCase, error) {
 	share := &a.Job.Car.DriveShare
 	p := share.Value
 	if all.Ask.Axle == car.Rear {
@@ -53,14 +54,14 @@ func (a *Answer) StrutUnderPower(all *Struts, one *BuildStrut, accel float64) (S
 	if !share.Known() || !(p > 0) {
 		return StrutCase{}, ErrNotDriven
 	}
-	b, l, err := a.caseOf(one.Build.ID, all.Ask.Load)
+	k, err := a.CaseOf(one.Build.ID, all.Ask.Load)
 	if err != nil {
 		return StrutCase{}, err
 	}
-	k, i := &a.Cases[b][l], 2*all.Ask.Axle+one.Side
+	i := 2*all.Ask.Axle + one.Side
 	s := strutLoads{k: k, i: i, weight: k.State.Load[i]}
 	out := StrutCase{Code: StrutDriving, Event: -1, Travel: k.State.Travel[i], Longitudinal: accel}
-	c, err := a.ready.bendCar(&k.System, &k.State, l, nil, nil)
+	c, err := a.Cornering(one.Build.ID, all.Ask.Load)
 	if err != nil {
 		return out, err
 	}

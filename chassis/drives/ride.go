@@ -1,0 +1,274 @@
+package drives
+
+import (
+	"context"
+	"errors"
+	"math"
+	"sync"
+	"sync/atomic"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/ride"
+	"trunnion/chassis/road"
+	"trunnion/chassis/spread"
+	"trunnion/chassis/study"
+)
+
+// Options are how the brief's roads and events are driven.
+type Options struct {
+	Samples    int       // of each road: the band comes from them
+	Duration   float64   // of each sample [s]
+	Settle     float64   // run in before counting [s]
+	StopForces []float64 // above which a hit counts [N]
+	Tolerance  float64   // on the change by halving the step [-]
+	Seed       uint64
+	EventsOnly bool // leave the roads to the screening tier
+	Unchecked  bool // leave out the second run at half the step: for a try
+	// Draws is how often each obstacle is driven with another draw of the car, for the bands of its figures; less than 2
+	// gives none. The drive of one place alone, and a try, have none.
+	Draws int
+	Lanes ride.Lanes // in which those are driven side by side
+	// MountSlope is the slope of the line on which what goes through the upper
+	// mounts is compared; 0 leaves that out. [-]
+	MountSlope float64
+	// ScreenIn, where given, is the one load state that is screened beside each
+	// road's own.
+	ScreenIn string
+	// Profile, where given, is driven in place of the brief's roads, at these
+	// speeds and in this load state, once and over its whole length.
+	Profile     *road.Profile
+	ProfileName string
+	Speeds      []float64 // [m/s]
+	Load        string
+	// Only, where given, drives nothing but the road and speed, or the event, of
+	// one value's place, and screens nothing.
+	Only *figure.Place
+}
+
+// EventDraws is how often an assessment drives each obstacle with another draw of the car: with 16 draws a half-width is
+// known to a fifth (one standard deviation). Chosen.
+const EventDraws = 16
+
+// Defaults are the options of an assessment: four samples of 15 s, and each obstacle over draws of the car. The lanes are
+// those of 64 bits, which print the same as one car alone.
+func Defaults() Options {
+	return Options{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1, MountSlope: MountSlope, Draws: EventDraws, Lanes: ride.Four}
+}
+
+// Ride drives every build over the brief's roads and events in time, and
+// estimates the load states the brief does not name from the spectrum. All
+// builds meet the very same roads. progress may be nil; it is called from
+// several goroutines.
+func Ride(ctx context.Context, a *study.Answer, opt Options, progress func(done, total int)) error {
+	if !a.Computed() {
+		return errNotComputed
+	}
+	defer a.Forget()
+	roads, err := roadCases(&a.Job, opt.Only)
+	if opt.Profile != nil {
+		opt.Samples = 1
+		roads, err = profileCases(&a.Job, &opt)
+	}
+	if err != nil {
+		return err
+	}
+	events, err := eventCases(&a.Job, opt.Only)
+	if err != nil {
+		return err
+	}
+	r := &riding{a: a, out: new(study.Answer), opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error)}
+	r.compile()
+	r.kept = &kept{options: opt, steps: [2]float64{r.roadStep, r.eventStep}}
+	a.Driven = r.kept
+	if len(r.models) == 0 {
+		return nil // no case has a rest to drive from; the failures say why
+	}
+	if err := r.drive(ctx, progress); err != nil {
+		return err
+	}
+	a.Take(r.out)
+	return nil
+}
+
+// errNotComputed is returned for an answer that was read back from somewhere.
+var errNotComputed = errors.New("drives: an answer that was not computed here cannot be driven")
+
+type riding struct {
+	a      *study.Answer // that is driven: only read
+	out    *study.Answer // what is found
+	kept   *kept
+	opt    Options
+	roads  []roadCase
+	events []eventCase
+	models map[[2]int]*ride.Model // by build and load state
+	faults map[[2]int]error
+	// The steps are the shortest that any build asks for, so that all meet the
+	// same heights.
+	roadStep, eventStep float64        // [s]
+	counted             [][][4]float64 // per road unit and build, what went through the mounts [N^MountSlope]
+	bare                bool           // values without workings
+}
+
+// compile makes the ride models of all cases that are driven.
+func (r *riding) compile() {
+	r.roadStep, r.eventStep = math.Inf(1), math.Inf(1)
+	for b := range r.a.Job.Builds {
+		for l := range r.a.Job.Loads {
+			k := [2]int{b, l}
+			c := &r.a.Cases[b][l]
+			if c.Err != nil {
+				r.faults[k] = c.Err
+				continue
+			}
+			m, err := ride.Compile(rider(&r.a.Job, c, b, l, nil))
+			if err != nil {
+				r.faults[k] = err
+				continue
+			}
+			r.models[k] = m
+			r.roadStep = math.Min(r.roadStep, m.StepFor(false))
+			r.eventStep = math.Min(r.eventStep, m.StepFor(true))
+		}
+	}
+}
+
+// drive runs all roads and events and puts their values into the answer in an
+// order that does not depend on the workers.
+func (r *riding) drive(ctx context.Context, progress func(done, total int)) error {
+	units := len(r.events)
+	if !r.opt.EventsOnly {
+		units += len(r.roads) * r.opt.Samples
+	}
+	results := make([][]ride.Result, units) // per unit, one a build
+	errs := make([][]error, units)
+	var done atomic.Int64
+	var once sync.Mutex
+	var failure error
+	roadUnits := units - len(r.events)
+	r.counted = make([][][4]float64, roadUnits)
+	err := spread.Each(ctx, units, r.a.Options.Workers, func(_, u int) {
+		var err error
+		if u < roadUnits {
+			results[u], errs[u], err = r.driveRoad(ctx, u)
+		} else {
+			results[u], errs[u], err = r.driveEvent(ctx, u-roadUnits)
+		}
+		if err != nil {
+			once.Lock()
+			failure = errors.Join(failure, err)
+			once.Unlock()
+		}
+		if progress != nil {
+			progress(int(done.Add(1)), units)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	if failure != nil {
+		return failure
+	}
+	if !r.opt.EventsOnly {
+		for c := range r.roads {
+			for b := range r.a.Job.Builds {
+				if r.keepsDrives(b) {
+					continue
+				}
+				r.reportRoad(c, b, results[c*r.opt.Samples:(c+1)*r.opt.Samples], errs[c*r.opt.Samples:(c+1)*r.opt.Samples])
+			}
+		}
+	}
+	if r.opt.Only == nil {
+		if err := r.screen(ctx); err != nil {
+			return err
+		}
+	}
+	for e := range r.events {
+		for b := range r.a.Job.Builds {
+			if r.keepsDrives(b) {
+				continue
+			}
+			u := roadUnits + e
+			m := r.models[[2]int{b, r.events[e].load}]
+			r.reportEvent(e, b, &r.a.Cases[b][r.events[e].load], m, &results[u][b], errs[u][b])
+		}
+	}
+	if !r.opt.Unchecked && r.opt.Only == nil {
+		if err := r.drawEvents(ctx); err != nil {
+			return err
+		}
+	}
+	r.keepDrives()
+	r.reportMounts()
+	return nil
+}
+
+// driveRoad drives all builds over one sample of one road.
+func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, error) {
+	c := &r.roads[u/r.opt.Samples]
+	wheelbase := r.a.Job.Car.Wheelbase.Value
+	duration := r.opt.Duration
+	if c.measured != nil {
+		from, to := c.measured.Extent()
+		duration = (to - from) / c.speed
+	}
+	p, err := c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*duration+wheelbase+10)
+	if err != nil {
+		return nil, nil, err
+	}
+	way, err := course(&p, wheelbase, c.speed, duration, r.roadStep/2)
+	if err != nil {
+		return nil, nil, err
+	}
+	run := ride.Run{
+		Course: way, Duration: duration, Settle: math.Min(r.opt.Settle, duration/4), StopForces: r.opt.StopForces, Step: r.roadStep, DamperBounds: damperBounds,
+	}
+	if r.opt.MountSlope > 0 {
+		r.counted[u] = make([][4]float64, len(r.a.Job.Builds))
+	}
+	return r.runAll(ctx, c.load, run, r.counted[u])
+}
+
+func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error, error) {
+	c := &r.events[e]
+	wheelbase := r.a.Job.Car.Wheelbase.Value
+	way, finer, duration, err := c.courses(wheelbase, r.eventStep, !r.opt.Unchecked)
+	if err != nil {
+		return nil, nil, err
+	}
+	return r.runAll(ctx, c.load, ride.Run{Course: way, Finer: finer, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true}, nil)
+}
+
+// runAll drives all builds. counted, where given, gets what goes through each
+// build's upper mounts.
+func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted [][4]float64) ([]ride.Result, []error, error) {
+	n := len(r.a.Job.Builds)
+	results, errs := make([]ride.Result, n), make([]error, n)
+	for b := range n {
+		if r.keepsDrives(b) {
+			continue
+		}
+		k := [2]int{b, load}
+		m := r.models[k]
+		if m == nil {
+			errs[b] = r.faults[k]
+			continue
+		}
+		var mounts *mountCount
+		if counted != nil {
+			mounts = r.newMountCount(m, b, &run)
+		}
+		if r.opt.Unchecked {
+			errs[b] = m.Simulate(ctx, run, &results[b])
+		} else {
+			errs[b] = m.SimulateChecked(ctx, run, r.opt.Tolerance, &results[b])
+		}
+		if mounts != nil {
+			counted[b] = mounts.close()
+		}
+		if ctx.Err() != nil {
+			return nil, nil, ctx.Err()
+		}
+	}
+	return results, errs, nil
+}
