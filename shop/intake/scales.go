@@ -278,12 +278,3 @@ func tick(text, yes, no string, out *string) error {
 	}
 	return nil
 }
-
-// cutShort keeps a message short.
-func cutShort(text string) string {
-	text = strings.TrimSpace(text)
-	if r := []rune(text); len(r) > 40 {
-		return string(r[:40]) + "…"
-	}
-	return text
-}
