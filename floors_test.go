@@ -38,7 +38,7 @@ chassis
  9  drives
 10  axles
 11  finding
-12  search
+12  remedy search
 shop
  0  quantity
  1  jobfile wording drawing

@@ -97,10 +97,7 @@ func ask(ctx context.Context, text []byte, q questions) (*asked, error) {
 		f := &a.answer.Failures[i]
 		a.words["failure|"+f.Build+"/"+f.Load] += f.Err.Error()
 	}
-	found, err := finding.Judge(ctx, a.answer)
-	if err != nil {
-		return nil, err
-	}
+	found := finding.Judge(a.answer)
 	for i := range found {
 		f := &found[i]
 		key := "finding:" + f.Code + "|" + placeOf(&f.Value.Place)

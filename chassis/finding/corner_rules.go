@@ -114,3 +114,13 @@ func nervousFrom(a *study.Answer, f *Finding) {
 	}
 	f.Cause = append(f.Cause, Cause{Code: f.Code, Value: high, Unit: "m/s"})
 }
+
+// cornerRule returns the rule of a corner by its code; nil for other rules.
+func cornerRule(code string) *Rule {
+	for i := range cornerRules {
+		if cornerRules[i].Code == code {
+			return &cornerRules[i]
+		}
+	}
+	return nil
+}

@@ -1,6 +1,9 @@
 package finding
 
-import "trunnion/chassis/figure"
+import (
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+)
 
 // Verdict is what a value means against its limit.
 type Verdict string
@@ -47,20 +50,67 @@ type Cause struct {
 	Unit  string
 }
 
-// Remedy is a change that was put through the study again, at the height the
-// owner wants.
+// Kind is a kind of remedy.
+type Kind string
+
+// The kinds of remedy, in the order a specialist thinks of them: what costs an
+// hour before what costs a part, a part that lies on a shelf before one that is
+// made to order. Common practice, no source.
+const (
+	Raise       Kind = "raise"         // the collar, the body's thread, or a longer spring on fixed seats
+	Spring      Kind = "spring"        // another rate or free length
+	Stop        Kind = "stop"          // another stop, or a packer
+	Clicks      Kind = "clicks"        // of the damper
+	Bar         Kind = "bar"           // another hole of the anti-roll bar
+	Helper      Kind = "helper"        // stacked on the spring
+	Damper      Kind = "damper"        // another of the job's own list, with its stop
+	MadeToOrder Kind = "made-to-order" // a damper of another length or valving
+)
+
+// Kinds lists them in their order.
+func Kinds() []Kind { return []Kind{Raise, Spring, Stop, Clicks, Bar, Helper, Damper, MadeToOrder} }
+
+// Remedy is a change that was put through the study again.
 type Remedy struct {
 	Path       string  // what is changed: builds.lower-old.rear.stop.length
-	Code       string  // the kind of change, for wording
+	Code       string  // the change, for wording
+	Kind       Kind    // of it
 	Change     float64 // [SI unit of Unit]
 	Unit       string
+	Sizes      []Size // of what is bought or turned, from what it is to what it becomes
 	Choice     string // id of what is chosen, where the change is a choice: a hole of the bar
-	Alone      bool   // only the finding's own corner is changed, not both sides of its axle
+	Axle       int    // where it is made
+	Side       int    // the one corner it is made at; figure.NoCorner for both sides
 	Cures      bool
-	After      float64 // the finding's value with the change made [SI]
+	After      float64      // the finding's worst value with the change made [SI]
+	AfterAt    figure.Place // where that is
 	VerdictNow Verdict
+	Higher     [2]float64 // how much higher it stands by axle, hub to arch in the usual load state [m]
+	Breaks     []Break    // findings that get worse, hardest first
 	Worsens    []Effect
 	Betters    []Effect
+
+	// Build is the build with the change made.
+	Build *car.Build
+}
+
+// Size is a size of a part or a setting that a remedy changes.
+type Size struct {
+	Code    string  // spring-rate, spring-free, stop-length, packer, collar, flats, click, helper-travel, damper-open, …
+	Was, Is float64 // [SI unit of Unit]
+	Unit    string
+	Corner  int // figure.NoCorner: of both sides of the axle
+}
+
+// Break is a finding that a change makes worse than it was: a verdict that
+// turns, or one that is over already and goes farther.
+type Break struct {
+	Code          string // of the finding
+	Place         figure.Place
+	Judges        string  // code of the figure
+	Before, After float64 // [SI unit of the figure]
+	Was, Now      Verdict
+	Probability   float64 // that the limit is then broken [-]
 }
 
 // Effect is what a remedy does to another value.

@@ -1,26 +1,19 @@
 package finding
 
 import (
-	"context"
-	"errors"
 	"math"
 	"sort"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/figure"
-	"trunnion/chassis/spread"
 	"trunnion/chassis/study"
 )
 
-// most is how many findings get remedies and a "measure next": each remedy is
-// a study of its own.
-const most = 12
-
 // Judge judges an answer: for every build and rule, each axle's worst place,
 // ranked by probability times consequence; places that are clear are kept once
-// per build and rule, so that every rule shows what it looked at. The gravest
-// get remedies.
-func Judge(ctx context.Context, a *study.Answer) ([]Finding, error) {
+// per build and rule, so that every rule shows what it looked at. They have no
+// remedies yet.
+func Judge(a *study.Answer) []Finding {
 	b := a.Job.Brief
 	if b == nil {
 		b = &brief.Brief{}
@@ -37,30 +30,10 @@ func Judge(ctx context.Context, a *study.Answer) ([]Finding, error) {
 	out = append(out, judgeRoads(a, b)...)
 	out = append(out, atRest(a)...)
 	sortFindings(out, a)
-	var worth []int
 	for i := range out {
 		out[i].Rank = i + 1
-		if out[i].loud() && len(worth) < most && !a.Options.NoRemedies {
-			worth = append(worth, i)
-		}
 	}
-	errs := make([]error, len(worth))
-	if err := spread.Each(ctx, len(worth), a.Options.Workers, func(_, k int) {
-		errs[k] = Mend(ctx, a, &out[worth[k]])
-	}); err != nil {
-		return nil, err
-	}
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	return out, nil
-}
-
-// Mend gives one finding its remedies and what to measure next, where they were
-// left out. It reads the answer and writes to the finding alone.
-func Mend(ctx context.Context, a *study.Answer, f *Finding) error {
-	f.Narrow, f.Remedies = a.Narrow(f.Value), nil
-	return addRemedies(ctx, a, f)
+	return out
 }
 
 func usualLoad(a *study.Answer, b *brief.Brief) string {
@@ -75,6 +48,14 @@ func usualLoad(a *study.Answer, b *brief.Brief) string {
 	return a.Job.Loads[0].ID
 }
 
+// corners are the places a rule looks at.
+func (r *Rule) corners() []int {
+	if e := figure.Must(r.Judges); e.Per == "car" {
+		return []int{figure.NoCorner}
+	}
+	return []int{figure.FrontLeft, figure.FrontRight, figure.RearLeft, figure.RearRight}
+}
+
 // judgeRule returns the worst finding of each axle, or one clear finding.
 func judgeRule(a *study.Answer, b *brief.Brief, build string, r *Rule) []Finding {
 	usual := usualLoad(a, b)
@@ -85,11 +66,7 @@ func judgeRule(a *study.Answer, b *brief.Brief, build string, r *Rule) []Finding
 		if r.UsualOnly && load != usual {
 			continue
 		}
-		corners := []int{figure.FrontLeft, figure.FrontRight, figure.RearLeft, figure.RearRight}
-		if e := figure.Must(r.Judges); e.Per == "car" {
-			corners = []int{figure.NoCorner}
-		}
-		for _, c := range corners {
+		for _, c := range r.corners() {
 			v := a.Get(r.Judges, build, load, c)
 			if v == nil || r.whereKnown && v.State == figure.Unknown {
 				continue

@@ -127,7 +127,7 @@ func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) [
 	var axle [2]*Finding
 	for i := range a.Values {
 		v := &a.Values[i]
-		if v.Code != r.Judges || v.Place.Build != build || v.State == figure.Unknown && v.Tier != figure.Time || v.Tier == figure.Screening || !r.applies(v) {
+		if !r.looksAt(v, build) {
 			continue
 		}
 		f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limit(b, false, nil)}
@@ -161,6 +161,11 @@ func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) [
 		return []Finding{*axle[1]}
 	}
 	return nil
+}
+
+// looksAt reports whether a value of a build is judged by a rule.
+func (r *roadRule) looksAt(v *figure.Value, build string) bool {
+	return v.Code == r.Judges && v.Place.Build == build && (v.State != figure.Unknown || v.Tier == figure.Time) && v.Tier != figure.Screening && r.applies(v)
 }
 
 // bandVerdict judges a value by its band alone, taken as normal; a value

@@ -189,3 +189,17 @@ func (r *Rule) verdict(a *study.Answer, v *figure.Value, l *Limit) (Verdict, flo
 	}
 	return Clear, p
 }
+
+func ruleOf(code string) *Rule {
+	for i := range rules {
+		if rules[i].Code == code {
+			return &rules[i]
+		}
+	}
+	for i := range roadRules {
+		if roadRules[i].Code == code {
+			return &roadRules[i].Rule
+		}
+	}
+	return nil
+}

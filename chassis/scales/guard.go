@@ -35,7 +35,7 @@ func (m *Model) bounds(t *Target) bounds {
 			b.heldLow[i], b.heldHi[i] = "locked", "locked"
 			continue
 		}
-		low, high := a.reach()
+		low, high := a.Reach()
 		at := m.Rig.At[i] + m.Moved[i]
 		// A collar already past its range may stay or come back.
 		b.low[i], b.high[i] = math.Min(0, low-at), math.Max(0, high-at)

@@ -244,7 +244,7 @@ func (m *Model) inSteps(t *Target, kept [2]float64, exact [4]float64, b *bounds)
 		var c choice
 		ok := true
 		for i := range 4 {
-			step := m.Rig.Adjuster[i].step()
+			step := m.Rig.Adjuster[i].Smallest()
 			if b.low[i] == 0 && b.high[i] == 0 || step <= 0 {
 				ok = ok && way>>i&1 == 0
 				continue
@@ -289,7 +289,7 @@ func (m *Model) collar(i int, move, exact float64, b *bounds) Collar {
 	}
 	c.Turns, c.Step = move/a.Pitch, a.Step
 	c.Clockwise = a.Clockwise(move > 0)
-	low, high := a.reach()
+	low, high := a.Reach()
 	c.RoomUp, c.RoomDown = math.Max(0, high-c.At), math.Max(0, c.At-low)
 	switch {
 	case b.low[i] == 0 && b.high[i] == 0:

@@ -43,11 +43,11 @@ const EighthTurn = 1.0 / 8
 // a right-hand thread comes towards the eye anticlockwise.
 func (a *Adjuster) Clockwise(up bool) bool { return up == a.LeftHand }
 
-// step is the smallest move [m].
-func (a *Adjuster) step() float64 { return a.Step * a.Pitch }
+// Smallest is the smallest move that is asked for [m].
+func (a *Adjuster) Smallest() float64 { return a.Step * a.Pitch }
 
-// reach returns how far the collar may stand from the start mark [m].
-func (a *Adjuster) reach() (low, high float64) {
+// Reach returns how far the collar may stand from the start mark [m].
+func (a *Adjuster) Reach() (low, high float64) {
 	low, high = -a.Down, a.Up
 	if a.Kind == Body && a.Engaged > 0 {
 		high = math.Min(high, math.Max(0, a.Engaged-a.LeastEngaged))
@@ -103,7 +103,7 @@ func NewRig(ds *corner.Design, base *equilibrium.Baseline, aboard []car.Payload)
 		r.Links[a] = sys.Bar[a].Rate > 0
 		for i := 2 * a; i < 2*a+2; i++ {
 			r.Zero[i] = ds.Car.ZeroHeight[a].At(nil)
-			r.Adjuster[i] = adjusterOf(b.Corner[i].Platform)
+			r.Adjuster[i] = AdjusterOf(b.Corner[i].Platform)
 			r.At[i] = b.Setup.Platform[i].At(nil)
 			if r.Adjuster[i].Kind == Body {
 				r.At[i] = b.Setup.BodyLength[i].At(nil)
@@ -117,7 +117,8 @@ func NewRig(ds *corner.Design, base *equilibrium.Baseline, aboard []car.Payload)
 // say: common practice, no source. [m]
 const usualReach = 0.02
 
-func adjusterOf(p *car.PlatformSpec) Adjuster {
+// AdjusterOf is the collar of a platform: what the job does not say of it is as usual.
+func AdjusterOf(p *car.PlatformSpec) Adjuster {
 	if p == nil || !p.Pitch.Known() {
 		return Adjuster{Kind: Fixed}
 	}

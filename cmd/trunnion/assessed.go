@@ -2,6 +2,7 @@ package main
 
 import (
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/study"
 	"trunnion/shop/answer"
 	"trunnion/shop/desk"
@@ -15,12 +16,13 @@ type assessed struct {
 	faults   []jobfile.Fault // that only warn
 	answer   *study.Answer
 	findings []finding.Finding
+	plans    []remedy.Plan
 	tell     *wording.Teller
 	keep     func(build, load string) bool
 }
 
 // document is what was found, for programs.
 func (a *assessed) document() *answer.Document {
-	r := desk.Result{Job: a.job, Answer: a.answer, Findings: a.findings}
+	r := desk.Result{Job: a.job, Answer: a.answer, Findings: a.findings, Plans: a.plans}
 	return r.Document(version, a.tell, a.keep)
 }

@@ -118,6 +118,7 @@ func (r *report) build(b *car.Build) {
 		name += " (" + strings.Join(cost, ", ") + ")"
 	}
 	r.title(name)
+	r.plan(b.ID)
 	var clear, open, unknown []string
 	n, loud := 0, map[string]bool{}
 	list := r.shown(b.ID)
@@ -145,6 +146,33 @@ func (r *report) build(b *car.Build) {
 	r.listed("Not known: ", unknown)
 	r.listed("Clear: ", clear)
 	r.listed("No limit chosen: ", open)
+}
+
+// plan tells what would make a build clear, before its findings.
+func (r *report) plan(build string) {
+	for i := range r.plans {
+		if r.plans[i].Build != build {
+			continue
+		}
+		s := r.tell.Plan(&r.plans[i])
+		for _, text := range append(s.TooLow, s.NotFor) {
+			if text != "" {
+				r.line("%s", wrapped(text, lineWidth, ""))
+			}
+		}
+		if s.Told != "" {
+			r.line("%s", hung("Plan   ", s.Told))
+		} else {
+			r.line("Plan")
+		}
+		for k, text := range s.Steps {
+			r.line("%s", hung(fmt.Sprintf("  %d  ", k+1), text))
+		}
+		for _, text := range s.Lines() {
+			r.line("%s", hung("     ", text))
+		}
+		r.line("")
+	}
 }
 
 // grade puts what is over first, then what is close, then the rest.

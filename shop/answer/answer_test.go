@@ -19,6 +19,7 @@ import (
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/study"
 	"trunnion/examples"
 	"trunnion/shop/answer"
@@ -62,8 +63,8 @@ func fresh(t testing.TB, path string, workers int) *answer.Document {
 	if err := drives.Ride(ctx, a, drive, nil); err != nil {
 		t.Fatal(err)
 	}
-	list, err := finding.Judge(ctx, a)
-	if err != nil {
+	list := finding.Judge(a)
+	if _, err := remedy.Judge(ctx, a, list); err != nil {
 		t.Fatal(err)
 	}
 	return answer.New(answer.Source{

@@ -19,6 +19,7 @@ type Document struct {
 	Loads          []Named             `json:"loads"`
 	Values         []Value             `json:"values"`
 	Findings       []Finding           `json:"findings"`
+	Plans          []Plan              `json:"plans"` // one a build; empty where remedies are left out
 	Laws           map[string]Law      `json:"laws"`     // by code
 	Workings       map[string]Working  `json:"workings"` // by id
 	Sources        map[string]Origin   `json:"sources"`  // by id
@@ -138,7 +139,80 @@ type Remedy struct {
 	Cures      bool     `json:"cures"`
 	Worsens    []Effect `json:"worsens"`
 	Betters    []Effect `json:"betters"`
-	Text       string   `json:"text"` // carries no contract
+	Kind       string   `json:"kind"` // raise, spring, stop, clicks, bar, helper, damper or made-to-order
+	Sizes      []Size   `json:"sizes"`
+	Breaks     []Break  `json:"breaks"`       // findings that get worse, hardest first
+	Front      *float64 `json:"front_higher"` // hub to arch in the usual load state [m]
+	Rear       *float64 `json:"rear_higher"`  // [m]
+	Text       string   `json:"text"`         // carries no contract
+}
+
+// Size is a size of a part or setting that a remedy changes.
+type Size struct {
+	Code   string   `json:"code"`
+	Corner *string  `json:"corner"` // null: of both sides of the axle
+	Before *float64 `json:"value_before"`
+	After  *float64 `json:"value_after"`
+	Unit   string   `json:"unit"`
+}
+
+// Break is a finding that a change makes worse than it was.
+type Break struct {
+	Code        string   `json:"code"` // of the finding
+	Judges      string   `json:"judges"`
+	Load        *string  `json:"load"`
+	Corner      *string  `json:"corner"`
+	Before      *float64 `json:"value_before"` // null where it was no finding [SI]
+	After       *float64 `json:"value_after"`  // [SI]
+	Was         string   `json:"verdict_before"`
+	Now         string   `json:"verdict_after"`
+	Probability *float64 `json:"probability"` // that the limit is then broken [-]
+}
+
+// Plan is the smallest set of changes of a build that makes it clear together.
+type Plan struct {
+	Build    string     `json:"build"`
+	Steps    []PlanStep `json:"steps"`
+	Findings []PlanRow  `json:"findings"` // that are not clear before it or after
+	TooLow   []TooLow   `json:"too_low"`
+	NotThese bool       `json:"not_these_parts"`
+	Hours    *float64   `json:"work"` // common practice, no source [s]
+	Text     string     `json:"text"` // carries no contract
+}
+
+// PlanStep is one change of a plan.
+type PlanStep struct {
+	Path   string   `json:"path"`
+	Code   string   `json:"code"`
+	Kind   string   `json:"kind"`
+	Change *float64 `json:"change"` // [SI]
+	Unit   string   `json:"unit"`
+	Choice string   `json:"choice,omitempty"`
+	Sizes  []Size   `json:"sizes"`
+	Text   string   `json:"text"` // carries no contract
+}
+
+// PlanRow is a finding before and after a plan, its worst place each time.
+type PlanRow struct {
+	Code        string   `json:"code"`
+	Axle        *string  `json:"axle"`
+	Judges      string   `json:"judges"`
+	Load        *string  `json:"load"` // where it is worst after it
+	Corner      *string  `json:"corner"`
+	Before      *float64 `json:"value_before"` // [SI]
+	After       *float64 `json:"value_after"`  // [SI]
+	Was         string   `json:"verdict_before"`
+	Now         string   `json:"verdict_after"`
+	Probability *float64 `json:"probability"` // that the limit is broken after it [-]
+}
+
+// TooLow is an axle that is too low for the parts of a build.
+type TooLow struct {
+	Axle     string   `json:"axle"`
+	Higher   *float64 `json:"higher"` // at which the findings are gone [m]
+	Height   *float64 `json:"height"` // hub to arch there in the usual load state [m]
+	Findings []string `json:"findings"`
+	Of       int      `json:"of"` // findings of the axle [-]
 }
 
 // Effect is what a remedy does to another value of the same build.

@@ -11,6 +11,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/study"
 	"trunnion/shop/wording"
 )
@@ -22,6 +23,7 @@ const band = 0.95
 type Source struct {
 	Answer   *study.Answer
 	Findings []finding.Finding
+	Plans    []remedy.Plan
 	Filled   []car.Filled
 	Teller   *wording.Teller // words the texts
 	Program  string          // version of the program
@@ -58,6 +60,7 @@ func New(src Source) *Document {
 	}
 	m.values()
 	m.findings()
+	m.plans()
 	m.rest()
 	return d
 }
@@ -372,8 +375,65 @@ func (m *maker) findings() {
 
 func (m *maker) remedy(f *finding.Finding, r *finding.Remedy) Remedy {
 	return Remedy{
+		Kind: string(r.Kind), Sizes: sizes(r.Sizes), Breaks: breaks(r.Breaks), Front: number(r.Higher[0]), Rear: number(r.Higher[1]),
 		Path: r.Path, Code: r.Code, Change: number(r.Change), Unit: r.Unit, ValueAfter: number(r.After), Verdict: string(r.VerdictNow),
 		Cures: r.Cures, Worsens: effects(r.Worsens), Betters: effects(r.Betters), Text: m.src.Teller.Remedy(f, r),
+	}
+}
+
+func sizes(list []finding.Size) []Size {
+	out := []Size{}
+	for i := range list {
+		s := &list[i]
+		out = append(out, Size{Code: s.Code, Corner: word(corner(s.Corner)), Before: number(s.Was), After: number(s.Is), Unit: s.Unit})
+	}
+	return out
+}
+
+func breaks(list []finding.Break) []Break {
+	out := []Break{}
+	for i := range list {
+		b := &list[i]
+		out = append(out, Break{
+			Code: b.Code, Judges: b.Judges, Load: word(b.Place.Load), Corner: word(corner(b.Place.Corner)), Before: number(b.Before), After: number(b.After),
+			Was: string(b.Was), Now: string(b.Now), Probability: number(b.Probability),
+		})
+	}
+	return out
+}
+
+func (m *maker) plans() {
+	m.d.Plans = []Plan{}
+	for i := range m.src.Plans {
+		p := &m.src.Plans[i]
+		if !m.keep(p.Build, "") {
+			continue
+		}
+		out := Plan{Build: p.Build, Steps: []PlanStep{}, Findings: []PlanRow{}, TooLow: []TooLow{}, NotThese: p.NotThese, Hours: number(p.Hours)}
+		for k := range p.Steps {
+			r := &p.Steps[k]
+			out.Steps = append(out.Steps, PlanStep{
+				Path: r.Path, Code: r.Code, Kind: string(r.Kind), Change: number(r.Change), Unit: r.Unit, Choice: r.Choice, Sizes: sizes(r.Sizes), Text: m.src.Teller.Change(r) + ".",
+			})
+		}
+		for k := range p.Rows {
+			r := &p.Rows[k]
+			axle := ""
+			if r.Axle >= 0 {
+				axle = car.AxleNames[r.Axle]
+			}
+			out.Findings = append(out.Findings, PlanRow{
+				Code: r.Code, Axle: word(axle), Judges: r.Judges, Load: word(r.PlaceAfter.Load), Corner: word(corner(r.PlaceAfter.Corner)),
+				Before: number(r.Before), After: number(r.After), Was: string(r.Was), Now: string(r.Now), Probability: number(r.Probability),
+			})
+		}
+		for k := range p.TooLow {
+			l := &p.TooLow[k]
+			out.TooLow = append(out.TooLow, TooLow{Axle: car.AxleNames[l.Axle], Higher: number(l.Higher), Height: number(l.Height), Findings: l.Codes, Of: l.Of})
+		}
+		story := m.src.Teller.Plan(p)
+		out.Text = story.Text()
+		m.d.Plans = append(m.d.Plans, out)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"trunnion/chassis/brief"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
 )
@@ -47,6 +48,7 @@ type Result struct {
 	Faults   []jobfile.Fault // those that only warn
 	Answer   *study.Answer
 	Findings []finding.Finding
+	Plans    []remedy.Plan // one a build; none where remedies are left until they are opened
 	// NotDriven is why the brief's roads and obstacles were not driven, where they
 	// were to be; the rest stands, and the answer's warnings say it.
 	NotDriven error
@@ -119,7 +121,8 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 			a.Warnings = append(a.Warnings, study.Warning{Code: "roads-not-driven", Corner: figure.NoCorner, Path: "brief"})
 		}
 	}
-	if out.Findings, err = finding.Judge(ctx, a); err != nil {
+	out.Findings = finding.Judge(a)
+	if out.Plans, err = remedy.Judge(ctx, a, out.Findings); err != nil {
 		return nil, err
 	}
 	return out, nil

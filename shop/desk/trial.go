@@ -16,6 +16,7 @@ import (
 	"trunnion/chassis/brief"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -339,7 +340,7 @@ func (t *Trial) Finding(ctx context.Context, k int) (*finding.Finding, error) {
 	t.mending.Lock()
 	defer t.mending.Unlock()
 	if !t.mended[k] && (f.Verdict == finding.Over || f.Verdict == finding.Close) {
-		if err := finding.Mend(ctx, t.Answer, f); err != nil {
+		if err := remedy.Mend(ctx, t.Answer, f); err != nil {
 			return nil, err
 		}
 	}

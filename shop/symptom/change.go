@@ -12,6 +12,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -98,7 +99,7 @@ func (m *mender) remedy(st *step) (Change, bool) {
 			}
 			one := *f
 			if len(one.Remedies) == 0 {
-				if err := finding.Mend(m.ctx, m.scene.was, &one); err != nil || len(one.Remedies) == 0 {
+				if err := remedy.Mend(m.ctx, m.scene.was, &one); err != nil || len(one.Remedies) == 0 {
 					continue
 				}
 			}

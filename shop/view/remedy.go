@@ -1,108 +1,200 @@
 package view
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 )
 
-// Edits are a remedy as changes of the job that can be tried with one touch;
-// none where it takes a part that must be looked for.
+// Edits are a remedy as changes of the job that can be tried with one touch. The
+// build that the car was weighed with is copied first: what is changed in it would
+// change what the scales are read by.
 func (s *Trial) Edits(f *finding.Finding, r *finding.Remedy) []jobfile.Edit {
-	out := []jobfile.Edit{}
-	build, corner := f.Value.Place.Build, max(0, f.Value.Place.Corner)
-	var ax *car.BuildCorner
-	for _, b := range s.Answer.Job.Builds {
-		if b.ID == build {
-			ax = &b.Corner[corner]
-		}
+	build := f.Value.Place.Build
+	if build == s.Answer.Job.Car.Weighed.Build {
+		return s.asCopy(build, r.Build, "tried")
 	}
-	if ax == nil {
+	return s.changes(build, build, r.Build)
+}
+
+// PlanEdits are a plan as a build of its own beside the one it is about.
+func (s *Trial) PlanEdits(p *remedy.Plan) []jobfile.Edit {
+	if len(p.Steps) == 0 {
+		return []jobfile.Edit{}
+	}
+	return s.asCopy(p.Build, p.Made, "plan")
+}
+
+// asCopy are the edits of a copy of a build, made as another.
+func (s *Trial) asCopy(build string, made *car.Build, kind string) []jobfile.Edit {
+	to := build + "-" + kind
+	for n := 2; slices.ContainsFunc(s.Answer.Job.Builds, func(b *car.Build) bool { return b.ID == to }); n++ {
+		to = build + "-" + kind + "-" + strconv.Itoa(n)
+	}
+	name := s.Teller.Build(build) + map[string]string{"plan": ", with its plan", "tried": ", tried"}[kind]
+	out := []jobfile.Edit{{Path: "builds." + to, CopyOf: build, Name: name}}
+	return append(out, s.changes(build, to, made)...)
+}
+
+// changes are the edits that make one build of a job another: where both sides of an
+// axle change alike at the axle, else at each side.
+func (s *Trial) changes(build, to string, made *car.Build) []jobfile.Edit {
+	out := []jobfile.Edit{}
+	i := slices.IndexFunc(s.Answer.Job.Builds, func(b *car.Build) bool { return b.ID == build })
+	if i < 0 || made == nil {
 		return out
 	}
-	prefix := "builds." + build + "." + car.AxleNames[car.AxleOf(corner)] + "."
-	if r.Alone {
-		prefix += car.SideNames[corner&1] + "."
+	was := s.Answer.Job.Builds[i]
+	put := func(path, value string) {
+		out = append(out, jobfile.Edit{Path: "builds." + to + "." + path, Value: Ref(value)})
 	}
-	put := func(key, value string) []jobfile.Edit {
-		var list []jobfile.Edit
-		for _, path := range jobfile.BothSides(s.Text, prefix+key) {
-			list = append(list, jobfile.Edit{Path: path, Value: Ref(value)})
-		}
-		return list
-	}
-	length := func(metres float64) string {
-		return quantity.Format(metres, quantity.Length, s.System, quantity.Auto)
-	}
-	with := func(key, id string, changes ...string) []jobfile.Edit {
-		if id == "" {
-			return out
-		}
-		piece := "{use: " + id
-		for k := 0; k+1 < len(changes); k += 2 {
-			piece += ", " + changes[k] + ": " + changes[k+1]
-		}
-		return put(key, piece+"}")
-	}
-	switch r.Code {
-	case "stiffer-bar-hole", "softer-bar-hole":
-		return []jobfile.Edit{{Path: r.Path, Value: Ref(r.Choice)}}
-	case "raise-front", "raise-rear":
-		return s.raised(build, r)
-	case "packer":
-		return put("packer", length(ax.Packer.Value+r.Change))
-	case "shorter-stop":
-		if ax.Stop != nil && ax.Stop.Length.Value > 0 {
-			// The table is squeezed in proportion, as the study did.
-			share := (ax.Stop.Length.Value + r.Change) / ax.Stop.Length.Value
-			crush, force := make([]float64, len(ax.Stop.Table)), make([]float64, len(ax.Stop.Table))
-			for i, p := range ax.Stop.Table {
-				crush[i], force[i] = p.X*share, p.F
+	for axle := range 2 {
+		l, r := 2*axle, 2*axle+1
+		left, right := partEdits(&was.Corner[l], &made.Corner[l]), partEdits(&was.Corner[r], &made.Corner[r])
+		name := car.AxleNames[axle]
+		if slices.Equal(left, right) && was.Corner[l].Spring == was.Corner[r].Spring && was.Corner[l].Damper == was.Corner[r].Damper && was.Corner[l].Stop == was.Corner[r].Stop {
+			for _, e := range left {
+				for _, path := range jobfile.BothSides(s.Text, "builds."+build+"."+name+"."+e.key) {
+					put(strings.TrimPrefix(path, "builds."+build+"."), e.value)
+				}
 			}
-			return with("stop", ax.Stop.ID, "length", length(ax.Stop.Length.Value+r.Change),
-				"crush", typedRow(crush, quantity.Length), "force", typedRow(force, quantity.Force))
+		} else {
+			for side, list := range [][]partEdit{left, right} {
+				for _, e := range list {
+					put(name+"."+car.SideNames[side]+"."+e.key, e.value)
+				}
+			}
 		}
-	case "shorter-damper":
-		if d := ax.Damper; d != nil && d.Open.Known() && d.Closed.Known() {
-			return with("damper", d.ID, "open", length(d.Open.Value+r.Change), "closed", length(d.Closed.Value+r.Change))
+		if hole := made.Setup.BarHole[axle]; hole != was.Setup.BarHole[axle] {
+			put("setup.bar_hole."+name, hole)
 		}
-	case "less-droop", "longer-stroke":
-		if d := ax.Damper; d != nil && d.Open.Known() && d.RodOpen.Known() {
-			return with("damper", d.ID, "open", length(d.Open.Value+r.Change), "rod_showing_open", length(d.RodOpen.Value+r.Change))
+		a, b := &made.Setup, &was.Setup
+		if a.Click[l] == a.Click[r] && b.Click[l] == b.Click[r] {
+			if a.Click[l] != b.Click[l] {
+				put("setup.click."+name, strconv.Itoa(a.Click[l]))
+			}
+			continue
+		}
+		for k := l; k <= r; k++ {
+			if a.Click[k] != b.Click[k] {
+				put("setup.click."+cornerKey(k), strconv.Itoa(a.Click[k]))
+			}
+		}
+	}
+	for k := range 4 {
+		for _, set := range []struct {
+			key     string
+			was, is *figure.Input
+		}{
+			{"platform", &was.Setup.Platform[k], &made.Setup.Platform[k]},
+			{"body_length", &was.Setup.BodyLength[k], &made.Setup.BodyLength[k]},
+			{"heights", &was.Setup.WantedHeight[k], &made.Setup.WantedHeight[k]},
+		} {
+			if set.was.Value != set.is.Value { //nolint:floateq // changed or not
+				put("setup."+set.key+"."+cornerKey(k), typedLength(set.is.Value))
+			}
 		}
 	}
 	return out
 }
 
-// raised lets an axle stand higher: by the heights that were wanted, else as the
-// static line is pulled.
-func (s *Trial) raised(build string, r *finding.Remedy) []jobfile.Edit {
-	axle := 0
-	if r.Code == "raise-rear" {
-		axle = 1
-	}
-	length := func(metres float64) string {
-		return quantity.Format(metres, quantity.Length, s.System, quantity.Auto)
-	}
-	if !strings.HasSuffix(r.Path, ".setup.heights") {
-		return []jobfile.Edit{{Path: "builds." + build + "." + car.AxleNames[axle], Move: length(r.Change)}}
-	}
-	out := []jobfile.Edit{}
-	for _, b := range s.Answer.Job.Builds {
-		if b.ID != build {
-			continue
+func cornerKey(i int) string { return strings.ReplaceAll(figure.CornerNames[i], "-", "_") }
+
+// partEdit is a value under a corner of a build.
+type partEdit struct{ key, value string }
+
+// partEdits are the edits of a corner's parts.
+func partEdits(was, is *car.BuildCorner) []partEdit {
+	var out []partEdit
+	// A part of the list is named; one that was written in its place is changed there.
+	part := func(key, id, old string, changes []partEdit) {
+		switch {
+		case id != old:
+			out = append(out, partEdit{key, id})
+		case strings.Contains(id, "."):
+			for _, c := range changes {
+				out = append(out, partEdit{key + "." + c.key, c.value})
+			}
+		case len(changes) > 0:
+			piece := "{use: " + id
+			for _, c := range changes {
+				piece += ", " + c.key + ": " + c.value
+			}
+			out = append(out, partEdit{key, piece + "}"})
 		}
-		for i := 2 * axle; i < 2*axle+2; i++ {
-			if h := &b.Setup.WantedHeight[i]; h.Known() {
-				out = append(out, jobfile.Edit{Path: r.Path + "." + strings.ReplaceAll(figure.CornerNames[i], "-", "_"), Value: Ref(length(h.Value + r.Change))})
+	}
+	if a, b := was.Spring, is.Spring; a != b && a != nil && b != nil {
+		var c []partEdit
+		if a.Rate.Value != b.Rate.Value { //nolint:floateq // changed or not
+			c = append(c, partEdit{"rate", originWord(&b.Rate) + TrimZeros(quantity.Shown(quantity.Stiffness, quantity.Metric).Number(b.Rate.Value, 3)) + " N/mm"})
+		}
+		if a.Free.Value != b.Free.Value { //nolint:floateq // changed or not
+			c = append(c, partEdit{"free", originWord(&b.Free) + typedLength(b.Free.Value)})
+		}
+		part("spring", b.ID, a.ID, c)
+	}
+	if b := is.Helper; was.Helper == nil && b != nil {
+		out = append(out, partEdit{"helper", "{rate: " + TrimZeros(quantity.Shown(quantity.Stiffness, quantity.Metric).Number(b.Rate.Value, 3)) + " N/mm ± 0 %, free: " +
+			typedLength(b.Free.Value) + " ± 0 mm, block: " + typedLength(b.Block.Value) + " ± 0 mm}"})
+	}
+	if a, b := was.Damper, is.Damper; a != b && a != nil && b != nil {
+		var c []partEdit
+		for _, x := range []struct {
+			key     string
+			was, is *figure.Input
+		}{{"open", &a.Open, &b.Open}, {"closed", &a.Closed, &b.Closed}, {"rod_showing_open", &a.RodOpen, &b.RodOpen}} {
+			if x.was.Value != x.is.Value { //nolint:floateq // changed or not
+				c = append(c, partEdit{x.key, originWord(x.is) + typedLength(x.is.Value)})
 			}
 		}
+		if a.Scale.Value != b.Scale.Value { //nolint:floateq // changed or not
+			c = append(c, partEdit{"scale", strconv.FormatFloat(b.Scale.Value, 'f', 3, 64)})
+		}
+		part("damper", b.ID, a.ID, c)
+	}
+	if a, b := was.Stop, is.Stop; a != b && a != nil && b != nil {
+		var c []partEdit
+		if a.Length.Value != b.Length.Value { //nolint:floateq // changed or not
+			crush, force := make([]float64, len(b.Table)), make([]float64, len(b.Table))
+			for i, p := range b.Table {
+				crush[i], force[i] = p.X, p.F
+			}
+			c = []partEdit{{"length", originWord(&b.Length) + typedLength(b.Length.Value)}, {"crush", typedRow(crush, quantity.Length)}, {"force", typedRow(force, quantity.Force)}}
+		}
+		part("stop", b.ID, a.ID, c)
+	}
+	if was.Packer.Value != is.Packer.Value { //nolint:floateq // changed or not
+		out = append(out, partEdit{"packer", typedLength(is.Packer.Value)})
+	}
+	if was.Friction != is.Friction && is.Friction.Typed != "" {
+		out = append(out, partEdit{"friction", is.Friction.Typed})
 	}
 	return out
+}
+
+// originWord is the word before a value that says whose it is.
+func originWord(in *figure.Input) string {
+	switch in.Origin {
+	case figure.Makers:
+		return "maker "
+	case figure.Estimated:
+		return "est "
+	case figure.Measured, figure.Chosen, figure.Computed, figure.Solved, figure.Constant:
+	}
+	return ""
+}
+
+// typedLength is a length as a job holds it, to the thousandth: what was computed
+// with is what is typed.
+func typedLength(metres float64) string {
+	return TrimZeros(quantity.Shown(quantity.Length, quantity.Metric).Number(metres, 3)) + " mm"
 }
 
 // typedRow writes a row of a table as a job holds it, in metric units, to the

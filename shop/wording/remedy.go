@@ -2,32 +2,37 @@ package wording
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
+	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
 )
 
-// changes are the changes a remedy can be; {} takes its size.
+// changes are the changes a remedy can be; {} takes its size, {to} what it becomes,
+// {was} what it was.
 var changes = map[string]string{
-	"shorter-stop":         "A stop {} shorter, of the same foam,",
-	"shorter-damper":       "A damper {} shorter, open and closed,",
-	"firmer-spring":        "A spring {} firmer, its length chosen for the same height,",
-	"softer-longer-spring": "A spring {} softer and longer, for the same height,",
-	"less-droop":           "A damper {} shorter when open",
-	"longer-stroke":        "A damper {} longer when open",
-	"helper":               "A helper spring with {} of travel, flat at ride height,",
-	"packer":               "A packer of {}",
-	"stronger-valving":     "Valving {} stronger",
-	"softer-valving":       "Valving {} softer",
-	"raise-front":          "Raising the front by {}",
-	"raise-rear":           "Raising the rear by {}",
-	"longer-spring":        "A spring {} longer, of the same rate,",
-	"firmer-click":         "A click {} nearer to closed",
-	"firmer-front-spring":  "Front springs {} firmer, their length chosen for the same height,",
-	"softer-rear-spring":   "Rear springs {} softer and longer, for the same height,",
-	"stiffer-bar-hole":     "The {axle} bar in hole “{hole}”, {} stiffer at one wheel,",
-	"softer-bar-hole":      "The {axle} bar in hole “{hole}”, {} softer at one wheel,",
+	"shorter-stop":         "a stop {} shorter, of the same foam ({to})",
+	"packer":               "{a packer}",
+	"less-packer":          "{a packer}",
+	"shorter-damper":       "dampers made to order, {} shorter open and closed",
+	"less-droop":           "dampers made to order, {} shorter when open",
+	"longer-stroke":        "dampers made to order, {} longer when open",
+	"stronger-valving":     "valving {} stronger, made to order",
+	"softer-valving":       "valving {} softer, made to order",
+	"longer-spring":        "springs {} longer, of the same rate ({spring})",
+	"firmer-spring":        "springs of {spring} instead of {old spring}",
+	"softer-longer-spring": "springs of {spring} instead of {old spring}",
+	"listed-spring":        "springs “{choice}” ({spring}) instead of {old spring}",
+	"listed-damper":        "dampers “{choice}” with their stops",
+	"helper":               "helper springs with {} of travel, flat at ride height, on main springs {free} long",
+	"raise-front":          "the front {} higher{turns}",
+	"raise-rear":           "the rear {} higher{turns}",
+	"firmer-click":         "click {to} from closed instead of {was}",
+	"softer-click":         "click {to} from closed instead of {was}",
+	"stiffer-bar-hole":     "the bar in hole “{choice}”, {} stiffer at one wheel",
+	"softer-bar-hole":      "the bar in hole “{choice}”, {} softer at one wheel",
 }
 
 // turned are the effects that turn an order over, where a figure that crosses
@@ -42,36 +47,151 @@ var turned = map[string]string{
 // mostEffects is how many effects of a remedy one sentence holds.
 const mostEffects = 3
 
-// Remedy tells a change that was put through the same study: what it gives and
-// what it costs.
-func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
-	out := t.Gives(f, r)
-	if len(r.Worsens) > 0 {
-		return out + " It costs: " + t.effects(r.Worsens) + "."
+// mostBreaks is how many findings that a change breaks one sentence holds.
+const mostBreaks = 4
+
+// Change tells what is changed and where, as a heading says it: "Rear: springs 20 mm
+// longer, of the same rate (60 N/mm, 270 mm free)".
+func (t *Teller) Change(r *finding.Remedy) string {
+	lead := t.change(r)
+	if r.Code == "raise-front" || r.Code == "raise-rear" {
+		return upper(lead)
 	}
-	return out + " Nothing else that is judged gets worse."
+	return upper(site(r)) + ": " + lead
 }
 
-// Gives tells what a change gives, without its costs.
-func (t *Teller) Gives(f *finding.Finding, r *finding.Remedy) string {
+// site is the axle of a remedy, or its corner.
+func site(r *finding.Remedy) string {
+	if r.Side != figure.NoCorner {
+		return Corner(r.Side)
+	}
+	return axle(2 * r.Axle)
+}
+
+func (t *Teller) change(r *finding.Remedy) string {
 	size := t.Amount("", r.Unit, math.Abs(r.Change))
 	if r.Unit == "1" {
 		size = t.Amount("stop-share", "1", math.Abs(r.Change)) // a share, said in per cent
 	}
 	lead, ok := changes[r.Code]
 	if !ok {
-		lead = upper(spaced(r.Code)) + " by {}"
+		lead = spaced(r.Code) + " by {}"
 	}
-	if r.Choice != "" {
-		axle := r.Path[strings.LastIndexByte(r.Path, '.')+1:]
-		lead = strings.NewReplacer("{axle}", axle, "{hole}", r.Choice).Replace(lead)
+	for i := range r.Sizes {
+		s := &r.Sizes[i]
+		is, was := tidy(t.Amount("", s.Unit, s.Is)), tidy(t.Amount("", s.Unit, s.Was))
+		switch s.Code {
+		case "click":
+			is, was = strconv.Itoa(int(math.Round(s.Is))), strconv.Itoa(int(math.Round(s.Was)))
+			lead = strings.NewReplacer("{to}", is, "{was}", was).Replace(lead)
+		case "packer":
+			words := "a packer of " + is
+			switch {
+			case s.Is == 0:
+				words = "no packer, instead of " + was
+			case s.Was > 0:
+				words = "packers of " + is + " instead of " + was
+			}
+			lead = strings.ReplaceAll(lead, "{a packer}", words)
+		case "stop-length":
+			lead = strings.ReplaceAll(lead, "{to}", is)
+		case "spring-rate":
+			// With its length, which stands behind it.
+			lead = strings.NewReplacer("{spring}", is+"{, long}", "{old spring}", was+"{, old long}").Replace(lead)
+		case "spring-free":
+			lead = strings.NewReplacer("{, long}", ", "+is+" free", "{, old long}", ", "+was, "{free}", is).Replace(lead)
+		}
 	}
-	out := strings.Replace(lead, "{}", tidy(size), 1)
-	if r.Alone {
-		// The other side has another part there, or another setting.
-		out = strings.TrimSuffix(out, ",") + ", at the " + Corner(f.Value.Place.Corner) + " alone,"
+	lead = strings.ReplaceAll(lead, "{turns}", t.turned(r))
+	lead = strings.NewReplacer("{}", tidy(size), "{choice}", r.Choice).Replace(lead)
+	if strings.Contains(lead, "springs") {
+		if turns := t.turned(r); turns != "" && r.Kind == finding.Spring {
+			lead += turns
+		}
 	}
-	out += " gives " + t.after(f, r.After)
+	return lead
+}
+
+// turned are the collars of a remedy: " by its collars (left 6 turns up, right 5 1/2
+// turns up)".
+func (t *Teller) turned(r *finding.Remedy) string {
+	var list []string
+	what := ""
+	for i := range r.Sizes {
+		s := &r.Sizes[i]
+		switch s.Code {
+		case "collar":
+			what = "the collars"
+		case "body-length":
+			what = "the threaded bodies"
+		case "turns":
+			way := "up"
+			if what == "the threaded bodies" {
+				way = "longer"
+			}
+			if s.Is < 0 {
+				way = map[string]string{"up": "down", "longer": "shorter"}[way]
+			}
+			turns := TurnsBy(s.Is, s.Was)
+			noun := " turns "
+			if turns == "1" || !strings.ContainsAny(turns, " .") && strings.Contains(turns, "/") {
+				noun = " turn "
+			}
+			list = append(list, turns+noun+way)
+		}
+	}
+	if what == "" || len(list) == 0 {
+		return ""
+	}
+	if len(list) == 2 && list[0] != list[1] {
+		return ", " + what + " " + list[0] + " on the left, " + list[1] + " on the right"
+	}
+	return ", " + what + " " + list[0]
+}
+
+// Remedy tells a change that was put through the same study: what it breaks first,
+// then what it gives and what it costs.
+func (t *Teller) Remedy(f *finding.Finding, r *finding.Remedy) string {
+	out := t.Gives(f, r)
+	if costs := t.Costs(r); costs != "" {
+		return out + " It costs: " + costs + "."
+	}
+	if len(r.Breaks) > 0 {
+		return out
+	}
+	return out + " Nothing else that is judged gets worse."
+}
+
+// Costs tells the figures that get worse and are not said as broken.
+func (t *Teller) Costs(r *finding.Remedy) string {
+	var list []string
+	for i := range r.Worsens {
+		if e := &r.Worsens[i]; !breaks(r, e.Code) && len(list) < mostEffects {
+			list = append(list, t.Effect(e))
+		}
+	}
+	return strings.Join(list, ", ")
+}
+
+// Gives tells what a change breaks and gives, without its costs.
+func (t *Teller) Gives(f *finding.Finding, r *finding.Remedy) string {
+	out := t.Change(r)
+	if n := len(r.Breaks); n > 0 {
+		var list []string
+		for i := range r.Breaks {
+			if i < mostBreaks {
+				list = append(list, t.Break(&r.Breaks[i]))
+			}
+		}
+		if n > mostBreaks {
+			list = append(list, "and "+strconv.Itoa(n-mostBreaks)+" more")
+		}
+		out += ". It breaks " + strings.Join(list, "; ")
+	}
+	out += ". It gives " + t.after(f, r.After)
+	if p := &r.AfterAt; r.VerdictNow != finding.Clear && p.Load != "" && p.Load != f.Value.Place.Load {
+		out += t.loaded(p.Load)
+	}
 	switch r.VerdictNow {
 	case finding.Clear:
 		out += ": clear."
@@ -82,7 +202,58 @@ func (t *Teller) Gives(f *finding.Finding, r *finding.Remedy) string {
 	case finding.NoLimit, finding.Unknown:
 		out += "."
 	}
+	for axle, by := range r.Higher {
+		if r.Code == "raise-front" || r.Code == "raise-rear" {
+			break
+		}
+		if math.Abs(by) >= leastHigher {
+			way := "higher"
+			if by < 0 {
+				way = "lower"
+			}
+			out += " The " + [2]string{"front", "rear"}[axle] + " then stands " + t.Amount("arch-height", "m", math.Abs(by)) + " " + way + "."
+		}
+	}
 	return out
+}
+
+// leastHigher is the change of height that is worth a word: chosen. [m]
+const leastHigher = 2e-3
+
+// Break says a finding that a change breaks: "second bounce at the front from 20.6 to
+// 50.8 %, close".
+func (t *Teller) Break(b *finding.Break) string {
+	text := strings.ToLower(Row(b.Code)[:1]) + Row(b.Code)[1:]
+	if !math.IsNaN(b.Before) {
+		u := unitOf(b.Judges, siOf(b.Judges), t.System)
+		text += ", " + t.side(b.Judges, u, b.Before) + " → " + t.side(b.Judges, u, b.After)
+	}
+	switch {
+	case b.Place.Corner >= 0:
+		text += " " + Corner(b.Place.Corner)
+	case b.Place.Mode == "front" || b.Place.Mode == "rear":
+		text += " " + b.Place.Mode
+	}
+	if b.Place.Load != "" {
+		text += t.loaded(b.Place.Load)
+	}
+	return text + " (" + Verdict(b.Now) + ")"
+}
+
+// side is a value with its unit, a signed distance with the word of its side.
+func (t *Teller) side(code string, u unit, v float64) string {
+	s, ok := sided[code]
+	if !ok {
+		if code == "stop-contact-acceleration" && v >= study.CornerEnd {
+			return "none up to " + u.format(study.CornerEnd)
+		}
+		return u.format(v)
+	}
+	word := s.good
+	if s.turn(v) < 0 {
+		word = s.brief
+	}
+	return u.format(math.Abs(v)) + " " + word
 }
 
 // after is the finding's figure with the change made.
@@ -145,6 +316,16 @@ func (t *Teller) after(f *finding.Finding, v float64) string {
 		return size + " " + word
 	}
 	return u.format(v)
+}
+
+// breaks reports whether a figure is said among what a change breaks.
+func breaks(r *finding.Remedy, code string) bool {
+	for i := range r.Breaks {
+		if r.Breaks[i].Judges == code {
+			return true
+		}
+	}
+	return false
 }
 
 func (t *Teller) effects(list []finding.Effect) string {

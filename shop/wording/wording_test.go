@@ -16,6 +16,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/ride"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
@@ -36,8 +37,8 @@ func answered(t testing.TB, samples int) (*study.Answer, []finding.Finding) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	list, err := finding.Judge(context.Background(), a)
-	if err != nil {
+	list := finding.Judge(a)
+	if _, err := remedy.Judge(context.Background(), a, list); err != nil {
 		t.Fatal(err)
 	}
 	return a, list

@@ -5,8 +5,10 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/figure"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view/viewtest"
+	"trunnion/shop/wording"
 )
 
 // TestSidesThatDiffer: a build whose sides differ has a control for each, typed where the side's own stands; one whose sides
@@ -54,11 +56,11 @@ func TestSidesThatDiffer(t *testing.T) {
 		for i := range f.Remedies {
 			r := &f.Remedies[i]
 			for _, e := range tr.Edits(f, r) {
-				if e.Value == nil || !r.Alone {
+				if e.Value == nil || r.Side == figure.NoCorner {
 					continue
 				}
 				tried++
-				if !strings.Contains(e.Path, ".left.") && !strings.Contains(e.Path, ".right.") || !strings.Contains(tr.Teller.Remedy(f, r), " alone,") {
+				if !strings.Contains(e.Path, ".left.") && !strings.Contains(e.Path, ".right.") || !strings.HasPrefix(tr.Teller.Remedy(f, r), wording.Upper(wording.Corner(r.Side))) {
 					t.Errorf("%s: %s", e.Path, tr.Teller.Remedy(f, r))
 				}
 				out, err := jobfile.Insert(text, e.Path, *e.Value)
