@@ -38,7 +38,8 @@ chassis
  9  drives
 10  axles
 11  finding
-12  remedy search
+12  change
+13  remedy search
 shop
  0  quantity
  1  jobfile wording drawing

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 
+	"trunnion/chassis/change"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
@@ -41,8 +42,8 @@ func (r *review) tooLow(ctx context.Context, was map[row]*finding.Finding) ([]To
 		})
 		one := TooLow{Axle: axle, Of: len(of)}
 		least, most := 0, -1
-		for n := 1; float64(n)*heightStep <= highest+1e-9; n++ {
-			rest, _, err := r.gone(ctx, axle, float64(n)*heightStep, of, false)
+		for n := 1; float64(n)*change.HeightStep <= highest+1e-9; n++ {
+			rest, _, err := r.gone(ctx, axle, float64(n)*change.HeightStep, of, false)
 			if err != nil {
 				return nil, err
 			}
@@ -51,13 +52,13 @@ func (r *review) tooLow(ctx context.Context, was map[row]*finding.Finding) ([]To
 			}
 		}
 		// Drives and corners cost: they are looked at from where the rest is gone.
-		for n := max(least, 1); n <= least+further && float64(n)*heightStep <= highest+1e-9; n++ {
-			gone, got, err := r.gone(ctx, axle, float64(n)*heightStep, of, true)
+		for n := max(least, 1); n <= least+further && float64(n)*change.HeightStep <= highest+1e-9; n++ {
+			gone, got, err := r.gone(ctx, axle, float64(n)*change.HeightStep, of, true)
 			if err != nil {
 				return nil, err
 			}
 			if len(gone) > len(one.Codes) {
-				one.Codes, one.Higher = gone, float64(n)*heightStep
+				one.Codes, one.Higher = gone, float64(n)*change.HeightStep
 				one.Height = height(got, r.build.ID, r.a.Job.Loads[r.usual].ID, axle)
 			}
 			if len(gone) == len(of) {
@@ -79,7 +80,7 @@ func quiet(f *finding.Finding) bool {
 // gone are those of some rows that are quiet where an axle stands higher; those
 // that are driven or cornered only where that is asked for.
 func (r *review) gone(ctx context.Context, axle int, n float64, of []row, dear bool) (codes []string, got *study.Answer, err error) {
-	higher := r.stood(axle, n)
+	higher := r.bench.Stood(axle, n)
 	if got, err = r.a.Again(ctx, higher, r.a.Job.Loads, 0); err != nil {
 		return nil, nil, ctx.Err()
 	}

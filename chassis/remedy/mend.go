@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/change"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
@@ -56,7 +57,7 @@ func needsCorners(code string) bool {
 
 // candidate is a move as it was looked at for a finding.
 type candidate struct {
-	*move
+	*change.Move
 	after *finding.Finding // the finding's row with it
 }
 
@@ -77,7 +78,7 @@ func (r *review) mend(ctx context.Context, f *finding.Finding) error {
 		if i >= mostTries || len(f.Remedies) >= mostRemedies || cures >= 2 {
 			break
 		}
-		one, err := r.prove(ctx, f, c.move)
+		one, err := r.prove(ctx, f, c.Move)
 		if err != nil {
 			return err
 		}
@@ -118,16 +119,16 @@ func first(a, b *finding.Remedy) bool {
 // candidates are the best size of each kind of move for a finding, as they look
 // without draws: those that clear it first, in the order of the kinds.
 func (r *review) candidates(ctx context.Context, f *finding.Finding) ([]candidate, error) {
-	var moves []*move
+	var moves []*change.Move
 	for axle := range 2 {
 		if x := f.Axle(); x < 0 || x == axle {
-			moves = append(moves, r.moves(axle)...)
+			moves = append(moves, r.bench.Moves(axle)...)
 		}
 	}
 	var out []candidate
-	for _, group := range kinds(moves) {
+	for _, group := range change.Kinds(moves) {
 		m := group[0]
-		if list := helps[f.Code]; list != nil && !slices.Contains(list, m.kind) || m.side != figure.NoCorner && f.Value.Place.Corner >= 0 && m.side != f.Value.Place.Corner {
+		if list := helps[f.Code]; list != nil && !slices.Contains(list, m.Kind) || m.Side != figure.NoCorner && f.Value.Place.Corner >= 0 && m.Side != f.Value.Place.Corner {
 			continue
 		}
 		best, err := r.size(ctx, f, group)
@@ -138,13 +139,13 @@ func (r *review) candidates(ctx context.Context, f *finding.Finding) ([]candidat
 			out = append(out, *best)
 		}
 	}
-	sold := slices.ContainsFunc(out, func(c candidate) bool { return c.kind != finding.MadeToOrder && c.after.Verdict == finding.Clear })
-	if c := max(0, f.Value.Place.Corner); !toOrder(&r.build.Corner[c]) && sold {
-		out = slices.DeleteFunc(out, func(c candidate) bool { return c.kind == finding.MadeToOrder })
+	sold := slices.ContainsFunc(out, func(c candidate) bool { return c.Kind != finding.MadeToOrder && c.after.Verdict == finding.Clear })
+	if c := max(0, f.Value.Place.Corner); !change.ToOrder(&r.build.Corner[c]) && sold {
+		out = slices.DeleteFunc(out, func(c candidate) bool { return c.Kind == finding.MadeToOrder })
 	}
 	sort.SliceStable(out, func(i, j int) bool {
 		x, y := &out[i], &out[j]
-		if a, b := x.kind == finding.MadeToOrder, y.kind == finding.MadeToOrder; a != b {
+		if a, b := x.Kind == finding.MadeToOrder, y.Kind == finding.MadeToOrder; a != b {
 			return b
 		}
 		return x.after.Verdict == finding.Clear && y.after.Verdict != finding.Clear
@@ -154,16 +155,16 @@ func (r *review) candidates(ctx context.Context, f *finding.Finding) ([]candidat
 
 // size is the first move of a group that clears a finding without breaking what
 // is as hard, else the one that helps most; nil where none helps.
-func (r *review) size(ctx context.Context, f *finding.Finding, group []*move) (*candidate, error) {
+func (r *review) size(ctx context.Context, f *finding.Finding, group []*change.Move) (*candidate, error) {
 	k := row{f.Code, f.Axle()}
 	was := r.was.rows()[k]
 	if was == nil {
 		was = f
 	}
-	var fit []*move // that break nothing as hard, at rest
+	var fit []*change.Move // that break nothing as hard, at rest
 	var looks []look
 	for _, m := range group {
-		l, _, err := r.rest(ctx, made(r.build, []*move{m}))
+		l, _, err := r.rest(ctx, change.Made(r.build, []*change.Move{m}))
 		if err != nil {
 			return nil, err
 		}
@@ -173,7 +174,7 @@ func (r *review) size(ctx context.Context, f *finding.Finding, group []*move) (*
 	}
 	dear := f.Value.Tier == figure.Time || needsCorners(f.Code)
 	var best *candidate
-	consider := func(m *move, l look) (clears bool) {
+	consider := func(m *change.Move, l look) (clears bool) {
 		now := l.rows()[k]
 		if now == nil { // how it rests is no finding any more
 			now = &finding.Finding{Code: f.Code, Value: f.Value, Verdict: finding.Clear}
@@ -213,8 +214,8 @@ func (r *review) size(ctx context.Context, f *finding.Finding, group []*move) (*
 }
 
 // dear looks at a move where the finding is: over its drive, or in corners.
-func (r *review) dear(ctx context.Context, f *finding.Finding, m *move) (look, error) {
-	changed := made(r.build, []*move{m})
+func (r *review) dear(ctx context.Context, f *finding.Finding, m *change.Move) (look, error) {
+	changed := change.Made(r.build, []*change.Move{m})
 	if needsCorners(f.Code) {
 		return r.corners(ctx, changed)
 	}
@@ -262,15 +263,15 @@ func helped(was, now *finding.Finding) bool {
 // smaller of those that clear, and the one that helps more of those that do not.
 func better(a, b *candidate) bool {
 	if x, y := a.after.Verdict == finding.Clear, b.after.Verdict == finding.Clear; x || y {
-		return x && (!y || a.effort < b.effort-1e-9)
+		return x && (!y || a.Effort < b.Effort-1e-9)
 	}
 	return finding.Worse(b.after, a.after)
 }
 
 // prove puts a move through the study and judges it by everything; nil where it
 // does not help, or breaks what is as hard.
-func (r *review) prove(ctx context.Context, f *finding.Finding, m *move) (*finding.Remedy, error) {
-	changed := made(r.build, []*move{m})
+func (r *review) prove(ctx context.Context, f *finding.Finding, m *change.Move) (*finding.Remedy, error) {
+	changed := change.Made(r.build, []*change.Move{m})
 	t, err := r.try(ctx, changed, tryDraws, false)
 	if t == nil || err != nil {
 		return nil, err
@@ -280,7 +281,7 @@ func (r *review) prove(ctx context.Context, f *finding.Finding, m *move) (*findi
 	if was == nil {
 		was = f
 	}
-	one := m.remedy(changed)
+	one := remedyOf(m, changed)
 	one.Breaks = r.breaks(t.look)
 	usual := r.a.Job.Loads[r.usual].ID
 	for axle := range 2 {
@@ -294,13 +295,13 @@ func (r *review) prove(ctx context.Context, f *finding.Finding, m *move) (*findi
 		one.VerdictNow, one.AfterAt, one.After = now.Verdict, now.Value.Place, now.Value.Value
 	}
 	one.Cures = one.VerdictNow == finding.Clear || one.VerdictNow == finding.Close && f.Verdict == finding.Over
-	one.Betters, one.Worsens = r.effects(t, f, m.axle)
+	one.Betters, one.Worsens = r.effects(t, f, m.Axle)
 	return &one, nil
 }
 
-// remedy is a move as it is told.
-func (m *move) remedy(changed *car.Build) finding.Remedy {
+// remedyOf is a move as it is told.
+func remedyOf(m *change.Move, changed *car.Build) finding.Remedy {
 	return finding.Remedy{
-		Path: m.path, Code: m.code, Kind: m.kind, Change: m.by, Unit: m.unit, Sizes: m.sizes, Choice: m.choice, Axle: m.axle, Side: m.side, Build: changed,
+		Path: m.Path, Code: m.Code, Kind: m.Kind, Change: m.By, Unit: m.Unit, Sizes: m.Sizes, Choice: m.Choice, Axle: m.Axle, Side: m.Side, Build: changed,
 	}
 }

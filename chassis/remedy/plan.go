@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/change"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/spread"
@@ -137,7 +138,7 @@ const over = 10
 
 // score is what a plan leaves: what is over, and by how much of what it was, what
 // may be, and the effort of its moves. Less is better.
-func (r *review) score(rows map[row]*finding.Finding, moves []*move, rise float64) float64 {
+func (r *review) score(rows map[row]*finding.Finding, moves []*change.Move, rise float64) float64 {
 	sum := risen * rise
 	was := r.was.rows()
 	keys := make([]row, 0, len(rows))
@@ -164,7 +165,7 @@ func (r *review) score(rows map[row]*finding.Finding, moves []*move, rise float6
 		}
 	}
 	for _, m := range moves {
-		sum += m.effort
+		sum += m.Effort
 	}
 	return sum
 }
@@ -184,7 +185,7 @@ func (r *review) rise(got *study.Answer) float64 {
 
 // state is some moves of a build as they look without draws.
 type state struct {
-	moves []*move
+	moves []*change.Move
 	rows  map[row]*finding.Finding
 	rise  float64 // of its axles [m]
 	score float64
@@ -227,7 +228,7 @@ func (r *review) plan(ctx context.Context) (*Plan, error) {
 		if len(s.moves) == 0 {
 			break
 		}
-		t, err := r.try(ctx, made(r.build, s.moves), tryDraws, true)
+		t, err := r.try(ctx, change.Made(r.build, s.moves), tryDraws, true)
 		if err != nil {
 			return nil, err
 		}
@@ -297,13 +298,13 @@ func (r *review) axles(rows map[row]*finding.Finding) []int {
 // that are made to order are among them; where the build's are of that kind they
 // always are.
 func (r *review) search(ctx context.Context, from []state, axle int, order bool) ([]state, error) {
-	var moves []*move
-	for _, m := range r.moves(axle) {
+	var moves []*change.Move
+	for _, m := range r.bench.Moves(axle) {
 		c := 2 * axle
-		if m.side != figure.NoCorner {
-			c = m.side
+		if m.Side != figure.NoCorner {
+			c = m.Side
 		}
-		if m.kind != finding.MadeToOrder || order || toOrder(&r.build.Corner[c]) {
+		if m.Kind != finding.MadeToOrder || order || change.ToOrder(&r.build.Corner[c]) {
 			moves = append(moves, m)
 		}
 	}
@@ -322,14 +323,14 @@ func (r *review) search(ctx context.Context, from []state, axle int, order bool)
 }
 
 // round is the best states with one move more, or one of another size.
-func (r *review) round(ctx context.Context, from []state, moves []*move) ([]state, error) {
+func (r *review) round(ctx context.Context, from []state, moves []*change.Move) ([]state, error) {
 	var out []state
 	for _, s := range from {
 		for _, m := range moves {
 			if slices.Contains(s.moves, m) {
 				continue
 			}
-			list := slices.DeleteFunc(slices.Clone(s.moves), func(o *move) bool { return o.slot == m.slot || fights(o, m) })
+			list := slices.DeleteFunc(slices.Clone(s.moves), func(o *change.Move) bool { return o.Slot == m.Slot || fights(o, m) })
 			list = append(list, m)
 			rows, rise, err := r.lookAtRest(ctx, list)
 			if err != nil {
@@ -357,7 +358,7 @@ func spreadOut(list []state, n int) []state {
 	var out, rest []state
 	count := map[finding.Kind]bool{}
 	for _, s := range list {
-		k := s.moves[len(s.moves)-1].kind
+		k := s.moves[len(s.moves)-1].Kind
 		if !count[k] && len(out) < n {
 			count[k] = true
 			out = append(out, s)
@@ -370,16 +371,16 @@ func spreadOut(list []state, n int) []state {
 
 // fights reports moves that work against each other: a stop that is cut and a
 // packer at one axle, or two lengths of one damper.
-func fights(a, b *move) bool {
-	stops := func(m *move) bool { return m.kind == finding.Stop || m.kind == finding.Damper } // a cut stop is of the damper it was cut for
-	return a.axle == b.axle && (stops(a) && stops(b) || a.kind == finding.Damper && b.kind == finding.MadeToOrder || a.kind == finding.MadeToOrder && b.kind == finding.Damper || a.kind == finding.Helper && b.kind == finding.Spring || a.kind == finding.Spring && b.kind == finding.Helper ||
-		a.kind == finding.Helper && b.code == "longer-spring" || a.code == "longer-spring" && b.kind == finding.Helper ||
-		a.kind == finding.MadeToOrder && b.kind == finding.MadeToOrder && a.unit == b.unit)
+func fights(a, b *change.Move) bool {
+	stops := func(m *change.Move) bool { return m.Kind == finding.Stop || m.Kind == finding.Damper } // a cut stop is of the damper it was cut for
+	return a.Axle == b.Axle && (stops(a) && stops(b) || a.Kind == finding.Damper && b.Kind == finding.MadeToOrder || a.Kind == finding.MadeToOrder && b.Kind == finding.Damper || a.Kind == finding.Helper && b.Kind == finding.Spring || a.Kind == finding.Spring && b.Kind == finding.Helper ||
+		a.Kind == finding.Helper && b.Code == "longer-spring" || a.Code == "longer-spring" && b.Kind == finding.Helper ||
+		a.Kind == finding.MadeToOrder && b.Kind == finding.MadeToOrder && a.Unit == b.Unit)
 }
 
 // lookAtRest is every row with some moves made, what is driven as it was before.
-func (r *review) lookAtRest(ctx context.Context, moves []*move) (map[row]*finding.Finding, float64, error) {
-	l, rise, err := r.rest(ctx, made(r.build, moves))
+func (r *review) lookAtRest(ctx context.Context, moves []*change.Move) (map[row]*finding.Finding, float64, error) {
+	l, rise, err := r.rest(ctx, change.Made(r.build, moves))
 	if l == nil || err != nil {
 		return nil, 0, err
 	}
@@ -406,7 +407,7 @@ func (r *review) lookAtDrives(ctx context.Context, s *state) error {
 			places[d[0].place] = true
 		}
 	}
-	changed := made(r.build, s.moves)
+	changed := change.Made(r.build, s.moves)
 	set := func(l look) {
 		for k, f := range l.rows() {
 			if old := s.rows[k]; old != nil && (f.Value.Tier == figure.Time || needsCorners(k.code)) {
@@ -443,20 +444,20 @@ func (r *review) lookAtDrives(ctx context.Context, s *state) error {
 }
 
 // settle writes a plan down as it was judged.
-func (r *review) settle(p *Plan, moves []*move, t *tried) {
+func (r *review) settle(p *Plan, moves []*change.Move, t *tried) {
 	sort.SliceStable(moves, func(i, j int) bool {
 		a, b := moves[i], moves[j]
-		if x, y := a.kind == finding.Raise && a.code != "longer-spring", b.kind == finding.Raise && b.code != "longer-spring"; x != y {
+		if x, y := a.Kind == finding.Raise && a.Code != "longer-spring", b.Kind == finding.Raise && b.Code != "longer-spring"; x != y {
 			return y
 		}
-		if a.axle != b.axle {
-			return a.axle < b.axle
+		if a.Axle != b.Axle {
+			return a.Axle < b.Axle
 		}
-		return slices.Index(finding.Kinds(), a.kind) < slices.Index(finding.Kinds(), b.kind)
+		return slices.Index(finding.Kinds(), a.Kind) < slices.Index(finding.Kinds(), b.Kind)
 	})
-	p.Made = made(r.build, moves)
+	p.Made = change.Made(r.build, moves)
 	for _, m := range moves {
-		p.Steps = append(p.Steps, m.remedy(p.Made))
+		p.Steps = append(p.Steps, remedyOf(m, p.Made))
 	}
 	p.Rows = rowsOf(r.was.rows(), t.look.rows())
 	p.Hours = hours(moves)
@@ -539,25 +540,25 @@ const (
 )
 
 // hours are those of a plan's work.
-func hours(moves []*move) float64 {
+func hours(moves []*change.Move) float64 {
 	sum := 0.0
 	out := [2]bool{}
 	higher := false
 	for _, m := range moves {
-		switch m.kind {
+		switch m.Kind {
 		case finding.Clicks:
 			sum += turnClick
 		case finding.Bar:
 			sum += barHole
 		case finding.Raise, finding.Spring, finding.Stop, finding.Helper, finding.Damper, finding.MadeToOrder:
-			higher = higher || m.kind == finding.Raise || m.kind == finding.Spring
-			if m.kind == finding.Raise && m.code != "longer-spring" {
+			higher = higher || m.Kind == finding.Raise || m.Kind == finding.Spring
+			if m.Kind == finding.Raise && m.Code != "longer-spring" {
 				sum += collars
 				break
 			}
 			sum += 2 * exchange
-			if !out[m.axle] {
-				out[m.axle] = true
+			if !out[m.Axle] {
+				out[m.Axle] = true
 				sum += strip
 			}
 		}

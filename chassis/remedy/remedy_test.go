@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/change"
 	"trunnion/chassis/demo"
 	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
@@ -300,7 +301,7 @@ func TestRemediesThatCanBeBought(t *testing.T) {
 	if _, err := Judge(t.Context(), a, list); err != nil {
 		t.Fatal(err)
 	}
-	step := map[string]float64{"spring-rate": rateStep, "spring-free": freeStep, "packer": packerStep, "helper-travel": helperStep}
+	step := map[string]float64{"spring-rate": 5e3, "spring-free": 10e-3, "packer": 5e-3, "helper-travel": 5e-3}
 	sizes := 0
 	for i := range list {
 		for k := range list[i].Remedies {
@@ -342,7 +343,7 @@ func TestNoDamperOutOfBelief(t *testing.T) {
 	}
 	for i := range f.Remedies {
 		r := &f.Remedies[i]
-		if r.Kind == finding.MadeToOrder && (i == 0 || math.Abs(r.Change) > mostDamper+1e-9) {
+		if r.Kind == finding.MadeToOrder && (i == 0 || math.Abs(r.Change) > change.MostDamper+1e-9) {
 			t.Errorf("remedy %d is %s by %.0f mm", i, r.Code, r.Change*1e3)
 		}
 	}
@@ -389,7 +390,7 @@ func TestTooLow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := again(t, a, r.stood(1, l.Higher), 0)
+	b := again(t, a, r.bench.Stood(1, l.Higher), 0)
 	if got := height(b, "lower-old", a.UsualLoad(), 1); math.Abs(got-l.Height) > 1e-6 {
 		t.Errorf("%.2f mm hub to arch, the study says %.2f", l.Height*1e3, got*1e3)
 	}
@@ -431,27 +432,27 @@ func TestRaiseByBothAdjusters(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		list := r.raises(0)
+		list := r.bench.Raises(0)
 		if len(list) == 0 {
 			t.Fatalf("%s: nothing is turned", kind)
 		}
 		for _, m := range list {
-			for _, s := range m.sizes {
+			for _, s := range m.Sizes {
 				if s.Code == code && (s.Is > 12e-3+1e-9 || math.Abs(s.Is/0.25e-3-math.Round(s.Is/0.25e-3)) > 1e-6) {
 					t.Errorf("%s: turned to %.3f mm, past the thread or between flats", kind, s.Is*1e3)
 				}
 			}
-			got, err := a.Again(t.Context(), made(r.build, []*move{m}), a.Job.Loads, 0)
+			got, err := a.Again(t.Context(), change.Made(r.build, []*change.Move{m}), a.Job.Loads, 0)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if rise := height(got, "kit", a.UsualLoad(), 0) - height(a, "kit", a.UsualLoad(), 0); math.Abs(rise-m.by) > 0.15*m.by+0.5e-3 {
-				t.Errorf("%s: said %.1f mm higher, stands %.1f mm higher", kind, m.by*1e3, rise*1e3)
+			if rise := height(got, "kit", a.UsualLoad(), 0) - height(a, "kit", a.UsualLoad(), 0); math.Abs(rise-m.By) > 0.15*m.By+0.5e-3 {
+				t.Errorf("%s: said %.1f mm higher, stands %.1f mm higher", kind, m.By*1e3, rise*1e3)
 			}
 			// A body leaves the gap to the stop; a seat gives it what it raises.
 			gap := got.Get("travel-to-stop", "kit", "driver", 0).Value - a.Get("travel-to-stop", "kit", "driver", 0).Value
-			if kind == "body" && math.Abs(gap) > 1e-3 || kind == "seat" && gap < 0.8*m.by {
-				t.Errorf("%s raised by %.1f mm: the gap to the stop changes by %.2f mm", kind, m.by*1e3, gap*1e3)
+			if kind == "body" && math.Abs(gap) > 1e-3 || kind == "seat" && gap < 0.8*m.By {
+				t.Errorf("%s raised by %.1f mm: the gap to the stop changes by %.2f mm", kind, m.By*1e3, gap*1e3)
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/change"
 	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
@@ -30,6 +31,7 @@ type look map[at]*finding.Finding
 type review struct {
 	a      *study.Answer
 	build  *car.Build
+	bench  *change.Bench
 	number int    // of the build in the job
 	usual  int    // load state of ordinary driving
 	was    look   // with all draws
@@ -63,6 +65,7 @@ func reviewOf(ctx context.Context, a *study.Answer, build string) (*review, erro
 	if r.build == nil || r.usual < 0 || a.Cases[r.number][r.usual].Err != nil {
 		return nil, nil
 	}
+	r.bench = change.At(a, r.number, r.usual)
 	seen := map[figure.Place]bool{}
 	for i := range a.Values {
 		v := &a.Values[i]

@@ -19,7 +19,7 @@ type Document struct {
 	Loads          []Named             `json:"loads"`
 	Values         []Value             `json:"values"`
 	Findings       []Finding           `json:"findings"`
-	Plans          []Plan              `json:"plans"` // one a build; empty where remedies are left out
+	Plans          []Plan              `json:"plans"`    // one a build; empty where remedies are left out
 	Laws           map[string]Law      `json:"laws"`     // by code
 	Workings       map[string]Working  `json:"workings"` // by id
 	Sources        map[string]Origin   `json:"sources"`  // by id

@@ -297,7 +297,7 @@ func TestRestsOnTheRearStops(t *testing.T) {
 		if !strings.Contains(s.Why, "lower than") {
 			t.Errorf("it is not said why: %q", s.Why)
 		}
-		if len(s.Remedies) == 0 || !strings.Contains(s.Remedies[0], "shorter") {
+		if len(s.Remedies) == 0 || !strings.Contains(s.Remedies[0], "longer, of the same rate (60 N/mm, 270 mm free)") || !strings.Contains(s.Remedies[0], "stands") {
 			t.Errorf("no remedy is told: %q", s.Remedies)
 		}
 		return
@@ -335,16 +335,17 @@ func TestRemedySaysWhatItTurnsOver(t *testing.T) {
 		return finding.Effect{Code: code, Place: place, Before: before, After: after, Unit: "m"}
 	}
 	f := &finding.Finding{Code: "rests-on-bump-stop", Verdict: finding.Over, Value: &figure.Value{Code: "travel-to-stop", Value: -0.01, State: figure.OK, Place: place}}
-	r := &finding.Remedy{Code: "shorter-damper", Change: -0.015, Unit: "m", After: 0.0047, VerdictNow: finding.Clear, Worsens: []finding.Effect{
+	r := &finding.Remedy{Code: "shorter-damper", Axle: 1, Side: figure.RearLeft, Change: -0.015, Unit: "m", After: 0.0047, VerdictNow: finding.Clear, Worsens: []finding.Effect{
 		effect("solid-before-arch", 0.0114, -0.0048), effect("spring-gap-open", -0.0123, 0.0031), effect("travel-to-open", 0.1046, 0.0876),
 	}}
-	want := "A damper 15 mm shorter, open and closed, gives 4.7 mm clear of the stop: clear. It costs: the tyre then meets the arch 4.8 mm before the stop is solid, " +
+	want := "Rear left: dampers made to order, 15 mm shorter open and closed. It gives 4.7 mm clear of the stop: clear. It costs: the tyre then meets the arch 4.8 mm before the stop is solid, " +
 		"the spring is then 3.1 mm loose at full droop, rebound travel left from 104.6 to 87.6 mm."
 	if got := wording.New(nil, quantity.Metric).Remedy(f, r); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
-	r.Worsens, r.Code = nil, "packer"
-	if got := wording.New(nil, quantity.Imperial).Remedy(f, r); got != "A packer of 0.59 in gives 0.19 in clear of the stop: clear. Nothing else that is judged gets worse." {
+	r.Worsens, r.Code, r.Side = nil, "packer", figure.NoCorner
+	r.Sizes = []finding.Size{{Code: "packer", Is: 0.015, Unit: "m", Corner: figure.NoCorner}}
+	if got := wording.New(nil, quantity.Imperial).Remedy(f, r); got != "Rear: a packer of 0.59 in. It gives 0.19 in clear of the stop: clear. Nothing else that is judged gets worse." {
 		t.Errorf("got %s", got)
 	}
 }

@@ -1,4 +1,4 @@
-package remedy
+package change
 
 import (
 	"math"
@@ -13,22 +13,22 @@ import (
 //
 // Their block length is taken as that of the spring they replace: it changes
 // with wire and coils, which nobody has chosen yet.
-func (r *review) springs(at site) []*move {
+func (t *Bench) springs(at site) []*Move {
 	i := at.corners[0]
-	ax := &r.build.Corner[i]
+	ax := &t.build.Corner[i]
 	s := ax.Spring
 	if s == nil || ax.Helper != nil || !s.Free.Known() || !s.Rate.Known() || len(s.Table) > 0 || s.RateTo.Known() || !(s.Rate.Value > 0) {
 		return nil
 	}
-	m, w := r.corner(i)
+	m, w := t.corner(i)
 	load := m.At(w).SpringLoad
-	_, up, step := r.reach(i)
-	held := step > 0 || r.build.Setup.WantedHeight[i].Known()
-	var out []*move
+	_, up, step := t.reach(i)
+	held := step > 0 || t.build.Setup.WantedHeight[i].Known()
+	var out []*Move
 	if !held {
 		// Fixed seats: longer at the same rate is what raises it.
 		for n := freeStep; n <= mostRaise+1e-9; n += freeStep {
-			out = append(out, r.spring(at, "longer-spring", s.Rate.Value, s.Free.Value+n, 0, 0).costs(0.25+n))
+			out = append(out, t.spring(at, "longer-spring", s.Rate.Value, s.Free.Value+n, 0, 0).costs(0.25+n))
 		}
 	}
 	for _, rate := range soldRates(s.Rate.Value) {
@@ -42,24 +42,24 @@ func (r *review) springs(at site) []*move {
 		switch {
 		case step > 0:
 			// The collar takes up what the length leaves.
-			down, _, _ := r.reach(i)
+			down, _, _ := t.reach(i)
 			for _, free := range []float64{low, low + freeStep} {
 				by := toStep(same-free, step)
 				if by <= up+1e-9 && -by <= down+1e-9 {
-					out = append(out, r.spring(at, code, rate, free, by, step).costs(effort))
+					out = append(out, t.spring(at, code, rate, free, by, step).costs(effort))
 					break
 				}
 			}
 		case held:
-			out = append(out, r.spring(at, code, rate, toStep(same, freeStep), 0, 0).costs(effort))
+			out = append(out, t.spring(at, code, rate, toStep(same, freeStep), 0, 0).costs(effort))
 		default:
 			for k := range 3 {
 				free := low + float64(k)*freeStep
-				out = append(out, r.spring(at, code, rate, free, 0, 0).costs(effort))
+				out = append(out, t.spring(at, code, rate, free, 0, 0).costs(effort))
 			}
 		}
 	}
-	return append(out, r.listed(at, held)...)
+	return append(out, t.listed(at, held)...)
 }
 
 // soldRates are the next rates as sold, firmer ones first.
@@ -76,8 +76,8 @@ func soldRates(rate float64) []float64 {
 }
 
 // spring is another spring, with the collar moved by so much.
-func (r *review) spring(at site, code string, rate, free, collar, step float64) *move {
-	s := r.build.Corner[at.corners[0]].Spring
+func (t *Bench) spring(at site, code string, rate, free, collar, step float64) *Move {
+	s := t.build.Corner[at.corners[0]].Spring
 	n := *s
 	n.ID = s.ID
 	n.Rate.Value, n.Rate.Half = rate, s.Rate.Half*rate/s.Rate.Value
@@ -88,19 +88,19 @@ func (r *review) spring(at site, code string, rate, free, collar, step float64) 
 	if code == "longer-spring" {
 		by, unit, kind, path = free-s.Free.Value, "m", finding.Raise, "spring.free"
 	}
-	m := r.move(at, kind, code, path, by, unit, func(ax *car.BuildCorner) { ax.Spring = &n })
-	m.slot = "spring" + car.AxleNames[at.axle] + string(rune('0'+len(at.corners)+at.corners[0]))
+	m := t.move(at, kind, code, path, by, unit, func(ax *car.BuildCorner) { ax.Spring = &n })
+	m.Slot = "spring" + car.AxleNames[at.axle] + string(rune('0'+len(at.corners)+at.corners[0]))
 	m.size("spring-rate", s.Rate.Value, rate, "N/m").size("spring-free", s.Free.Value, free, "m")
 	if collar != 0 {
-		parts := m.apply
+		parts := m.Apply
 		for _, i := range at.corners {
-			was := r.build.Setup.Platform[i].Value
-			m.sizes = append(m.sizes, finding.Size{Code: "collar", Was: was, Is: was + collar, Unit: "m", Corner: i})
-			if p := r.build.Corner[i].Platform; p != nil && p.Pitch.Known() {
-				m.sizes = append(m.sizes, finding.Size{Code: "turns", Was: step / p.Pitch.Value, Is: collar / p.Pitch.Value, Unit: "1", Corner: i})
+			was := t.build.Setup.Platform[i].Value
+			m.Sizes = append(m.Sizes, finding.Size{Code: "collar", Was: was, Is: was + collar, Unit: "m", Corner: i})
+			if p := t.build.Corner[i].Platform; p != nil && p.Pitch.Known() {
+				m.Sizes = append(m.Sizes, finding.Size{Code: "turns", Was: step / p.Pitch.Value, Is: collar / p.Pitch.Value, Unit: "1", Corner: i})
 			}
 		}
-		m.apply = func(b *car.Build) {
+		m.Apply = func(b *car.Build) {
 			parts(b)
 			for _, i := range at.corners {
 				turn(&b.Setup.Platform[i], collar)
@@ -112,15 +112,15 @@ func (r *review) spring(at site, code string, rate, free, collar, step float64) 
 
 // listed are the springs of the job's own list for the same axle, on seats of the
 // same kind.
-func (r *review) listed(at site, held bool) []*move {
+func (t *Bench) listed(at site, held bool) []*Move {
 	if held {
 		return nil // another car's height is its collar's: lengths as sold say more
 	}
 	i := at.corners[0]
-	own := &r.build.Corner[i]
-	var out []*move
+	own := &t.build.Corner[i]
+	var out []*Move
 	seen := map[*car.SpringSpec]bool{own.Spring: true}
-	for _, b := range r.a.Job.Builds {
+	for _, b := range t.a.Job.Builds {
 		ax := &b.Corner[i]
 		s := ax.Spring
 		if s == nil || seen[s] || ax.Helper != nil || ax.Platform != nil || !s.Free.Known() || !s.Rate.Known() ||
@@ -128,8 +128,8 @@ func (r *review) listed(at site, held bool) []*move {
 			continue
 		}
 		seen[s] = true
-		m := r.move(at, finding.Spring, "listed-spring", "spring", s.Rate.Value-own.Spring.Rate.Value, "N/m", func(ax *car.BuildCorner) { ax.Spring = s })
-		m.choice, m.slot = s.ID, "spring"+car.AxleNames[at.axle]+string(rune('0'+len(at.corners)+i))
+		m := t.move(at, finding.Spring, "listed-spring", "spring", s.Rate.Value-own.Spring.Rate.Value, "N/m", func(ax *car.BuildCorner) { ax.Spring = s })
+		m.Choice, m.Slot = s.ID, "spring"+car.AxleNames[at.axle]+string(rune('0'+len(at.corners)+i))
 		m.size("spring-rate", own.Spring.Rate.Value, s.Rate.Value, "N/m").size("spring-free", own.Spring.Free.Value, s.Free.Value, "m")
 		out = append(out, m.costs(0.3))
 	}
@@ -146,15 +146,15 @@ const (
 
 // helpers stack a soft spring that is flat at ride height; the main spring is one
 // length shorter.
-func (r *review) helpers(at site) []*move {
-	ax := &r.build.Corner[at.corners[0]]
+func (t *Bench) helpers(at site) []*Move {
+	ax := &t.build.Corner[at.corners[0]]
 	if ax.Spring == nil || ax.Helper != nil || !ax.Spring.Free.Known() {
 		return nil
 	}
-	var out []*move
+	var out []*Move
 	for n := 2 * helperStep; n <= mostHelper+1e-9; n += helperStep {
 		travel := n
-		m := r.move(at, finding.Helper, "helper", "helper.travel", travel, "m", func(ax *car.BuildCorner) {
+		m := t.move(at, finding.Helper, "helper", "helper.travel", travel, "m", func(ax *car.BuildCorner) {
 			given := figure.Input{Origin: figure.Chosen}
 			h := &car.SpringSpec{ID: "helper", Rate: given, Free: given, Block: given, Scale: given}
 			h.Rate.Value, h.Free.Value, h.Block.Value, h.Scale.Value = helperRate, helperBlock+travel, helperBlock, 1

@@ -1,4 +1,4 @@
-package remedy
+package change
 
 import (
 	"math"
@@ -10,12 +10,12 @@ import (
 
 // shorterStops cut the stop, its curve squeezed in proportion: foam of one kind
 // carries the same force at the same share of its length.
-func (r *review) shorterStops(at site) []*move {
-	s := r.build.Corner[at.corners[0]].Stop
+func (t *Bench) shorterStops(at site) []*Move {
+	s := t.build.Corner[at.corners[0]].Stop
 	if s == nil {
 		return nil
 	}
-	var out []*move
+	var out []*Move
 	for n := stopStep; n <= (1-leastStop)*s.Length.Value+1e-9; n += stopStep {
 		cut := *s
 		share := (s.Length.Value - n) / s.Length.Value
@@ -24,22 +24,22 @@ func (r *review) shorterStops(at site) []*move {
 		for i, p := range s.Table {
 			cut.Table[i] = car.Point{X: toStep(p.X*share, 1e-5), F: p.F} // as it is typed, to the hundredth
 		}
-		m := r.move(at, finding.Stop, "shorter-stop", "stop.length", -n, "m", func(ax *car.BuildCorner) { ax.Stop = &cut })
+		m := t.move(at, finding.Stop, "shorter-stop", "stop.length", -n, "m", func(ax *car.BuildCorner) { ax.Stop = &cut })
 		out = append(out, m.size("stop-length", s.Length.Value, cut.Length.Value, "m").costs(0.15+2*n))
 	}
 	return out
 }
 
 // packers bring the stop in earlier, or later where there is one to take out.
-func (r *review) packers(at site) []*move {
-	ax := &r.build.Corner[at.corners[0]]
+func (t *Bench) packers(at site) []*Move {
+	ax := &t.build.Corner[at.corners[0]]
 	if ax.Stop == nil {
 		return nil
 	}
 	was := ax.Packer.Value
-	var out []*move
+	var out []*Move
 	add := func(code string, to float64) {
-		m := r.move(at, finding.Stop, code, "packer", to-was, "m", func(ax *car.BuildCorner) {
+		m := t.move(at, finding.Stop, code, "packer", to-was, "m", func(ax *car.BuildCorner) {
 			ax.Packer.Value = to
 			if !ax.Packer.Known() {
 				ax.Packer.Origin = figure.Chosen

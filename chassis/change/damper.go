@@ -1,4 +1,4 @@
-package remedy
+package change
 
 import (
 	"math"
@@ -11,10 +11,10 @@ import (
 )
 
 // clicks turn the adjuster, within the clicks that were measured.
-func (r *review) clicks(at site) []*move {
+func (t *Bench) clicks(at site) []*Move {
 	i := at.corners[0]
-	d := r.build.Corner[i].Damper
-	set := &r.build.Setup
+	d := t.build.Corner[i].Damper
+	set := &t.build.Setup
 	if d == nil || d.ClickMost == 0 || len(d.Curves) == 0 || !set.HasClick[i] {
 		return nil
 	}
@@ -22,12 +22,12 @@ func (r *review) clicks(at site) []*move {
 	for _, c := range d.Curves {
 		least, most = min(least, c.Click), max(most, c.Click)
 	}
-	var out []*move
+	var out []*Move
 	add := func(code string, to int) {
 		was := set.Click[i]
-		m := r.move(at, finding.Clicks, code, "click", float64(to-was), "1", nil)
-		m.path = "builds." + r.build.ID + ".setup.click"
-		m.apply = func(b *car.Build) {
+		m := t.move(at, finding.Clicks, code, "click", float64(to-was), "1", nil)
+		m.Path = "builds." + t.build.ID + ".setup.click"
+		m.Apply = func(b *car.Build) {
 			for _, k := range at.corners {
 				b.Setup.Click[k], b.Setup.HasClick[k] = to, true
 			}
@@ -43,23 +43,23 @@ func (r *review) clicks(at site) []*move {
 	return out
 }
 
-// toOrder reports whether the dampers at a corner are of a kind that is built to
+// ToOrder reports whether the dampers at a corner are of a kind that is built to
 // order: with clicks, or with a collar of their own.
-func toOrder(ax *car.BuildCorner) bool {
+func ToOrder(ax *car.BuildCorner) bool {
 	return ax.Damper != nil && (ax.Damper.ClickMost > 0 || ax.Platform != nil)
 }
 
 // dampers are made to order: another open length, both lengths, or other forces,
 // within what is believable.
-func (r *review) dampers(at site) []*move {
-	ax := &r.build.Corner[at.corners[0]]
+func (t *Bench) dampers(at site) []*Move {
+	ax := &t.build.Corner[at.corners[0]]
 	d := ax.Damper
 	if d == nil {
 		return nil
 	}
-	var out []*move
+	var out []*Move
 	if d.Open.Known() && d.Closed.Known() && d.RodOpen.Known() {
-		most := math.Min(mostDamper, mostStroke*(d.Open.Value-d.Closed.Value))
+		most := math.Min(MostDamper, mostStroke*(d.Open.Value-d.Closed.Value))
 		for n := damperStep; n <= most+1e-9; n += damperStep {
 			for _, v := range []struct {
 				code            string
@@ -69,7 +69,7 @@ func (r *review) dampers(at site) []*move {
 				{"shorter-damper", -n, 0, -n},
 				{"longer-stroke", n, n, 0},
 			} {
-				m := r.move(at, finding.MadeToOrder, v.code, "damper.open", v.open, "m", func(ax *car.BuildCorner) {
+				m := t.move(at, finding.MadeToOrder, v.code, "damper.open", v.open, "m", func(ax *car.BuildCorner) {
 					one := *ax.Damper
 					one.Open.Value += v.open
 					one.RodOpen.Value += v.rod
@@ -91,7 +91,7 @@ func (r *review) dampers(at site) []*move {
 				if by < 0 {
 					code = "softer-valving"
 				}
-				m := r.move(at, finding.MadeToOrder, code, "damper.curves", by, "1", func(ax *car.BuildCorner) {
+				m := t.move(at, finding.MadeToOrder, code, "damper.curves", by, "1", func(ax *car.BuildCorner) {
 					one := *ax.Damper
 					one.Scale.Value *= 1 + by
 					one.Scale.Half *= 1 + by
@@ -106,38 +106,38 @@ func (r *review) dampers(at site) []*move {
 
 // listedDampers are the dampers of the job's own list for the same axle, on seats
 // of the same kind, with the stops that they come with.
-func (r *review) listedDampers(at site) []*move {
+func (t *Bench) listedDampers(at site) []*Move {
 	i := at.corners[0]
-	own := &r.build.Corner[i]
+	own := &t.build.Corner[i]
 	if own.Damper == nil || own.Platform != nil {
 		return nil
 	}
-	var out []*move
+	var out []*Move
 	seen := map[*car.DamperSpec]bool{own.Damper: true}
-	for _, b := range r.a.Job.Builds {
+	for _, b := range t.a.Job.Builds {
 		ax := &b.Corner[i]
 		d := ax.Damper
-		if d == nil || seen[d] || ax.Platform != nil || d.Worn || len(d.Curves) == 0 || b.ID == r.a.Job.Car.Weighed.Build || ax.MountsCloser.Value != own.MountsCloser.Value { //nolint:floateq // typed alike
+		if d == nil || seen[d] || ax.Platform != nil || d.Worn || len(d.Curves) == 0 || b.ID == t.a.Job.Car.Weighed.Build || ax.MountsCloser.Value != own.MountsCloser.Value { //nolint:floateq // typed alike
 			continue
 		}
 		seen[d] = true
-		m := r.move(at, finding.Damper, "listed-damper", "damper", 0, "1", func(p *car.BuildCorner) {
+		m := t.move(at, finding.Damper, "listed-damper", "damper", 0, "1", func(p *car.BuildCorner) {
 			p.Damper, p.Stop, p.Packer, p.Friction = d, ax.Stop, ax.Packer, ax.Friction
 		})
-		m.choice = d.ID
+		m.Choice = d.ID
 		out = append(out, m.costs(0.6))
 	}
 	return out
 }
 
 // holes hang an axle's bar in the next stiffer and the next softer of its holes.
-func (r *review) holes(axle int) []*move {
-	ax := &r.a.Job.Car.Axle[axle]
-	used := study.UsedHole(ax, r.build, axle)
-	if ax.HoleOf(used) == nil || r.build.Setup.BarsOff {
+func (t *Bench) holes(axle int) []*Move {
+	ax := &t.a.Job.Car.Axle[axle]
+	used := study.UsedHole(ax, t.build, axle)
+	if ax.HoleOf(used) == nil || t.build.Setup.BarsOff {
 		return nil
 	}
-	travel := equilibrium.AxleTravel(&r.a.Cases[0][0].System.Base.Travel, axle)
+	travel := equilibrium.AxleTravel(&t.a.Cases[0][0].System.Base.Travel, axle)
 	stiffness := func(id string) float64 {
 		rate, link := ax.BarIn(id, travel, nil)
 		return rate * link * link
@@ -155,16 +155,16 @@ func (r *review) holes(axle int) []*move {
 			next[code], best[code] = ax.Holes[i].ID, more
 		}
 	}
-	var out []*move
+	var out []*Move
 	for _, code := range []string{"stiffer-bar-hole", "softer-bar-hole"} {
 		id := next[code]
 		if id == "" {
 			continue
 		}
-		out = append(out, &move{
-			kind: finding.Bar, code: code, path: "builds." + r.build.ID + ".setup.bar_hole." + car.AxleNames[axle], axle: axle, side: figure.NoCorner,
-			by: best[code], unit: "N/m", choice: id, slot: "bar" + car.AxleNames[axle], effort: 0.08,
-			apply: func(b *car.Build) { b.Setup.BarHole[axle] = id },
+		out = append(out, &Move{
+			Kind: finding.Bar, Code: code, Path: "builds." + t.build.ID + ".setup.bar_hole." + car.AxleNames[axle], Axle: axle, Side: figure.NoCorner,
+			By: best[code], Unit: "N/m", Choice: id, Slot: "bar" + car.AxleNames[axle], Effort: 0.08,
+			Apply: func(b *car.Build) { b.Setup.BarHole[axle] = id },
 		})
 	}
 	return out
