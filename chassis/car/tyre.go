@@ -14,10 +14,11 @@ func (b *Build) onRoad(i int) Rolling {
 // where the size of both is known.
 func (c *Car) Retyred(b *Build, i int) bool {
 	is, was := b.Corner[i].Tyre, c.Weighed.Rolls[i].Tyre
-	return is != was && is.sized() && was.sized()
+	return is != was && is.Sized() && was.Sized()
 }
 
-func (t *TyreSpec) sized() bool {
+// Sized reports a tyre that is known and whose radius is.
+func (t *TyreSpec) Sized() bool {
 	return t != nil && (t.Diameter.Known() || t.LoadedRadius.Known() || t.Width.Known() && t.Aspect.Known() && t.Rim.Known())
 }
 
@@ -104,10 +105,14 @@ func (c *Car) Outward(b *Build, i int, d figure.Draw) float64 {
 
 // Wider is how much wider a corner's tyre is than as weighed [m].
 func (c *Car) Wider(b *Build, i int, d figure.Draw) float64 {
-	if !c.Retyred(b, i) || !b.Corner[i].Tyre.Section.Known() || !c.Weighed.Rolls[i].Tyre.Section.Known() {
+	if !c.widened(b, i) {
 		return 0
 	}
 	return b.Corner[i].Tyre.Section.At(d) - c.Weighed.Rolls[i].Tyre.Section.At(d)
+}
+
+func (c *Car) widened(b *Build, i int) bool {
+	return c.Retyred(b, i) && b.Corner[i].Tyre.Section.Known() && c.Weighed.Rolls[i].Tyre.Section.Known()
 }
 
 // HeavierBy are the masses that a corner's tyre and wheel weigh more than those the car

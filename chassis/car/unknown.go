@@ -53,9 +53,9 @@ func unknownRolling(c *Car, b *Build, i int, add func(path, answers string)) {
 	place := "builds." + c.Weighed.Build + "." + AxleNames[AxleOf(i)]
 	if is.Tyre != was.Tyre && is.Tyre != nil {
 		switch {
-		case !was.Tyre.sized():
+		case !was.Tyre.Sized():
 			add(place+".tyre", "height over the ground, room in the arch and speedometer with other tyres stay open until the size of those it was weighed on is known")
-		case !is.Tyre.sized():
+		case !is.Tyre.Sized():
 			add(partPath("tyres", is.Tyre.ID)+".size", "height over the ground, room in the arch and speedometer stay open without a size")
 		}
 	}

@@ -66,13 +66,9 @@ func (t *CaseTerms) makeRest(i int) *figure.Working {
 		w.Given = t.given
 		return w
 	}
-	x := figure.Fixed("x", "wheel behind the front axle", "m", 0, "axes of ISO 8855")
-	if car.AxleOf(i) == car.Rear {
-		x = figure.From("x", "wheel behind the front axle", "m", &t.Design.Car.Wheelbase)
-	}
 	w := restTravel.Of(
 		t.Travel(i), t.Tyre(i), t.grown(i), figure.Among("d", "tyre deflection now", "m", st.Tyre[i]),
-		t.heave(), t.left("y", i), t.roll(), x, t.pitch())
+		t.heave(), t.left("y", i), t.roll(), t.behind(i), t.pitch())
 	w.Given = t.given
 	return w
 }

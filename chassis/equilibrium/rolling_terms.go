@@ -20,34 +20,7 @@ func (t *Terms) tyreRate(b *car.Build, i int) figure.Term {
 }
 
 // grown is how much greater the radius of the build's tyre is than of the one weighed.
-func (t *Terms) grown(i int) figure.Term {
-	const name = "how much greater the tyre's radius without load is than as weighed"
-	c, b := t.Design.Car, t.Design.Build
-	if !c.Retyred(b, i) {
-		return figure.Term{Symbol: "r", Name: name, Unit: "m"}
-	}
-	return figure.As("r", name, grownBy.Of(
-		radius("R_1", "radius of this build's tyre without load", b.Corner[i].Tyre), radius("R_0", "the same of the tyre as weighed", c.Weighed.Rolls[i].Tyre)))
-}
-
-func radius(symbol, name string, t *car.TyreSpec) figure.Term {
-	if t.LoadedRadius.Known() {
-		return figure.As(symbol, name, radiusByLoad.Of(figure.From("R_l", "hub to ground under a load", "m", &t.LoadedRadius),
-			figure.From("m", "that load", "kg", &t.LoadedAt), gravity(), figure.From("k", "rate of the tyre there", "N/m", &t.Rate)))
-	}
-	return figure.As(symbol, name, freeRadius.Of(figure.From("D", "outer diameter of the tyre", "m", &t.Diameter)))
-}
-
-// outward is how much farther out the build's wheel stands than as weighed.
-func (t *Terms) outward(i int) figure.Term {
-	const name = "how much farther out the wheel stands than as weighed"
-	c, b := t.Design.Car, t.Design.Build
-	if !c.Rewheeled(b, i) {
-		return figure.Term{Symbol: "o", Name: name, Unit: "m"}
-	}
-	return figure.As("o", name, outwardBy.Of(figure.From("e_0", "offset of the wheel as weighed", "m", &c.Weighed.Rolls[i].Wheel.Offset),
-		figure.From("e", "offset of this build's wheel", "m", &b.Corner[i].Wheel.Offset)))
-}
+func (t *Terms) grown(i int) figure.Term { return t.Design.Car.GrownTerm(t.Design.Build, i) }
 
 // left is how far a wheel stands left of the middle.
 func (t *Terms) left(symbol string, i int) figure.Term {
@@ -55,7 +28,8 @@ func (t *Terms) left(symbol string, i int) figure.Term {
 	if i&1 == 1 {
 		side.Value = -1
 	}
-	return figure.As(symbol, "wheel left of the middle", leftOfMiddle.Of(side, figure.From("t", "track as weighed", "m", &t.Design.Car.Track[car.AxleOf(i)]), t.outward(i)))
+	c := t.Design.Car
+	return figure.As(symbol, "wheel left of the middle", leftOfMiddle.Of(side, figure.From("t", "track as weighed", "m", &c.Track[car.AxleOf(i)]), c.OutwardTerm(t.Design.Build, i)))
 }
 
 // unsprung is the mass that moves with a build's wheel.
@@ -67,10 +41,8 @@ func (t *Terms) unsprung(b *car.Build, i int) figure.Term {
 	o := figure.Term{Symbol: "o", Name: name, Unit: "kg"}
 	if more, less := c.HeavierBy(b, i); len(more) > 0 {
 		terms := []figure.Term{
-			{Symbol: "m_1", Name: "this build's part", Unit: "kg"},
-			{Symbol: "m_2", Name: "as weighed", Unit: "kg"},
-			{Symbol: "m_3", Name: "this build's other part", Unit: "kg"},
-			{Symbol: "m_4", Name: "as weighed", Unit: "kg"},
+			{Symbol: "m_1", Name: "this build's part", Unit: "kg"}, {Symbol: "m_2", Name: "as weighed", Unit: "kg"},
+			{Symbol: "m_3", Name: "this build's other part", Unit: "kg"}, {Symbol: "m_4", Name: "as weighed", Unit: "kg"},
 		}
 		for k := range more {
 			terms[2*k] = figure.From(terms[2*k].Symbol, "mass of this build's tyre or wheel", "kg", more[k])
@@ -79,4 +51,31 @@ func (t *Terms) unsprung(b *car.Build, i int) figure.Term {
 		o = figure.As("o", name, heavierBy.Of(terms...))
 	}
 	return figure.As("m_u", "mass moving with the wheel", unsprungMass.Of(m, n, o))
+}
+
+// RiseAt is how much higher the body stands over a wheel than as weighed, nobody aboard [m].
+//
+//	b = z + y·φ + x·θ
+func (s *System) RiseAt(st *State, i int) float64 {
+	return st.Heave + s.Left[i]*st.Roll + s.Behind[i]*st.Pitch
+}
+
+// Rise is the law of that.
+func (t *CaseTerms) Rise(i int) *figure.Working {
+	e := figure.Must("body-height-change")
+	return e.Law().Of(t.heave(), t.left("y", i), t.roll(), t.behind(i), t.pitch())
+}
+
+// Rake is the law of how far the body pitches from how it stood as weighed.
+func (t *CaseTerms) Rake() *figure.Working {
+	e := figure.Must("rake-change")
+	return e.Law().Of(t.pitch())
+}
+
+// behind is how far a wheel stands behind the front axle.
+func (t *CaseTerms) behind(i int) figure.Term {
+	if car.AxleOf(i) == car.Rear {
+		return figure.From("x", "wheel behind the front axle", "m", &t.Design.Car.Wheelbase)
+	}
+	return figure.Fixed("x", "wheel behind the front axle", "m", 0, "axes of ISO 8855")
 }

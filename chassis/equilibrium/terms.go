@@ -16,11 +16,7 @@ var (
 	unsprungMass  = figure.Law{Code: "unsprung-mass", Equation: "m_u = m + n + o", Unit: "kg", Source: figure.Own}
 	heavierBy     = figure.Law{Code: "wheel-heavier-by", Equation: "o = m_1 - m_2 + m_3 - m_4", Unit: "kg", Source: figure.Own}
 	leftOfMiddle  = figure.Law{Code: "left-of-middle", Equation: "y = n*(t/2 + o)", Unit: "m", Source: figure.Own}
-	outwardBy     = figure.Law{Code: "wheel-outward-by", Equation: "o = e_0 - e", Unit: "m", Source: figure.Own}
 	tyreAt        = figure.Law{Code: "tyre-rate-at-pressure", Equation: "k_t = k_c + (k - k_c)*p/p_0", Unit: "N/m", Source: "T. B. Rhyne, Tire Science and Technology 33 (2005), coefficients from memory"}
-	freeRadius    = figure.Law{Code: "tyre-free-radius", Equation: "R = D/2", Unit: "m", Source: figure.Own}
-	radiusByLoad  = figure.Law{Code: "tyre-free-radius-by-loaded", Equation: "R = R_l + m*g/k", Unit: "m", Source: figure.Own}
-	grownBy       = figure.Law{Code: "tyre-grown-by", Equation: "r = R_1 - R_0", Unit: "m", Source: figure.Own}
 	emptied       = figure.Law{Code: "emptied-travel", Equation: "w_0 = w", Unit: "m", Source: figure.Own, Note: "What was aboard on the scales is taken off at its place: solved with the balances of body and wheels."}
 	emptiedTyre   = figure.Law{Code: "emptied-tyre-deflection", Equation: "d_0 = d", Unit: "m", Source: figure.Own, Note: emptiedNote}
 	springAtScale = figure.Law{Code: "spring-load-as-weighed", Equation: "F = (S - F_gas - F_stop - F_ends - F_bush)/r", Unit: "N", Source: "balance of one wheel; own derivation"}

@@ -10,6 +10,7 @@ import (
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/numeric"
 )
 
 // Job is what is asked: a car, what could be fitted, how it is loaded and what
@@ -113,6 +114,8 @@ type setup struct {
 	bends   *bends
 	speeds  []float64 // at which yaw is looked at [m/s]
 	paths   [2]*cornering.Path
+	tops    [2]*numeric.Curve // how far the top of a wheel moves outward over its travel; nil where not known
+	others  bool              // a build stands on other tyres or wheels than the car was weighed on
 	// brakeShare is the front's share of the braking force, estimated where it was
 	// not given. [-]
 	brakeShare float64

@@ -154,7 +154,8 @@ func BenchmarkWantedHeights(b *testing.B) {
 func BenchmarkMeasure(b *testing.B) {
 	s, nominal, _ := ready(b)
 	c := &nominal[1][2]
-	var arch, zero [2]float64
+	var arch [4]float64
+	var zero [2]float64
 	var numbers [perCase]float64
 	b.ReportAllocs()
 	for b.Loop() {

@@ -26,7 +26,7 @@ var lowering = []struct {
 func (s *setup) curves(a *Answer, b, l int, place figure.Place) {
 	c := &a.Cases[b][l]
 	for i := range 4 {
-		arch := archTravel(&s.job.Car.Axle[i/2], nil)
+		arch := s.arches(s.designs[b].Build, nil)[i]
 		for _, how := range []travel.Adjuster{travel.BySeat, travel.ByBody} {
 			steps := travel.Lower(&c.System, &c.State, i, how, s.opt.Lowering)
 			add := func(code string, of func(*travel.Lowered) float64) {

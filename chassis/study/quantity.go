@@ -32,6 +32,7 @@ const (
 	qFrequency
 	qFrequencyOnTyre
 	qRatio
+	qRise
 	perCorner
 )
 
@@ -40,7 +41,7 @@ var cornerCodes = [perCorner]string{
 	"arch-height", "corner-load", "travel-to-stop", "travel-to-stop-firm", "travel-to-stop-hard",
 	"travel-to-solid", "travel-to-closed", "travel-to-arch", "travel-to-block", "travel-to-open",
 	"solid-before-arch", "solid-before-block", "spring-gap-open", "stop-share", "catch-speed", "hang-up",
-	"wheel-rate", "corner-frequency", "corner-frequency-on-tyre", "damping-ratio",
+	"wheel-rate", "corner-frequency", "corner-frequency-on-tyre", "damping-ratio", "body-height-change",
 }
 
 // The numbers taken from every draw for the car as a whole.
@@ -50,18 +51,19 @@ const (
 	qLeft
 	qCross
 	qFrequencyRatio
+	qRake
 	perCar
 )
 
 var carCodes = [perCar]string{
-	"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio",
+	"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio", "rake-change",
 }
 
 // perCase is how many numbers one build in one load state gives.
 const perCase = 4*perCorner + perCar
 
 // measure takes all numbers of one case.
-func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[2]float64, zero *[2]float64, into []float64) {
+func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[4]float64, zero *[2]float64, into []float64) {
 	var freq [2]float64
 	onStop := false
 	for i := range 4 {
@@ -76,10 +78,10 @@ func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[2
 		out[qToHard] = b.ToHard
 		out[qToSolid] = b.ToSolid
 		out[qToClosed] = b.ToClosed
-		out[qToArch] = arch[a] - st.Travel[i]
+		out[qToArch] = arch[i] - st.Travel[i]
 		out[qToBlock] = b.ToBlock
 		out[qToOpen] = b.ToOpen
-		out[qSolidBeforeArch] = arch[a] - b.Limits.Solid
+		out[qSolidBeforeArch] = arch[i] - b.Limits.Solid
 		out[qSolidBeforeBlock] = b.Limits.Block - b.Limits.Solid
 		out[qGapOpen] = b.GapOpen
 		out[qStopShare] = b.StopShare
@@ -100,6 +102,7 @@ func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[2
 		if m.Curve.Bump == nil {
 			out[qRatio] = math.NaN()
 		}
+		out[qRise] = sys.RiseAt(st, i)
 		onStop = onStop || b.StopShare > 0
 	}
 	out := into[4*perCorner:]
@@ -117,6 +120,7 @@ func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[2
 			cross += st.Load[i]
 		}
 	}
+	out[qRake] = st.Pitch
 	out[qSprung] = sprung / equilibrium.Gravity
 	out[qFront], out[qLeft], out[qCross] = front/total, left/total, cross/total
 	out[qFrequencyRatio] = freq[1] / freq[0]

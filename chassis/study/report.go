@@ -52,9 +52,9 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 		s.keepCase(a, b, l)
 		return
 	}
-	var arch, zero [2]float64
+	arch := s.arches(s.designs[b].Build, nil)
+	var zero [2]float64
 	for x := range 2 {
-		arch[x] = archTravel(&s.job.Car.Axle[x], nil)
 		zero[x] = s.job.Car.ZeroHeight[x].Value
 	}
 	var numbers [perCase]float64
@@ -85,6 +85,7 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 		}
 		s.limitValues(a, w, place, scratch)
 		s.makersShare(a, w, place, scratch)
+		s.tyreValues(a, w, place, scratch)
 		s.cornerWarnings(a, w, place)
 	}
 	place.Corner = figure.NoCorner
@@ -95,6 +96,7 @@ func (s *setup) reportCase(a *Answer, base *equilibrium.Baseline, b, l int, scra
 		}
 		a.Values = append(a.Values, v)
 	}
+	s.gearing(a, s.designs[b].Build, place, scratch)
 	if !s.opt.NoModes && (s.opt.ModesIn == "" || s.opt.ModesIn == place.Load) {
 		s.modeValues(a, b, l, place)
 	}
@@ -138,6 +140,8 @@ func carWorking(t *equilibrium.CaseTerms, q int) *figure.Working {
 	case qSprung:
 		terms := each([4]string{"S_1", "S_2", "S_3", "S_4"}, "suspension force", func(i int) *figure.Working { return t.Suspension("S", i).Working })
 		return result(carCodes[q], append(terms, t.Gravity())...)
+	case qRake:
+		return t.Rake()
 	case qFrequencyRatio:
 		return result(carCodes[q], each([4]string{"f_1", "f_2", "f_3", "f_4"}, "corner frequency", func(i int) *figure.Working {
 			rate := result("wheel-rate", t.Corner(i).Rates(t.Rest(i))...)

@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/spread"
@@ -54,9 +53,8 @@ func (s *setup) sampleWith(ctx context.Context, nominal [][]Case, table *spread.
 func (s *setup) one(c *columns, nominal [][]Case, k int, failed [][]bool) {
 	d := figure.DrawOf(c.table.Draw(k))
 	base := equilibrium.Calibrate(s.fitted, s.hangup, d)
-	var arch, zero [2]float64
+	var zero [2]float64
 	for a := range 2 {
-		arch[a] = archTravel(&s.job.Car.Axle[a], d)
 		zero[a] = s.job.Car.ZeroHeight[a].At(d)
 	}
 	var numbers [perCase]float64
@@ -64,6 +62,7 @@ func (s *setup) one(c *columns, nominal [][]Case, k int, failed [][]bool) {
 		if s.keeps(b) {
 			continue
 		}
+		arch := s.arches(ds.Build, d)
 		sys, err := equilibrium.NewSystem(ds, &base, s.hangup, d)
 		for l := range s.job.Loads {
 			ok := err == nil && nominal[b][l].Err == nil
@@ -89,15 +88,4 @@ func (s *setup) one(c *columns, nominal [][]Case, k int, failed [][]bool) {
 			}
 		}
 	}
-}
-
-// archTravel is the wheel travel at which the tyre meets the arch; NaN when it
-// was not measured.
-func archTravel(ax *car.Axle, d figure.Draw) float64 {
-	for i := range ax.Limits {
-		if ax.Limits[i].Name == "arch" {
-			return ax.Limits[i].Travel.At(d)
-		}
-	}
-	return math.NaN()
 }

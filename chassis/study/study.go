@@ -32,6 +32,9 @@ func prepare(job Job, opt Options) (*setup, error) {
 	s.banded = figure.Number(&everything{s.hangup, job.Car, job.Builds, job.Loads}, car.Twins(job.Builds))
 	s.bends, s.speeds = bendsOf(job.Car, opt.Samples, opt.Seed, opt.Workers), s.speedsOf()
 	s.paths = pathsOf(job.Car)
+	if s.others = s.otherTyres(); s.others {
+		s.tops = topsOf(job.Car)
+	}
 	s.brakeShare = SupportOf(job.Car, car.Front).BrakeShare
 	return s, nil
 }

@@ -1,7 +1,6 @@
 package study
 
 import (
-	"math"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/corner"
@@ -85,13 +84,13 @@ func (w *worker) write(q int) *figure.Working {
 	case qToClosed:
 		return result(code, w.at().Closed(l), w.rest())
 	case qToArch:
-		return result(code, w.arch(), w.rest())
+		return result(code, w.s.archTerm(w.build(), w.i), w.rest())
 	case qToBlock:
 		return result(code, w.at().Block(l), w.rest())
 	case qToOpen:
 		return result(code, w.rest(), w.at().Open(l))
 	case qSolidBeforeArch:
-		return result(code, w.arch(), w.at().Solid(l))
+		return result(code, w.s.archTerm(w.build(), w.i), w.at().Solid(l))
 	case qSolidBeforeBlock:
 		return result(code, w.at().Block(l), w.at().Solid(l))
 	case qGapOpen:
@@ -108,6 +107,8 @@ func (w *worker) write(q int) *figure.Working {
 		return result(code, w.rate(), w.t.Mass(w.i))
 	case qFrequencyOnTyre:
 		return result(code, w.rate(), w.t.TyreRate(w.i), w.t.Mass(w.i))
+	case qRise:
+		return w.t.Rise(w.i)
 	case qRatio:
 		return w.ratioOf(w.s.opt.MainSpeed, "mean", w.sys.Corner[w.i].Curve.Bump, w.sys.Corner[w.i].Curve.Rebound)
 	}
@@ -115,16 +116,6 @@ func (w *worker) write(q int) *figure.Working {
 }
 
 func (w *worker) rate() figure.Term { return w.again("k_w", "wheel rate, tangent", qWheelRate) }
-
-// arch is the wheel travel at which the tyre meets the arch.
-func (w *worker) arch() figure.Term {
-	for i := range w.car().Axle[w.axle()].Limits {
-		if l := &w.car().Axle[w.axle()].Limits[i]; l.Name == "arch" {
-			return figure.From("w_arch", "wheel travel where the tyre meets the arch", "m", &l.Travel)
-		}
-	}
-	return figure.Term{Symbol: "w_arch", Value: math.NaN()}
-}
 
 // shared is the margin to where the stop carries a multiple of the corner load.
 func (w *worker) shared(code, symbol, name string, found, multiple float64) *figure.Working {
