@@ -79,7 +79,7 @@ func StrutUnderPower(a *study.Answer, all *Struts, one *BuildStrut, accel float6
 	out.Longitudinal, out.Road.X = accel, force
 	out.Load.Hub.X += force
 	s.moving(&out.Load, geom.Vec{X: accel}, s.mirror()*c.RollAt(&at), c.PitchAt(&at))
-	body := strut.Strut{Corner: all.Corner, Layout: one.Layout}
+	body := strut.Strut{Corner: one.Corner, Layout: one.Layout}
 	if out.Moment, out.Err = strutAt(&body, out.Travel, &out.Load); errors.Is(out.Err, strut.ErrNotAStrut) {
 		return out, out.Err
 	}

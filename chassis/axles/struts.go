@@ -103,6 +103,7 @@ type BuildStrut struct {
 	Side   int  // 0 left, 1 right
 	Sided  bool // the other side is another strut
 	Layout strut.Layout
+	Corner linkage.Corner // on the build's own wheel and tyre, with Ask.Offset in it
 	Cases  []StrutCase
 	// Over is the strut over its travel under what springs, gas and stop then
 	// carry, nothing else acting; OverErrs holds an error where there is no moment.
@@ -123,7 +124,7 @@ type BuildStrut struct {
 // sides differ.
 type Struts struct {
 	Ask       StrutAsk
-	Corner    linkage.Corner // with Ask.Offset in it
+	Corner    linkage.Corner // of the car as weighed, with Ask.Offset in it
 	Builds    []BuildStrut
 	Reference int          // of Builds, the left of two; −1: not among them
 	Unguided  []*car.Build // left out, on a side at least: nothing is known of their guide
@@ -214,6 +215,7 @@ func strutSides(ctx context.Context, a *study.Answer, out *Struts, build *car.Bu
 			continue
 		}
 		one := BuildStrut{Build: build, Side: side, Sided: sides == 2, Layout: StrutLayout(d)}
+		one.Corner = cornerOf(a.Job.Car, build, 2*out.Ask.Axle+side).With(linkage.Change{Offset: out.Ask.Offset})
 		if err := strutCases(ctx, a, out, &one); err != nil {
 			return err
 		}
@@ -264,7 +266,7 @@ func strutCases(ctx context.Context, a *study.Answer, all *Struts, one *BuildStr
 	if err := strutEvents(ctx, a, &s, all, one); err != nil {
 		return err
 	}
-	body := strut.Strut{Corner: all.Corner, Layout: one.Layout}
+	body := strut.Strut{Corner: one.Corner, Layout: one.Layout}
 	for n := range one.Cases {
 		c := &one.Cases[n]
 		if c.Err == nil {
@@ -389,7 +391,7 @@ func strutEvents(ctx context.Context, a *study.Answer, s *strutLoads, all *Strut
 		}
 		slope := 0.0
 		if ev.Kind == "pothole" || ev.Kind == "kerb" {
-			slope = strut.EnvelopeSlope(all.Corner.Wheel.Radius, math.Max(ev.Depth.Value, ev.Height.Value))
+			slope = strut.EnvelopeSlope(one.Corner.Wheel.Radius, math.Max(ev.Depth.Value, ev.Height.Value))
 		}
 		edge, hard := s.moments(t)
 		for _, m := range []struct {

@@ -21,6 +21,12 @@ func at(x, y, z float64) geom.Vec { return geom.Vec{X: x / 1000, Y: y / 1000, Z:
 // taken too, and guides in every front damper.
 func pointed(t testing.TB, keepTable bool) *study.Answer {
 	t.Helper()
+	return answered(t, pointedJob(t, keepTable))
+}
+
+// pointedJob is the job behind it.
+func pointedJob(t testing.TB, keepTable bool) study.Job {
+	t.Helper()
 	job := marl(t)
 	ax := &job.Car.Axle[car.Front]
 	ax.Hardpoints = &linkage.Hardpoints{Corner: &linkage.Corner{
@@ -54,6 +60,11 @@ func pointed(t testing.TB, keepTable bool) *study.Answer {
 		d.Rod = given(0.022)
 		b.Both(car.Front, func(p *car.BuildCorner) { p.Damper = &d })
 	}
+	return job
+}
+
+func answered(t testing.TB, job study.Job) *study.Answer {
+	t.Helper()
 	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
 	a, err := study.Run(context.Background(), job, opt)

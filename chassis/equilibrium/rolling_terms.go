@@ -41,8 +41,10 @@ func (t *Terms) unsprung(b *car.Build, i int) figure.Term {
 	o := figure.Term{Symbol: "o", Name: name, Unit: "kg"}
 	if more, less := c.HeavierBy(b, i); len(more) > 0 {
 		terms := []figure.Term{
-			{Symbol: "m_1", Name: "this build's part", Unit: "kg"}, {Symbol: "m_2", Name: "as weighed", Unit: "kg"},
-			{Symbol: "m_3", Name: "this build's other part", Unit: "kg"}, {Symbol: "m_4", Name: "as weighed", Unit: "kg"},
+			{Symbol: "m_1", Name: "this build's part", Unit: "kg"},
+			{Symbol: "m_2", Name: "as weighed", Unit: "kg"},
+			{Symbol: "m_3", Name: "this build's other part", Unit: "kg"},
+			{Symbol: "m_4", Name: "as weighed", Unit: "kg"},
 		}
 		for k := range more {
 			terms[2*k] = figure.From(terms[2*k].Symbol, "mass of this build's tyre or wheel", "kg", more[k])

@@ -19,7 +19,11 @@ func Judge(a *study.Answer) []Finding {
 		b = &brief.Brief{}
 	}
 	var out []Finding
+	rolling := rollingRules()
 	for _, build := range a.Job.Builds {
+		for i := range rolling {
+			out = append(out, judgeRule(a, b, build.ID, &rolling[i])...)
+		}
 		for i := range rules {
 			out = append(out, judgeRule(a, b, build.ID, &rules[i])...)
 		}

@@ -55,7 +55,9 @@ func own(unit string, upper bool) *Limit {
 const practice = "common practice, no source"
 
 // Rules returns the rules, gravest first.
-func Rules() []Rule { return append(rules[:len(rules):len(rules)], cornerRules...) }
+func Rules() []Rule {
+	return append(append(rules[:len(rules):len(rules)], cornerRules...), rollingRules()...)
+}
 
 var rules = []Rule{
 	{

@@ -33,3 +33,11 @@ func meanWorking(code string, samples []float64, tier figure.Tier, given []*figu
 	}
 	return w
 }
+
+// FoundWorking is the working of a value of this answer that was found elsewhere from a
+// rest of it: its register's law, with what the rest was given, and more inputs.
+func (a *Answer) FoundWorking(v *figure.Value, more []*figure.Input, terms ...figure.Term) *figure.Working {
+	w := result(v.Code, terms...)
+	w.Given = append(append(w.Given, a.ready.given(v.Place.Build, v.Place.Load)...), more...)
+	return w
+}

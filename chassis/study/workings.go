@@ -1,7 +1,6 @@
 package study
 
 import (
-
 	"trunnion/chassis/car"
 	"trunnion/chassis/corner"
 	"trunnion/chassis/equilibrium"

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"sync"
 
+	"trunnion/chassis/axles"
+
 	"trunnion/chassis/drives"
 
 	"trunnion/chassis/brief"
@@ -120,6 +122,9 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 			out.NotDriven = err
 			a.Warnings = append(a.Warnings, study.Warning{Code: "roads-not-driven", Corner: figure.NoCorner, Path: "brief"})
 		}
+	}
+	if err := axles.Report(ctx, a); err != nil {
+		return nil, err
 	}
 	out.Findings = finding.Judge(a)
 	if out.Plans, err = remedy.Judge(ctx, a, out.Findings); err != nil {

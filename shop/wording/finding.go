@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"trunnion/chassis/axles"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/shop/quantity"
@@ -293,6 +294,57 @@ var tellings = map[string]func(*telling) string{
 		}
 		return text
 	},
+	"tyre-overloaded": func(c *telling) string {
+		return "The " + c.corner + " tyre carries " + c.size() + " of what its load index and pressure stand for" + c.loaded + c.band() + "."
+	},
+	"tyre-near-strut": func(c *telling) string {
+		return c.clears("strut or spring seat") + c.because()
+	},
+	"tyre-near-liner": func(c *telling) string {
+		return c.clears("liner at full lock") + c.because()
+	},
+	"tyre-outside-lip": func(c *telling) string {
+		side := "inside"
+		if c.wrong() {
+			side = "outside"
+		}
+		text := "The " + c.corner + " tyre's side stands " + c.size() + " " + side + " the arch's lip" + c.sided("inside", "outside") + "."
+		if arch := c.t.get("travel-to-arch", &c.v.Place); c.wrong() && !missing(arch) {
+			text += " It meets the lip after " + c.t.Amount(arch.Code, "m", math.Max(0, arch.Value)) + " of bump" + c.loaded + "."
+		}
+		return text + c.because()
+	},
+	"speedometer-reads-low": func(c *telling) string {
+		shown := c.t.road(kilometresShown)
+		drives := c.t.road(kilometresShown * (1 + c.v.Value))
+		text := "With " + shown + " on the speedometer the car drives " + drives
+		if c.v.HasBand {
+			low, high := c.t.road(kilometresShown*(1+c.v.Low)), c.t.road(kilometresShown*(1+c.v.High))
+			if number, _, _ := strings.Cut(low, " "); low != high {
+				text += " (" + number + " to " + high + ")"
+			}
+		}
+		if g := c.t.get("gearing-change", &c.v.Place); !missing(g) && math.Abs(g.Value) >= 0.001 {
+			word := "faster"
+			if g.Value < 0 {
+				word = "slower"
+			}
+			text += ". At one road speed the engine turns " + c.t.Amount(g.Code, "1", math.Abs(g.Value)) + " " + word + " than as weighed"
+		}
+		return text + "."
+	},
+	"strut-side-load-up": func(c *telling) string {
+		return "Standing" + c.loaded + ", the " + c.corner + " strut's rod takes " + c.size() + " of side load." + c.baseline() + c.because()
+	},
+	"strut-binds-in-bend": func(c *telling) string {
+		return "In a corner at " + c.hard() + " the side load of the " + c.corner + " strut is " + c.size() + "." + c.baseline() + c.because()
+	},
+	"rod-bends-more": func(c *telling) string {
+		return "In a corner at " + c.hard() + " the rod or body of the " + c.corner + " strut bends with " + c.size() + "." + c.baseline() + c.because()
+	},
+	"scrub-radius-up": func(c *telling) string {
+		return "The scrub radius at " + c.corner + " is " + c.t.Amount(c.v.Code, "m", c.v.Value) + "." + c.baseline() + c.because()
+	},
 	"wheel-hangs": func(c *telling) string {
 		return "The " + c.corner + " wheel hangs" + c.loaded + ": its tyre carries nothing."
 	},
@@ -468,4 +520,33 @@ func (t *Teller) FindingCell(f *finding.Finding) string {
 		return quantity.Nothing
 	}
 	return t.Value(f.Value)
+}
+
+// kilometresShown is the speed a speedometer's error is told at: 100 km/h. [m/s]
+const kilometresShown = 100 * quantity.KilometrePerHour
+
+// clears says how much room a tyre has to something.
+func (c *telling) clears(what string) string {
+	if c.wrong() {
+		return "The " + c.corner + " tyre is " + c.size() + " short of clearing the " + what + c.sided("clear", "short") + "."
+	}
+	return "The " + c.corner + " tyre clears the " + what + " by " + c.size() + c.sided("clear", "short") + "."
+}
+
+// because says how much farther out than as weighed the wheel stands, where it does.
+func (c *telling) because() string {
+	out := c.t.get("wheel-outward", &c.v.Place)
+	if missing(out) || math.Abs(out.Value) < 0.5e-3 {
+		return ""
+	}
+	way := "out"
+	if out.Value < 0 {
+		way = "in"
+	}
+	return " The wheel stands " + c.t.Amount(out.Code, "m", math.Abs(out.Value)) + " farther " + way + " than as weighed."
+}
+
+// hard is the lateral acceleration that struts are judged at.
+func (c *telling) hard() string {
+	return c.t.Amount("stop-contact-acceleration", "m/s^2", axles.UsualStrutAsk(0).Lateral)
 }

@@ -43,7 +43,12 @@ var names = map[string]string{
 	"understeer-gradient": "understeer by the tyres",
 	"critical-speed":      "critical speed", "towing-critical-speed": "critical speed with the trailer", "towing-settling": "settling rate with the trailer",
 	"weave-damping": "damping of the trailer's swing", "weave-frequency": "frequency of the trailer's swing",
-	"yaw-settling": "yaw settling rate", "yaw-damping": "yaw damping", "yaw-frequency": "yaw frequency",
+	"body-height-change": "height over the ground against as weighed", "rake-change": "rake against as weighed",
+	"wheel-outward": "wheel farther out than as weighed", "lip-gap": "room inside the arch's lip", "strut-gap": "room between tyre and strut",
+	"liner-gap": "room to the liner at full lock", "tyre-load-share": "tyre load over what it carries", "gearing-change": "engine speed at one road speed",
+	"speed-over-shown": "speed over the speedometer's", "scrub-radius": "scrub radius", "strut-side-load": "strut side load, standing", "strut-side-load-in-bend": "strut side load in a hard corner",
+	"strut-bending-stress": "bending of rod or body in a hard corner",
+	"yaw-settling":         "yaw settling rate", "yaw-damping": "yaw damping", "yaw-frequency": "yaw frequency",
 }
 
 // rows are what the findings are called as a row of a table.
@@ -58,6 +63,9 @@ var rows = map[string]string{
 	"meets-stop-in-corner": "Bump-stop contact in a corner", "less-understeer-than-before": "Understeer in a corner", "nervous-at-speed": "Yaw damping at speed",
 	"unstable-with-trailer": "Stability with the trailer", "trailer-swings": "Swing of the trailer",
 	"unstable-at-speed": "Stability at speed", "slow-to-settle-at-speed": "Yaw settling at speed",
+	"tyre-overloaded": "Tyre load", "tyre-near-strut": "Room between tyre and strut", "tyre-near-liner": "Room to the liner at full lock",
+	"tyre-outside-lip": "Room inside the arch's lip", "speedometer-reads-low": "Speed over the speedometer's",
+	"strut-side-load-up": "Strut side load, standing", "strut-binds-in-bend": "Strut side load in a hard corner", "rod-bends-more": "Bending of rod or body", "scrub-radius-up": "Scrub radius",
 	"limit-met-first": "Margin to a travel limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coil bind at rest", "rests-on-metal": "Damper closed at rest",
 	"rests-past-stop-table": "Rest past the stop's table",
 }

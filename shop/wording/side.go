@@ -29,6 +29,9 @@ var sided = map[string]sides{
 	"solid-before-arch":   {good: "clear", bad: "short", brief: "short"},
 	"solid-before-block":  {good: "clear", bad: "short", brief: "short"},
 	"end-before-limit":    {good: "clear", bad: "short", brief: "short"},
+	"lip-gap":             {good: "inside", bad: "outside", brief: "outside"},
+	"strut-gap":           {good: "clear", bad: "short", brief: "short"},
+	"liner-gap":           {good: "clear", bad: "short", brief: "short"},
 	"spring-gap-open":     {good: "preload", bad: "loose", brief: "loose", negative: true},
 }
 

@@ -14,6 +14,7 @@ var shares = map[string]bool{
 	"front-share": true, "left-share": true, "cross-share-front-right-rear-left": true, "stop-share": true,
 	"stop-time-share": true, "tyre-light-share": true, "tyre-load-variation": true, "bounce-left": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true,
+	"tyre-load-share": true, "gearing-change": true, "speed-over-shown": true,
 }
 
 // kinds is the kind of quantity behind an SI unit as the physics writes it.
@@ -48,6 +49,10 @@ func unitOf(code, si string, system quantity.System) unit {
 		kind = quantity.PerDistance
 	case si == "m/s" && code == "road":
 		kind = quantity.SpeedRoad
+	case si == "Pa" && code == "strut-bending-stress" && system != quantity.Imperial:
+		return unit{label: "N/mm²", digits: 3, number: func(v float64, digits int) string {
+			return strconv.FormatFloat(v/quantity.Megapascal, 'g', max(digits, 1), 64)
+		}}
 	case si == "m/s^1.75":
 		return doseUnit(system)
 	case si == "1/s":

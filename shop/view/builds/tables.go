@@ -18,6 +18,9 @@ var tabled = []struct {
 	{"heights", "Heights and loads", []string{"arch-height", "corner-load"}, false},
 	{"rates", "Rates and frequencies", []string{"wheel-rate", "corner-frequency", "corner-frequency-on-tyre", "damping-ratio"}, false},
 	{"margins", "What is left of the travel", []string{"travel-to-stop-firm", "travel-to-solid", "travel-to-closed", "travel-to-arch", "hang-up", "catch-speed"}, false},
+	{"tyres", "Tyres and wheels", []string{"tyre-load-share", "body-height-change", "wheel-outward", "lip-gap", "strut-gap", "liner-gap", "scrub-radius"}, false},
+	{"rolling", "Gears and speedometer", []string{"rake-change", "gearing-change", "speed-over-shown"}, true},
+	{"struts", "Struts", []string{"strut-side-load", "strut-side-load-in-bend", "strut-bending-stress"}, false},
 	{"car", "The car as a whole", []string{"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio"}, true},
 	{"bends", "In a corner, from the full simulation", []string{
 		"roll-gradient", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "critical-speed", "yaw-settling", "yaw-damping", "yaw-frequency",
