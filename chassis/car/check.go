@@ -180,6 +180,8 @@ var (
 	losses         = span{0, 0.05, 0.6, 0.95, "share", none, none}
 	dynamics       = span{1, 1, 2.5, 4, "-", none, none}
 	mountRates     = span{5e4, 1e5, 2e7, 1e9, "N/m", none, none}
+	mountRatings   = span{200, 800, 12e3, 60e3, "N", none, none}
+	mountSlopes    = span{1.5, 3, 10, 20, "-", none, none}
 	bumps          = span{0.005, 0.02, 0.16, 0.35, "m", none, none}
 	trailerMasses  = span{50, 150, 2500, 4000, "kg", none, Pounds}
 	trailerLengths = span{0.8, 1.5, 6, 9, "m", none, none}

@@ -38,6 +38,8 @@ func (k *checker) build(b *Build) {
 		}
 		if m := ax.Mount; m != nil && k.once(m) {
 			k.within(&m.Stiffness, mountRates)
+			k.within(&m.Rated, mountRatings)
+			k.within(&m.Slope, mountSlopes)
 		}
 		k.rolling(ax)
 		k.within(&b.Setup.Pressure[i], tyrePressures)

@@ -70,14 +70,6 @@ type StopSpec struct {
 	Dynamic Input   // stiffening under quick loading [-]
 }
 
-// MountSpec is a top mount.
-type MountSpec struct {
-	ID            string
-	Kind          string // rubber, spherical
-	Stiffness     Input  // axial; unknown counts as rigid [N/m]
-	CarriesSpring bool   // the spring stands on it too
-}
-
 // PlatformSpec is a threaded spring seat or damper body.
 type PlatformSpec struct {
 	ID       string

@@ -1,12 +1,11 @@
-// Package counting answers how hard a force history is on a part, compared with
-// another history: rainflow cycles and Miner's sum with a slope that somebody
-// chose.
+// Package counting answers how hard a force history is on a part: rainflow cycles and
+// Miner's sum on the part's own line, with a knee.
 //
-// In: forces in their order, one at a time. Out: cycles, their damage sum and
-// the range that would do the same in as many cycles. It gives no life: without
-// a test of the part a sum only says how one history compares with another on
-// the same part.
+// In: forces in their order, one at a time, with what they are made of; a line. Out:
+// cycles, the share of the life they take and what each part of the force has of it. A
+// share is as good as the line: without a test of the part it only says how one history
+// compares with another.
 //
-// Counting a history whole, the range that would do the same, and the closed forms for random forces are for the mounts'
-// wear (issue 12) and the road test's logs (issue 16), which do not ask yet.
+// The closed form for random forces is for the road test's logs (issue 16), which do not
+// ask yet.
 package counting

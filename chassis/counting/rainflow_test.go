@@ -17,12 +17,13 @@ func history(t *rapid.T) []float64 {
 	return out
 }
 
-func damage(cycles []Cycle, slope float64) Damage {
-	d := Damage{Slope: slope}
-	for _, c := range cycles {
-		d.Take(c)
+// damage is Σ n·rᵐ.
+func damage(cycles []Cycle, slope float64) (sum float64) {
+	l := Line{Rated: 1, Cycles: 1, Slope: slope, Below: slope}
+	for i := range cycles {
+		sum += l.Take(&cycles[i])
 	}
-	return d
+	return sum
 }
 
 // Every way up and down is part of exactly one cycle: the ranges add up to half
@@ -69,20 +70,14 @@ func TestWhatDoesNotMatter(t *testing.T) {
 			mirrored, doubled = append(mirrored, -x), append(doubled, 2*x)
 		}
 		dense = append(dense, math.NaN(), math.Inf(1))
-		if d := damage(Count(dense), 5); math.Abs(d.Sum-base.Sum) > 1e-9*base.Sum {
-			t.Fatalf("denser points: %g for %g", d.Sum, base.Sum)
+		if d := damage(Count(dense), 5); math.Abs(d-base) > 1e-9*base {
+			t.Fatalf("denser points: %g for %g", d, base)
 		}
-		if d := damage(Count(mirrored), 5); math.Abs(d.Sum-base.Sum) > 1e-9*base.Sum {
-			t.Fatalf("mirrored: %g for %g", d.Sum, base.Sum)
+		if d := damage(Count(mirrored), 5); math.Abs(d-base) > 1e-9*base {
+			t.Fatalf("mirrored: %g for %g", d, base)
 		}
-		if d := damage(Count(doubled), 5); math.Abs(d.Sum-32*base.Sum) > 1e-9*32*base.Sum {
-			t.Fatalf("doubled: %g for %g", d.Sum, base.Sum)
-		}
-		twice := damage(Count(doubled), 5)
-		if base.Sum > 0 {
-			if share, ok := twice.Relative(&base); !ok || math.Abs(share-32) > 1e-9 {
-				t.Fatalf("relative %g, %t", share, ok)
-			}
+		if d := damage(Count(doubled), 5); math.Abs(d-32*base) > 1e-9*32*base {
+			t.Fatalf("doubled: %g for %g", d, base)
 		}
 	})
 }
@@ -104,20 +99,70 @@ func TestCloseEmpties(t *testing.T) {
 	if got := Count([]float64{7}); got != nil {
 		t.Errorf("one value has cycles: %v", got)
 	}
-	if _, ok := (&Damage{Slope: 3}).Relative(&Damage{Slope: 5, Sum: 1}); ok {
-		t.Error("damages of two slopes are compared")
-	}
-	if (&Damage{}).EquivalentRange(0) != 0 {
-		t.Error("no cycles have a range")
-	}
 }
 
 func BenchmarkPush(b *testing.B) {
-	d := Damage{Slope: 5}
+	d := Tally{Least: 0.001}
 	r := Rainflow{Each: d.Take}
 	x := 0.0
 	for b.Loop() {
 		x += 0.61803398875
 		r.Push(math.Sin(x) + 0.4*math.Sin(7.3*x))
+	}
+}
+
+// A force that is told by its parts: the parts of a cycle add up to its range, and
+// mirror with it.
+func TestPartsOfACycle(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := history(t), history(t)
+		n := 0
+		r := Rainflow{Each: func(c Cycle) {
+			n++
+			if d := c.Parts.Sum() - c.Range; math.Abs(d) > 1e-12 {
+				t.Fatalf("parts %v of a range of %g", c.Parts, c.Range)
+			}
+		}}
+		var sums []float64
+		for i := range min(len(a), len(b)) {
+			p := Parts{a[i], 0, b[i]}
+			sums = append(sums, p.Sum())
+			r.PushParts(&p)
+		}
+		r.Close()
+		if want := len(Count(sums)); n != want {
+			t.Fatalf("%d cycles by parts, %d of the sum", n, want)
+		}
+	})
+}
+
+// Below the knee a line is steeper, or counts nothing; it is one line at the knee.
+func TestKnee(t *testing.T) {
+	l := Line{Rated: 3000, Cycles: 1e6, Slope: 5, Below: Haibach(5)}
+	if at := l.Life(3000); math.Abs(at-1e6) > 1e-6 || l.Below != 9 {
+		t.Errorf("%g cycles at the knee, below it a slope of %g", at, l.Below)
+	}
+	if up, down := l.Life(6000)*32, l.Life(1500)/512; math.Abs(up-1e6) > 1e-3 || math.Abs(down-1e6) > 1e-3 {
+		t.Errorf("%g and %g", up, down)
+	}
+	// What went wrong without a knee: a thousand trifles outweighed one blow.
+	trifle, blow := Cycle{Range: 600, Count: 1e5}, Cycle{Range: 6000, Count: 1}
+	straight := Line{Rated: 3000, Cycles: 1e6, Slope: 5, Below: 5}
+	if !(straight.Take(&trifle) > 0.99*straight.Take(&blow)) || !(l.Take(&trifle) < 0.01*l.Take(&blow)) {
+		t.Errorf("trifles %g of the blow on a straight line, %g with a knee", straight.Take(&trifle)/straight.Take(&blow), l.Take(&trifle)/l.Take(&blow))
+	}
+	l.Below = 0
+	if l.Take(&trifle) != 0 {
+		t.Error("trifles count on a line that ends at its knee")
+	}
+	// Left out of a tally: what is smaller than its least, and what is no range.
+	var none Tally
+	none.Take(blow)
+	some := Tally{Least: 1000}
+	some.Take(trifle)
+	for _, tally := range []*Tally{&none, &some} {
+		if sum, _ := tally.Damage(&straight); sum != 0 {
+			t.Errorf("%g of cycles that are left out", sum)
+		}
 	}
 }

@@ -16,8 +16,8 @@ type Driven struct {
 // kept is what stays with an answer beside its values, for the next study from it.
 type kept struct {
 	options Options
-	steps   [2]float64                // of the drives, on roads and over events [s]
-	mounts  map[mountKey][][4]float64 // per sample [N^MountSlope]
+	steps   [2]float64              // of the drives, on roads and over events [s]
+	mounts  map[mountKey][]mountWay // per sample
 }
 
 // keptBy is what was kept with an answer; the zero value when it was not driven.

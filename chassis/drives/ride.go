@@ -26,11 +26,9 @@ type Options struct {
 	Unchecked  bool // leave out the second run at half the step: for a try
 	// Draws is how often each obstacle is driven with another draw of the car, for the bands of its figures; less than 2
 	// gives none. The drive of one place alone, and a try, have none.
-	Draws int
-	Lanes ride.Lanes // in which those are driven side by side
-	// MountSlope is the slope of the line on which what goes through the upper
-	// mounts is compared; 0 leaves that out. [-]
-	MountSlope float64
+	Draws  int
+	Lanes  ride.Lanes // in which those are driven side by side
+	Mounts bool       // count what goes through the upper mounts
 	// ScreenIn, where given, is the one load state that is screened beside each
 	// road's own.
 	ScreenIn string
@@ -52,7 +50,7 @@ const EventDraws = 16
 // Defaults are the options of an assessment: four samples of 15 s, and each obstacle over draws of the car. The lanes are
 // those of 64 bits, which print the same as one car alone.
 func Defaults() Options {
-	return Options{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1, MountSlope: MountSlope, Draws: EventDraws, Lanes: ride.Four}
+	return Options{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1, Mounts: true, Draws: EventDraws, Lanes: ride.Four}
 }
 
 // Ride drives every build over the brief's roads and events in time, and
@@ -104,9 +102,9 @@ type riding struct {
 	faults map[[2]int]error
 	// The steps are the shortest that any build asks for, so that all meet the
 	// same heights.
-	roadStep, eventStep float64        // [s]
-	counted             [][][4]float64 // per road unit and build, what went through the mounts [N^MountSlope]
-	bare                bool           // values without workings
+	roadStep, eventStep float64      // [s]
+	counted             [][]mountWay // per road unit and build
+	bare                bool         // values without workings
 }
 
 // compile makes the ride models of all cases that are driven.
@@ -145,7 +143,7 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 	var once sync.Mutex
 	var failure error
 	roadUnits := units - len(r.events)
-	r.counted = make([][][4]float64, roadUnits)
+	r.counted = make([][]mountWay, roadUnits)
 	err := spread.Each(ctx, units, r.a.Options.Workers, func(_, u int) {
 		var err error
 		if u < roadUnits {
@@ -223,8 +221,8 @@ func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, 
 	run := ride.Run{
 		Course: way, Duration: duration, Settle: math.Min(r.opt.Settle, duration/4), StopForces: r.opt.StopForces, Step: r.roadStep, DamperBounds: damperBounds,
 	}
-	if r.opt.MountSlope > 0 {
-		r.counted[u] = make([][4]float64, len(r.a.Job.Builds))
+	if r.opt.Mounts {
+		r.counted[u] = make([]mountWay, len(r.a.Job.Builds))
 	}
 	return r.runAll(ctx, c.load, run, r.counted[u])
 }
@@ -241,7 +239,7 @@ func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error,
 
 // runAll drives all builds. counted, where given, gets what goes through each
 // build's upper mounts.
-func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted [][4]float64) ([]ride.Result, []error, error) {
+func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted []mountWay) ([]ride.Result, []error, error) {
 	n := len(r.a.Job.Builds)
 	results, errs := make([]ride.Result, n), make([]error, n)
 	for b := range n {

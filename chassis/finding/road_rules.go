@@ -2,9 +2,11 @@ package finding
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"trunnion/chassis/brief"
+	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -15,6 +17,25 @@ import (
 type roadRule struct {
 	Rule
 	applies func(v *figure.Value) bool
+	// only, where given, is how likely it is that the value matters at all: the chance
+	// that it is over is no greater. [-]
+	only func(a *study.Answer, v *figure.Value) float64
+}
+
+// lifeThatMatters is the share of a mount's life in 1e8 m under which nobody asks how
+// it compares: common practice, no source. [-]
+const lifeThatMatters = 0.2
+
+// wornAtAll is how likely a mount loses that much by its rated range.
+func wornAtAll(a *study.Answer, v *figure.Value) float64 {
+	p := v.Place
+	p.At = figure.Must("mount-life-share").At
+	life := a.At("mount-life-share", p)
+	if life == nil || life.State == figure.Unknown {
+		return 1
+	}
+	_, chance := bandVerdict(life, fixed(lifeThatMatters, "1", true, practice))
+	return chance
 }
 
 // RoadRules returns the rules over drives, gravest first.
@@ -98,6 +119,20 @@ var roadRules = []roadRule{
 	},
 	{
 		Rule: Rule{
+			Code: "mount-wears", Judges: "mount-damage-relative", Upper: true, Consequence: 0.3,
+			Meaning: "what passes through an upper mount on the brief's roads wears it much faster than on the baseline",
+			Default: "ten times, where the rated range of both mounts was entered and that of this one says that a fifth of its life may go in 1e8 metres",
+			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+				return fixed(10, "1", true, practice)
+			},
+		},
+		applies: func(v *figure.Value) bool {
+			return v.Place.Road == "" && v.State != figure.Unknown && !slices.Contains(v.Warnings, drives.MountRatingAssumed)
+		},
+		only: wornAtAll,
+	},
+	{
+		Rule: Rule{
 			Code: "keeps-bouncing", Judges: "bounce-left", Upper: true, Consequence: 0.4,
 			Meaning: "the second bounce after a hump is much of the first",
 			Default: "what a damping ratio of about 0.15 leaves",
@@ -132,6 +167,10 @@ func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) [
 		}
 		f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limit(b, false, nil)}
 		f.Verdict, f.Probability = bandVerdict(v, f.Limit)
+		if r.only != nil {
+			f.Probability = math.Min(f.Probability, r.only(a, v))
+			f.Verdict = byChance(f.Probability)
+		}
 		if build != a.Reference {
 			p := v.Place
 			p.Build = a.Reference
@@ -168,8 +207,12 @@ func (r *roadRule) looksAt(v *figure.Value, build string) bool {
 	return v.Code == r.Judges && v.Place.Build == build && (v.State != figure.Unknown || v.Tier == figure.Time) && v.Tier != figure.Screening && r.applies(v)
 }
 
-// bandVerdict judges a value by its band alone, taken as normal; a value
-// without one by itself.
+// byFactor are results whose band is a factor either way: ratios that run over
+// magnitudes.
+var byFactor = map[string]bool{"mount-damage-relative": true, "mount-life-share": true}
+
+// bandVerdict judges a value by its band alone, taken as normal, or its logarithm where
+// the band is a factor either way; a value without one by itself.
 func bandVerdict(v *figure.Value, l *Limit) (Verdict, float64) {
 	if v.State == figure.Unknown || math.IsNaN(v.Value) {
 		return Unknown, 0
@@ -179,18 +222,27 @@ func bandVerdict(v *figure.Value, l *Limit) (Verdict, float64) {
 		p = 1
 	}
 	if v.HasBand && v.High > v.Low {
-		sd := (v.High - v.Low) / (2 * 1.959964)
-		above := 0.5 * math.Erfc((l.Value-v.Value)/(sd*math.Sqrt2))
+		at := func(x float64) float64 { return x }
+		if byFactor[v.Code] {
+			at = math.Log
+		}
+		sd := (at(v.High) - at(v.Low)) / (2 * 1.959964)
+		above := 0.5 * math.Erfc((at(l.Value)-at(v.Value))/(sd*math.Sqrt2))
 		p = above
 		if !l.Upper {
 			p = 1 - above
 		}
 	}
+	return byChance(p), p
+}
+
+// byChance is the verdict on a chance to be over a limit.
+func byChance(p float64) Verdict {
 	switch {
 	case p >= 0.975:
-		return Over, p
+		return Over
 	case p > 0.025:
-		return Close, p
+		return Close
 	}
-	return Clear, p
+	return Clear
 }

@@ -300,6 +300,7 @@ func (r *report) bullets(title string, list []string) {
 var driven = []block{
 	{"floor-acceleration", false, 0, drives.FloorDriver},
 	{"stop-hits", false, 1000, ""},
+	{"mount-damage-relative", false, 0, ""},
 	{"stop-force-peak", true, 0, ""},
 	{"body-acceleration-peak", true, 0, ""},
 }

@@ -44,6 +44,7 @@ var ridden = []block{
 	{"damper-travel-used", false, 0, ""},
 	{"damper-power", false, 0, ""},
 	{"mean-sink", false, 0, ""},
+	{"mount-damage-relative", false, 0, ""},
 	{"stop-force-peak", true, 0, ""},
 	{"damper-travel-used", true, 0, ""},
 	{"body-acceleration-peak", true, 0, ""},

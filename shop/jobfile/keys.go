@@ -53,6 +53,8 @@ var (
 	fittedCloser  = read(quantity.Length, "± 1 mm", "tol ± 2 mm", "± 5 mm")
 	frictionForce = read(quantity.Force, "± 50 %", "tol ± 50 %", "± 60 %")
 	mountRate     = read(quantity.Stiffness, "± 15 %", "tol ± 20 %", "± 40 %")
+	mountRated    = read(quantity.Force, "± 20 %", "tol ± 20 %", "± 50 %")
+	mountSlope    = read(quantity.Ratio, "± 20 %", "tol ± 20 %", "± 30 %")
 	addedMass     = read(quantity.Mass, "± 1 kg", "tol ± 5 %", "± 20 %")
 	stopLoss      = read(quantity.Share, "± 5 %", "tol ± 5 %", "± 10 %")
 	stopDynamic   = read(quantity.Ratio, "± 15 %", "tol ± 15 %", "± 25 %")
@@ -153,9 +155,12 @@ var stopShape = aPart(
 )
 
 var mountShape = aPart(
-	may("type", "", oneOf("rubber", "spherical")),
+	may("type", "rubber, one body that damper and stop push through; double-path, bonded, with a way of its own for spring and stop; spherical, a joint of metal", oneOf("rubber", "double-path", "spherical")),
 	may("stiffness", "along the strut; rigid when not given", mountRate),
 	may("carries_spring", "the spring stands on it too", yesNo),
+	may("rated", "range of force that it bears a million times; like its corner's load where none is given", mountRated),
+	may("slope", "of its line of force over cycles above the rated range; usual for its kind where none is given", mountSlope),
+	may("below", "what ranges below the rated one do to it: count by a second slope of 2 m - 1, count by the same, or never count", oneOf("haibach", "same", "none")),
 )
 
 var tyreShape = aPart(

@@ -300,6 +300,11 @@ func (b *builder) fillMount(m *car.MountSpec, e *entry) {
 	if e.at("carries_spring") != nil {
 		m.CarriesSpring = e.is("carries_spring")
 	}
+	into(&m.Rated, e, "rated")
+	into(&m.Slope, e, "slope")
+	if below := e.word("below"); below != "" {
+		m.Below = below
+	}
 }
 
 func (b *builder) fillPlatform(p *car.PlatformSpec, e *entry) {

@@ -31,6 +31,7 @@ var names = map[string]string{
 	"travel-peak-bump": "peak bump travel", "travel-peak-droop": "peak rebound travel", "damper-travel-used": "damper travel used",
 	"damper-speed-share": "time by damper speed", "makers-bump-kept": "maker's bump travel kept", "makers-solid-kept": "maker's travel to solid kept",
 	"damper-power": "heat in the damper", "mean-sink": "jacking down", "mount-damage-relative": "wear of the upper mount against the baseline",
+	"mount-damage-share": "share of the upper mount's wear", "mount-life-share": "life of the upper mount used",
 	"settling-time": "settling time", "bounce-left": "second bounce",
 	"wheel-off-time": "time a tyre is off the ground", "flight-time": "time all tyres are off the ground", "flight-height": "height of the flight",
 	"landing-load": "tyre load on landing", "landing-stop-force": "bump-stop force on landing",
@@ -66,7 +67,7 @@ var rows = map[string]string{
 	"tyre-overloaded": "Tyre load", "tyre-near-strut": "Room between tyre and strut", "tyre-near-liner": "Room to the liner at full lock",
 	"tyre-outside-lip": "Room inside the arch's lip", "speedometer-reads-low": "Speed over the speedometer's",
 	"strut-side-load-up": "Strut side load, standing", "strut-binds-in-bend": "Strut side load in a hard corner", "rod-bends-more": "Bending of rod or body", "scrub-radius-up": "Scrub radius",
-	"limit-met-first": "Margin to a travel limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coil bind at rest", "rests-on-metal": "Damper closed at rest",
+	"mount-wears": "Wear of the upper mount", "limit-met-first": "Margin to a travel limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coil bind at rest", "rests-on-metal": "Damper closed at rest",
 	"rests-past-stop-table": "Rest past the stop's table",
 }
 
@@ -253,14 +254,19 @@ func Upper(s string) string {
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
+// AllRoads is what a figure of no one road is about.
+const AllRoads = "all roads of the brief"
+
 // Drive names a road or obstacle with its speed and load state: "Village lane,
 // 80 km/h, four aboard".
 func (t *Teller) Drive(p *figure.Place) string {
 	parts := []string{}
 	if p.Event != "" {
 		parts = append(parts, upper(t.obstacle(p.Event)))
-	} else {
+	} else if p.Road != "" {
 		parts = append(parts, upper(spaced(p.Road)))
+	} else {
+		parts = append(parts, upper(AllRoads))
 	}
 	if p.Speed > 0 {
 		parts = append(parts, quantity.Format(p.Speed, quantity.SpeedRoad, t.System, quantity.Auto))

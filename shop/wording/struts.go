@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"trunnion/chassis/axles"
-	"trunnion/chassis/drives"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/linkage"
@@ -293,7 +292,8 @@ func NoStrut(kind, axle string) string {
 // MountNotes say what the mounts' figures are, and what a spherical one changes.
 func MountNotes(full bool) []string {
 	out := []string{
-		fmt.Sprintf("Wear of the mount is compared, not predicted: the force of damper, stop and open end through it, and the spring's where it stands on it, counted on the same roads for each build, with a slope of %d (common practice for rubber, no source). 1 is as much as the reference.", drives.MountSlope),
+		"Wear of the mount is compared, not predicted; 1 is as much as the baseline. What passes through it on the same roads is counted in cycles (ASTM E1049), each cycle takes its share of the mount's life (Miner), and cycles below the rated range count by Haibach's second slope, so that trifles do not outweigh blows. Each mount stands on its own rated range and slope; the band says what they leave open.",
+		"Not known: how long a mount lasts. Nobody tested it to its end, and heat, oil, ozone and tilting are left out. Where no rated range was entered, one like the corner's load is taken for both builds (± 50 %, common practice, no source); a softer or thicker mount then counts as the baseline's, until its own range is entered.",
 		"A spherical mount gives way to no force and turns freely: the series stiffness is the spring's alone, the rod's side friction falls by what rubber held back in tilt, and stop, damper and road noise reach the body without loss. It wears where rubber cracks, and knocks when it has play. Common practice, no source.",
 	}
 	if !full {
@@ -308,13 +308,20 @@ func (t *Teller) Mount(p *car.BuildCorner) string {
 	if p.Spring != nil {
 		spring = p.Spring.Rate.Value
 	}
-	switch {
-	case m == nil:
+	if m == nil {
 		return "as the car had it; nothing was entered of it, and it counts as rigid"
-	case !m.Stiffness.Known() || m.Stiffness.Value <= 0:
-		return m.Kind + "; its stiffness is not known, and it counts as rigid"
 	}
-	text := fmt.Sprintf("%s, %s", m.Kind, t.With("N/m", m.Stiffness.Value))
+	rated := ""
+	if m.Rated.Known() {
+		rated = "; bears a range of " + t.With("N", m.Rated.Value) + " a million times"
+	}
+	if !m.Stiffness.Known() || m.Stiffness.Value <= 0 {
+		return m.KindName() + rated + "; its stiffness is not known, and it counts as rigid"
+	}
+	text := fmt.Sprintf("%s, %s", m.KindName(), t.With("N/m", m.Stiffness.Value)) + rated
+	if m.Kind == car.MountDoublePath {
+		return text + "; spring and stop have their own way to the body: the damper alone pushes through it"
+	}
 	if spring > 0 {
 		k := spring * m.Stiffness.Value / (spring + m.Stiffness.Value)
 		if m.CarriesSpring {

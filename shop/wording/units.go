@@ -14,6 +14,7 @@ var shares = map[string]bool{
 	"front-share": true, "left-share": true, "cross-share-front-right-rear-left": true, "stop-share": true,
 	"stop-time-share": true, "tyre-light-share": true, "tyre-load-variation": true, "bounce-left": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true,
+	"mount-damage-share": true, "mount-life-share": true,
 	"tyre-load-share": true, "gearing-change": true, "speed-over-shown": true,
 }
 
@@ -41,6 +42,14 @@ func unitOf(code, si string, system quantity.System) unit {
 	switch {
 	case si == "1" && shares[code]:
 		kind = quantity.Share
+	case si == "1" && code == "mount-damage-relative":
+		return unit{label: "times", digits: 2, number: func(v float64, _ int) string {
+			if v > 0 && v < 0.005 {
+				return "under 0.01"
+			}
+			step := math.Pow(10, math.Floor(math.Log10(math.Max(v, 0.1)))-1)
+			return strconv.FormatFloat(math.Round(v/step)*step, 'f', int(math.Max(0, -math.Log10(step)+0.5)), 64)
+		}}
 	case si == "m/s^2" && code == "stop-contact-acceleration":
 		return unitOf("", si, quantity.Imperial) // sideways everybody counts in g
 	case si == "m/s" && (code == "critical-speed" || code == "towing-critical-speed" || code == "towing-settling" || code == "weave-damping" || code == "weave-frequency" || code == "yaw-settling" || code == "yaw-damping" || code == "yaw-frequency"):

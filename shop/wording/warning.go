@@ -6,6 +6,7 @@ import (
 	"sort"
 	"strings"
 
+	"trunnion/chassis/drives"
 	"trunnion/chassis/study"
 )
 
@@ -21,6 +22,7 @@ var warnings = map[string]string{
 	"one-weighing-rate-or-preload": "One weighing fixes what each corner carries, not how: spring rate against preload, and gas, bushes and stop beside them, show only as a sum. A second weighing with known ballast over the axle tells the rate.",
 	"one-weighing-friction":        "One weighing cannot show friction: the corner may hang anywhere within its friction. Weigh once after pressing the car down and once after lifting it; half the difference is the friction.",
 	"one-weighing-bars-on":         "Weighed with the anti-roll bars on: their preload hides in the corner loads. Take one drop link off each bar and weigh again.",
+	drives.MountRatingAssumed:      "a rated range was assumed for an upper mount: enter what each bears a million times.",
 	"not-settled":                  "The car was not settled before it was read: roll it, bounce it, and read again.",
 	"seat-length-inferred":         "the installed spring length was not measured and is inferred from the load[, as {}]: the height of every new spring hangs on it. Lay a ruler from seat to seat.",
 	"damper-curve-estimated":       "the damper has no dyno curve; its damping is an estimate until one is run.",

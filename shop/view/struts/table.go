@@ -2,6 +2,7 @@ package struts
 
 import (
 	"math"
+	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
@@ -221,7 +222,7 @@ func (u *page) chart(c *view.Chart, f *wording.StrutFigure) {
 }
 
 // mountCodes are the figures of what passes through an upper mount.
-var mountCodes = []string{"mount-damage-relative", "stop-hits", "stop-force-peak", "top-out-speed"}
+var mountCodes = []string{"mount-damage-relative", "mount-life-share", "mount-damage-share", "stop-hits", "stop-force-peak", "top-out-speed"}
 
 // mounts sets what passes through the mounts side by side: of the two wheels of
 // the axle the one that has it worse.
@@ -239,8 +240,8 @@ func (u *page) mounts() {
 
 // mountPlace is where a figure of the mounts is told, both wheels together.
 type mountPlace struct {
-	road, event, load string
-	speed, threshold  float64
+	road, event, load, mode string
+	speed, threshold        float64
 }
 
 func (u *page) mountRows(code string) {
@@ -252,7 +253,7 @@ func (u *page) mountRows(code string) {
 		if v.Code != code || v.Tier != figure.Time || p.Corner < 0 || car.AxleOf(p.Corner) != u.axle || (code == "stop-force-peak" || code == "top-out-speed") && p.Event == "" {
 			continue
 		}
-		at := mountPlace{p.Road, p.Event, p.Load, p.Speed, p.Threshold}
+		at := mountPlace{p.Road, p.Event, p.Load, p.Mode, p.Speed, p.Threshold}
 		if worst[at] == nil {
 			order = append(order, at)
 			worst[at] = map[string]*figure.Value{}
@@ -273,6 +274,9 @@ func (u *page) mountRows(code string) {
 			q := v.Place
 			q.Corner = figure.NoCorner
 			row.Where = u.Where(&q)
+			if q.Road == "" && q.Event == "" {
+				row.Where = strings.Trim(wording.AllRoads+", "+row.Where, ", ")
+			}
 			something = something || v.Value != 0
 			row.Cells = append(row.Cells, u.Cell(v, u.Verdict(v)))
 		}
