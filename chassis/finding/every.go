@@ -77,7 +77,7 @@ func everyDriven(got *study.Answer, b *brief.Brief, build string, banded func(*f
 			if banded != nil {
 				f.Value = banded(v)
 			}
-			f.Verdict, f.Probability = bandVerdict(f.Value, f.Limit)
+			r.judge(got, &f)
 			out = append(out, f)
 		}
 	}

@@ -166,11 +166,7 @@ func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) [
 			continue
 		}
 		f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limit(b, false, nil)}
-		f.Verdict, f.Probability = bandVerdict(v, f.Limit)
-		if r.only != nil {
-			f.Probability = math.Min(f.Probability, r.only(a, v))
-			f.Verdict = byChance(f.Probability)
-		}
+		r.judge(a, &f)
 		if build != a.Reference {
 			p := v.Place
 			p.Build = a.Reference
@@ -200,6 +196,15 @@ func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) [
 		return []Finding{*axle[1]}
 	}
 	return nil
+}
+
+// judge gives a finding its verdict.
+func (r *roadRule) judge(a *study.Answer, f *Finding) {
+	f.Verdict, f.Probability = bandVerdict(f.Value, f.Limit)
+	if r.only != nil && f.Verdict != Unknown {
+		f.Probability = math.Min(f.Probability, r.only(a, f.Value))
+		f.Verdict = byChance(f.Probability)
+	}
 }
 
 // looksAt reports whether a value of a build is judged by a rule.

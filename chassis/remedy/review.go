@@ -195,7 +195,7 @@ func (r *review) driven(ctx context.Context, got *study.Answer, over []from, sam
 	}
 	for i := range over {
 		opt := drives.OptionsOf(r.a)
-		opt.Only, opt.MountSlope, opt.EventsOnly = &over[i].place, 0, over[i].event
+		opt.Only, opt.Mounts, opt.EventsOnly = &over[i].place, false, over[i].event
 		if samples < opt.Samples {
 			opt.Samples, opt.Unchecked = samples, true
 		}

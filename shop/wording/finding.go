@@ -239,7 +239,7 @@ var tellings = map[string]func(*telling) string{
 		return "The " + c.corner + " tyre has less than a fifth of its load for " + c.size() + " of the time" + c.driven + c.loaded + c.band() + "." + c.baseline()
 	},
 	"mount-wears": func(c *telling) string {
-		return "The " + c.corner + " upper mount wears " + c.size() + " as fast as on “" + c.t.Build(c.t.answer.Reference) + "” on the brief's roads" + c.band() + "." + c.t.mountParts(&c.v.Place) + c.t.mountLife(&c.v.Place)
+		return "The " + c.corner + " upper mount wears " + c.size() + " as fast as on " + c.t.reference() + " on the brief's roads" + c.band() + "." + c.t.mountParts(&c.v.Place) + c.t.mountLife(&c.v.Place)
 	},
 	"keeps-bouncing": func(c *telling) string {
 		return "The " + c.axle + "'s second bounce is " + c.size() + " of its first" + c.driven + c.loaded + c.band() + "." + c.baseline()

@@ -13,6 +13,14 @@ import (
 // mountPartNames are what passes through an upper mount.
 var mountPartNames = map[string]string{drives.MountDamper: "the damper", drives.MountStop: "the bump stop", drives.MountOpen: "the open end of the damper", drives.MountSpring: "the spring"}
 
+// reference is the baseline by its name, where it is known.
+func (t *Teller) reference() string {
+	if t.answer == nil {
+		return "the baseline"
+	}
+	return "“" + t.Build(t.answer.Reference) + "”"
+}
+
 // mountParts says what does the wear of a mount, the greatest part first: " Of it the bump
 // stop does 78 %, the damper 22 %."; empty where nothing is known.
 func (t *Teller) mountParts(p *figure.Place) string {

@@ -316,7 +316,7 @@ func TestMountsOfAFullJudgement(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !v.Full || len(v.Mounts.Notes) != 2 {
+	if !v.Full || len(v.Mounts.Notes) != 3 {
 		t.Errorf("full %v, notes %v", v.Full, v.Mounts.Notes)
 	}
 	i := slices.IndexFunc(v.Mounts.Rows, func(r MountRow) bool { return strings.HasPrefix(r.Label, "Wear of the upper mount") })
