@@ -1,5 +1,5 @@
-// Package examples holds the example jobs, so that the program can write them
-// into a folder of their own. It holds nothing else.
+// Package examples holds the example jobs and sweeps, so that the program can write
+// them into a folder of their own. It holds nothing else.
 package examples
 
 import "embed"
@@ -8,3 +8,8 @@ import "embed"
 //
 //go:embed */*.yaml
 var Jobs embed.FS
+
+// Sweeps are the four shapes of file that a damper dyno writes, of invented dampers.
+//
+//go:embed sweeps
+var Sweeps embed.FS

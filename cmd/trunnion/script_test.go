@@ -38,7 +38,7 @@ func TestScripts(t *testing.T) {
 			if err := histories(env.WorkDir); err != nil {
 				return err
 			}
-			return os.CopyFS(filepath.Join(env.WorkDir, "examples"), examples.Jobs)
+			return errors.Join(os.CopyFS(filepath.Join(env.WorkDir, "examples"), examples.Jobs), os.CopyFS(filepath.Join(env.WorkDir, "examples"), examples.Sweeps))
 		},
 		Cmds: map[string]func(ts *testscript.TestScript, neg bool, args []string){"exits": exits},
 	})

@@ -6,6 +6,7 @@ import (
 	"math"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -120,7 +121,7 @@ func (b *blocks) take(r row) error {
 	case summary(r.cells[0]) && numbers > 0:
 		b.note("summary-left-out", "", clip(r.cells[0]), r.line)
 		return nil
-	case b.now != nil && numbers > 1 && numbers+texts == len(b.columns):
+	case b.columns != nil && !math.IsNaN(b.values[0]), b.now != nil && numbers > 1 && numbers+texts == len(b.columns):
 		for i, cell := range r.cells {
 			if _, ok := number(cell, b.decimal); !ok && cell != "" && i < len(b.columns) && b.columns[i].role != "" && b.columns[i].role != roleIgnored {
 				return b.fault(r.line, fmt.Sprintf("%s is %q", b.columns[i].name, clip(cell)), "a number with the file's decimal sign; take the row out or export it again")
@@ -135,7 +136,10 @@ func (b *blocks) take(r row) error {
 
 var summaries = regexp.MustCompile(`(?i)^(max|min|mean|average|avg|total|summary|peak|sum|std|rms)\b`)
 
-func summary(cell string) bool { return summaries.MatchString(cell) }
+// summary reports a row that sums up those above it; the total of clicks is none.
+func summary(cell string) bool {
+	return summaries.MatchString(cell) && !has(letters.FindAllString(strings.ToLower(cell), -1), clickWords)
+}
 
 // heading takes a row of at least two known columns for the heading of what follows.
 func (b *blocks) heading(r row) bool {
@@ -164,12 +168,20 @@ func (b *blocks) heading(r row) bool {
 	if known < 2 || !roles[0] && !roles[1] {
 		return false
 	}
-	seen := map[string]bool{}
+	seen := map[string]string{}
 	for i, c := range columns {
-		if c.role != "" && c.role != roleIgnored && seen[c.role] {
+		if was, twice := seen[c.role]; twice && c.role != "" && c.role != roleIgnored {
+			if c.role == roleTime || kindOf[c.role] != quantity.Force && c.role != roleVelocity && c.role != rolePosition {
+				columns[i].role = ""
+				continue
+			}
+			if len(b.faults) < mostFaults {
+				_ = b.fault(r.line, fmt.Sprintf("%q and %q are both %s", clip(was), clip(c.name), c.role), "one setting under a heading; --column '"+clip(c.name)+"=ignore' leaves one out")
+			}
 			columns[i].role = ""
+			continue
 		}
-		seen[c.role] = true
+		seen[c.role] = c.name
 	}
 	for _, c := range columns {
 		if c.role == "" && c.name != "" {
@@ -182,18 +194,8 @@ func (b *blocks) heading(r row) bool {
 
 // unitRow takes a row of units under a heading.
 func (b *blocks) unitRow(r row) bool {
-	some := false
-	for i, cell := range r.cells {
-		cell = strings.Trim(cell, "[](){} ")
-		if cell == "" || cell == "-" || cell == "–" {
-			continue
-		}
-		if i >= len(b.columns) || !isUnit(cell) && b.columns[i].role != "" {
-			return false
-		}
-		some = true
-	}
-	if !some {
+	// One that is known makes the row one of units; those that are not are asked for.
+	if !slices.ContainsFunc(r.cells, func(cell string) bool { return isUnit(strings.Trim(cell, "[](){} ")) }) {
 		return false
 	}
 	for i, cell := range r.cells {

@@ -60,12 +60,16 @@ func headed(cell string) (name, unit string) {
 // weight of it can be meant.
 var loose = map[string]string{"lb": "lbf", "lbs": "lbf", "kg": "kgf"}
 
+// seconds are other ways to write a speed.
+var seconds = strings.NewReplacer("/sec", "/s", "/Sec", "/s", "/SEC", "/s", " per second", "/s")
+
 // unitIn finds a unit that a column of a role may have.
 func unitIn(text, role string) (quantity.Unit, bool) {
 	kind, ok := kindOf[role]
 	if !ok || text == "" {
 		return quantity.Unit{}, false
 	}
+	text = seconds.Replace(text)
 	if u, err := quantity.Find(text, kind); err == nil {
 		return u, true
 	}

@@ -54,7 +54,7 @@ func parsed(file SweepFile, m *SweepMapping) blocks {
 		return b
 	}
 	switch {
-	case len(file.Data) > mostBytes:
+	case len(file.Data) > MostBytes:
 		return fail(SweepFault{Got: "is larger than 256 MB", Want: "export one damper a file, or fewer readings a turn: 1,000 are enough"})
 	case len(bytes.TrimSpace(file.Data)) == 0:
 		return fail(SweepFault{Got: "is empty", Want: "export the sweep again"})

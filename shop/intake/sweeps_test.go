@@ -311,6 +311,8 @@ func TestSweepFaults(t *testing.T) {
 		{"kilonewtons", strings.Replace(table, "bump N", "bump kN", 1), "1e+05 N", 2},
 		{"cut short", table + "390;40", "cut short", 5},
 		{"a word", table + "390;high;-700\n", `"high"`, 5},
+		{"a word after a blank row", table + "\n390;high;-700\n", `"high"`, 6},
+		{"two settings side by side", "speed mm/s;C0 bump N;C0 reb N;C5 bump N;C5 reb N\n50;100;200;80;150\n", `"C0 bump" and "C5 bump" are both bump`, 1},
 		{"one stroke", "velocity mm/s;bump N\n50;100\n130;200\n", "one stroke", 2},
 		{"one sign", "velocity mm/s;force N\n50;100\n130;200\n260;300\n", "one stroke", 2},
 		{"decimal signs mixed", strings.ReplaceAll(table, "00;", "00,5;") + "1.234;500,5;-900\n", "cut", 0},
@@ -346,6 +348,20 @@ func TestSweepFaults(t *testing.T) {
 	got, _ = ReadSweeps(context.Background(), []SweepFile{{"x.csv", []byte(table + "390;40")}}, said)
 	if len(got.Dampers) != 1 || len(got.Dampers[0].Runs[0].Rows) != 3 {
 		t.Errorf("three sound rows beside a short one: %+v", got.Dampers)
+	}
+}
+
+// A list of velocity and force with their signs, in spellings that no standard has.
+func TestSignedList(t *testing.T) {
+	set := understood(t, "x.txt", "Velocity\tForce\nin/sec\tlbs\n-20\t220\n-10\t160\n-5\t110\n0\t8\n5\t-45\n10\t-75\n20\t-120\n",
+		SweepMapping{Compression: "negative", Gas: "removed", Friction: "left-in"})
+	c := set.Curves[0]
+	pound, err := quantity.Find("lbf", quantity.Force)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b, r := c.Bump.Force, c.Rebound.Force; len(b) != 3 || len(r) != 3 || math.Abs(b[1]-pound.ToSI(75)) > 1e-9 || math.Abs(r[2]-pound.ToSI(220)) > 1e-9 || math.Abs(c.Bump.Speed[0]-0.127) > 1e-12 {
+		t.Errorf("bump %v, rebound %v at %v", b, r, c.Bump.Speed)
 	}
 }
 

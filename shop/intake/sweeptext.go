@@ -15,9 +15,9 @@ import (
 	"golang.org/x/text/encoding/unicode"
 )
 
-// mostBytes bounds a file: half a million readings of a loop are some 25 MB, so that
+// MostBytes bounds a file: half a million readings of a loop are some 25 MB, so that
 // ten times as much is a slip.
-const mostBytes = 256 << 20
+const MostBytes = 256 << 20
 
 // row is one line of a file in cells.
 type row struct {
