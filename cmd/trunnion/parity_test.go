@@ -40,7 +40,8 @@ var pairs = []pair{
 // alone are the methods of the desk that a command and the page do not share as a
 // question of their own, each with its reason.
 var alone = map[string]string{
-	"Try":        "answers while a hand moves; the full judgement replaces it",
+	"Try":        "answers while a hand moves; Full replaces it",
+	"Full":       "Assess, for a page at rest: TestAPageAtRestAgreesWithTheCommand",
 	"TryCorners": "Corner, of a text that is tried",
 	"TrySymptom": "what Symptom is looked up in, of a text that is tried",
 	"Show":       "a full judgement for the page",

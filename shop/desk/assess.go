@@ -60,7 +60,8 @@ func (d *Desk) Figures(ctx context.Context, job *jobfile.Job, s Settings) (*Resu
 	ride := s.drive()
 	ride.EventsOnly = true
 	q.drive = &ride
-	return d.kept(fmt.Sprintf("figures %s %d %d", job.SHA256, q.opt.Samples, q.opt.Seed), func() (*Result, error) { return d.answer(ctx, q) })
+	q.as = fmt.Sprintf("figures %s %d %d", job.SHA256, q.opt.Samples, q.opt.Seed)
+	return d.answer(ctx, q)
 }
 
 // Preview judges a job with few draws and nothing driven: enough to say what is

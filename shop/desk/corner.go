@@ -55,7 +55,7 @@ func (d *Desk) Corner(ctx context.Context, job *jobfile.Job, ask CornerAsk) (*Co
 		return nil, err
 	}
 	out := &Cornered{Load: LoadOf(job, ask.Load), Ask: sweep}
-	if out.Result, err = d.answer(ctx, cornerAsked(job, out.Load, s)); err != nil {
+	if out.Result, err = d.answer(ctx, cornerAsked(job, out.Load, s, Draws)); err != nil {
 		return nil, err
 	}
 	for _, b := range job.Builds {
@@ -106,8 +106,8 @@ func (a *CornerAsk) sweep() (cornering.Asked, error) {
 
 // cornerAsked is how builds corner, with the movements of one load state: nothing
 // is driven.
-func cornerAsked(job *jobfile.Job, load string, s *Settings) *asked {
-	q := &asked{job: job, opt: s.options(CornerDraws)}
+func cornerAsked(job *jobfile.Job, load string, s *Settings, draws int) *asked {
+	q := &asked{job: job, opt: s.options(draws)}
 	q.opt.NoWorkings, q.opt.NoRemedies, q.opt.ModesIn = true, true, load
 	return q
 }

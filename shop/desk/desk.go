@@ -21,8 +21,8 @@ import (
 
 const (
 	trialsKept  = 8 // whose workings can still be opened: each holds some megabytes
-	answersKept = 2 // that the next try takes over unchanged builds from
-	resultsKept = 4 // of sheets: the page shows one before it is printed
+	answersKept = 2 // of each sort, that the next one takes over unchanged builds from
+	resultsKept = 4 // full ones: undone, looked at in another load state, printed
 )
 
 // Desk answers questions, a few at a time, and keeps the last trials so that their
@@ -30,18 +30,19 @@ const (
 type Desk struct {
 	version string
 	busy    chan struct{} // one token a study at a time
+	patient chan struct{} // one token a full answer at a time: quick ones never wait for them
 
 	mu      sync.Mutex
 	trials  map[string]*Trial
-	order   []string // of trials, oldest first
-	answers []*study.Answer
+	order   []string           // of trials, oldest first
+	answers [2][]*study.Answer // quick ones, full ones; the newest first
 	results map[string]*Result
 	recent  []string // of results, oldest first
 }
 
 // New makes a desk of a program's version.
 func New(version string) *Desk {
-	return &Desk{version: version, busy: make(chan struct{}, max(1, runtime.NumCPU()/2)), trials: map[string]*Trial{}, results: map[string]*Result{}}
+	return &Desk{version: version, busy: make(chan struct{}, max(1, runtime.NumCPU()/2)), patient: make(chan struct{}, 1), trials: map[string]*Trial{}, results: map[string]*Result{}}
 }
 
 // Result is the answer to a question about a job.
@@ -56,11 +57,11 @@ type Result struct {
 	NotDriven error
 }
 
-// turn waits until a study may begin; done lets the next one in.
-func (d *Desk) turn(ctx context.Context) (done func(), err error) {
+// turn waits in a lane until a study may begin; done lets the next one in.
+func turn(ctx context.Context, lane chan struct{}) (done func(), err error) {
 	select {
-	case d.busy <- struct{}{}:
-		return func() { <-d.busy }, nil
+	case lane <- struct{}{}:
+		return func() { <-lane }, nil
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
@@ -81,6 +82,10 @@ type asked struct {
 	earlier *study.Answer
 	// strict makes a drive that fails an error.
 	strict bool
+	// full is worked out beside the quick ones, which do not wait for it.
+	full bool
+	// as names the result as long as it is kept; empty: it is not kept.
+	as string
 }
 
 // studied is a job as the study takes it.
@@ -93,11 +98,18 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 	if q.job == nil {
 		return nil, errNoJob
 	}
-	done, err := d.turn(ctx)
+	lane := d.busy
+	if q.full {
+		lane = d.patient
+	}
+	done, err := turn(ctx, lane)
 	if err != nil {
 		return nil, err
 	}
 	defer done()
+	if r := d.held(q.as); r != nil {
+		return r, nil
+	}
 	job := q.study
 	if job.Car == nil {
 		job = studied(q.job)
@@ -130,31 +142,34 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 	if out.Plans, err = remedy.Judge(ctx, a, out.Findings); err != nil {
 		return nil, err
 	}
+	d.hold(q.as, out)
 	return out, nil
 }
 
-// kept answers a question once: asked again of the same text, the same result is
-// given. A result is shared and only read.
-func (d *Desk) kept(key string, make func() (*Result, error)) (*Result, error) {
-	d.mu.Lock()
-	r := d.results[key]
-	d.mu.Unlock()
-	if r != nil {
-		return r, nil
-	}
-	r, err := make()
-	if err != nil {
-		return nil, err
+// held is the result that is kept under a name; nil where none is. A result is
+// shared and only read.
+func (d *Desk) held(name string) *Result {
+	if name == "" {
+		return nil
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.results[key] = r
-	d.recent = append(slices.DeleteFunc(d.recent, func(k string) bool { return k == key }), key)
+	return d.results[name]
+}
+
+// hold keeps a result and forgets the oldest.
+func (d *Desk) hold(name string, r *Result) {
+	if name == "" {
+		return
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.results[name] = r
+	d.recent = append(slices.DeleteFunc(d.recent, func(k string) bool { return k == name }), name)
 	for len(d.recent) > resultsKept {
 		delete(d.results, d.recent[0])
 		d.recent = d.recent[1:]
 	}
-	return r, nil
 }
 
 // LoadOf is the load state that a question is about: the one asked for, else the

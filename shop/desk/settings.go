@@ -10,15 +10,13 @@ import (
 	"trunnion/chassis/study"
 )
 
-// How many draws stand behind the bands of a question that does not say. A try
-// answers while the hand still moves; what is printed or kept has all of them.
-// Chosen.
+// How many draws stand behind the bands of a question that does not say. Whatever
+// is printed, kept or left standing has Draws, so that no two questions differ in a
+// figure; a quick answer stands while the full one is worked out. Chosen.
 const (
-	Draws        = 2000 // of an assessment and of paper
-	TryDraws     = 120
-	CornerDraws  = 200 // the study takes the first of them round corners
-	SymptomDraws = 500
-	glanceDraws  = 60
+	Draws       = 2000
+	TryDraws    = 120 // while the hand still moves
+	glanceDraws = 60  // of the list of jobs
 )
 
 // Seed is that of draws and roads where none is given.

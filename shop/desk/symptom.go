@@ -84,7 +84,7 @@ func onCar(job *jobfile.Job, id string) (string, error) {
 
 // symptomAsked is what a symptom is looked up in: corners and short drives.
 func symptomAsked(job *jobfile.Job, s *Settings) *asked {
-	q := &asked{job: job, opt: s.options(SymptomDraws), shown: s.Progress}
+	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress}
 	q.opt.NoWorkings, q.opt.NoRemedies = true, true
 	ride := s.drive()
 	ride.Samples, ride.Unchecked = symptomDrives, true

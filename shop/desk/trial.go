@@ -57,7 +57,7 @@ type Trial struct {
 	System quantity.System
 	Teller *wording.Teller
 	Load   string // that is shown
-	Full   bool   // the full judgement; else a quick one
+	Full   bool   // as the command answers; else a quick one, whose bands are rough
 
 	kind    string
 	mending sync.Mutex               // of findings' remedies, and of values
@@ -66,16 +66,18 @@ type Trial struct {
 }
 
 // Try answers a job as fast as a hand moves: few draws, obstacles in time at one
-// step, one load state screened, no corners. The full judgement replaces it.
+// step, one load state screened, no corners. Full replaces it; where Full has
+// answered already, this is its answer.
 func (d *Desk) Try(ctx context.Context, typed Typed, look Look, system quantity.System) (*Trial, error) {
 	return d.trial(ctx, quick, typed, look, system, func(t *Trial) (*asked, error) {
-		b, fault := askedBrief(t.Job.Brief, &look)
-		if fault != nil {
-			t.Faults = append(t.Faults, *fault)
+		q := d.fullAsked(t, look)
+		if d.held(q.as) != nil {
+			return q, nil
 		}
+		t.Full = false
 		s := Settings{}
-		q := &asked{job: t.Job, brief: &b, opt: s.options(TryDraws), earlier: d.earlier(t.Job)}
-		// Corners take as long as all the rest: they come with the full judgement.
+		q = &asked{job: t.Job, brief: q.brief, opt: s.options(TryDraws), earlier: d.earlier(t.Job, false)}
+		// Corners take as long as all the rest: they come with the full answer.
 		q.opt.NoWorkings, q.opt.NoRemedies, q.opt.NoCorners, q.opt.ModesIn = true, true, true, t.Load
 		ride := s.drive()
 		ride.EventsOnly, ride.Unchecked, ride.ScreenIn = true, true, t.Load
@@ -84,10 +86,38 @@ func (d *Desk) Try(ctx context.Context, typed Typed, look Look, system quantity.
 	})
 }
 
+// Full answers a job as the command does, figure by figure, with workings and
+// remedies left until they are opened.
+func (d *Desk) Full(ctx context.Context, typed Typed, look Look, system quantity.System) (*Trial, error) {
+	return d.trial(ctx, quick, typed, look, system, func(t *Trial) (*asked, error) { return d.fullAsked(t, look), nil })
+}
+
+// fullAsked is the full answer of a trial: with every draw of the command and its
+// seed, every road driven, all load states.
+func (d *Desk) fullAsked(t *Trial, look Look) *asked {
+	b, fault := askedBrief(t.Job.Brief, &look)
+	if fault != nil {
+		t.Faults = append(t.Faults, *fault)
+	}
+	t.Full = true
+	s := Settings{}
+	q := &asked{job: t.Job, brief: &b, opt: s.options(Draws), earlier: d.earlier(t.Job, true), full: true}
+	q.opt.NoWorkings, q.opt.NoRemedies = true, true
+	ride := s.drive()
+	q.drive = &ride
+	look.Load = "" // all are answered
+	q.as = d.keyOf("full-", t.Job.Text, &look, true)
+	return q
+}
+
 // TryCorners answers how a job's builds corner, without roads.
 func (d *Desk) TryCorners(ctx context.Context, typed Typed, look Look, system quantity.System) (*Trial, error) {
 	return d.trial(ctx, corners, typed, look, system, func(t *Trial) (*asked, error) {
-		return cornerAsked(t.Job, t.Load, &Settings{}), nil
+		if q := d.fullAsked(t, look); d.held(q.as) != nil {
+			return q, nil
+		}
+		t.Full = false
+		return cornerAsked(t.Job, t.Load, &Settings{}, TryDraws), nil
 	})
 }
 
@@ -146,9 +176,9 @@ func (d *Desk) trial(ctx context.Context, kind string, typed Typed, look Look, s
 		case err != nil:
 			t.Faults = append(t.Faults, jobfile.Fault{Got: "has no answer: " + strings.TrimPrefix(err.Error(), "study: "), Kind: jobfile.Refuse})
 		default:
-			t.Answer, t.Findings, t.NotDriven = r.Answer, r.Findings, r.NotDriven
+			t.Answer, t.Findings, t.NotDriven = r.Answer, slices.Clone(r.Findings), r.NotDriven
 			if kind == quick {
-				d.remember(r.Answer)
+				d.remember(r.Answer, t.Full)
 			}
 		}
 	}
@@ -196,13 +226,20 @@ func (d *Desk) Standing(ctx context.Context, typed Typed, look Look, system quan
 func (d *Desk) of(text []byte, full bool) *Trial {
 	d.mu.Lock()
 	defer d.mu.Unlock()
+	var found *Trial
 	for _, key := range slices.Backward(d.order) {
 		t := d.trials[key]
-		if t.kind == quick && t.Answer != nil && t.Look.Speed == "" && bytes.Equal(t.Text, text) && (t.Full || !full) {
+		if t.kind != quick || t.Answer == nil || t.Look.Speed != "" || !bytes.Equal(t.Text, text) {
+			continue
+		}
+		if t.Full {
 			return t
 		}
+		if found == nil && !full {
+			found = t
+		}
 	}
-	return nil
+	return found
 }
 
 // InBrief reports whether what is looked at is in a job's brief as it stands.
@@ -310,21 +347,33 @@ func (d *Desk) Kept(key string) (*Trial, error) {
 	return t, nil
 }
 
-// remember keeps an answer for the next try, the newest first.
-func (d *Desk) remember(a *study.Answer) {
+// sortOf is where answers of a sort are kept.
+func sortOf(full bool) int {
+	if full {
+		return 1
+	}
+	return 0
+}
+
+// remember keeps an answer for the next of its sort, the newest first.
+func (d *Desk) remember(a *study.Answer, full bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.answers = slices.Insert(d.answers, 0, a)
-	if len(d.answers) > answersKept {
-		d.answers = d.answers[:answersKept]
+	list := &d.answers[sortOf(full)]
+	if len(*list) > 0 && (*list)[0] == a {
+		return // a result that was kept
+	}
+	*list = slices.Insert(*list, 0, a)
+	if len(*list) > answersKept {
+		*list = (*list)[:answersKept]
 	}
 }
 
-// earlier is the newest answer for what looks like the same car.
-func (d *Desk) earlier(job *jobfile.Job) *study.Answer {
+// earlier is the newest answer of a sort for what looks like the same car.
+func (d *Desk) earlier(job *jobfile.Job, full bool) *study.Answer {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	for _, a := range d.answers {
+	for _, a := range d.answers[sortOf(full)] {
 		c := a.Job.Car
 		if c.Name == job.Car.Name && c.Weighed.Build == job.Car.Weighed.Build && len(a.Job.Loads) == len(job.Loads) && c.Wheelbase.Value == job.Car.Wheelbase.Value {
 			return a

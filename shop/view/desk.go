@@ -106,6 +106,9 @@ func (d *Desk) Compared(ctx context.Context, req *TryRequest, full *desk.Result)
 	if full != nil {
 		return d.show(req, full)
 	}
+	if req.Full {
+		return d.Ask(ctx, req, d.Full)
+	}
 	return d.Ask(ctx, req, d.Try)
 }
 

@@ -11,6 +11,7 @@ type TryRequest struct {
 	Road  *RoadAsked     `json:"road,omitempty"`
 	Event *int           `json:"event,omitempty" minimum:"0" maximum:"1000"`
 	Speed string         `json:"speed,omitempty" maxLength:"60"`
+	Full  bool           `json:"full,omitempty" doc:"answered as the command does: every draw, every road driven; without it at once, and bands are rough"`
 	Run   string         `json:"run,omitempty" maxLength:"100" doc:"of a finished run on this very text: its full judgement is shown in place of a try"`
 }
 

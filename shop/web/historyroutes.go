@@ -67,7 +67,7 @@ func (s *Server) remeasure(ctx context.Context, _ store.Person, in *struct {
 },
 ) (*body[*history.Remeasured], error) {
 	b := in.Body
-	seen, err := s.tries.Ask(ctx, &b.TryRequest, s.tries.Try)
+	seen, err := s.tries.Ask(ctx, &b.TryRequest, s.tries.Full)
 	if err != nil {
 		return nil, err
 	}

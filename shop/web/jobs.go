@@ -376,7 +376,7 @@ func (s *Server) jobOrder(ctx context.Context, _ store.Person, in *struct {
 	if units == "" {
 		units = s.o.Units
 	}
-	t, err := s.tries.Compared(ctx, &view.TryRequest{Text: string(r.Text), Units: units}, nil)
+	t, err := s.tries.Compared(ctx, &view.TryRequest{Text: string(r.Text), Units: units, Full: true}, nil)
 	if err != nil {
 		return nil, err
 	}

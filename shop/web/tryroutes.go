@@ -25,7 +25,7 @@ func (s *Server) try(ctx context.Context, _ store.Person, in *struct{ Body view.
 	if err != nil {
 		return nil, err
 	}
-	if len(in.Body.Edits) == 0 {
+	if len(in.Body.Edits) == 0 && v.Full {
 		s.worst.learn(in.Body.Text, v)
 	}
 	return answer(v), nil

@@ -297,7 +297,7 @@ func MountNotes(full bool) []string {
 		"A spherical mount gives way to no force and turns freely: the series stiffness is the spring's alone, the rod's side friction falls by what rubber held back in tilt, and stop, damper and road noise reach the body without loss. It wears where rubber cracks, and knocks when it has play. Common practice, no source.",
 	}
 	if !full {
-		out = append(out, "How the mounts wear on the brief's roads, and how often the stops are met there, comes with the full judgement. The brief's obstacles stand here already.")
+		out = append(out, "How the mounts wear on the brief's roads, and how often the stops are met there, comes with the full answer, a moment later. The brief's obstacles stand here already.")
 	}
 	return out
 }

@@ -44,14 +44,11 @@ export async function sampleApi(change = {}) {
       return request.method === 'DELETE'
         ? send(await sample.dropDraft(parts[1]))
         : send(await sample.keepDraft(parts[1], body));
-    if (parts[2] === 'runs')
-      return request.method === 'POST' ? send(await sample.startRun(parts[1], body), 202) : send({ runs: [] });
     if (parts[2] === 'revisions') return send({ revisions: await sample.revisions(parts[1]) });
     if (parts[2] === 'history') return send(await sample.history(parts[1]));
     if (parts[0] === 'jobs' && request.method === 'PUT')
       return send(await sample.save(parts[1], Number((request.headers['if-match'] ?? '0').replaceAll('"', '')), body));
     if (parts[0] === 'jobs') return send(await sample.job(parts[1]));
-    if (parts[0] === 'runs') return send(await sample.run(parts[1]));
     send({ title: 'not here' }, 404);
   };
   return { api, sample };

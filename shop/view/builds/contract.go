@@ -22,7 +22,7 @@ type Outlined struct {
 type View struct {
 	Key         string            `json:"key"`
 	Ms          int               `json:"ms"`
-	Full        bool              `json:"full" doc:"the full judgement in time; else a try"`
+	Full        bool              `json:"full" doc:"as the command answers; else quick, and its bands are rough"`
 	Title       Title             `json:"title"`
 	Load        string            `json:"load"`
 	Loads       []LoadLine        `json:"loads"`

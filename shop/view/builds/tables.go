@@ -22,7 +22,7 @@ var tabled = []struct {
 	{"rolling", "Gears and speedometer", []string{"rake-change", "gearing-change", "speed-over-shown"}, true},
 	{"struts", "Struts", []string{"strut-side-load", "strut-side-load-in-bend", "strut-bending-stress"}, false},
 	{"car", "The car as a whole", []string{"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio"}, true},
-	{"bends", "In a corner, from the full simulation", []string{
+	{"bends", "In a corner", []string{
 		"roll-gradient", "front-transfer-share", "front-roll-share", "bar-roll-share", "understeer-gradient", "critical-speed", "yaw-settling", "yaw-damping", "yaw-frequency",
 	}, true},
 }

@@ -89,7 +89,7 @@ func (s *page) rideRoad(name, typed string) *View {
 		out.Sides = append(out.Sides, side)
 	}
 	if out.Note == "" {
-		out.Note = map[string]string{"screening": "estimated from the road's spectrum; the full judgement drives it in time", "time": "driven in time"}[out.Tier]
+		out.Note = map[string]string{"screening": "estimated from the road's spectrum; the full answer drives it in time", "time": "driven in time"}[out.Tier]
 	}
 	s.roadCharts(out, name, speeds, speed, tier)
 	return out

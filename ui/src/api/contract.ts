@@ -39,7 +39,6 @@ export type Part = S['Part'];
 export type Revision = S['RevisionLine'];
 export type Ride = S['Ride'];
 export type Row = S['Row'];
-export type Run = S['Run'];
 export type SaveRequest = S['SaveRequest'];
 export type Session = S['Session'];
 export type Strip = S['Strip'];
@@ -133,13 +132,6 @@ export interface Server {
   keepRound: ScalesServer['keepRound'];
   withdrawRound: ScalesServer['withdrawRound'];
   readScales: ScalesServer['readScales'];
-  startRun(id: string, request: TryRequest): Promise<Run>;
-  runs(id: string): Promise<Run[]>;
-  run(id: string): Promise<Run>;
-  cancelRun(id: string): Promise<void>;
-  events(on: {
-    run?: (run: Run) => void;
-    saved?: (saved: { job: string; revision: number; who: string }) => void;
-  }): () => void;
+  events(on: { saved?: (saved: { job: string; revision: number; who: string }) => void }): () => void;
   fileAddress(id: string): string;
 }

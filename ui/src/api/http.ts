@@ -2,7 +2,7 @@
 // in the page.
 
 import createClient from 'openapi-fetch';
-import type { Draft, Run, Saved, Server } from './contract';
+import type { Draft, Saved, Server } from './contract';
 import { Problem } from './problem';
 import type { paths } from './schema.gen';
 
@@ -92,15 +92,10 @@ export function httpServer(): Server {
         }),
       ),
     readScales: (id, text) => got(api.POST('/api/jobs/{id}/scales/read', { ...at(id), body: { text } })),
-    startRun: (id, body) => got(api.POST('/api/jobs/{id}/runs', { ...at(id), body })),
-    runs: async (id) => (await got(api.GET('/api/jobs/{id}/runs', at(id)))).runs,
-    run: (id) => got(api.GET('/api/runs/{id}', at(id))),
-    cancelRun: async (id) => void (await got(api.DELETE('/api/runs/{id}', at(id)))),
     events: (on) => {
       // One stream a tab: browsers allow few connections to one host.
       const stream = new EventSource('/api/events');
       const read = <T>(event: Event) => JSON.parse((event as MessageEvent<string>).data) as T;
-      stream.addEventListener('run', (event) => on.run?.(read<Run>(event)));
       stream.addEventListener('saved', (event) => on.saved?.(read<Saved>(event)));
       return () => stream.close();
     },

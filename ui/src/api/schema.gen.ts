@@ -949,6 +949,8 @@ export interface components {
             event?: number;
             /** @description speed up to which steadiness is drawn, as typed; the car's top speed without */
             fastest?: string;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
             load?: string;
             /** @description acceleration to go to, as typed; 1 g without */
             most?: string;
@@ -1388,6 +1390,8 @@ export interface components {
             edits: components["schemas"]["Edit"][];
             /** Format: int64 */
             event?: number;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
             load?: string;
             /** @description arm longer by, as typed */
             longer?: string;
@@ -1704,6 +1708,8 @@ export interface components {
             edits: components["schemas"]["Edit"][];
             /** Format: int64 */
             event?: number;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
             /** @description hub to arch, front left first, as typed */
             heights: string[];
             load?: string;
@@ -2537,6 +2543,8 @@ export interface components {
             edits: components["schemas"]["Edit"][];
             /** Format: int64 */
             event?: number;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
             /** @description loads higher by, as typed in % */
             heavier?: string;
             /** @description acceleration in the bend, as typed */
@@ -2732,6 +2740,8 @@ export interface components {
             edits: components["schemas"]["Edit"][];
             /** Format: int64 */
             event?: number;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
             load?: string;
             road?: components["schemas"]["RoadAsked"];
             /** @description of a finished run on this very text: its full judgement is shown in place of a try */
@@ -2834,6 +2844,8 @@ export interface components {
             edits: components["schemas"]["Edit"][];
             /** Format: int64 */
             event?: number;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
             load?: string;
             road?: components["schemas"]["RoadAsked"];
             /** @description of a finished run on this very text: its full judgement is shown in place of a try */
@@ -2872,7 +2884,7 @@ export interface components {
             fields: {
                 [key: string]: components["schemas"]["Field"];
             };
-            /** @description the full judgement in time; else a try */
+            /** @description as the command answers; else quick, and its bands are rough */
             full: boolean;
             key: string;
             load: string;

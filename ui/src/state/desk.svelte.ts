@@ -1,9 +1,11 @@
-import type { Conflict, Draft, Edit, Job, Run, Server, TryRequest, Units, View, Working } from '../api/contract';
+import type { Conflict, Draft, Edit, Job, Server, TryRequest, Units, View, Working } from '../api/contract';
 import { Problem, sentence } from '../api/problem';
 import { forget, keep, recall } from './kept';
+import { fullAfter, loud, quickAfter } from './refined';
 
 const gatherWithin = 1200; // ms in which keystrokes at one place are one step of undo
 const draftAfter = 500; // ms of rest before the draft goes to the server; this machine keeps it at once
+const refineAfter = 300; // ms of rest before the full answer is asked for
 
 export interface Look {
   load?: string;
@@ -30,7 +32,12 @@ export class Desk {
   trouble = $state('');
   conflict = $state.raw<Conflict | null>(null);
   saving = $state(false);
-  run = $state.raw<Run | null>(null);
+  /** The full answer is on its way; the one in sight is quick, and its bands are rough. */
+  refining = $state(false);
+  /** Why the answer in sight stays rough. */
+  rough = $state('');
+  /** Rows that stood open in the quick answer: they stay so when the full one comes. */
+  stood = $state.raw<string[]>([]);
   /** Someone else saved this job meanwhile. */
   overtaken = $state('');
   /** The working that is open, and the row or strip it stands under. */
@@ -42,6 +49,8 @@ export class Desk {
   private lastAt = 0;
   private inFlight: AbortController | null = null;
   private again = false;
+  private full: AbortController | null = null;
+  private resting: ReturnType<typeof setTimeout> | undefined;
   private timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(server: Server, id: string, units: Units) {
@@ -85,13 +94,13 @@ export class Desk {
       edits: this.edits.map(plain),
       units: this.units,
       ...$state.snapshot(this.look),
-      ...(this.run?.state === 'done' ? { run: this.run.id } : {}),
     };
   }
 
   /** Asks for an answer to what stands now; while one is on its way only the newest question is kept. */
   async attempt(): Promise<void> {
     if (!this.job) return;
+    this.overtake();
     if (this.inFlight) {
       this.again = true;
       return;
@@ -103,12 +112,12 @@ export class Desk {
       try {
         const view = await this.server.attempt(this.request(), this.inFlight.signal);
         this.trouble = '';
-        const refused = view.faults.filter((one) => one.kind === 'refuse');
-        if (refused.length > 0 && view.builds.length === 0 && this.view) {
+        if (refused(view) && view.builds.length === 0 && this.view) {
           // The last good answer stays in sight, with what is wrong with the newest change.
           this.view = { ...this.view, faults: view.faults, fields: { ...this.view.fields, ...view.fields } };
         } else {
-          this.view = view;
+          this.view = quickAfter(this.view, view);
+          this.stood = this.view.rows.filter((row) => loud(row) || !view.rows.includes(row)).map((row) => row.code);
         }
       } catch (error) {
         this.trouble = sentence(error);
@@ -118,6 +127,44 @@ export class Desk {
     } while (this.again);
     this.trying = false;
     if (this.open) void this.explain(this.open.at, this.open.valueId, true);
+    this.refineSoon();
+  }
+
+  /** Drops the full answer that is on its way: it would be of a state before. */
+  private overtake(): void {
+    clearTimeout(this.resting);
+    this.full?.abort();
+    this.full = null;
+    this.refining = false;
+    this.rough = '';
+  }
+
+  private refineSoon(): void {
+    const view = this.view;
+    if (!view || view.full || this.trouble !== '' || refused(view) || view.builds.length === 0) return;
+    this.refining = true;
+    this.resting = setTimeout(() => void this.refine(), refineAfter);
+  }
+
+  /** Asks for the answer that the command gives. The quick one stays in sight until it is there. */
+  async refine(): Promise<void> {
+    this.overtake();
+    const mine = new AbortController();
+    this.full = mine;
+    this.refining = true;
+    try {
+      const view = await this.server.attempt({ ...this.request(), full: true }, mine.signal);
+      if (this.full !== mine) return;
+      this.view = fullAfter(this.view, view);
+      if (this.open) void this.explain(this.open.at, this.open.valueId, true);
+    } catch (error) {
+      if (this.full === mine) this.rough = sentence(error);
+    } finally {
+      if (this.full === mine) {
+        this.full = null;
+        this.refining = false;
+      }
+    }
   }
 
   /**
@@ -318,34 +365,9 @@ export class Desk {
     this.working = null;
     this.workingTrouble = '';
   }
-
-  async judge(): Promise<void> {
-    if (!this.job) return;
-    try {
-      this.run = await this.server.startRun(this.id, this.request());
-    } catch (error) {
-      this.trouble = sentence(error);
-    }
-  }
-
-  async cancel(): Promise<void> {
-    if (!this.run) return;
-    try {
-      await this.server.cancelRun(this.run.id);
-      this.run = { ...this.run, state: 'cancelled' };
-    } catch (error) {
-      this.trouble = sentence(error);
-    }
-  }
-
-  /** Progress from the server's stream, or after a reload. */
-  async tell(run: Run): Promise<void> {
-    if (this.run && run.id !== this.run.id) return;
-    this.run = run;
-    // The next try names the run: the server puts its results in where the job is still what was judged.
-    if (run.state === 'done') await this.attempt();
-  }
 }
+
+const refused = (view: View) => view.faults.some((one) => one.kind === 'refuse');
 
 function kindOf(edit: Edit): string {
   if (edit.move !== undefined) return 'move';

@@ -238,33 +238,80 @@ describe('a conflict', () => {
   });
 });
 
-describe('the full judgement', () => {
-  it('is asked for with every try once it is done, so that it comes back with an undo', async () => {
-    const asked: TryRequest[] = [];
+describe('the full answer', () => {
+  const rows = (view: View, verdicts: Record<string, string>): View => ({
+    ...view,
+    rows: Object.entries(verdicts).map(([code, verdict]) => ({
+      code,
+      label: code,
+      sub: '',
+      verdict: verdict as View['rows'][number]['verdict'],
+      cells: view.builds.map(() => ({ verdict, text: verdict, word: '', state: 'ok', tier: 'static' }) as never),
+    })),
+  });
+  const quick = rows(sampleView(), { blow: 'over', gap: 'close', arch: 'clear' });
+  const full = { ...rows(sampleView(), { hits: 'over', gap: 'over', blow: 'close', arch: 'clear' }), full: true };
+  const slow = () => {
+    const asked: { request: TryRequest; signal?: AbortSignal; answer: (view: View) => void }[] = [];
     const server = sampleServer({
-      attempt: async (request) => {
-        asked.push(request);
-        return { ...sampleView(), full: request.run === 'r1' && request.edits.length === 0 };
-      },
+      attempt: (request, signal) =>
+        request.full
+          ? new Promise((answer) => asked.push({ request, ...(signal ? { signal } : {}), answer }))
+          : Promise.resolve(quick),
     });
+    return { asked, server };
+  };
+
+  it('is asked for once the hand rests, and leaves every line where it stands', async () => {
+    vi.useFakeTimers();
+    const { asked, server } = slow();
     const { desk } = await opened(server);
-    expect(asked.at(-1)?.run).toBeUndefined();
-    await desk.judge();
-    await desk.tell({ id: 'r1', job: '0042', state: 'done', progress: 1, said: '', revision: 3 });
+    expect(desk.refining).toBe(true);
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(asked).toHaveLength(1);
+    asked[0]?.answer(full);
+    await settle();
+    expect(desk.refining).toBe(false);
     expect(desk.view?.full).toBe(true);
+    // What is new comes behind what is as grave; what was there keeps its order.
+    expect(desk.view?.rows.map((row) => row.code)).toEqual(['blow', 'gap', 'hits', 'arch']);
     desk.change({ path: spring, value: 'front-31' });
     await settle();
+    // What only the full answer knows keeps its line and shows no figure of the state before.
     expect(desk.view?.full).toBe(false);
-    desk.undo();
+    const hits = desk.view?.rows.find((row) => row.code === 'hits');
+    expect(hits?.cells.every((cell) => cell.text === '…')).toBe(true);
+    expect(desk.stood).toContain('hits');
+  });
+
+  it('of an older state is dropped, however late it comes', async () => {
+    vi.useFakeTimers();
+    const { asked, server } = slow();
+    const { desk } = await opened(server);
+    await vi.advanceTimersByTimeAsync(1000);
+    desk.change({ path: spring, value: 'front-31' });
+    expect(asked[0]?.signal?.aborted).toBe(true);
+    asked[0]?.answer(full);
+    await settle();
+    expect(desk.view?.full).toBe(false);
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(asked).toHaveLength(2);
+    expect(asked[1]?.request.edits).toEqual([{ path: spring, value: 'front-31' }]);
+    asked[1]?.answer(full);
     await settle();
     expect(desk.view?.full).toBe(true);
   });
 
-  it('of another run is not taken for this one', async () => {
-    const { desk } = await opened();
-    await desk.judge();
-    await desk.tell({ id: 'other', job: '0042', state: 'done', progress: 1, said: '', revision: 3 });
-    expect(desk.run?.state).toBe('running');
+  it('that fails leaves the quick one in sight and says so', async () => {
+    vi.useFakeTimers();
+    const server = sampleServer({
+      attempt: (request) => (request.full ? Promise.reject(new Error('no answer')) : Promise.resolve(quick)),
+    });
+    const { desk } = await opened(server);
+    await vi.advanceTimersByTimeAsync(1000);
+    expect(desk.refining).toBe(false);
+    expect(desk.rough).not.toBe('');
+    expect(desk.view?.rows).toHaveLength(3);
   });
 });
 
