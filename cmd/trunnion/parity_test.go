@@ -43,6 +43,7 @@ var alone = map[string]string{
 	"Try":        "answers while a hand moves; Full replaces it",
 	"Full":       "Assess, for a page at rest: TestAPageAtRestAgreesWithTheCommand",
 	"TryCorners": "Corner, of a text that is tried",
+	"Proposals":  "what Symptom and the page look an answer up with",
 	"TrySymptom": "what Symptom is looked up in, of a text that is tried",
 	"Show":       "a full judgement for the page",
 	"Standing":   "a trial that is kept",

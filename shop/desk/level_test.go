@@ -2,12 +2,16 @@ package desk
 
 import (
 	"runtime"
+	"strings"
 	"testing"
 
 	"trunnion/chassis/scales"
 	"trunnion/examples"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/levelling"
+	"trunnion/shop/quantity"
+	"trunnion/shop/symptom"
+	"trunnion/shop/wording"
 )
 
 // demo is the demo's job with pieces of it changed, path after path.
@@ -130,5 +134,36 @@ func TestFiguresOfATextAreOneAnswer(t *testing.T) {
 	again, err := d.Figures(t.Context(), demo(t), Settings{Draws: &draws})
 	if err != nil || again != one {
 		t.Errorf("the same text has another answer: %v", err)
+	}
+}
+
+// Cross weight far off half: support's first change is the move that the scales ask for, collar by collar and word
+// for word.
+func TestSupportTurnsCollarsAsTheScales(t *testing.T) {
+	job := demo(t, "builds.kit.setup", "{click: {front: 7, rear: 7}, platform: {front_left: 6 mm, front_right: -6 mm, rear_left: -6 mm, rear_right: 6 mm}}")
+	d := New("test")
+	level, err := d.Level(t.Context(), job, LevelAsk{Build: "kit"}, nil)
+	if err != nil || level.Plan == nil {
+		t.Fatal(err)
+	}
+	rules, err := symptom.Standard()
+	if err != nil {
+		t.Fatal(err)
+	}
+	few, one := 20, 1
+	got, err := d.Symptom(t.Context(), job, rules, "it turns in fine to the left but not to the right", quantity.Metric, SymptomAsk{Build: "kit", When: "bends", Most: &one, Settings: Settings{Draws: &few}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := got.Asked.Causes[0].First.Text
+	tell := wording.New(nil, quantity.Metric)
+	for i := range level.Plan.Collar {
+		c := level.Plan.Collar[i]
+		if c.Held = ""; c.Turns == 0 {
+			continue
+		}
+		if want := wording.Corner(i) + " " + tell.ScalesTurn(&c); !strings.Contains(strings.ToLower(first), want) {
+			t.Errorf("support says %q, the scales %q", first, want)
+		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"strings"
 
+	"trunnion/chassis/scales"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/symptom"
@@ -54,9 +55,8 @@ func (d *Desk) Symptom(ctx context.Context, job *jobfile.Job, rules *symptom.Rul
 	if err != nil {
 		return nil, err
 	}
-	got, err := rules.Ask(ctx, r.Answer, r.Findings, wording.New(r.Answer, system), symptom.Question{
+	got, err := d.Proposals(ctx, r, rules, wording.New(r.Answer, system), symptom.Question{
 		Words: words, When: ask.When, Build: build, Load: ask.Load, Symptom: ask.Symptom, Most: or(ask.Most, 0),
-		BothSides: func(path string) []string { return jobfile.BothSides(job.Text, path) },
 	})
 	if err != nil {
 		if ctx.Err() != nil {
@@ -65,6 +65,19 @@ func (d *Desk) Symptom(ctx context.Context, job *jobfile.Job, rules *symptom.Rul
 		return nil, absent("%w", err)
 	}
 	return &Symptomatic{Result: r, Asked: got}, nil
+}
+
+// Proposals looks a question up in a result: collars are levelled as Level has it.
+func (d *Desk) Proposals(ctx context.Context, r *Result, rules *symptom.Rules, tell *wording.Teller, q symptom.Question) (*symptom.Asked, error) {
+	q.BothSides = func(path string) []string { return jobfile.BothSides(r.Job.Text, path) }
+	q.Level = func(build string) *scales.Plan {
+		got, err := d.Level(ctx, r.Job, LevelAsk{Build: build}, nil)
+		if err != nil || got.Stopped {
+			return nil
+		}
+		return got.Plan
+	}
+	return rules.Ask(ctx, r.Answer, r.Findings, tell, q)
 }
 
 // onCar is the build that is on the car: the one named, or the only one.

@@ -11,6 +11,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/scales"
 	"trunnion/chassis/study"
 	"trunnion/shop/wording"
 )
@@ -26,6 +27,9 @@ type Question struct {
 	// BothSides are the paths of the job at which both sides of an axle get a value;
 	// nil: the axle's own.
 	BothSides func(path string) []string `json:"-"`
+	// Level is the move of a build's collars that a session on the scales asks for; nil where it asks for none. Left out,
+	// no collar is levelled.
+	Level func(build string) *scales.Plan `json:"-"`
 }
 
 // Speaks is which way a piece of evidence points.
@@ -93,7 +97,7 @@ func (r *Rules) Ask(ctx context.Context, a *study.Answer, findings []finding.Fin
 		return nil, fmt.Errorf("the job has no build %q", q.Build)
 	}
 	out := &Asked{Question: q, Caution: caution}
-	s := &scene{was: a, now: a, build: q.Build, usual: a.UsualLoad(), laden: fullest(a), shapes: map[string][2]float64{}, bothSides: q.BothSides}
+	s := &scene{was: a, now: a, build: q.Build, usual: a.UsualLoad(), laden: fullest(a), shapes: map[string][2]float64{}, bothSides: q.BothSides, level: q.Level, end: r.endOf(q.Words)}
 	if s.load, out.LoadWhy = loadFor(a, tell, &q, s); s.load == "" {
 		return nil, fmt.Errorf("the job has no load state %q", q.Load)
 	}

@@ -13,6 +13,7 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/remedy"
+	"trunnion/chassis/scales"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -94,7 +95,7 @@ func (m *mender) remedy(st *step) (Change, bool) {
 	for _, code := range st.codes {
 		for i := range m.findings {
 			f := &m.findings[i]
-			if f.Code != code || f.Value == nil || f.Value.Place.Build != m.scene.build || f.Verdict != finding.Over && f.Verdict != finding.Close {
+			if f.Code != code || f.Value == nil || f.Value.Place.Build != m.scene.build || !m.scene.ends(f.Value.Place.Corner) || f.Verdict != finding.Over && f.Verdict != finding.Close {
 				continue
 			}
 			one := *f
@@ -191,10 +192,10 @@ func (m *mender) make(st *step) *trial {
 		return m.spring(st, t, axles)
 	case "softer-bar", "firmer-bar":
 		return m.bar(st, t, axles)
-	case "level-diagonal":
-		return m.level(t, [4]float64{1, -1, -1, 1}, "cross-share-front-right-rear-left", 0.5)
-	case "level-rake":
-		return m.level(t, [4]float64{0, 0, 1, 1}, "", 0)
+	case "level-diagonal", "level-rake":
+		if m.scene.level != nil {
+			return m.levelled(t)
+		}
 	}
 	return nil
 }
@@ -366,18 +367,15 @@ func (m *mender) platforms(t *trial, by [4]float64, axles []int) *trial {
 		if p.Kind == "body" {
 			in, key = &t.build.Setup.BodyLength[i], "body_length"
 		}
-		was := in.Value
-		in.Value += by[i]
+		c := scales.Turned(p, by[i])
+		if c.Turns == 0 {
+			return nil
+		}
+		in.Value += c.Move
 		if p.Up.Known() && in.Value > p.Up.Value+1e-9 || p.Down.Known() && in.Value < -p.Down.Value-1e-9 {
 			return nil
 		}
-		if !in.Known() {
-			in.Origin = figure.Chosen
-		}
-		in.Value = math.Round(in.Value*1e4) / 1e4
-		turned = append(turned, wording.Corner(i)+" "+m.turns(p, in.Value-was))
-		back = append(back, wording.Corner(i)+" "+m.turns(p, was-in.Value))
-		t.edits = append(t.edits, Edit{m.path("setup." + key + "." + cornerKeys[i]), quantity.Format(in.Value, quantity.Length, quantity.Metric, 1)})
+		m.turned(t, i, &c, in, key, &turned, &back)
 	}
 	if len(turned) == 0 {
 		return nil
@@ -389,27 +387,47 @@ func (m *mender) platforms(t *trial, by [4]float64, axles []int) *trial {
 
 var cornerKeys = [4]string{"front_left", "front_right", "rear_left", "rear_right"}
 
-// fine is a length that is turned: tenths of a millimetre, or hundredths of an
-// inch.
-func (m *mender) fine(v float64) string {
-	digits := 1
-	if m.tell.System == quantity.Imperial {
-		digits = quantity.Auto
+// turned tells the turn of one collar, and how to set it in the job.
+func (m *mender) turned(t *trial, corner int, c *scales.Collar, in *figure.Input, key string, turned, back *[]string) {
+	if !in.Known() {
+		in.Origin = figure.Chosen
 	}
-	return quantity.Format(v, quantity.Length, m.tell.System, digits)
+	other := c.Back()
+	*turned = append(*turned, wording.Corner(corner)+" "+m.tell.ScalesTurn(c))
+	*back = append(*back, wording.Corner(corner)+" "+m.tell.ScalesTurn(&other))
+	t.edits = append(t.edits, Edit{m.path("setup." + key + "." + cornerKeys[corner]), quantity.Format(in.Value, quantity.Length, quantity.Metric, 2)})
 }
 
-// turns is a way along a thread: "up 4.0 mm (2 2/3 turns of 1.5 mm)".
-func (m *mender) turns(p *car.PlatformSpec, by float64) string {
-	way := "up "
-	if by < 0 {
-		way = "down "
+// levelled turns the collars as a session on the scales asks for.
+func (m *mender) levelled(t *trial) *trial {
+	plan := m.scene.level(m.scene.build)
+	if plan == nil {
+		return nil
 	}
-	text := way + m.fine(math.Abs(by))
-	if p.Pitch.Known() && p.Pitch.Value > 0 {
-		text += " (" + quantity.Format(math.Abs(by)/p.Pitch.Value, quantity.Ratio, m.tell.System, 2) + " turns)"
+	var turned, back []string
+	for i := range plan.Collar {
+		c := plan.Collar[i]
+		p := t.build.Corner[i].Platform
+		if p == nil || c.Turns == 0 {
+			continue
+		}
+		if t.build.Setup.WantedHeight[i].Known() {
+			return nil
+		}
+		in, key := &t.build.Setup.Platform[i], "platform"
+		if p.Kind == string(scales.Body) {
+			in, key = &t.build.Setup.BodyLength[i], "body_length"
+		}
+		in.Value += c.Move
+		c.Held = ""
+		m.turned(t, i, &c, in, key, &turned, &back)
 	}
-	return text
+	if len(turned) == 0 {
+		return nil
+	}
+	t.text = sentence("collars, as on the scales: " + strings.Join(turned, "; "))
+	t.back = sentence("back: " + strings.Join(back, "; "))
+	return t
 }
 
 // packer takes packers out or puts them in.
@@ -538,51 +556,6 @@ func (m *mender) bar(st *step, t *trial, axles []int) *trial {
 	}
 	t.text, t.back = sentence(strings.Join(list, "; ")), sentence("back to "+strings.Join(back, ", "))
 	return t
-}
-
-// level finds how far collars must go for a figure to be where it should: it
-// tries a millimetre and goes on straight from there. Without a code it is the
-// cause's own first figure, which must become nothing.
-func (m *mender) level(t *trial, shape [4]float64, code string, want float64) *trial {
-	read := func(a *study.Answer) (float64, bool) {
-		if code == "" {
-			s := *m.scene
-			s.now = a
-			g, err := s.figureOf(m.cause.evidence[0].of)
-			return g.v, err == nil
-		}
-		v := a.Get(code, m.scene.build, m.scene.load, figure.NoCorner)
-		if v == nil || v.State == figure.Unknown {
-			return 0, false
-		}
-		return v.Value, true
-	}
-	now, ok := read(m.scene.was)
-	if !ok {
-		return nil
-	}
-	const test = 1e-3
-	probe := *t.build
-	var by [4]float64
-	for i := range by {
-		by[i] = test * shape[i]
-	}
-	if m.platforms(&trial{build: &probe}, by, nil) == nil {
-		return nil
-	}
-	got, err := m.scene.was.Again(m.ctx, &probe, m.loads(), tryDraws)
-	if err != nil {
-		return nil
-	}
-	then, ok := read(got)
-	if !ok || math.Abs(then-now) < 1e-9 {
-		return nil
-	}
-	size := (want - now) / (then - now) * test
-	for i := range by {
-		by[i] = math.Round(size*shape[i]*1e4) / 1e4
-	}
-	return m.platforms(t, by, nil)
 }
 
 // loads are the load states that a change is looked at in.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -11,6 +12,7 @@ import (
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/scales"
 	"trunnion/chassis/study"
 )
 
@@ -26,6 +28,15 @@ type scene struct {
 	// bothSides are the paths at which both sides of an axle get a value; nil where
 	// no text is at hand.
 	bothSides func(path string) []string
+	level     func(build string) *scales.Plan // nil: no collar is levelled
+	// end is the axle that the words name, plus one; 0 where they name none, or both. Of a figure of all corners
+	// those of that axle are looked at.
+	end int
+}
+
+// ends reports whether a corner is where the words look; one of the whole car always is.
+func (s *scene) ends(corner int) bool {
+	return s.end == 0 || corner < 0 || car.AxleOf(corner) == s.end-1
 }
 
 // got is one figure with its place and band.
@@ -70,6 +81,11 @@ func (s *scene) eval(e *expression) ([]got, error) {
 		list, err := s.eval(e.args[0])
 		if err != nil {
 			return nil, err
+		}
+		if e.name == "lowest" || e.name == "highest" {
+			if at := slices.DeleteFunc(slices.Clone(list), func(g got) bool { return !s.ends(g.place.Corner) }); len(at) > 0 {
+				list = at
+			}
 		}
 		return call(e.name, e.args[0].code(), list)
 	}

@@ -4,8 +4,11 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
+
+	"trunnion/chassis/car"
 )
 
 // phrase is a phrase of the table with the roots of its words.
@@ -23,16 +26,62 @@ func init() {
 	}
 }
 
+var apostrophes = strings.NewReplacer("'", "", "\u2019", "")
+
 // stems takes a text apart into the roots of its words: small letters, without
 // the endings that a sentence gives them. It knows English endings only.
 func stems(text string) []string {
 	var out []string
-	for _, w := range strings.FieldsFunc(strings.ToLower(strings.ReplaceAll(text, "'", "")), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+	for _, w := range strings.FieldsFunc(strings.ToLower(apostrophes.Replace(text)), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
 		if !dull[w] {
 			out = append(out, stem(w))
 		}
 	}
 	return out
+}
+
+// places are words that say where, and so what is there only with another: "at the back".
+var places = stems("front nose rear back tail behind side left right inside outside")
+
+// atSpeed is what a number of a road speed means: "above 120".
+var atSpeed = stem("speed")
+
+// speeds are the road speeds that people name when they mean fast, in km/h or miles/h. Chosen.
+const slowest, fastest = 60, 300
+
+// fast adds that a speed was named to the stems of a text.
+func fast(stems []string) []string {
+	for i, w := range stems {
+		n, err := strconv.Atoi(w)
+		if err != nil || n < slowest || n > fastest {
+			continue
+		}
+		before := i > 0 && slices.Contains(overWords, stems[i-1])
+		if after := i+1 < len(stems) && slices.Contains(speedUnits, stems[i+1]); before || after {
+			return append(slices.Clone(stems), atSpeed)
+		}
+	}
+	return stems
+}
+
+var (
+	overWords  = stems("above over past beyond around about")
+	speedUnits = stems("kmh km kph mph miles")
+)
+
+// endOf is the axle that words name, plus one: 0 where they name none, or both.
+func (r *Rules) endOf(words string) int {
+	said := r.roots(words)
+	found := 0
+	for axle, name := range car.AxleNames {
+		if slices.Contains(said, r.roots(name)[0]) {
+			if found != 0 {
+				return 0
+			}
+			found = axle + 1
+		}
+	}
+	return found
 }
 
 // roots are the stems of a text, those that are taken for one another made one.
@@ -101,8 +150,8 @@ const (
 // when all its words are there, in whatever order; one of three or more words
 // that lacks one counts half, and so does when it happens.
 func (r *Rules) Hear(words, when string) []Heard {
-	said := r.roots(words)
-	at := append(r.roots(when), said...)
+	said := fast(r.roots(words))
+	at := append(fast(r.roots(when)), said...)
 	var out []Heard
 	for i := range r.Symptoms {
 		s := &r.Symptoms[i]
@@ -110,12 +159,7 @@ func (r *Rules) Hear(words, when string) []Heard {
 		counted := map[string]bool{}
 		add := func(phrases []phrase, in []string, factor float64) {
 			for _, p := range phrases {
-				lacks := 0
-				for _, w := range p.stems {
-					if !slices.Contains(in, w) {
-						lacks++
-					}
-				}
+				lacks := lacking(p.stems, in)
 				share := factor
 				switch {
 				case lacks == 1 && len(p.stems) >= 3:
@@ -124,6 +168,9 @@ func (r *Rules) Hear(words, when string) []Heard {
 					continue
 				}
 				fresh := false
+				if r.onlyPlaces(p.stems) && len(p.stems) == 1 {
+					continue
+				}
 				for _, w := range p.stems {
 					if !counted[w] && slices.Contains(in, w) {
 						counted[w], fresh = true, true
@@ -155,4 +202,26 @@ func (r *Rules) Hear(words, when string) []Heard {
 		out[i].Share = out[i].score / sum
 	}
 	return out
+}
+
+// lacking is how many words of a phrase were not said; one that it has twice must be said twice.
+func lacking(phrase, said []string) int {
+	left := slices.Clone(said)
+	lacks := 0
+	for _, w := range phrase {
+		at := slices.Index(left, w)
+		if at < 0 {
+			lacks++
+			continue
+		}
+		left = slices.Delete(left, at, at+1)
+	}
+	return lacks
+}
+
+// onlyPlaces reports whether a phrase says where and nothing else.
+func (r *Rules) onlyPlaces(phrase []string) bool {
+	return !slices.ContainsFunc(phrase, func(w string) bool {
+		return !slices.ContainsFunc(places, func(p string) bool { return w == p || w == r.same[p] })
+	})
 }

@@ -35,6 +35,7 @@ var heldOut = []struct{ words, when, row string }{
 	{"it corkscrews over the moor road", "", "wallows"},
 	{"slow to change from left to right", "slalom", "lazy"},
 	{"it will not hold a straight line, too nervous", "motorway", "twitchy"},
+	{"past 130 km/h it feels uneasy, the tail moves about", "", "nervous-at-speed"},
 	{"it jumps off the kerbs", "track", "kerbs-throw"},
 	{"a knock when the wheel falls after a crest", "", "clunk-droop"},
 	{"a metallic boing at full lock", "parking", "twang-parking"},
@@ -80,5 +81,35 @@ func TestHearsWhatWasNotInTheTable(t *testing.T) {
 	t.Logf("%d of %d rows are among those heard, %d of them first", heard, len(heldOut), first)
 	if heard < fewestHeard {
 		t.Errorf("%d of %d rows are heard; it was %d", heard, len(heldOut), fewestHeard)
+	}
+}
+
+// What an owner said of one place, and what must not be understood with it.
+func TestWordsThatSayWhereAreNoSymptom(t *testing.T) {
+	rules, err := Standard()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []struct{ words, first, not string }{
+		{"knocks at the back", "clunk-droop", "snaps"},
+		{"sits lower on the driver's side", "sits-crooked", "head-toss"},
+		{"sits lower on the driver\u2019s side", "sits-crooked", "packs-down"},
+		{"nervous above 120", "nervous-at-speed", "snaps"},
+		{"nervous at 130 km/h", "nervous-at-speed", "skips-mid-corner"},
+		{"tosses us from side to side", "head-toss", ""},
+	} {
+		got := rules.Hear(row.words, "")
+		if len(got) == 0 || got[0].ID != row.first {
+			t.Errorf("%q: heard %v, want %s first", row.words, got, row.first)
+		}
+		if slices.ContainsFunc(got, func(h Heard) bool { return h.ID == row.not }) {
+			t.Errorf("%q: %s was heard in it", row.words, row.not)
+		}
+	}
+	if got := rules.Hear("at the back", ""); len(got) > 0 {
+		t.Errorf("a place alone was heard as %v", got)
+	}
+	if rear, both := rules.endOf("it knocks behind"), rules.endOf("front and rear"); rear != 2 || both != 0 || rules.endOf("it knocks") != 0 {
+		t.Errorf("ends are %d, %d", rear, both)
 	}
 }

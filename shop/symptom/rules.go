@@ -340,7 +340,7 @@ func readEvidence(t *evidenceText) (*evidence, error) {
 var kinds = map[string]quantity.Kind{
 	"m": quantity.Length, "N": quantity.Force, "kg": quantity.Mass, "N/m": quantity.Stiffness, "m/s": quantity.SpeedDamper,
 	"m/s^2": quantity.Acceleration, "rad/(m/s^2)": quantity.RollGradient, "rad": quantity.Angle, "Hz": quantity.Frequency,
-	"W": quantity.Power, "s": quantity.Time, "1/m": quantity.PerDistance, "1": quantity.Ratio,
+	"W": quantity.Power, "s": quantity.Time, "1/s": quantity.Frequency, "1/m": quantity.PerDistance, "1": quantity.Ratio,
 }
 
 func readLimit(text, unit string) (above bool, v float64, err error) {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/figure"
+	"trunnion/chassis/scales"
 )
 
 func TestExpressionsAreReadWithTheirUnits(t *testing.T) {
@@ -146,7 +147,7 @@ func TestOwnRulesGoOverTheProgramsOwn(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(rules.Symptoms) != 41 {
+	if len(rules.Symptoms) != 42 {
 		t.Errorf("%d symptoms; want the 40 and one", len(rules.Symptoms))
 	}
 	if h := rules.Hear("it howls on the motorway", ""); len(h) == 0 || h[0].ID != "whistles" {
@@ -194,7 +195,7 @@ func TestAskSaysWhatItLookedAt(t *testing.T) {
 		}
 		return got
 	}
-	if got := ask(Question{Words: "the moon is bright", Build: "kit"}); !got.Open || len(got.Rows) != 40 || len(got.Causes) != 0 {
+	if got := ask(Question{Words: "the moon is bright", Build: "kit"}); !got.Open || len(got.Rows) != 41 || len(got.Causes) != 0 {
 		t.Errorf("words of no row give %+v", got)
 	}
 	for _, tt := range []struct{ words, when, want string }{
@@ -236,7 +237,17 @@ func TestEditsDoWhatTheChangePromised(t *testing.T) {
 	}
 	text := demo(t)
 	a, findings, tell := answerOf(t, text, "kit")
-	got, err := rules.Ask(t.Context(), a, findings, tell, Question{Symptom: "better-one-way", Build: "kit"})
+	// The scales' move is the desk's to find; here it is one turn of each collar, diagonal against diagonal.
+	base := (&mender{scene: &scene{was: a, build: "kit"}}).base()
+	toHalf := math.Copysign(1, 0.5-a.Get("cross-share-front-right-rear-left", "kit", "driver", figure.NoCorner).Value)
+	scale := func(string) *scales.Plan {
+		p := &scales.Plan{}
+		for i, way := range [4]float64{-1, 1, 1, -1} {
+			p.Collar[i] = scales.Turned(base.Corner[i].Platform, toHalf*way*base.Corner[i].Platform.Pitch.Value)
+		}
+		return p
+	}
+	got, err := rules.Ask(t.Context(), a, findings, tell, Question{Symptom: "better-one-way", Build: "kit", Level: scale})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -250,7 +261,8 @@ func TestEditsDoWhatTheChangePromised(t *testing.T) {
 		}
 	}
 	after, _, _ := answerOf(t, text, "kit")
-	if cross := after.Get("cross-share-front-right-rear-left", "kit", "driver", figure.NoCorner).Value; math.Abs(cross-0.5) > 5e-4 {
-		t.Errorf("with the edits cross weight is %g; a half was promised", cross)
+	cross := math.Abs(after.Get("cross-share-front-right-rear-left", "kit", "driver", figure.NoCorner).Value - 0.5)
+	if promised, is := got.Causes[i].First.Then[0], "to "+tell.Amount("stop-share", "1", cross); !strings.Contains(promised, is) {
+		t.Errorf("with the edits cross weight is %s; the promise was %q", is, promised)
 	}
 }

@@ -52,7 +52,7 @@ func (s *Server) support(ctx context.Context, _ store.Person, in *struct{ Body s
 	}
 	var asked *symptom.Asked
 	if t.Answer != nil {
-		asked, err = rules.Ask(ctx, t.Answer, t.Findings, t.Teller, in.Body.Question(t.Text))
+		asked, err = s.tries.Proposals(ctx, &t.Result, rules, t.Teller, in.Body.Question())
 		switch {
 		case ctx.Err() != nil:
 			return nil, ctx.Err()

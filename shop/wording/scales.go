@@ -42,7 +42,7 @@ func Turns(v float64) string {
 }
 
 // TurnsBy are turns as the hand counts them by a smallest turn: by the eighth
-// "2 1/4", by a collar of six flats "2 4/6".
+// "2 1/4", by a collar of six flats "2 2/3".
 func TurnsBy(v, step float64) string {
 	v = math.Abs(v)
 	flats := math.Round(1 / step)
@@ -54,6 +54,12 @@ func TurnsBy(v, step float64) string {
 		return Turns(v)
 	}
 	whole, part := math.Floor(n/flats), math.Mod(n, flats)
+	for d := flats; d > 1; d-- {
+		if math.Mod(part, d) == 0 && math.Mod(flats, d) == 0 {
+			part, flats = part/d, flats/d
+			break
+		}
+	}
 	switch {
 	case part == 0:
 		return fmt.Sprintf("%.0f", whole)

@@ -102,11 +102,8 @@ func RowsOf(rules *symptom.Rules) SymptomRows {
 }
 
 // Question is what of a request about a job's text is put to the table.
-func (req *Request) Question(text []byte) symptom.Question {
-	return symptom.Question{
-		Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom,
-		BothSides: func(path string) []string { return jobfile.BothSides(text, path) },
-	}
+func (req *Request) Question() symptom.Question {
+	return symptom.Question{Words: req.Words, When: req.When, Build: req.Build, Load: req.Load, Symptom: req.Symptom}
 }
 
 // page is a trial that is asked what may be behind what an owner says.
