@@ -144,7 +144,7 @@ func AdjusterOf(p *car.PlatformSpec) Adjuster {
 // Turned is the collar of an adjuster after it was turned by about so much [m], up positive: by whole steps of it, one
 // at least.
 func Turned(p *car.PlatformSpec, by float64) Collar {
-	a := adjusterOf(p)
+	a := AdjusterOf(p)
 	c := Collar{Step: a.Step}
 	if a.Kind == Fixed || by == 0 {
 		return c
