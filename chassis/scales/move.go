@@ -21,6 +21,26 @@ type Collar struct {
 	Held      string  // what keeps it from going further: thread, engagement, stop-gap, spring-loose, no-collar, locked; empty: nothing
 }
 
+// Turned is the collar of an adjuster after it was turned by about so much [m], up positive: by whole steps of it, one
+// at least.
+func Turned(p *car.PlatformSpec, by float64) Collar {
+	a := AdjusterOf(p)
+	c := Collar{Step: a.Step}
+	if a.Kind == Fixed || by == 0 {
+		return c
+	}
+	steps := math.Max(1, math.Round(math.Abs(by)/(a.Pitch*a.Step)))
+	c.Turns = math.Copysign(steps*a.Step, by)
+	c.Move, c.Clockwise = c.Turns*a.Pitch, a.Clockwise(by > 0)
+	return c
+}
+
+// Back is a collar's turn the other way.
+func (c Collar) Back() Collar {
+	c.Move, c.Turns, c.Clockwise = -c.Move, -c.Turns, !c.Clockwise
+	return c
+}
+
 // Missed is a wish that the move does not meet within its tolerance, and why.
 type Missed struct {
 	Code   string  // level, mean, rake, cross, front-share, left-share

@@ -141,26 +141,6 @@ func AdjusterOf(p *car.PlatformSpec) Adjuster {
 	return a
 }
 
-// Turned is the collar of an adjuster after it was turned by about so much [m], up positive: by whole steps of it, one
-// at least.
-func Turned(p *car.PlatformSpec, by float64) Collar {
-	a := AdjusterOf(p)
-	c := Collar{Step: a.Step}
-	if a.Kind == Fixed || by == 0 {
-		return c
-	}
-	steps := math.Max(1, math.Round(math.Abs(by)/(a.Pitch*a.Step)))
-	c.Turns = math.Copysign(steps*a.Step, by)
-	c.Move, c.Clockwise = c.Turns*a.Pitch, a.Clockwise(by > 0)
-	return c
-}
-
-// Back is a collar's turn the other way.
-func (c Collar) Back() Collar {
-	c.Move, c.Turns, c.Clockwise = -c.Move, -c.Turns, !c.Clockwise
-	return c
-}
-
 // moved returns the system with its collars moved, up positive [m].
 func (r *Rig) moved(sys *equilibrium.System, move [4]float64) equilibrium.System {
 	s := *sys

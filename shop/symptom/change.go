@@ -104,7 +104,9 @@ func (m *mender) remedy(st *step) (Change, bool) {
 					continue
 				}
 			}
-			c := Change{Computed: true, Text: m.axleOf(one.Value.Place) + m.tell.Remedy(&one, &one.Remedies[0])}
+			axle := m.axleOf(one.Value.Place)
+			// A remedy that names its axle itself names it once.
+			c := Change{Computed: true, Text: axle + strings.TrimPrefix(m.tell.Remedy(&one, &one.Remedies[0]), axle)}
 			// What it costs stands in the text.
 			c.Betters = m.effects(one.Remedies[0].Betters)
 			return c, true

@@ -83,15 +83,44 @@ func Of(t *view.Trial, lines []Line) View {
 			}
 		}
 		s.orderBlows(&line)
-		for k := range s.Findings {
-			f := &s.Findings[k]
-			if f.Value.Place.Build == line.Build && f.Verdict == finding.Over && len(line.Costs) < 8 {
-				line.Costs = append(line.Costs, strings.TrimSuffix(s.Teller.Finding(f).What, "."))
-			}
-		}
+		s.stillOver(&line)
 		out.Lines = append(out.Lines, line)
 	}
 	return out
+}
+
+// most is how many of either are told: an owner reads no more. Chosen.
+const most = 8
+
+// stillOver tells what is over a limit on a build. What is over on the car as it is too, and less so on the build, is
+// gained: it is no price of it.
+func (s *page) stillOver(line *Line) {
+	for k := range s.Findings {
+		f := &s.Findings[k]
+		if f.Value.Place.Build != line.Build || f.Verdict != finding.Over {
+			continue
+		}
+		text := strings.TrimSuffix(s.Teller.Finding(f).What, ".")
+		switch was := s.worstOf(f.Code, s.Answer.Reference); {
+		case was != nil && was.Verdict == finding.Over && finding.Worse(was, f):
+			if len(line.Buys) < most {
+				line.Buys = append(line.Buys, Bought{Text: "better than as it is, and still over: " + text, ValueID: desk.ValueID(f.Value)})
+			}
+		case len(line.Costs) < most:
+			line.Costs = append(line.Costs, text)
+		}
+	}
+}
+
+// worstOf is the worst finding of a rule on a build; nil where there is none.
+func (s *page) worstOf(code, build string) *finding.Finding {
+	var worst *finding.Finding
+	for k := range s.Findings {
+		if f := &s.Findings[k]; f.Code == code && f.Value.Place.Build == build && (worst == nil || finding.Worse(f, worst)) {
+			worst = f
+		}
+	}
+	return worst
 }
 
 // orderBlows compares the hardest blow of a stop over each obstacle.
