@@ -44,20 +44,32 @@ func (s *sorter) clicksOf(role string, k int) (total int) {
 	return total
 }
 
-// table takes bump and rebound by the sign that each has where it is quickest.
+// table takes bump and rebound by the way each goes with speed: damping grows with it in
+// either stroke, so that a rebound that falls is written negative, whatever gas stands
+// in it.
 func (s *sorter) table(p *piece, r dyno.Run) []dyno.Run {
 	v, bump, rebound := p.values[roleVelocity], p.values[roleBump], p.values[roleRebound]
-	top := 0
-	for i := range v {
-		if math.Abs(v[i]) > math.Abs(v[top]) {
-			top = i
-		}
-	}
 	sign := func(list []float64, want float64) float64 {
-		if math.IsNaN(list[top]) || list[top] == 0 {
+		lo, hi := -1, -1
+		for i := range v {
+			if math.IsNaN(v[i]) || math.IsNaN(list[i]) {
+				continue
+			}
+			if lo < 0 || math.Abs(v[i]) < math.Abs(v[lo]) {
+				lo = i
+			}
+			if hi < 0 || math.Abs(v[i]) > math.Abs(v[hi]) {
+				hi = i
+			}
+		}
+		if hi < 0 {
 			return want
 		}
-		return want * math.Copysign(1, list[top])
+		grows := list[hi] - list[lo]
+		if grows == 0 {
+			grows = list[hi]
+		}
+		return want * math.Copysign(1, grows)
 	}
 	b, e := sign(bump, 1), sign(rebound, -1)
 	for i := range v {

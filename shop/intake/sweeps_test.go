@@ -351,6 +351,23 @@ func TestSweepFaults(t *testing.T) {
 	}
 }
 
+// With more gas than rebound damping every rebound force pushes out: the sign is that of
+// the way it goes with speed.
+func TestGasAboveRebound(t *testing.T) {
+	for name, text := range map[string]string{
+		"compression positive": "velocity mm/s;bump N;rebound N\n50;1050;850\n130;1150;650\n260;1250;450\n",
+		"rebound positive":     "velocity mm/s;bump N;rebound N\n50;1050;-850\n130;1150;-650\n260;1250;-450\n",
+		"compression negative": "velocity mm/s;bump N;rebound N\n50;-1050;-850\n130;-1150;-650\n260;-1250;-450\n",
+	} {
+		c := understood(t, name, text, SweepMapping{Gas: "950 N", Friction: "removed"}).Curves[0]
+		for i, want := range [][2]float64{{100, 100}, {200, 300}, {300, 500}} {
+			if c.Bump.Force[i] != want[0] || c.Rebound.Force[i] != want[1] {
+				t.Errorf("%s: %g and %g N, %v wanted", name, c.Bump.Force[i], c.Rebound.Force[i], want)
+			}
+		}
+	}
+}
+
 // A list of velocity and force with their signs, in spellings that no standard has.
 func TestSignedList(t *testing.T) {
 	set := understood(t, "x.txt", "Velocity\tForce\nin/sec\tlbs\n-20\t220\n-10\t160\n-5\t110\n0\t8\n5\t-45\n10\t-75\n20\t-120\n",
