@@ -43,7 +43,7 @@ chassis
 shop
  0  quantity
  1  jobfile wording drawing
- 2  answer intake symptom
+ 2  answer intake symptom measuring
  3  sheet store levelling
  4  pastjobs
  5  desk

@@ -20,7 +20,6 @@ func (k *checker) build(b *Build) {
 			if k.once(s) {
 				k.spring(s, springRates, springLengths)
 			}
-			k.seatable(b, i, where)
 		} else {
 			k.add(true, where+".spring", 0, say("is missing"), say("neither this build nor the one on the car names a spring"))
 		}
@@ -82,23 +81,6 @@ func (k *checker) engagement(p *PlatformSpec) {
 		k.at(true, in, "m", say("at the start mark already less is in engagement than the {} that have to stay", of(least, "m")))
 	case in.Known() && p.Kind != "body":
 		k.at(false, in, "m", say("a collar on a body turns on its thread whole; engagement is lost where the body is screwed out of its bracket, of type body"))
-	}
-}
-
-// seatable asks whether a spring can be placed in the car at all.
-func (k *checker) seatable(b *Build, i int, where string) {
-	s, w := b.Corner[i].Spring, &k.car.Weighed
-	if b == k.fitted || k.fitted != nil && s == k.fitted.Corner[i].Spring {
-		return
-	}
-	length := w.SpringLength[i].Known() && w.SpringLength[i^1].Known()
-	old := k.fitted != nil && k.fitted.Corner[i].Spring != nil && k.fitted.Corner[i].Spring.Free.Known()
-	switch {
-	case !s.Free.Known() && !s.Drop.Known():
-		k.add(true, where+".spring", 0, say("has neither a free length nor a drop"), say("enter one of the two to know where the car will sit"))
-	case s.Free.Known() && !length && !old:
-		k.add(true, where+".spring", s.Free.Line, say("has a free length, but nothing it can be laid against"),
-			say("enter the spring length seat to seat as weighed, or the free length of the spring that was on the car; or its drop instead"))
 	}
 }
 

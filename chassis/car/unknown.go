@@ -22,6 +22,9 @@ func Unknown(c *Car, builds []*Build) []Problem {
 	for _, b := range builds {
 		for i := range 4 {
 			p := &b.Corner[i]
+			if path, answers := Unseated(c, fittedOf(c, builds), b, i); path != "" {
+				add(path, answers)
+			}
 			if s := p.Spring; s != nil && !s.Block.Known() {
 				add(partPath("springs", s.ID)+".block", "whether its coils touch stays open without a block or a free length")
 			}
@@ -70,4 +73,14 @@ func unknownRolling(c *Car, b *Build, i int, add func(path, answers string)) {
 	if is.Tyre != nil && is.Tyre.Size != "" && is.Tyre.LoadIndex == 0 {
 		add(partPath("tyres", is.Tyre.ID)+".size", "whether it carries the load stays open without its load index")
 	}
+}
+
+// fittedOf is the build that was on the car as it was weighed; nil where none is named.
+func fittedOf(c *Car, builds []*Build) *Build {
+	for _, b := range builds {
+		if b.ID == c.Weighed.Build {
+			return b
+		}
+	}
+	return nil
 }

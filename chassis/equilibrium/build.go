@@ -14,10 +14,15 @@ import (
 //
 // The bushes are slack where the build rests with nobody aboard, or where they
 // were before, as the build says; the bars are slack at the stance of the car as
-// weighed, nobody aboard. Heights that are wanted are met by the platforms with
+// weighed, nobody aboard. A spring that nothing places is a *NotSeated. Heights that are wanted are met by the platforms with
 // nobody aboard, and readings taken after fitting correct what was predicted.
 func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (System, error) {
 	b := ds.Build
+	for i := range 4 {
+		if path, _ := car.Unseated(ds.Car, base.fitted.Build, b, i); path != "" {
+			return System{}, &NotSeated{Corner: i, Path: path}
+		}
+	}
 	s := placed(ds, base, d)
 	for i := range 4 {
 		s.Stuck[i] = h.Rest[i].At(d) * s.Corner[i].Friction

@@ -79,6 +79,16 @@ type State struct {
 	Steps  int        // Newton steps taken
 }
 
+// NotSeated says that a build's spring cannot be placed in the car for want of a length.
+type NotSeated struct {
+	Corner int
+	Path   string // of that length in the job
+}
+
+func (e *NotSeated) Error() string {
+	return fmt.Sprintf("the spring at a corner (index %d) cannot be placed: %s is not known", e.Corner, e.Path)
+}
+
 // NoRest says that no rest position was found, and where it came closest.
 type NoRest struct {
 	Corner   int     // with the greatest imbalance

@@ -98,7 +98,7 @@ func (a *Answer) Narrow(v *figure.Value) *figure.Narrow {
 	}
 	best = math.Min(best, 1)
 	half := 0.5 * (v.High - v.Low)
-	return &figure.Narrow{Path: path, Share: best, HalfAfter: half * math.Sqrt(1-best), Effort: effort(path)}
+	return &figure.Narrow{Path: path, Share: best, HalfAfter: half * math.Sqrt(1-best), Effort: Effort(path)}
 }
 
 // measuredTogether is the path under which an input is measured.
@@ -112,14 +112,16 @@ func measuredTogether(in *figure.Input) string {
 	return in.Path
 }
 
-// effort is how long it takes to measure an input in the bay: common practice,
+// Effort is how long it takes to measure an input in the bay: common practice,
 // no source. [s]
-func effort(path string) float64 {
+func Effort(path string) float64 {
 	for _, row := range []struct {
 		part    string
 		minutes float64
 	}{
 		{"friction", 15},
+		{"hardpoints", 90},
+		{"pivot_to", 10},
 		{"motion", 45},
 		{"springs.", 15},
 		{"spring", 15},
@@ -135,6 +137,11 @@ func effort(path string) float64 {
 		{"tyre", 15},
 		{"unsprung", 60},
 		{"limits", 20},
+		{"track", 5},
+		{"wheelbase", 5},
+		{"platforms.", 10},
+		{"wheels.", 10},
+		{"clearance", 10},
 	} {
 		if strings.Contains(path, row.part) {
 			return row.minutes * 60

@@ -86,7 +86,6 @@ func TestEveryFaultIsFound(t *testing.T) {
 		{"lbf/in typed as N/mm", "rear-48: {rate: maker 48 N/mm", "rear-48: {rate: maker 274 N/mm", "parts.springs.rear-48.rate", []string{"lbf/in"}, Refuse},
 		{"spring that cannot carry the car", "rear-48: {rate: maker 48 N/mm", "rear-48: {rate: maker 70 N/mm", "parts.springs.rear-48.rate", []string{"it carries", "the scales ask for"}, Warn},
 		{"block over free", "block: maker 95 mm}", "block: maker 295 mm}", "parts.springs.rear-60.block", []string{"less than free, maker 250 mm"}, Refuse},
-		{"no place for a spring", "rear-60: {rate: maker 60 N/mm, free: maker 250 mm, block: maker 95 mm}", "rear-60: {rate: maker 60 N/mm}", "builds.lower-old.rear.spring", []string{"neither a free length nor a drop"}, Refuse},
 		{"range that goes down", "front-31: {rate: maker 31 N/mm", "front-31: {rate: maker 38-25 N/mm", "parts.springs.front-31.rate", []string{"goes down"}, Refuse},
 		{"weighed below block", "spring_length: {front_left: 210.2 mm", "spring_length: {front_left: 110.2 mm", "car.weighed.spring_length.front_left", []string{"coils touch at maker 120 mm"}, Refuse},
 

@@ -417,8 +417,8 @@ func (s *Server) createJob(ctx context.Context, who store.Person, in *struct{ Bo
 			r, err = s.store.Save(ctx, store.Change{Job: store.NewID(), Who: name, Why: fmt.Sprintf("a copy of job %s, revision %d", b.FromJob, from.Number), Text: text})
 		}
 	case b.Text != "":
-		_, faults := jobfile.ReadBytes([]byte(b.Text), "job.yaml")
-		if err = jobfile.AsError("job.yaml", faults); err == nil {
+		// A job that cannot be assessed yet is taken in as it stands: a text that is no job is not.
+		if err = aJob([]byte(b.Text)); err == nil {
 			r, err = s.store.Import(ctx, []byte(b.Text), name, "from the file "+view.Cut(plainName(b.Name), 120))
 		}
 	default:
@@ -429,6 +429,16 @@ func (s *Server) createJob(ctx context.Context, who store.Person, in *struct{ Bo
 	}
 	s.hub.tell(Saved{Job: r.Job, Revision: r.Number, Who: r.Who})
 	return s.answerJob(r), nil
+}
+
+// aJob reports why a text is no job that can be opened and mended on the page; nil for one
+// that can, whether it can be assessed or not.
+func aJob(text []byte) error {
+	job, faults := jobfile.ReadBytes(text, "job.yaml")
+	if job != nil || jobfile.Mendable(text) {
+		return nil
+	}
+	return jobfile.AsError("job.yaml", faults)
 }
 
 // plainName is the last part of a file's name: it is shown and never opened.

@@ -49,6 +49,7 @@ func (s *Server) routes() {
 	s.keepRoutes()
 	s.cornerRoutes()
 	s.strutRoutes()
+	s.measuringRoutes()
 	s.scaleRoutes()
 	s.handoverRoutes()
 	s.askRoutes()

@@ -7,6 +7,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
+	"trunnion/shop/measuring"
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
@@ -24,8 +25,9 @@ import (
 // schemaPrefixes are packages whose own types stand in answers, by what their names begin
 // with there: the page calls others the same, a part, a strip, a change.
 var schemaPrefixes = map[string]string{
-	reflect.TypeFor[sheet.Sheet]().PkgPath(): "Sheet",
-	reflect.TypeFor[store.Store]().PkgPath(): "Kept",
+	reflect.TypeFor[sheet.Sheet]().PkgPath():    "Sheet",
+	reflect.TypeFor[store.Store]().PkgPath():    "Kept",
+	reflect.TypeFor[measuring.Card]().PkgPath(): "Measuring",
 }
 
 // pages are the packages of the pages: what the whole of a page is called in the

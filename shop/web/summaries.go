@@ -107,11 +107,14 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 	}
 	job, faults := jobfile.ReadBytes(r.Text, "job.yaml")
 	if job == nil {
-		text := "cannot be read"
-		if len(faults) > 0 {
-			text = faults[0].String()
+		text := "Not assessed yet"
+		for i := range faults {
+			if faults[i].Kind == jobfile.Refuse {
+				text += ": " + wording.Label(faults[i].Path) + " " + faults[i].Got + "; " + faults[i].Want
+				break
+			}
 		}
-		return summary{worst: Worst{Verdict: "unknown", Text: view.Cut(text, 200)}}, true
+		return summary{builds: len(jobfile.IDs(r.Text, "builds")), worst: Worst{Verdict: "unknown", Text: view.Cut(text, 200)}}, true
 	}
 	seen, err := w.tries.Preview(ctx, job)
 	if err != nil {

@@ -193,29 +193,37 @@ type Drag struct {
 // Strip is what one corner has in travel, from the reference height; bump is
 // positive. What is null is not known or not met.
 type Strip struct {
-	Corner    string   `json:"corner" enum:"front-left,front-right,rear-left,rear-right"`
-	Unit      string   `json:"unit"`
-	Min       float64  `json:"min"`
-	Max       float64  `json:"max"`
-	Open      *float64 `json:"open" nullable:"true"`
-	Loose     *float64 `json:"loose" nullable:"true"`
-	RestLow   *float64 `json:"restLow" nullable:"true"`
-	Rest      *float64 `json:"rest" nullable:"true"`
-	RestHigh  *float64 `json:"restHigh" nullable:"true"`
-	Touch     *float64 `json:"touch" nullable:"true"`
-	Firm      *float64 `json:"firm" nullable:"true"`
-	Solid     *float64 `json:"solid" nullable:"true"`
-	Closed    *float64 `json:"closed" nullable:"true"`
-	Arch      *float64 `json:"arch" nullable:"true"`
-	Block     *float64 `json:"block" nullable:"true"`
-	BumpLeft  Figure   `json:"bumpLeft"`
-	DroopLeft Figure   `json:"droopLeft"`
-	Ghost     *Ghost   `json:"ghost,omitempty"`
-	Use       *Use     `json:"use,omitempty"`
-	Peak      *Peak    `json:"peak,omitempty"`
-	Drag      *Drag    `json:"drag,omitempty"`
-	State     string   `json:"state" enum:"ok,estimated,outside,unknown"`
-	Says      string   `json:"says"`
+	Corner     string   `json:"corner" enum:"front-left,front-right,rear-left,rear-right"`
+	Unit       string   `json:"unit"`
+	Min        float64  `json:"min"`
+	Max        float64  `json:"max"`
+	Open       *float64 `json:"open" nullable:"true"`
+	Loose      *float64 `json:"loose" nullable:"true"`
+	RestLow    *float64 `json:"restLow" nullable:"true"`
+	Rest       *float64 `json:"rest" nullable:"true"`
+	RestHigh   *float64 `json:"restHigh" nullable:"true"`
+	Touch      *float64 `json:"touch" nullable:"true"`
+	Firm       *float64 `json:"firm" nullable:"true"`
+	Solid      *float64 `json:"solid" nullable:"true"`
+	Closed     *float64 `json:"closed" nullable:"true"`
+	Arch       *float64 `json:"arch" nullable:"true"`
+	Block      *float64 `json:"block" nullable:"true"`
+	BumpLeft   Figure   `json:"bumpLeft"`
+	DroopLeft  Figure   `json:"droopLeft"`
+	Ghost      *Ghost   `json:"ghost,omitempty"`
+	Use        *Use     `json:"use,omitempty"`
+	Peak       *Peak    `json:"peak,omitempty"`
+	Drag       *Drag    `json:"drag,omitempty"`
+	State      string   `json:"state" enum:"ok,estimated,outside,unknown"`
+	Says       string   `json:"says"`
+	BumpNeeds  *Needs   `json:"bumpNeeds,omitempty" doc:"what to measure where bump travel is not known"`
+	DroopNeeds *Needs   `json:"droopNeeds,omitempty"`
+}
+
+// Needs is a reading that a figure is not known for.
+type Needs struct {
+	Path  string `json:"path"`
+	Label string `json:"label"`
 }
 
 // Control changes something of a build.

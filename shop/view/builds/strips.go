@@ -2,6 +2,7 @@ package builds
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"trunnion/chassis/car"
@@ -9,6 +10,7 @@ import (
 	"trunnion/chassis/finding"
 	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -31,6 +33,7 @@ func (s *page) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 		out.State, out.Says = "unknown", name+": no rest position was found."
 		return out
 	}
+	s.needs(b, &out, bump, droop)
 	for _, v := range []*figure.Value{bump, droop} {
 		if state := view.State(v); state != "ok" && out.State != "unknown" {
 			out.State = state
@@ -41,6 +44,56 @@ func (s *page) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 	out.Peak = s.peak(b.ID, d)
 	out.Drag = s.drag(b, d)
 	return out
+}
+
+// needs names the reading that would end a strip where its end is not known: on the car
+// before on the bench, the ruler before the press.
+func (s *page) needs(b *car.Build, out *Strip, bump, droop *figure.Value) {
+	i := slices.Index(figure.CornerNames[:], out.Corner)
+	if i < 0 {
+		return
+	}
+	w, c := &s.Job.Car.Weighed, &b.Corner[i]
+	// A part that the build does not name is the one that was on the car: its figures are typed there.
+	part := func(id, section, key string) string {
+		if id != "" {
+			if at := "parts." + section + "." + id; s.has(at) {
+				return at
+			}
+		}
+		return "builds." + w.Build + "." + car.AxleNames[car.AxleOf(i)] + "." + key
+	}
+	damper, stop := part("", "dampers", "damper"), part("", "stops", "stop")
+	if c.Damper != nil {
+		damper = part(c.Damper.ID, "dampers", "damper")
+	}
+	if c.Stop != nil {
+		stop = part(c.Stop.ID, "stops", "stop")
+	}
+	var first *Needs
+	switch {
+	case !w.DamperLength[i].Known() && !w.RodShowing[i].Known():
+		first = &Needs{"car.weighed.rod_showing." + strings.ReplaceAll(out.Corner, "-", "_"), "rod showing"}
+	case c.Damper == nil || !c.Damper.Open.Known():
+		first = &Needs{damper + ".open", "open length"}
+	case !c.Damper.RodOpen.Known():
+		first = &Needs{damper + ".rod_showing_open", "rod open"}
+	}
+	if view.State(droop) == "unknown" {
+		out.DroopNeeds = first
+	}
+	if view.State(bump) == "unknown" {
+		out.BumpNeeds = first
+		if first == nil && (c.Stop == nil || !c.Stop.Length.Known()) {
+			out.BumpNeeds = &Needs{stop + ".length", "stop length"}
+		}
+	}
+}
+
+// has reports whether a part stands at a path of the job.
+func (s *page) has(path string) bool {
+	_, err := jobfile.Piece(s.Text, path)
+	return err == nil
 }
 
 // figure is a figure of a strip: its number alone, and with unit and band.

@@ -35,6 +35,10 @@ export type Figures = S['Figures'];
 export type Job = S['Job'];
 export type JobLine = S['JobLine'];
 export type JobList = S['JobList'];
+export type Measuring = S['Measuring'];
+export type MeasuringCard = S['MeasuringCard'];
+export type MeasuringDrawing = S['MeasuringDrawing'];
+export type MeasuringField = S['MeasuringField'];
 export type Part = S['Part'];
 export type Revision = S['RevisionLine'];
 export type Ride = S['Ride'];
@@ -103,6 +107,7 @@ export interface Server {
   dropDraft(id: string): Promise<void>;
   attempt(request: TryRequest, signal?: AbortSignal): Promise<View>;
   working(key: string, valueId: string, units: Units): Promise<Working>;
+  measuring(units: Units): Promise<Measuring>;
   trace(key: string, build: string): Promise<Trace>;
   corner(request: CornerRequest, signal?: AbortSignal): Promise<Corners>;
   struts(request: StrutRequest): Promise<Struts>;

@@ -57,6 +57,7 @@ export function httpServer(): Server {
     corner: (body, signal) => got(api.POST('/api/corner', { body, signal })),
     struts: (body) => got(api.POST('/api/struts', { body })),
     linkage: (body) => got(api.POST('/api/linkage', { body })),
+    measuring: (units) => got(api.GET('/api/measuring', { params: { query: { units } } })),
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
     catalogue: async (kind, search) =>
       (await got(api.GET('/api/catalogue', { params: { query: { kind, search } } }))).parts,

@@ -452,6 +452,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/measuring": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where every key of a job is typed, and how it is measured */
+        get: operations["measuring"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/people": {
         parameters: {
             query?: never;
@@ -1446,6 +1463,90 @@ export interface components {
             path: string;
             text: string;
         };
+        Measuring: {
+            cards: components["schemas"]["MeasuringCard"][];
+            drawings: components["schemas"]["MeasuringDrawing"][];
+            groups: components["schemas"]["MeasuringGroup"][];
+        };
+        MeasuringCard: {
+            drawing?: string;
+            fields: components["schemas"]["MeasuringField"][];
+            /** @description what it is for */
+            for?: string;
+            group: string;
+            /** @description from what to what */
+            how?: string;
+            id: string;
+            /**
+             * Format: int64
+             * @description for all of it; common practice, no source
+             */
+            minutes?: number;
+            /**
+             * @description the page that has its fields
+             * @enum {string}
+             */
+            page: "brief" | "car" | "parts" | "builds" | "handover";
+            /** @description how the car stands */
+            stands?: string;
+            /** @description fields that are the columns of one table */
+            tables?: string[][];
+            title: string;
+            tool?: string;
+            /** @description what goes wrong */
+            watch?: string;
+        };
+        MeasuringDrawing: {
+            /** @description the picture in words */
+            about: string;
+            /** Format: double */
+            height: number;
+            id: string;
+            shapes: components["schemas"]["MeasuringShape"][];
+            /** Format: double */
+            width: number;
+        };
+        MeasuringField: {
+            about?: string;
+            choices?: string[];
+            /** @enum {string} */
+            form: "value" | "range" | "band" | "count" | "row" | "text" | "choice" | "flag" | "id" | "part";
+            label: string;
+            /**
+             * Format: int64
+             * @description fewest numbers of a row
+             */
+            least?: number;
+            /** @description with * for an id and [] for an entry of a list */
+            path: string;
+            /** @description what it stands in cannot be read without it */
+            required?: boolean;
+            /** @description of a part: where its kind stands under parts */
+            section?: string;
+            /** @description in which a bare number is read */
+            unit?: string;
+        };
+        MeasuringGroup: {
+            id: string;
+            /** @description what a hand has to know before it begins */
+            note?: string;
+            title: string;
+        };
+        MeasuringShape: {
+            bold?: boolean;
+            dashed?: boolean;
+            /** @description a text that ends at its point */
+            end?: boolean;
+            /** @enum {string} */
+            fill?: "none" | "body" | "rubber" | "metal";
+            /** @enum {string} */
+            form: "line" | "area" | "circle" | "dot" | "text" | "tape" | "ground";
+            /** @description x and y of each point; of a circle its centre, of a text where it begins */
+            points: number[];
+            /** Format: double */
+            radius?: number;
+            text?: string;
+        };
         Misplaced: {
             location: string;
             message: string;
@@ -1480,6 +1581,10 @@ export interface components {
              * @description jobs that could be compared
              */
             of: number;
+        };
+        Needs: {
+            label: string;
+            path: string;
         };
         Note: {
             build?: string;
@@ -2391,12 +2496,15 @@ export interface components {
             /** Format: double */
             block: number | null;
             bumpLeft: components["schemas"]["Figure"];
+            /** @description what to measure where bump travel is not known */
+            bumpNeeds?: components["schemas"]["Needs"];
             /** Format: double */
             closed: number | null;
             /** @enum {string} */
             corner: "front-left" | "front-right" | "rear-left" | "rear-right";
             drag?: components["schemas"]["Drag"];
             droopLeft: components["schemas"]["Figure"];
+            droopNeeds?: components["schemas"]["Needs"];
             /** Format: double */
             firm: number | null;
             ghost?: components["schemas"]["Ghost"];
@@ -4109,6 +4217,37 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Linkage"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    measuring: {
+        parameters: {
+            query?: {
+                units?: "metric" | "imperial" | "mixed";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Measuring"];
                 };
             };
             /** @description Error */

@@ -65,6 +65,7 @@ describe('a strip of which little is known', () => {
       touch: strip.max,
       solid: strip.max,
       closed: strip.max,
+      endless: { bump: true, droop: true },
     });
   });
 });

@@ -9,21 +9,27 @@ export interface Drawn {
   touch: number;
   solid: number;
   closed: number;
+  /** No end is known there: neither stop nor metal upward, no open length downward. */
+  endless: { bump: boolean; droop: boolean };
 }
 
 /** Null where nothing says where the corner sits: then there is nothing to draw. */
-export function drawn(strip: Strip): Drawn | null {
+export function drawn(strip: Strip, span: { min: number; max: number } = strip): Drawn | null {
   if (strip.rest === null || !Number.isFinite(strip.rest)) return null;
-  const closed = strip.closed ?? strip.max;
+  const closed = strip.closed ?? span.max;
   const solid = strip.solid ?? closed;
   return {
-    open: strip.open ?? strip.min,
+    open: strip.open ?? span.min,
     rest: strip.rest,
     restLow: strip.restLow ?? strip.rest,
     restHigh: strip.restHigh ?? strip.rest,
     touch: strip.touch ?? solid,
     solid,
     closed,
+    endless: {
+      bump: strip.closed === null && strip.solid === null && strip.touch === null,
+      droop: strip.open === null,
+    },
   };
 }
 
@@ -37,7 +43,13 @@ export function range(builds: Build[]): { min: number; max: number } {
       max = Math.max(max, strip.max, strip.closed ?? strip.max);
     }
   }
-  return Number.isFinite(min) && max > min ? { min, max } : { min: -1, max: 1 };
+  if (!Number.isFinite(min) || !(max > min)) return { min: -1, max: 1 };
+  // Room for an end that is not known: a third of what is.
+  const strips = builds.flatMap((one) => one.strips).filter((one) => one.rest !== null);
+  const room = (max - min) / 3;
+  if (strips.some((one) => one.open === null)) min -= room;
+  if (strips.some((one) => one.closed === null && one.solid === null && one.touch === null)) max += room;
+  return { min, max };
 }
 
 export interface Scale {

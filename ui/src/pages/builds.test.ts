@@ -121,7 +121,7 @@ describe('builds side by side', () => {
 describe('car', () => {
   it('sends a reading exactly as it was typed', async () => {
     const { server } = await show({}, 'car');
-    const fields = await screen.findAllByLabelText('Load');
+    const fields = await screen.findAllByLabelText('front left');
     const first = fields[0] as HTMLInputElement;
     await fireEvent.focus(first);
     await fireEvent.input(first, { target: { value: '939.2 lb ± 2 lb' } });

@@ -1,6 +1,7 @@
 // A server that answers from memory: for the page of components and the tests, never for a job.
 
 import type { Draft, Edit, Job, JobLine, Server, Session } from '../api/contract';
+import { sampleMeasuring } from './measuring';
 import { sampleScalesServer } from './scales';
 import { sampleTrace, sampleView, sampleWorking } from './view';
 
@@ -133,6 +134,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     },
     working: async (_key, id) => sampleWorking(id),
     trace: async (_key, build) => sampleTrace(build),
+    measuring: async () => sampleMeasuring(),
     corner: async () => Promise.reject(new Error('the sample goes round no corner')),
     struts: async () => Promise.reject(new Error('the sample has no struts')),
     linkage: async () => Promise.reject(new Error('the sample has no linkage')),

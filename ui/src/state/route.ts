@@ -10,6 +10,7 @@ export type Route =
 export const faces = [
   'brief',
   'car',
+  'parts',
   'builds',
   'road',
   'corners',
@@ -26,6 +27,7 @@ export type Face = (typeof faces)[number];
 export const tabs: { face: Face; name: string }[] = [
   { face: 'brief', name: 'Brief' },
   { face: 'car', name: 'Car' },
+  { face: 'parts', name: 'Parts' },
   { face: 'builds', name: 'Builds' },
   { face: 'road', name: 'Road' },
   { face: 'corners', name: 'Corners and speed' },

@@ -1,7 +1,8 @@
-import type { Server, Session, Units } from '../api/contract';
+import type { Measuring, Server, Session, Units } from '../api/contract';
 import { sentence } from '../api/problem';
 import { keep, recall } from './kept';
-import { read, write, type Face, type Route } from './route';
+import { faceOf, fieldIn } from './measuring';
+import { read, write, type Route } from './route';
 
 export type Theme = 'auto' | 'light' | 'dark';
 
@@ -46,26 +47,44 @@ export class Shell {
     document.querySelector('main')?.scrollTo?.(0, 0);
   }
 
-  /** Shows the field of a job in which a value was typed, on the face that has it. */
+  /** Where every key of a job is typed and how it is measured, in the units of the page. */
+  measuring = $state.raw<Measuring | null>(null);
+  private measuringIn: Units | null = null;
+
+  needMeasuring(): void {
+    const units = this.units;
+    if (this.measuringIn === units) return;
+    this.measuringIn = units;
+    this.server.measuring(units).then(
+      (got) => {
+        if (this.units === units) this.measuring = got;
+      },
+      () => (this.measuringIn = null),
+    );
+  }
+
+  /** The field that somebody was sent to: pages that show a part of a job at a time turn to it. */
+  wanted = $state('');
+
+  /** Shows the field of a job in which a value is typed, on the page that has it, and puts the cursor there. */
   toField(job: string, path: string): void {
-    const faces: Record<string, Face> = {
-      brief: 'brief',
-      loads: 'brief',
-      builds: 'builds',
-      parts: 'builds',
-      handover: 'handover',
+    this.wanted = path;
+    this.go({ at: 'job', id: job, face: faceOf(this.measuring, path) });
+    const until = Date.now() + 4000;
+    const look = () => {
+      const field = fieldIn(document, path);
+      if (field) {
+        for (let fold = field.closest('details'); fold; fold = fold.parentElement?.closest('details') ?? null)
+          fold.open = true;
+        field.scrollIntoView({ block: 'center' });
+        field.focus();
+        return;
+      }
+      // The page comes first, then its fields.
+      if (Date.now() < until) setTimeout(look, 50);
+      else this.say('The page has no field for this: change it in the job file.');
     };
-    this.go({ at: 'job', id: job, face: faces[path.split('.')[0] ?? ''] ?? 'car' });
-    // The page has to be there before a place on it can be shown.
-    setTimeout(() => {
-      const named = CSS.escape(path);
-      const field =
-        document.querySelector<HTMLElement>(`[data-path="${named}"]`) ??
-        document.querySelector<HTMLElement>(`[data-path^="${named}."]`);
-      field?.scrollIntoView({ block: 'center' });
-      field?.focus();
-      if (!field) this.say('The page has no field for this: change it in the job file.');
-    }, 50);
+    look();
   }
 
   /** For links: a plain click stays in the page, anything else is the browser's. */
@@ -87,6 +106,7 @@ export class Shell {
   setUnits(units: Units): void {
     this.units = units;
     keep('units', units);
+    if (this.measuring) this.needMeasuring();
   }
 
   setTheme(theme: Theme): void {

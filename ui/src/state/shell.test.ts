@@ -10,7 +10,7 @@ describe('going to the field of a value', () => {
     const shell = new Shell(sampleServer());
     shell.toField('0042', 'parts.strut');
     await vi.waitFor(() => expect(document.activeElement?.getAttribute('data-path')).toBe('parts.strut.rate'), 50_000);
-    expect(shell.route).toEqual({ at: 'job', id: '0042', face: 'builds' });
+    expect(shell.route).toEqual({ at: 'job', id: '0042', face: 'parts' });
   });
   it('says so where the page has no field, and shows no path', async () => {
     const shell = new Shell(sampleServer());
