@@ -26,8 +26,8 @@ func TestAKeyThatNobodyNamedIsFound(t *testing.T) {
 	defer func() { table[i].keys = whole }()
 	table[i].keys = whole[1:]
 	cards, unnamed := cardsOf(quantity.Metric)
-	if !slices.Equal(unnamed, []string{"parts.stops.*.length"}) {
-		t.Errorf("unnamed are %v, not parts.stops.*.length alone", unnamed)
+	if !slices.Contains(unnamed, "parts.stops.*.length") {
+		t.Errorf("unnamed are %v, without parts.stops.*.length", unnamed)
 	}
 	if _, f, ok := PlaceOf(cards, "parts.stops.f60.length"); !ok || f.Unit != "mm" {
 		t.Errorf("a stop's length has no field where the table does not name it")

@@ -371,7 +371,7 @@ var table = []entry{
 	{
 		Card: Card{ID: "mount", Page: "parts", Group: "bench", Title: "Top mount", For: "Strut bending, friction, harshness."},
 		keys: []label{
-			{"parts.mounts.*.type", "Type"}, {"parts.mounts.*.stiffness", "Stiffness along the strut"}, {"parts.mounts.*.carries_spring", "Spring stands on it"}, {"parts.mounts.*.use", "The same as"},
+			{"parts.mounts.*.type", "Type"}, {"parts.mounts.*.stiffness", "Stiffness along the strut"}, {"parts.mounts.*.rated", "Force range borne a million times"}, {"parts.mounts.*.slope", "Slope of its line of force over cycles"}, {"parts.mounts.*.below", "Ranges below it"}, {"parts.mounts.*.carries_spring", "Spring stands on it"}, {"parts.mounts.*.use", "The same as"},
 		},
 	},
 	{
