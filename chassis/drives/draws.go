@@ -12,18 +12,20 @@ import (
 	"trunnion/chassis/study"
 )
 
-// What is drawn for an obstacle beside the inputs of the job.
+// How drives are drawn.
 const (
 	// speedHeld is the half-width of the 95 % band within which a driver holds the speed of an obstacle, as a share of
 	// it: common practice, no source. [-]
 	speedHeld = 0.02
 	// drawsTogether is how many draws go side by side, so that lanes are full with one build too.
 	drawsTogether = 4
+	// drawnSeed keeps these draws apart from those of the roads' own chance.
+	drawnSeed = 0x5bd1e995
 	// leastDrawn is the share of the draws that must have given a figure before they are its band. [-]
 	leastDrawn = 0.75
 )
 
-// drawnAt is one figure of one obstacle and build.
+// drawnAt is one figure of one road or obstacle and build.
 type drawnAt struct {
 	code  string
 	place figure.Place
@@ -46,7 +48,7 @@ func (r *riding) drawEvents(ctx context.Context) error {
 	}
 	// The last two dimensions are the drive's own.
 	inputs := r.a.InputsDrawn()
-	table := spread.NewTable(r.opt.Seed^0x5bd1e995, n, inputs+2, r.a.Options.Workers)
+	table := spread.NewTable(r.opt.Seed^drawnSeed, n, inputs+2, r.a.Options.Workers)
 	chunks := (n + drawsTogether - 1) / drawsTogether
 	found := make([]map[drawnAt]float64, n)
 	var once sync.Mutex
@@ -121,32 +123,7 @@ func (r *riding) drawChunk(ctx context.Context, table *spread.Table, inputs int,
 		found[k] = map[drawnAt]float64{}
 		all := table.Draw(first + k)
 		own[k] = all[inputs:]
-		d := figure.DrawOf(all[:inputs])
-		car := r.a.Drawn(d)
-		for b := range r.a.Job.Builds {
-			if r.keepsDrives(b) {
-				continue
-			}
-			sys, err := car.Build(b)
-			if err != nil {
-				continue
-			}
-			sys.Stuck = [4]float64{}
-			for l := range loads {
-				nominal := &r.a.Cases[b][l]
-				if nominal.Err != nil {
-					continue
-				}
-				c := &drawnCar{at: [3]int{k, b, l}, one: study.Case{System: sys}}
-				if c.one.State, err = c.one.System.Solve(equilibrium.Of(r.a.Job.Loads[l].Items, d), &nominal.State); err != nil {
-					continue
-				}
-				if c.model, err = ride.Compile(rider(&r.a.Job, &c.one, b, l, d)); err != nil {
-					continue
-				}
-				cars[c.at] = c
-			}
-		}
+		r.drawCars(cars, k, figure.DrawOf(all[:inputs]), loads)
 	}
 	for e := range r.events {
 		if err := r.drawEvent(ctx, e, cars, own, found); err != nil {
@@ -154,6 +131,36 @@ func (r *riding) drawChunk(ctx context.Context, table *spread.Table, inputs int,
 		}
 	}
 	return nil
+}
+
+// drawCars adds the builds in some load states under one draw; a case that does not rest
+// under it is left out.
+func (r *riding) drawCars(cars map[[3]int]*drawnCar, k int, d figure.Draw, loads map[int]bool) {
+	car := r.a.Drawn(d)
+	for b := range r.a.Job.Builds {
+		if r.keepsDrives(b) {
+			continue
+		}
+		sys, err := car.Build(b)
+		if err != nil {
+			continue
+		}
+		sys.Stuck = [4]float64{}
+		for l := range loads {
+			nominal := &r.a.Cases[b][l]
+			if nominal.Err != nil {
+				continue
+			}
+			c := &drawnCar{at: [3]int{k, b, l}, one: study.Case{System: sys}}
+			if c.one.State, err = c.one.System.Solve(equilibrium.Of(r.a.Job.Loads[l].Items, d), &nominal.State); err != nil {
+				continue
+			}
+			if c.model, err = ride.Compile(rider(&r.a.Job, &c.one, b, l, d)); err != nil {
+				continue
+			}
+			cars[c.at] = c
+		}
+	}
 }
 
 // drawEvent drives all cars of a chunk over one obstacle.

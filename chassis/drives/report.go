@@ -52,6 +52,12 @@ var roadQuantities = []struct {
 
 // reportRoad turns the samples of one road and build into values.
 func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
+	load := r.roads[c].load
+	r.reportSamples(c, b, &r.a.Cases[b][load], r.models[[2]int{b, load}], results, errs)
+}
+
+// reportSamples does so for a case, nominal or drawn, and its model.
+func (r *riding) reportSamples(c, b int, cs *study.Case, m *ride.Model, results [][]ride.Result, errs [][]error) {
 	rc := &r.roads[c]
 	p := roadPlace(&r.a.Job, b, rc.load)
 	p.Road, p.Speed = rc.name, rc.speed
@@ -102,7 +108,7 @@ func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
 			r.add("damper-speed-share", sq, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].DamperShares[k] }), notes, figure.OK, "")
 		}
 		r.add("damper-travel-used", withoutForce(q), figure.Time, of(func(x *ride.Result) float64 {
-			return used(&r.a.Cases[b][rc.load], r.models[[2]int{b, rc.load}], i, x.Corners[i].TravelMax)
+			return used(cs, m, i, x.Corners[i].TravelMax)
 		}), notes, state, reason)
 		r.distribution(p, i, &results[0][b])
 	}
@@ -245,13 +251,24 @@ func studentHalf(values []float64) (mean, half float64, ok bool) {
 	for _, v := range values {
 		mean += v / n
 	}
+	wide, ok := studentWide(values)
+	return mean, wide / math.Sqrt(n), ok
+}
+
+// studentWide returns the half-width of the band that holds 95 % of what a few values
+// are drawn from, by Student's t for their deviation.
+func studentWide(values []float64) (half float64, ok bool) {
+	n := float64(len(values))
 	t := [...]float64{0, 12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365}
 	if len(values) < 3 || len(values) > len(t) {
-		return mean, math.NaN(), false
+		return math.NaN(), false
 	}
-	ss := 0.0
+	mean, ss := 0.0, 0.0
+	for _, v := range values {
+		mean += v / n
+	}
 	for _, v := range values {
 		ss += (v - mean) * (v - mean)
 	}
-	return mean, t[len(values)-1] * math.Sqrt(ss/(n-1)/n), true
+	return t[len(values)-1] * math.Sqrt(ss/(n-1)), true
 }

@@ -25,7 +25,8 @@ type Options struct {
 	EventsOnly bool // leave the roads to the screening tier
 	Unchecked  bool // leave out the second run at half the step: for a try
 	// Draws is how often each obstacle is driven with another draw of the car, for the bands of its figures; less than 2
-	// gives none. The drive of one place alone, and a try, have none.
+	// gives none. Every sample of a road is then driven with a draw of its own too. The drive of one place alone, and a
+	// try, have none.
 	Draws  int
 	Lanes  ride.Lanes // in which those are driven side by side
 	Mounts bool       // count what goes through the upper mounts
@@ -133,16 +134,24 @@ func (r *riding) compile() {
 // drive runs all roads and events and puts their values into the answer in an
 // order that does not depend on the workers.
 func (r *riding) drive(ctx context.Context, progress func(done, total int)) error {
-	units := len(r.events)
+	roadUnits := 0
 	if !r.opt.EventsOnly {
-		units += len(r.roads) * r.opt.Samples
+		roadUnits = len(r.roads) * r.opt.Samples
+	}
+	units, whole := roadUnits+len(r.events), roadUnits+len(r.events)
+	if r.drawsRoads() {
+		whole += roadUnits
 	}
 	results := make([][]ride.Result, units) // per unit, one a build
 	errs := make([][]error, units)
 	var done atomic.Int64
 	var once sync.Mutex
 	var failure error
-	roadUnits := units - len(r.events)
+	step := func() {
+		if progress != nil {
+			progress(int(done.Add(1)), whole)
+		}
+	}
 	r.counted = make([][]mountWay, roadUnits)
 	err := spread.Each(ctx, units, r.a.Options.Workers, func(_, u int) {
 		var err error
@@ -156,9 +165,7 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 			failure = errors.Join(failure, err)
 			once.Unlock()
 		}
-		if progress != nil {
-			progress(int(done.Add(1)), units)
-		}
+		step()
 	})
 	if err != nil {
 		return err
@@ -174,6 +181,11 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 				}
 				r.reportRoad(c, b, results[c*r.opt.Samples:(c+1)*r.opt.Samples], errs[c*r.opt.Samples:(c+1)*r.opt.Samples])
 			}
+		}
+	}
+	if r.drawsRoads() {
+		if err := r.drawRoads(ctx, results[:roadUnits], step); err != nil {
+			return err
 		}
 	}
 	if r.opt.Only == nil {
@@ -204,27 +216,38 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 // driveRoad drives all builds over one sample of one road.
 func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, error) {
 	c := &r.roads[u/r.opt.Samples]
-	wheelbase := r.a.Job.Car.Wheelbase.Value
-	duration := r.opt.Duration
-	if c.measured != nil {
-		from, to := c.measured.Extent()
-		duration = (to - from) / c.speed
-	}
-	p, err := c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*duration+wheelbase+10)
+	p, duration, err := r.sample(u)
 	if err != nil {
 		return nil, nil, err
 	}
-	way, err := course(&p, wheelbase, c.speed, duration, r.roadStep/2)
+	run, err := r.over(p, c.speed, duration, r.a.Job.Car.Wheelbase.Value, r.roadStep/2)
 	if err != nil {
 		return nil, nil, err
-	}
-	run := ride.Run{
-		Course: way, Duration: duration, Settle: math.Min(r.opt.Settle, duration/4), StopForces: r.opt.StopForces, Step: r.roadStep, DamperBounds: damperBounds,
 	}
 	if r.opt.Mounts {
 		r.counted[u] = make([]mountWay, len(r.a.Job.Builds))
 	}
 	return r.runAll(ctx, c.load, run, r.counted[u])
+}
+
+// sample lays one sample of one road, and says how long it is driven [s].
+func (r *riding) sample(u int) (*road.Profile, float64, error) {
+	c := &r.roads[u/r.opt.Samples]
+	duration := r.opt.Duration
+	if c.measured != nil {
+		from, to := c.measured.Extent()
+		duration = (to - from) / c.speed
+	}
+	p, err := c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*duration+r.a.Job.Car.Wheelbase.Value+10)
+	return &p, duration, err
+}
+
+// over is the run of a car over a laid road, whose heights stand a grid of time apart [s].
+func (r *riding) over(p *road.Profile, speed, duration, wheelbase, grid float64) (ride.Run, error) {
+	way, err := course(p, wheelbase, speed, duration, grid)
+	return ride.Run{
+		Course: way, Duration: duration, Settle: math.Min(r.opt.Settle, duration/4), StopForces: r.opt.StopForces, Step: r.roadStep, DamperBounds: damperBounds,
+	}, err
 }
 
 func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error, error) {

@@ -63,6 +63,7 @@ type Value struct {
 	Low, High float64 // ends of the 95 % band [SI]
 	HasBand   bool    // Low and High mean something
 	BandOf    BandOf  // what a drive's band is made of; empty elsewhere
+	CarShare  float64 // of a band that is OfBoth, the share of its squared half-width that the draws of the car make [-]
 	State     State
 	Reason    string
 	Working   *Working
@@ -73,10 +74,11 @@ type Value struct {
 // BandOf says what the band of a driven figure is made of.
 type BandOf string
 
-// The two kinds.
+// The kinds.
 const (
 	OfDraws BandOf = "draws" // draws of the car and of how it is driven, on one obstacle
 	OfRuns  BandOf = "runs"  // samples of one road, with the car as it stands: how well the mean is known
+	OfBoth  BandOf = "both"  // both of these, on roads: CarShare says how much is of the car
 )
 
 // Narrow names the input that dominates a band.

@@ -99,7 +99,8 @@ func TestRideFindings(t *testing.T) {
 	}
 	list := judged(t, a)
 	f := at(list, "hits-stops-hard", "lower-old", 1)
-	if f == nil || f.Verdict != Over {
+	// Over the limit as the car stands; how sure that is, its tolerances say.
+	if f == nil || f.Value.Value < 2*f.Limit.Value || f.Probability < 0.9 || f.Value.BandOf != figure.OfBoth {
 		t.Fatalf("low springs on the old dampers with four aboard do not hit their rear stops hard: %+v", f)
 	}
 	if f.Value.Tier != figure.Time {

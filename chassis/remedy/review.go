@@ -111,15 +111,15 @@ func lookOf(list []finding.Finding) look {
 	return out
 }
 
-// asWide is a value that was computed without draws with the band that the same
-// figure had before the change.
+// asWide is a value that was computed without draws, or on a road without those of the
+// car, with the band that the same figure had before the change.
 func (r *review) asWide(v *figure.Value) *figure.Value {
 	was := r.values[at{v.Code, v.Place}]
-	if was == nil || v.HasBand || !was.HasBand || v.State == figure.Unknown || was.State == figure.Unknown {
+	if was == nil || v.HasBand && v.BandOf == was.BandOf || !was.HasBand || v.State == figure.Unknown || was.State == figure.Unknown {
 		return v
 	}
 	out := *v
-	out.Low, out.High, out.HasBand, out.BandOf = v.Value-(was.Value-was.Low), v.Value+(was.High-was.Value), true, was.BandOf
+	out.Low, out.High, out.HasBand, out.BandOf, out.CarShare = v.Value-(was.Value-was.Low), v.Value+(was.High-was.Value), true, was.BandOf, was.CarShare
 	return &out
 }
 

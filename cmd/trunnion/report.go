@@ -36,6 +36,9 @@ func printReport(w io.Writer, got *assessed, p paint) error {
 	}
 	r.figures()
 	r.drives(driven)
+	if bands := wording.DriveBands(r.answer.Values); bands != "" {
+		r.para(bands, "")
+	}
 	r.next()
 	r.notes()
 	_, err := io.WriteString(w, trimmed(r.String()))

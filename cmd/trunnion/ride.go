@@ -127,6 +127,9 @@ func (c *rideCommand) print(s streams, got *assessed) error {
 	r.line("")
 	r.para(wording.FloorNote, "")
 	r.para(wording.RideNote, "")
+	if bands := wording.DriveBands(r.answer.Values); bands != "" {
+		r.para(bands, "")
+	}
 	if err := c.markers(r); err != nil {
 		return err
 	}

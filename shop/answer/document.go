@@ -76,9 +76,11 @@ type Value struct {
 	Unit  string   `json:"unit"`
 	Low   *float64 `json:"low"`  // lower end of the band [SI]
 	High  *float64 `json:"high"` // upper end of the band [SI]
-	// BandOf says what the band of a driven figure is made of: draws (of the car and how it is driven) or runs (over
-	// samples of a road); left out elsewhere.
+	// BandOf says what the band of a driven figure is made of: draws (of the car and how it is driven), runs (over
+	// samples of a road) or both; left out elsewhere. CarShare is, of both, the share of the squared half-width that
+	// the draws of the car make.
 	BandOf   string   `json:"band_of,omitempty"`
+	CarShare *float64 `json:"band_car_share,omitempty"` // [-]
 	State    string   `json:"state"`
 	Reason   *string  `json:"reason"`
 	Working  *string  `json:"working"`

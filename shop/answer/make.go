@@ -172,6 +172,9 @@ func (m *maker) values() {
 		}
 		if v.HasBand && out.Value != nil {
 			out.Low, out.High, out.BandOf = number(v.Low), number(v.High), string(v.BandOf)
+			if v.BandOf == figure.OfBoth {
+				out.CarShare = number(v.CarShare)
+			}
 		}
 		out.Warnings = append(out.Warnings, v.Warnings...)
 		if v.Working != nil {

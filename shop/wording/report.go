@@ -2,10 +2,12 @@ package wording
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"trunnion/chassis/drives"
-
+	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 )
 
@@ -73,6 +75,54 @@ const FloorNote = "Words for the floor, ISO 2631-1:1997 annex C, ranges that ove
 
 // RideNote says how to read what was driven.
 const RideNote = "A figure is the build's worst corner. The softest worn damper always wins the first block: read it with those below. The floor is not the seat."
+
+// Band says what the band of a figure holds and what it is made of.
+func Band(v *figure.Value) string {
+	switch v.BandOf {
+	case figure.OfRuns:
+		return "95 % band of the mean over the road's samples: the road's chance, the car as it stands"
+	case figure.OfDraws:
+		return "95 % of the draws of the car and of how it is driven"
+	case figure.OfBoth:
+		if v.High == v.Low {
+			return "every sample of the road and every draw of the car gives the same"
+		}
+		car := int(math.Round(100 * v.CarShare))
+		return fmt.Sprintf("95 %% band: %d %% of its variance the car's tolerances, %d %% the road's chance", car, 100-car)
+	}
+	return "95 % of the draws"
+}
+
+// DriveBands says, under the results of drives, what their bands are made of; empty
+// without bands.
+func DriveBands(values []figure.Value) string {
+	var shares []float64
+	var text []string
+	runs, draws := false, false
+	for i := range values {
+		switch v := &values[i]; v.BandOf {
+		case figure.OfBoth:
+			if v.High > v.Low {
+				shares = append(shares, v.CarShare)
+			}
+		case figure.OfRuns:
+			runs = runs || v.HasBand && v.Code != "mount-damage-relative"
+		case figure.OfDraws:
+			draws = true
+		}
+	}
+	switch {
+	case len(shares) > 0:
+		slices.Sort(shares)
+		text = append(text, fmt.Sprintf("Bands on roads hold the car's tolerances (%.0f %% of the variance in the median figure) and the road's chance.", 100*shares[len(shares)/2]))
+	case runs:
+		text = append(text, "Bands on roads hold the road's chance alone, the car as it stands.")
+	}
+	if draws {
+		text = append(text, "Bands over obstacles hold the car's tolerances, its speed and where the edge falls.")
+	}
+	return strings.Join(text, " ")
+}
 
 // Driven heads a block of results of drives: "Hard hits on the stop above 1000 N,
 // per km". at is the place in the car, force what a hit must exceed [N].

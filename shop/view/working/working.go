@@ -30,10 +30,7 @@ func Of(ctx context.Context, t *view.Trial, id string) (*View, error) {
 		ID: id, Title: strings.ToUpper(name[:1]) + name[1:], Where: s.Teller.Place(v.Place), Result: s.Teller.Value(v), State: view.State(v), Terms: []Term{}, Remedies: []Remedy{},
 	}
 	if v.HasBand {
-		out.Band = "95 % of the draws"
-		if v.Tier == figure.Time || v.Tier == figure.Screening {
-			out.Band = "95 % band of the mean of the runs"
-		}
+		out.Band = wording.Band(v)
 	}
 	if v.Reason != "" {
 		out.Note = v.Reason + "."
