@@ -37,6 +37,7 @@ func printReport(w io.Writer, got *assessed, p paint) error {
 	r.figures()
 	r.drives(driven)
 	if bands := wording.DriveBands(r.answer.Values); bands != "" {
+		r.line("")
 		r.para(bands, "")
 	}
 	r.next()
