@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/shop/quantity"
 )
 
 // NothingFound is said of a build of which nothing was found.
@@ -87,7 +88,7 @@ func Band(v *figure.Value) string {
 		if v.High == v.Low {
 			return "every sample of the road and every draw of the car gives the same"
 		}
-		car := int(math.Round(100 * v.CarShare))
+		car := int(math.Round(v.CarShare / quantity.Percent))
 		return fmt.Sprintf("95 %% band: %d %% of its variance the car's tolerances, %d %% the road's chance", car, 100-car)
 	}
 	return "95 % of the draws"
@@ -114,7 +115,7 @@ func DriveBands(values []figure.Value) string {
 	switch {
 	case len(shares) > 0:
 		slices.Sort(shares)
-		text = append(text, fmt.Sprintf("Bands on roads hold the car's tolerances (%.0f %% of the variance in the median figure) and the road's chance.", 100*shares[len(shares)/2]))
+		text = append(text, fmt.Sprintf("Bands on roads hold the car's tolerances (%.0f %% of the variance in the median figure) and the road's chance.", shares[len(shares)/2]/quantity.Percent))
 	case runs:
 		text = append(text, "Bands on roads hold the road's chance alone, the car as it stands.")
 	}
