@@ -107,7 +107,7 @@ func DriveBands(values []figure.Value) string {
 				shares = append(shares, v.CarShare)
 			}
 		case figure.OfRuns:
-			runs = runs || v.HasBand && v.Code != "mount-damage-relative"
+			runs = runs || v.HasBand && !strings.HasPrefix(v.Code, "mount-")
 		case figure.OfDraws:
 			draws = true
 		}
