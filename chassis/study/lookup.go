@@ -112,13 +112,16 @@ func measuredTogether(in *figure.Input) string {
 	return in.Path
 }
 
-// Effort is how long it takes to measure an input in the bay: common practice,
-// no source. [s]
+// Effort is how long it takes to measure an input in the bay, from the car as it
+// stands and back: common practice, no source. A curve takes its damper out, onto
+// the dyno and in again; what shows of its rod takes a ruler. [s]
 func Effort(path string) float64 {
 	for _, row := range []struct {
 		part    string
 		minutes float64
 	}{
+		{"rod_showing", 5},
+		{"curves", 150},
 		{"friction", 15},
 		{"hardpoints", 90},
 		{"pivot_to", 10},
@@ -127,7 +130,7 @@ func Effort(path string) float64 {
 		{"spring", 15},
 		{"stops.", 20},
 		{"stop", 20},
-		{"dampers.", 10},
+		{"dampers.", 20},
 		{"damper", 10},
 		{"weighed.load", 20},
 		{"weighed.arch", 5},

@@ -81,7 +81,7 @@ func (c *assessCommand) assess(ctx context.Context, s streams, job *jobfile.Job,
 		say(s.err, "trunnion: the brief was not driven: %v\n", got.NotDriven)
 	}
 	return &assessed{
-		job: job, faults: faults, answer: got.Answer, findings: got.Findings, plans: got.Plans, tell: wording.New(got.Answer, system), keep: c.Keeps,
+		job: job, faults: faults, answer: got.Answer, findings: got.Findings, plans: got.Plans, inShort: got.InShort, tell: wording.New(got.Answer, system), keep: c.Keeps,
 	}, nil
 }
 

@@ -17,12 +17,13 @@ type assessed struct {
 	answer   *study.Answer
 	findings []finding.Finding
 	plans    []remedy.Plan
+	inShort  *wording.InShort
 	tell     *wording.Teller
 	keep     func(build, load string) bool
 }
 
 // document is what was found, for programs.
 func (a *assessed) document() *answer.Document {
-	r := desk.Result{Job: a.job, Answer: a.answer, Findings: a.findings, Plans: a.plans}
+	r := desk.Result{Job: a.job, Answer: a.answer, Findings: a.findings, Plans: a.plans, InShort: a.inShort}
 	return r.Document(version, a.tell, a.keep)
 }

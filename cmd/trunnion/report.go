@@ -87,6 +87,9 @@ func (r *report) failures() {
 // short says in a line or two a build what its worst finding is.
 func (r *report) short() {
 	r.title("Summary")
+	if text := r.tell.InShort(r.inShort); text != "" {
+		r.para("In short: "+text, "")
+	}
 	for _, b := range r.builds {
 		list := r.shown(b.ID)
 		r.line("%s  %s", r.tell.Build(b.ID), wording.Counts(list))
@@ -215,10 +218,14 @@ func nonEmpty(list ...string) (out []string) {
 	return out
 }
 
-// next lists what to measure: what narrows the gravest findings most.
+// next lists what to measure: first what figures stay open without, then what
+// narrows the gravest findings most.
 func (r *report) next() {
 	seen := map[string]bool{}
 	var list []string
+	for _, m := range wording.MissingReadings(r.job.Open) {
+		list = append(list, m.Text)
+	}
 	for i := range r.findings {
 		f := &r.findings[i]
 		if f.Narrow == nil || seen[f.Narrow.Path] || !r.keep(f.Value.Place.Build, f.Value.Place.Load) {

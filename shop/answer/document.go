@@ -19,6 +19,7 @@ type Document struct {
 	Loads          []Named             `json:"loads"`
 	Values         []Value             `json:"values"`
 	Findings       []Finding           `json:"findings"`
+	InShort        *InShort            `json:"in_short"` // null where nothing of the owner's words was understood
 	Plans          []Plan              `json:"plans"`    // one a build; empty where remedies are left out
 	Laws           map[string]Law      `json:"laws"`     // by code
 	Workings       map[string]Working  `json:"workings"` // by id
@@ -169,6 +170,22 @@ type Break struct {
 	Was         string   `json:"verdict_before"`
 	Now         string   `json:"verdict_after"`
 	Probability *float64 `json:"probability"` // that the limit is then broken [-]
+}
+
+// InShort is which build answers the owner's words.
+type InShort struct {
+	Words  string      `json:"words"`
+	Load   string      `json:"load"`
+	Cause  string      `json:"cause"`
+	Builds []Answering `json:"builds"`
+	Text   string      `json:"text"` // carries no contract
+}
+
+// Answering is one build's figure behind the owner's words.
+type Answering struct {
+	Build   string  `json:"build"`
+	Verdict string  `json:"verdict"`
+	Value   *string `json:"value"` // id of a value
 }
 
 // Plan is the smallest set of changes of a build that makes it clear together.

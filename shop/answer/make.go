@@ -24,6 +24,7 @@ type Source struct {
 	Answer   *study.Answer
 	Findings []finding.Finding
 	Plans    []remedy.Plan
+	InShort  *wording.InShort // nil: the owner's words say nothing that was understood
 	Filled   []car.Filled
 	Teller   *wording.Teller // words the texts
 	Program  string          // version of the program
@@ -61,6 +62,7 @@ func New(src Source) *Document {
 	m.values()
 	m.findings()
 	m.plans()
+	m.inShort()
 	m.rest()
 	return d
 }
@@ -403,6 +405,19 @@ func breaks(list []finding.Break) []Break {
 		})
 	}
 	return out
+}
+
+func (m *maker) inShort() {
+	s := m.src.InShort
+	if s == nil {
+		return
+	}
+	out := &InShort{Words: s.Words, Load: s.Load, Cause: s.Cause, Builds: []Answering{}, Text: m.src.Teller.InShort(s)}
+	for i := range s.Builds {
+		b := &s.Builds[i]
+		out.Builds = append(out.Builds, Answering{Build: b.Build, Verdict: string(b.Verdict), Value: word(m.idOf(b.Value))})
+	}
+	m.d.InShort = out
 }
 
 func (m *maker) plans() {

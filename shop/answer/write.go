@@ -28,6 +28,7 @@ func (d *Document) WriteJSON(w io.Writer) error {
 	list(out, "loads", d.Loads)
 	list(out, "values", d.Values)
 	list(out, "findings", d.Findings)
+	out.field("in_short", d.InShort)
 	list(out, "plans", d.Plans)
 	byID(out, "laws", slices.Sorted(maps.Keys(d.Laws)), d.Laws)
 	byID(out, "workings", counted("w", len(d.Workings)), d.Workings)

@@ -17,6 +17,8 @@ import (
 	"trunnion/chassis/remedy"
 	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
+	"trunnion/shop/symptom"
+	"trunnion/shop/wording"
 )
 
 const (
@@ -51,11 +53,15 @@ type Result struct {
 	Faults   []jobfile.Fault // those that only warn
 	Answer   *study.Answer
 	Findings []finding.Finding
-	Plans    []remedy.Plan // one a build; none where remedies are left until they are opened
+	InShort  *wording.InShort // which build answers the owner's words; nil where nothing was understood
+	Plans    []remedy.Plan    // one a build; none where remedies are left until they are opened
 	// NotDriven is why the brief's roads and obstacles were not driven, where they
 	// were to be; the rest stands, and the answer's warnings say it.
 	NotDriven error
 }
+
+// standardSymptoms is the program's own table of what owners say.
+var standardSymptoms = sync.OnceValues(func() (*symptom.Rules, error) { return symptom.Standard() })
 
 // turn waits in a lane until a study may begin; done lets the next one in.
 func turn(ctx context.Context, lane chan struct{}) (done func(), err error) {
@@ -139,6 +145,13 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 		return nil, err
 	}
 	out.Findings = finding.Judge(a)
+	if q.job.Info.Words != "" {
+		rules, err := standardSymptoms()
+		if err != nil {
+			return nil, err
+		}
+		out.InShort = rules.InShort(a, wording.New(a, 0), q.job.Info.Words)
+	}
 	if out.Plans, err = remedy.Judge(ctx, a, out.Findings); err != nil {
 		return nil, err
 	}

@@ -15,7 +15,7 @@ import (
 // says no to; nil keeps all.
 func (r *Result) Document(program string, t *wording.Teller, keep func(build, load string) bool) *answer.Document {
 	return answer.New(answer.Source{
-		Answer: r.Answer, Findings: r.Findings, Plans: r.Plans, Filled: r.Job.Filled, Teller: t, Program: program, SHA256: r.Job.SHA256, Keep: keep,
+		Answer: r.Answer, Findings: r.Findings, Plans: r.Plans, InShort: r.InShort, Filled: r.Job.Filled, Teller: t, Program: program, SHA256: r.Job.SHA256, Keep: keep,
 	})
 }
 

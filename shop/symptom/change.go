@@ -104,22 +104,13 @@ func (m *mender) remedy(st *step) (Change, bool) {
 					continue
 				}
 			}
-			axle := m.axleOf(one.Value.Place)
-			// A remedy that names its axle itself names it once.
-			c := Change{Computed: true, Text: axle + strings.TrimPrefix(m.tell.Remedy(&one, &one.Remedies[0]), axle)}
+			c := Change{Computed: true, Text: m.tell.Remedy(&one, &one.Remedies[0])}
 			// What it costs stands in the text.
 			c.Betters = m.effects(one.Remedies[0].Betters)
 			return c, true
 		}
 	}
 	return Change{}, false
-}
-
-func (m *mender) axleOf(p figure.Place) string {
-	if p.Corner < 0 {
-		return ""
-	}
-	return [2]string{"Front: ", "Rear: "}[p.Corner/2]
 }
 
 func (m *mender) effects(list []finding.Effect) []string {
@@ -579,6 +570,10 @@ func (m *mender) through(t *trial) (Change, bool) {
 	if err != nil {
 		return Change{}, false
 	}
+	breaks, ok := m.judged(t.build)
+	if !ok {
+		return Change{}, false
+	}
 	c := Change{Text: t.text, Back: t.back, Edits: t.edits, Computed: true}
 	s := *m.scene
 	s.now, s.shapes = got, nil
@@ -614,7 +609,44 @@ func (m *mender) through(t *trial) (Change, bool) {
 		return Change{}, false
 	}
 	c.Betters, c.Worsens = m.elsewhere(got)
+	var broken []string
+	for i := range breaks {
+		broken = append(broken, "It breaks "+m.tell.Break(&breaks[i])+".")
+	}
+	c.Worsens = append(broken, c.Worsens...)
 	return c, true
+}
+
+// mayBe is the chance from which a first change that breaks something hard is held
+// back. Chosen.
+const mayBe = 0.5
+
+// judged are the findings that a changed build makes worse, in every load state; not
+// ok where it breaks what is as hard as a corner on its stop, or turns over more than
+// one thing that was not.
+func (m *mender) judged(made *car.Build) (breaks []finding.Break, ok bool) {
+	if m.scene.judge == nil {
+		judge, err := remedy.JudgeOf(m.ctx, m.scene.was, m.scene.build)
+		if judge == nil || err != nil {
+			return nil, false
+		}
+		m.scene.judge = judge
+	}
+	breaks, ok, err := m.scene.judge.Breaks(m.ctx, made)
+	if err != nil || !ok {
+		return nil, false
+	}
+	over := 0
+	for i := range breaks {
+		b := &breaks[i]
+		if finding.AtLeastAsHard(b.Code, "stop-carries-load") && (b.Now == finding.Over || b.Probability >= mayBe) {
+			return nil, false
+		}
+		if b.Now == finding.Over && b.Was != finding.Over {
+			over++
+		}
+	}
+	return breaks, over <= 1
 }
 
 // watched are the figures that a change may move elsewhere, with the direction

@@ -12,6 +12,7 @@ import (
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/remedy"
 	"trunnion/chassis/scales"
 	"trunnion/chassis/study"
 )
@@ -25,6 +26,8 @@ type scene struct {
 	usual  string
 	laden  string
 	shapes map[string][2]float64 // of driving and braking, by build and load [m]
+	// judge judges changes of the build as remedies are; nil until the first is judged.
+	judge *remedy.Judged
 	// bothSides are the paths at which both sides of an axle get a value; nil where
 	// no text is at hand.
 	bothSides func(path string) []string

@@ -2,10 +2,13 @@ package wording
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
 )
 
@@ -95,6 +98,37 @@ func (t *Teller) Measure(v *figure.Value, n *figure.Narrow) string {
 	}
 	half := 0.5 * (v.High - v.Low)
 	return text + ": " + Name(v.Code) + " " + Corner(v.Place.Corner) + " from ± " + u.format(half) + " to ± " + u.format(n.HalfAfter) + "."
+}
+
+// MissingReading is a reading that was not taken and that figures stay open without.
+type MissingReading struct {
+	Text    string // what it is, and what stays open without it
+	Path    string // of the first
+	Minutes int
+}
+
+// MissingReadings are the readings that figures stay open without, what takes least
+// first: a figure that is not known is narrowed by nothing else.
+func MissingReadings(open []car.Problem) []MissingReading {
+	var order []string
+	paths := map[string][]string{}
+	for i := range open {
+		why := open[i].Want.Text
+		if paths[why] == nil {
+			order = append(order, why)
+		}
+		paths[why] = append(paths[why], open[i].Path)
+	}
+	var out []MissingReading
+	for _, why := range order {
+		list := paths[why]
+		minutes := int(math.Round(study.Effort(list[0]) / quantity.Minute))
+		out = append(out, MissingReading{
+			Text: upper(strings.Join(Inputs(list), "; ")) + " (" + strconv.Itoa(minutes) + " min): " + why + ".", Path: list[0], Minutes: minutes,
+		})
+	}
+	slices.SortStableFunc(out, func(a, b MissingReading) int { return a.Minutes - b.Minutes })
+	return out
 }
 
 // Inputs names many inputs, those of one kind together: "stops f60, r58: loss".

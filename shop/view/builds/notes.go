@@ -43,10 +43,16 @@ func phrase(p car.Phrase) string {
 	return text
 }
 
-// measureNext names the inputs that would narrow the gravest findings most.
+// measureNext names what figures stay open without, then the inputs that would narrow
+// the gravest findings most.
 func (s *page) measureNext(v *View) {
 	const most = 4
 	seen := map[string]bool{}
+	for _, m := range wording.MissingReadings(s.Job.Open) {
+		if len(v.MeasureNext) < most-1 {
+			v.MeasureNext = append(v.MeasureNext, Measure{Text: m.Text, Path: m.Path, Minutes: float64(m.Minutes)})
+		}
+	}
 	looked := 0
 	for i := range s.Findings {
 		f := &s.Findings[i]

@@ -1,0 +1,78 @@
+package wording
+
+import (
+	"strings"
+
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+)
+
+// InShort is which build answers the owner's own words.
+type InShort struct {
+	Words  string // of the owner, as far as they are about it
+	Load   string // id of the load state they speak of
+	Cause  string // what is behind them on the build that the owner has
+	Builds []Answering
+}
+
+// Answering is what one build says to the owner's words.
+type Answering struct {
+	Build   string
+	Verdict finding.Verdict // of the figure behind the words
+	Value   *figure.Value   // where it is worst
+	Owners  bool            // it is the build that the owner has
+}
+
+// InShort says which build answers the owner's words, in which load, and what the
+// others lack.
+func (t *Teller) InShort(s *InShort) string {
+	if s == nil || len(s.Builds) == 0 {
+		return ""
+	}
+	var yes, only, no []string
+	was := ""
+	for i := range s.Builds {
+		b := &s.Builds[i]
+		told := "“" + t.Build(b.Build) + "”: " + t.answering(b.Value)
+		switch {
+		case b.Owners:
+			was = t.answering(b.Value)
+		case b.Verdict == finding.Clear || b.Verdict == finding.NoLimit:
+			yes = append(yes, told)
+		case b.Verdict == finding.Close:
+			only = append(only, told)
+		default:
+			no = append(no, told)
+		}
+	}
+	text := "“" + s.Words + "”: " + s.Cause + t.loaded(s.Load)
+	if was != "" {
+		text += ", " + was
+	}
+	text += "."
+	for _, part := range []struct {
+		lead string
+		list []string
+	}{{"It is answered by ", yes}, {"Only just, or not surely, by ", only}, {"Not by ", no}} {
+		if part.list != nil {
+			text += " " + part.lead + strings.Join(part.list, "; ") + "."
+		}
+	}
+	if yes == nil {
+		text += " No build of this job answers it surely."
+	}
+	return text
+}
+
+// answering is a figure with its corner: "the rear left stop 9.6 mm clear".
+func (t *Teller) answering(v *figure.Value) string {
+	if missing(v) {
+		return "not known"
+	}
+	text := Name(v.Code)
+	if c := Corner(v.Place.Corner); c != "" {
+		text += " " + c
+	}
+	u := unitOf(v.Code, siOf(v.Code), t.System)
+	return text + " " + t.side(v.Code, u, v.Value)
+}
