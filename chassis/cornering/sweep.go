@@ -35,7 +35,7 @@ type Contact struct {
 // Lifted is a wheel that comes off the ground.
 type Lifted struct {
 	Corner                int
-	Lateral, Longitudinal float64 // where it does, to the step [m/s2]
+	Lateral, Longitudinal float64 // where its tyre's load comes to nothing, to about 0.0005 g [m/s2]
 }
 
 // Swept is a sweep: rest first, then one point a step, up to where the car is no
@@ -82,7 +82,8 @@ func (c *Car) Sweep(ask Asked) Swept {
 		c.meet(&out, &line, from, to, was, &next, ask.StopsOnly)
 		for i := range 4 {
 			if was.Tyre[i] > 0 && next.Tyre[i] <= 0 {
-				out.Lifts = append(out.Lifts, Lifted{Corner: i, Lateral: next.Lateral, Longitudinal: next.Longitudinal})
+				share := lifting(i, &line, from, to, was)
+				out.Lifts = append(out.Lifts, Lifted{Corner: i, Lateral: share * line.lateral, Longitudinal: share * line.longitudinal})
 			}
 		}
 		out.Points = append(out.Points, next)
@@ -232,6 +233,25 @@ func (c *Car) touching(i int, l *line, from, to float64, was, next *Point) (shar
 		}
 	}
 	return share, at
+}
+
+// lifting finds by halves where the tyre of wheel i comes off the ground, between a share
+// at which it stands on it and one at which it does not.
+func lifting(i int, l *line, from, to float64, was *Point) float64 {
+	guess := *was
+	for (to-from)*l.size > fine {
+		middle := 0.5 * (from + to)
+		p, err := l.at(middle, &guess)
+		if err != nil {
+			break
+		}
+		if p.Tyre[i] <= 0 {
+			to = middle
+			continue
+		}
+		from, guess = middle, p
+	}
+	return to
 }
 
 // jump returns the front share of what a little more acceleration moves across,
