@@ -201,10 +201,9 @@ describe('by keyboard alone', () => {
 describe('drafts', () => {
   it('survive a reload of the page, typed texts and all', async () => {
     const { page, context } = await visit('/jobs/0042/car');
-    await page.getByLabel('Load', { exact: true }).first().fill('430.5 kg');
+    await page.locator('[data-path="car.weighed.load.front_left"]').first().fill('430.5 kg');
     await page.reload();
-    await page.waitForSelector('.plan');
-    assert.equal(await page.getByLabel('Load', { exact: true }).first().inputValue(), '430.5 kg');
+    assert.equal(await page.locator('[data-path="car.weighed.load.front_left"]').first().inputValue(), '430.5 kg');
     await context.close();
     const again = await visit('/new');
     await again.page.getByLabel('1 Wheelbase').fill('106.3 in');
