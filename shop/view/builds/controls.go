@@ -3,6 +3,7 @@ package builds
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/shop/quantity"
@@ -44,6 +45,16 @@ func (s *page) controls(v *View, b *car.Build) []Control {
 	return out
 }
 
+// typedUnder reports whether a value below a path was typed.
+func (v *View) typedUnder(path string) bool {
+	for at := range v.Fields {
+		if f := v.Fields[at]; strings.HasPrefix(at, path) && f.Typed != "" && !f.Filled {
+			return true
+		}
+	}
+	return false
+}
+
 // cornerControls are those of a corner, or of both of an axle that are alike.
 func (s *page) cornerControls(v *View, b *car.Build, i int, sided bool, choices func([]Outlined) []view.Choice, label func([]Outlined, string) string) []Control {
 	var out []Control
@@ -59,8 +70,14 @@ func (s *page) cornerControls(v *View, b *car.Build, i int, sided bool, choices 
 		if typed == "" {
 			typed = id
 		}
+		shown := label(list, typed)
+		if strings.HasPrefix(typed, "builds.") { // a part without a name has its place for one
+			if shown = "written into the build"; !v.typedUnder(typed + ".") {
+				typed, shown = "", "not entered, estimated"
+			}
+		}
 		out = append(out, Control{
-			Path: path + "." + kind, Label: name + " " + kind, Axle: axle, Side: side, Kind: kind, Value: typed, Shown: label(list, typed), Choices: choices(list),
+			Path: path + "." + kind, Label: name + " " + kind, Axle: axle, Side: side, Kind: kind, Value: typed, Shown: shown, Choices: choices(list),
 		})
 	}
 	pick("spring", idOf(ax.Spring != nil, func() string { return ax.Spring.ID }), v.Outline.Springs)

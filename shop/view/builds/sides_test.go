@@ -77,3 +77,44 @@ func TestSidesThatDiffer(t *testing.T) {
 		t.Error("no remedy of one side: nothing was tried")
 	}
 }
+
+// A part that nobody entered is shown as one, not by the place it stands for in the job; one written into its build
+// keeps its place.
+func TestPartsWithoutANameAreShownInWords(t *testing.T) {
+	text := `trunnion: job/1
+car:
+  name: A car
+  wheelbase: 2640 mm
+  track: {front: 1535 mm, rear: 1520 mm}
+  weighed:
+    build: arrived
+    load: {front_left: 441 kg, front_right: 413 kg, rear_left: 345 kg, rear_right: 318 kg}
+    arch_height: {front_left: 362 mm, front_right: 365 mm, rear_left: 366 mm, rear_right: 371 mm}
+  front: {}
+  rear: {}
+parts:
+  springs:
+    old-front: {rate: 25 N/mm, free: 361 mm}
+builds:
+  arrived:
+    name: As it arrived
+    front: {spring: old-front}
+    rear: {spring: {rate: 48 N/mm, free: 268 mm}}
+`
+	v := tryOf(t, viewtest.Desk(t), viewtest.Try(text))
+	want := map[string]string{"front.damper": "not entered, estimated", "rear.spring": "written into the build"}
+	for _, c := range v.Builds[0].Controls {
+		if strings.HasPrefix(c.Shown, "builds.") {
+			t.Errorf("%s is shown as %q", c.Label, c.Shown)
+		}
+		key := c.Axle + "." + c.Kind
+		if words, ok := want[key]; ok {
+			if delete(want, key); c.Shown != words {
+				t.Errorf("%s is shown as %q, want %q", c.Label, c.Shown, words)
+			}
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not met: %v", want)
+	}
+}

@@ -250,7 +250,17 @@ describe('the full answer', () => {
     })),
   });
   const quick = rows(sampleView(), { blow: 'over', gap: 'close', arch: 'clear' });
-  const full = { ...rows(sampleView(), { hits: 'over', gap: 'over', blow: 'close', arch: 'clear' }), full: true };
+  const narrower = (view: View): View => ({
+    ...view,
+    builds: view.builds.map((one) => ({
+      ...one,
+      strips: one.strips.map((strip) => ({ ...strip, min: strip.min + 5, max: strip.max - 5 })),
+    })),
+  });
+  const full = {
+    ...narrower(rows(sampleView(), { hits: 'over', gap: 'over', blow: 'close', arch: 'clear' })),
+    full: true,
+  };
   const slow = () => {
     const asked: { request: TryRequest; signal?: AbortSignal; answer: (view: View) => void }[] = [];
     const server = sampleServer({
@@ -273,6 +283,9 @@ describe('the full answer', () => {
     await settle();
     expect(desk.refining).toBe(false);
     expect(desk.view?.full).toBe(true);
+    // The strips stand on the scale they stood on.
+    const scale = (view?: View | null) => view?.builds.map((one) => [one.strips[0]?.min, one.strips[0]?.max]);
+    expect(scale(desk.view)).toEqual(scale(quick));
     // What is new comes behind what is as grave; what was there keeps its order.
     expect(desk.view?.rows.map((row) => row.code)).toEqual(['blow', 'gap', 'hits', 'arch']);
     desk.change({ path: spring, value: 'front-31' });

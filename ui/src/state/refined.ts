@@ -56,7 +56,20 @@ export function fullAfter(before: View | null, full: View): View {
     const last = rows.findLastIndex((row) => gradeOf(row.verdict) <= gradeOf(one.verdict));
     rows.splice(last + 1, 0, one);
   }
-  return { ...full, rows };
+  return {
+    ...full,
+    rows,
+    builds: full.builds.map((build, k) => ({ ...build, strips: scaled(before, build.strips, k) })),
+  };
+}
+
+type Strips = View['builds'][number]['strips'];
+
+/** Strips on the scale that they stood on, wider where they need it: a band that narrows moves no mark. */
+function scaled(before: View, strips: Strips, build: number): Strips {
+  const was = before.builds[build]?.strips[0];
+  if (!was) return strips;
+  return strips.map((one) => ({ ...one, min: Math.min(one.min, was.min), max: Math.max(one.max, was.max) }));
 }
 
 /** Whether a row stands open: some build is not clear there. */
