@@ -58,6 +58,7 @@ var still = map[string]string{
 // further are changes of more than a little, for what is only compared with
 // something else, or drawn up to a bound: a little of it moves nothing.
 var further = map[string]string{
+	"parts.tyres.*.size":                  "195/60 R15 88H",
 	"car.kerb_mass":                       "maker 1010 kg",
 	"car.front_share":                     "maker 46 %",
 	"car.tank":                            "20 l",
@@ -112,7 +113,7 @@ func TestEveryInputMovesSomething(t *testing.T) {
 
 // ofOneSide are the keys that one side of an axle has of its own, and others that no
 // other job has.
-var ofOneSide = regexp.MustCompile(`\.(front|rear)\.(left|right)\.|click\.(front|rear)_|unsprung_height|(items|mass|aboard)\[\]\.height|gas\.(exponent|read_at|pressure_is)`)
+var ofOneSide = regexp.MustCompile(`\.(front|rear)\.(left|right)\.|(click|pressure)\.(front|rear)_|unsprung_height|(items|mass|aboard)\[\]\.height|gas\.(exponent|read_at|pressure_is)`)
 
 // otherAxle is where points stand that only one axle of the jobs has: one piece of
 // the program reads and uses those of both.

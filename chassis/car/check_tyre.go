@@ -14,7 +14,7 @@ var (
 	rollingMasses  = span{2, 4, 22, 45, "kg", none, Pounds}
 	wheelOffsets   = span{-0.15, -0.05, 0.075, 0.15, "m", none, none}
 	clearances     = span{-0.05, 0, 0.08, 0.25, "m", none, none}
-	lockAngles     = span{0.1, 0.4, 0.8, 1.2, "rad", none, none}
+	lockAngles     = span{0, 0, 0.85, 1.2, "rad", none, none}
 	speedReadings  = span{-0.2, -0.02, 0.12, 0.3, "share", none, none}
 )
 

@@ -150,6 +150,29 @@ func (c *Car) HalfTrack(b *Build, i int, d figure.Draw) float64 {
 	return 0.5*c.Track[AxleOf(i)].At(d) + c.Outward(b, i, d)
 }
 
+// WeighedPressure is the pressure of a corner's tyre as the car was weighed.
+func (c *Car) WeighedPressure(i int) *Input {
+	r := &c.Weighed.Rolls[i]
+	switch {
+	case r.Pressure != nil && r.Pressure.Known():
+		return r.Pressure
+	case r.Tyre != nil && r.Tyre.Pressure.Known():
+		return &r.Tyre.Pressure
+	}
+	return &c.Axle[AxleOf(i)].Tyre.Pressure
+}
+
+// RatedOver is the load a tyre's index stands for over another's; 1 where one is not
+// known [-].
+func (t *TyreSpec) RatedOver(o *TyreSpec) float64 {
+	is, ok := part.IndexLoad(t.LoadIndex)
+	was, known := part.IndexLoad(o.LoadIndex)
+	if !ok || !known {
+		return 1
+	}
+	return is / was
+}
+
 // Capacity is what a corner's tyre carries at its pressure [kg]; false where its load
 // index is not known.
 func (c *Car) Capacity(b *Build, i int, d figure.Draw) (float64, bool) {

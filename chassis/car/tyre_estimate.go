@@ -2,6 +2,7 @@ package car
 
 import (
 	"math"
+	"strings"
 
 	"trunnion/chassis/part"
 )
@@ -47,6 +48,10 @@ func (f *filler) tyre(p *BuildCorner) {
 		return
 	}
 	path := partPath("tyres", t.ID) + "."
+	if said := len(f.list); strings.HasPrefix(t.ID, "car.") {
+		// It stands with the car by its sidewall alone: what is estimated of it has no key.
+		defer func() { f.list = f.list[:said] }()
+	}
 	f.put(&t.Pressure, path+"pressure", usualPressure, 0.3e5, pressureBasis)
 	sized := t.Width.Known() && t.Aspect.Known() && t.Rim.Known()
 	if sized {

@@ -3,6 +3,7 @@ package cornering
 import (
 	"math"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
 )
 
@@ -137,6 +138,9 @@ func (c *Car) cgHeight(st *equilibrium.State) float64 {
 func (c *Car) unsprungMoment() float64 {
 	return c.unsprung[0]*c.geo.HubHeight[0] + c.unsprung[1]*c.geo.HubHeight[1]
 }
+
+// Build is what was put on the car; nil where that is not known.
+func (c *Car) Build() *car.Build { return c.sys.Build }
 
 // Rest is the car going straight at constant speed.
 func (c *Car) Rest() *Point { return &c.rest }

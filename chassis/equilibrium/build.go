@@ -50,7 +50,7 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 // placed is a build on the calibrated car, its bushes slack there and its bars off.
 func placed(ds *corner.Design, base *Baseline, d figure.Draw) System {
 	c, b := ds.Car, ds.Build
-	s := System{Base: *base, CGHeight: c.CGHeight.At(d)}
+	s := System{Base: *base, CGHeight: c.CGHeight.At(d), Build: b}
 	for i := range 4 {
 		a := car.AxleOf(i)
 		ba := &b.Corner[i]

@@ -36,6 +36,8 @@ type System struct {
 	Drop       [4]DropLength // of springs known by how far they lower the car
 
 	Base Baseline
+
+	Build *car.Build // that was put on the car
 }
 
 // DropLength is where the free length of a spring known by its drop comes from: the

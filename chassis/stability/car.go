@@ -19,13 +19,23 @@ type Car struct {
 type Axle struct {
 	Load [2]float64 // of left and right tyre, at no speed [N]
 	Tyre Tyre
-	Lift float64 // lift coefficient times area on this axle, up positive; 0 when not known [m2]
+	// Right is the right tyre where it is another than the left; nil: it is alike.
+	Right *Tyre
+	Lift  float64 // lift coefficient times area on this axle, up positive; 0 when not known [m2]
 }
 
 // Stiffness is the cornering stiffness of an axle at a speed [N/rad].
 func (a *Axle) Stiffness(speed float64) float64 {
 	up := 0.5 * AirDensity * speed * speed * a.Lift / 2 // of one wheel
-	return a.Tyre.Stiffness(a.Load[0]-up) + a.Tyre.Stiffness(a.Load[1]-up)
+	return a.Tyre.Stiffness(a.Load[0]-up) + a.Of(1).Stiffness(a.Load[1]-up)
+}
+
+// Of is the tyre of a side, 0 left.
+func (a *Axle) Of(side int) Tyre {
+	if side == 1 && a.Right != nil {
+		return *a.Right
+	}
+	return a.Tyre
 }
 
 // At is the car with two degrees of freedom at a speed [m/s].

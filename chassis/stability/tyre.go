@@ -8,6 +8,9 @@ import (
 type Tyre struct {
 	Table *numeric.Curve // cornering stiffness over load; nil: the tyre of 1987
 	Scale float64        // factor on it [-]
+	// Size is the load the tyre is made for over that of the one the curve is of: at as
+	// many times the load it has as many times the stiffness. 0: the same [-]
+	Size float64
 }
 
 // Stiffness is the cornering stiffness of one tyre [N/rad] at a load [N].
@@ -15,6 +18,9 @@ func (t Tyre) Stiffness(load float64) float64 {
 	switch {
 	case load <= 0:
 		return 0
+	case t.Size > 0:
+		one := Tyre{Table: t.Table, Scale: t.Scale * t.Size}
+		return one.Stiffness(load / t.Size)
 	case t.Table != nil:
 		c, _ := t.Table.At(load)
 		return t.Scale * max(0, c)

@@ -29,6 +29,15 @@ const UsualCamberShare, UsualCamberShareHalf = 0.08, 0.05 // [-]
 // practice, no source. [rad/N]
 var UsualCompliance, usualComplianceHalf = [2]float64{1.0e-6, 0}, [2]float64{1.0e-6, 0.6e-6}
 
+// UsualPressureSlope is how much of its cornering stiffness a tyre gains per share of
+// pressure above its reference; half-width of its band beside it, in which it may as well
+// gain nothing: other tyres, and higher loads, turn it about.
+//
+// Source: I. J. M. Besselink, A. J. C. Schmeitz, H. B. Pacejka, An improved Magic
+// Formula/Swift tyre model that can handle inflation pressure changes, Vehicle System
+// Dynamics 48 (2010), a passenger car tyre 205/60 R15, from memory; the band is ours.
+const UsualPressureSlope, UsualPressureSlopeHalf = -0.63, 0.6 // [-]
+
 // bends are inputs of a corner that no job has, each with its band. They are
 // drawn from a table of their own, so that they change no other input's draws.
 type bends struct {
@@ -42,6 +51,11 @@ type bends struct {
 	TrailerScale car.Input
 	CamberShare  car.Input    // side force per camber over that per slip angle [-]
 	Compliance   [2]car.Input // how far an axle steers out of the bend per side force [rad/N]
+
+	// What other tyres and pressures than those as weighed do; after the others, whose
+	// draws stay as they were.
+	PressureSlope car.Input    // of cornering stiffness per share of pressure [-]
+	OtherTyre     [2]car.Input // factor on an axle's other tyres against those as weighed [-]
 
 	table *spread.Table
 }
@@ -60,6 +74,9 @@ func bendsOf(c *car.Car, samples int, seed uint64, workers int) *bends {
 
 		TrailerScale: in(1, 0.2, "common practice, no source"),
 		CamberShare:  in(UsualCamberShare, UsualCamberShareHalf, "radial tyres, from memory of Gillespie ch. 10"),
+
+		PressureSlope: in(UsualPressureSlope, UsualPressureSlopeHalf, "Besselink, Schmeitz, Pacejka 2010, from memory"),
+		OtherTyre:     [2]car.Input{in(1, 0.1, "common practice, no source"), in(1, 0.1, "common practice, no source")},
 	}
 	for a := range 2 {
 		fall, half := cornering.FallOf(c.Axle[a].Kind)

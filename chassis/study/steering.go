@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"trunnion/chassis/cornering"
-	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/stability"
 )
@@ -70,11 +69,10 @@ func (s *setup) yawCarLess(c *cornering.Car, p *cornering.Point, l int, hung, be
 		tyre := stability.Tyre{Scale: scale}
 		if ax.Cornering.Known() {
 			// Empty, the mean of both wheels.
-			empty := s.job.Car.EmptyLoads()
-			load := 0.5 * (empty[2*a] + empty[2*a+1]) * equilibrium.Gravity
-			tyre = stability.Known(ax.Cornering.At(d), load)
+			tyre = stability.Known(ax.Cornering.At(d), s.emptyLoad(a))
 		}
-		out.Axle[a] = stability.Axle{Load: [2]float64{p.Load[2*a], p.Load[2*a+1]}, Tyre: tyre}
+		right := s.tyreOf(c.Build(), 2*a+1, tyre, d, own)
+		out.Axle[a] = stability.Axle{Load: [2]float64{p.Load[2*a], p.Load[2*a+1]}, Tyre: s.tyreOf(c.Build(), 2*a, tyre, d, own), Right: &right}
 		if ax.LiftArea.Known() {
 			out.Axle[a].Lift = ax.LiftArea.At(d)
 		}

@@ -6,6 +6,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/stability"
 )
 
 // tyreOf is a tyre of a radius without load and a rate [m, N/m], of no band.
@@ -114,4 +115,37 @@ func roll(job *Job, taller, loaded *car.Build) {
 	loaded.Both(1, func(p *car.BuildCorner) { p.Tyre = &read })
 	loaded.Setup.Pressure = [4]figure.Input{exact(2.1e5), exact(2.1e5), exact(2.6e5), exact(2.5e5)}
 	job.Car.Axle[0].Tyre.Pressure, job.Car.Axle[1].Tyre.Pressure = was.Pressure, was.Pressure
+}
+
+// A tyre made for more load has as many times the stiffness at as many times the load;
+// more air takes some, by the published slope; a stiffness that was given holds at the
+// load with nobody aboard.
+func TestCorneringStiffnessOfOtherTyres(t *testing.T) {
+	job := onTyres(t, [4]float64{}, [4]float64{}, 225e3)
+	job.Builds[0].Corner[0].Tyre.LoadIndex = 91
+	other := job.Builds[1]
+	for i := range 4 {
+		other.Corner[i].Tyre.LoadIndex = 91
+	}
+	other.Corner[0].Tyre.LoadIndex = 98 // 750 over 615 kg
+	a := run(t, job, nil)
+	s, base := a.ready, stability.Tyre{Scale: 1}
+	tyre := func(i int) stability.Tyre { return s.tyreOf(other, i, base, nil, nil) }
+	q := 750.0 / 615
+	for _, load := range []float64{1500, 4000, 7000} {
+		if got, want := tyre(0).Stiffness(load*q), q*base.Stiffness(load); math.Abs(got-want) > 1e-9*want {
+			t.Errorf("%.1f N/rad at %.0f N, want %.1f", got, load*q, want)
+		}
+		if got, want := tyre(1).Stiffness(load), base.Stiffness(load); got != want {
+			t.Errorf("a tyre of the same index has %.1f N/rad, not %.1f", got, want)
+		}
+	}
+	other.Setup.Pressure[2] = car.Input{Value: 2.53e5, Origin: figure.Chosen}
+	if got, want := tyre(2).Stiffness(3500)/base.Stiffness(3500), 1+UsualPressureSlope*0.1; math.Abs(got-want) > 1e-9 {
+		t.Errorf("%.4f times as stiff with a tenth more air, want %.4f", got, want)
+	}
+	other.Corner[3].Tyre.Cornering = car.Input{Value: 61e3, Origin: figure.Makers}
+	if got := tyre(3).Stiffness(s.emptyLoad(1)); math.Abs(got-61e3) > 1e-6 {
+		t.Errorf("%.1f N/rad where 61000 were given", got)
+	}
 }

@@ -32,7 +32,7 @@ func (s *setup) camberSteer(c *cornering.Car, p *cornering.Point, axle, l int, d
 	sum, weight := 0.0, 0.0
 	for side := range 2 {
 		i := 2*axle + side
-		stiff := y.Axle[axle].Tyre.Stiffness(p.Load[i])
+		stiff := y.Axle[axle].Of(side).Stiffness(p.Load[i])
 		out := 1.0 // the right wheel leans out of a left turn with its top outward
 		if side == 0 {
 			out = -1

@@ -9,7 +9,8 @@ import (
 
 // kindOf is how an SI unit is shown in a fault.
 var kindOf = map[string]quantity.Kind{
-	"m": quantity.Length, "N/m": quantity.Stiffness, "kg": quantity.Mass, "N": quantity.Force, "Pa": quantity.Pressure,
+	"rad": quantity.Angle,
+	"m":   quantity.Length, "N/m": quantity.Stiffness, "kg": quantity.Mass, "N": quantity.Force, "Pa": quantity.Pressure,
 	"-": quantity.Ratio, "N/rad": quantity.CorneringStiffness, "rad/N": quantity.AnglePerForce, "m^2": quantity.Area, "road m/s": quantity.SpeedRoad, "road m": quantity.Distance, "m/s": quantity.SpeedDamper, "m/turn": quantity.ThreadPitch, "kg·m^2": quantity.Inertia, "share": quantity.Share,
 }
 

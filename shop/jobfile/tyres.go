@@ -86,7 +86,7 @@ func weighedTyres(c *car.Car, fitted *car.Build) {
 // ReadPressures reads the pressures of front and rear tyres [Pa] from words; false where
 // they say no pressure, or more than two.
 func ReadPressures(text string) (axle [2]float64, ok bool) {
-	halves := strings.Split(text, "/")
+	halves := strings.Split(strings.TrimSuffix(strings.TrimSpace(text), " cold"), "/")
 	if len(halves) > 2 {
 		return axle, false
 	}

@@ -26,7 +26,7 @@ func TestSidewalls(t *testing.T) {
 }
 
 func TestPressuresInWords(t *testing.T) {
-	for text, want := range map[string][2]float64{"2.3 bar": {2.3e5, 2.3e5}, "2.3 / 2.7 bar": {2.3e5, 2.7e5}, "230 kPa/250 kPa": {2.3e5, 2.5e5}} {
+	for text, want := range map[string][2]float64{"2.3 bar": {2.3e5, 2.3e5}, "2.3 bar cold": {2.3e5, 2.3e5}, "2.3 / 2.7 bar": {2.3e5, 2.7e5}, "230 kPa/250 kPa": {2.3e5, 2.5e5}} {
 		if got, ok := ReadPressures(text); !ok || math.Abs(got[0]-want[0]) > 1e-6 || math.Abs(got[1]-want[1]) > 1e-6 {
 			t.Errorf("%q is read as %v", text, got)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/part"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -160,12 +161,47 @@ func (m *maker) feel(p *jobfile.Preset) string {
 	} else if known {
 		text += ", unchanged"
 	}
+	if tyres := m.tyres(p); tyres != "" {
+		if text != "" {
+			text += "; "
+		}
+		text += tyres
+	}
 	for _, more := range []string{p.Feel, p.Order} {
 		if more != "" {
 			text += "; " + more
 		}
 	}
 	return text
+}
+
+// tyres is what a preset's pressures do to the tyres' rates against the way the car
+// leaves; empty where either says no pressure, or they hardly differ.
+func (m *maker) tyres(p *jobfile.Preset) string {
+	is, ok := jobfile.ReadPressures(p.Pressures)
+	was, known := jobfile.ReadPressures(m.asLeft().Pressures)
+	if !ok || !known {
+		return ""
+	}
+	var changed []string
+	for a, where := range []string{"in front", "at the rear"} {
+		rate := m.Job.Car.TyreRate(m.build, 2*a, nil)
+		change := part.RateAt(rate, was[a], is[a])/rate - 1
+		// Less than a fiftieth is within what gauges differ by: common practice, no source.
+		switch percent := strconv.Itoa(int(math.Round(math.Abs(change)/quantity.Percent))) + " % "; {
+		case change > 0.02:
+			changed = append(changed, percent+"stiffer "+where)
+		case change < -0.02:
+			changed = append(changed, percent+"softer "+where)
+		}
+	}
+	if len(changed) == 0 {
+		return ""
+	}
+	if front, ok := strings.CutSuffix(changed[0], " in front"); ok && len(changed) == 2 && changed[1] == front+" at the rear" {
+		return "tyres " + front
+	}
+	return "tyres " + strings.Join(changed, ", ")
 }
 
 // wayBack is how the car is put back to the way it left.
