@@ -176,7 +176,7 @@ func (d *Desk) trial(ctx context.Context, kind string, typed Typed, look Look, s
 		case err != nil:
 			t.Faults = append(t.Faults, jobfile.Fault{Got: "has no answer: " + strings.TrimPrefix(err.Error(), "study: "), Kind: jobfile.Refuse})
 		default:
-			t.Answer, t.Findings, t.NotDriven = r.Answer, slices.Clone(r.Findings), r.NotDriven
+			t.Answer, t.Findings, t.NotDriven, t.InShort = r.Answer, slices.Clone(r.Findings), r.NotDriven, r.InShort
 			if kind == quick {
 				d.remember(r.Answer, t.Full)
 			}
@@ -193,7 +193,7 @@ func (d *Desk) trial(ctx context.Context, kind string, typed Typed, look Look, s
 // As is the same trial in other units.
 func (t *Trial) As(system quantity.System) *Trial {
 	return &Trial{
-		Result: Result{Job: t.Job, Faults: slices.Clone(t.Faults), Answer: t.Answer, Findings: slices.Clone(t.Findings), NotDriven: t.NotDriven},
+		Result: Result{Job: t.Job, Faults: slices.Clone(t.Faults), Answer: t.Answer, Findings: slices.Clone(t.Findings), NotDriven: t.NotDriven, InShort: t.InShort},
 		Key:    t.Key, Look: t.Look, Text: t.Text, System: system, Teller: wording.New(t.Answer, system), Load: t.Load, Full: t.Full, kind: t.kind, mended: map[int]bool{},
 	}
 }

@@ -31,6 +31,7 @@ func (s *Server) routes() {
 	s.fileRoute()
 
 	route(s, op(http.MethodPost, "try", "/api/try", "Try a job with edits, without saving", 200), access.Read, s.try)
+	route(s, get("plan", "/api/views/{key}/plans/{build}", "What would make a build clear, as one plan"), access.Read, s.plan)
 	route(s, get("working", "/api/views/{key}/workings/{value}", "How a figure was reached"), access.Read, s.working)
 	route(s, get("trace", "/api/views/{key}/trace", "An obstacle moment by moment"), access.Read, s.trace)
 

@@ -60,6 +60,7 @@ var schemaNames = map[reflect.Type]string{
 	reflect.TypeFor[corners.SteadinessBuild](): "SteadinessBuild",
 	reflect.TypeFor[struts.MountRow]():         "MountRow",
 	reflect.TypeFor[working.Remedy]():          "RemedyLine",
+	reflect.TypeFor[working.Plan]():            "BuildPlan",
 	reflect.TypeFor[working.Limit]():           "LimitText",
 	reflect.TypeFor[working.Narrow]():          "NarrowText",
 	reflect.TypeFor[ride.Trace]():              "Trace",

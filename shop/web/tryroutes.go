@@ -67,6 +67,20 @@ func (s *Server) working(ctx context.Context, _ store.Person, in *struct {
 	return answer(w), err
 }
 
+func (s *Server) plan(ctx context.Context, _ store.Person, in *struct {
+	ViewPath
+	Build string `path:"build" maxLength:"100"`
+	Units string `query:"units" enum:"metric,imperial,mixed"`
+},
+) (*body[*working.Plan], error) {
+	v, err := s.tries.Opened(in.Key, in.Units)
+	if err != nil {
+		return nil, err
+	}
+	p, err := working.PlanOf(ctx, v, in.Build)
+	return answer(p), err
+}
+
 func (s *Server) trace(ctx context.Context, _ store.Person, in *struct {
 	ViewPath
 	Build     string `query:"build" required:"true" maxLength:"100"`

@@ -38,6 +38,7 @@ type View struct {
 	Warnings    []Note            `json:"warnings"`
 	MeasureNext []Measure         `json:"measureNext"`
 	Cautions    []string          `json:"cautions"`
+	InShort     string            `json:"inShort" doc:"which build answers the owner's words; empty where nothing was understood"`
 	Applied     []jobfile.Applied `json:"applied"`
 	Order       order.View        `json:"order"`
 	Ride        *ride.View        `json:"ride,omitempty"`

@@ -44,6 +44,7 @@ func Of(ctx context.Context, t *view.Trial) (*View, error) {
 	if s.Answer == nil {
 		return v, nil
 	}
+	v.InShort = s.Teller.InShort(s.InShort)
 	s.plan(v)
 	s.builds(v)
 	s.rows(v)

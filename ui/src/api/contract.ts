@@ -49,6 +49,7 @@ export type Strip = S['Strip'];
 export type Trace = S['Trace'];
 export type TryRequest = S['TryRequest'];
 export type View = S['View'];
+export type BuildPlan = S['BuildPlan'];
 export type Working = S['Working'];
 export type Preset = S['Preset'];
 export type Draft = S['DraftBody'];
@@ -106,6 +107,7 @@ export interface Server {
   keepDraft(id: string, draft: Draft): Promise<void>;
   dropDraft(id: string): Promise<void>;
   attempt(request: TryRequest, signal?: AbortSignal): Promise<View>;
+  plan(key: string, build: string, units: Units): Promise<BuildPlan>;
   working(key: string, valueId: string, units: Units): Promise<Working>;
   measuring(units: Units): Promise<Measuring>;
   trace(key: string, build: string): Promise<Trace>;

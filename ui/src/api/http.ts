@@ -52,6 +52,8 @@ export function httpServer(): Server {
     keepDraft: async (id, body: Draft) => void (await got(api.PUT('/api/jobs/{id}/draft', { ...at(id), body }))),
     dropDraft: async (id) => void (await got(api.DELETE('/api/jobs/{id}/draft', at(id)))),
     attempt: (body, signal) => got(api.POST('/api/try', { body, signal })),
+    plan: (key, build, units) =>
+      got(api.GET('/api/views/{key}/plans/{build}', { params: { path: { key, build }, query: { units } } })),
     working: (key, value, units) =>
       got(api.GET('/api/views/{key}/workings/{value}', { params: { path: { key, value }, query: { units } } })),
     corner: (body, signal) => got(api.POST('/api/corner', { body, signal })),

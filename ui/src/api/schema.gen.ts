@@ -644,6 +644,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/views/{key}/plans/{build}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What would make a build clear, as one plan */
+        get: operations["plan"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/views/{key}/trace": {
         parameters: {
             query?: never;
@@ -758,6 +775,20 @@ export interface components {
             sub: string;
             /** @enum {string} */
             verdict: "clear" | "close" | "over" | "no-limit" | "unknown";
+        };
+        BuildPlan: {
+            build: string;
+            /** @description that make a build of its own of it */
+            edits: components["schemas"]["Edit"][];
+            /** @description what it breaks, leaves and clears, heights and work */
+            lines: string[];
+            /** @description that these parts are not for this car; empty where they are */
+            notFor: string;
+            steps: string[];
+            /** @description why there are no steps; empty where there are some */
+            told: string;
+            /** @description where the build is too low for the car */
+            tooLow: string[];
         };
         Cell: {
             detail?: string;
@@ -2994,6 +3025,8 @@ export interface components {
             };
             /** @description as the command answers; else quick, and its bands are rough */
             full: boolean;
+            /** @description which build answers the owner's words; empty where nothing was understood */
+            inShort: string;
             key: string;
             load: string;
             loads: components["schemas"]["LoadLine"][];
@@ -4720,6 +4753,40 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["View"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    plan: {
+        parameters: {
+            query?: {
+                units?: "metric" | "imperial" | "mixed";
+            };
+            header?: never;
+            path: {
+                key: string;
+                build: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BuildPlan"];
                 };
             };
             /** @description Error */

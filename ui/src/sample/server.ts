@@ -132,6 +132,15 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       }
       return view;
     },
+    plan: async (_key, build) => ({
+      build,
+      tooLow: [],
+      notFor: '',
+      told: 'Nothing is over, and nothing is likelier to be than not: no plan is needed.',
+      steps: [],
+      lines: [],
+      edits: [],
+    }),
     working: async (_key, id) => sampleWorking(id),
     trace: async (_key, build) => sampleTrace(build),
     measuring: async () => sampleMeasuring(),

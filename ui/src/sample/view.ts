@@ -284,6 +284,7 @@ const each = (path: string, label: string, values: string[], band: string): [str
 export function sampleView(): View {
   return {
     key: 'sample',
+    inShort: '',
     ms: 12,
     title: {
       car: 'Marl 2.0 estate',
