@@ -53,11 +53,12 @@ func Check(b *Brief) []car.Problem {
 		within(&e.Speed, slowest, fastest, "road m/s")
 	}
 	l := &b.Limits
-	for _, in := range []*Input{&l.BumpLeft, &l.BumpLeftLaden, &l.FirmLeft, &l.DroopLeft, &l.BlockLeft} {
+	for _, in := range []*Input{&l.BumpLeft, &l.BumpLeftLaden, &l.FirmLeft, &l.DroopLeft, &l.BlockLeft, &l.ArchLeft} {
 		within(in, -0.05, 0.2, "m")
 	}
 	within(&l.SpringLoose, 0, 0.1, "m")
 	within(&l.StopForce, 0, 1e5, "N")
+	within(&l.StopHit, 50, 1e5, "N")
 	// What an obstacle is says which of its sizes is due.
 	for i := range b.Events {
 		e := &b.Events[i]

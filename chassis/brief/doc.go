@@ -55,4 +55,6 @@ type Limits struct {
 	SpringLoose   Input // of the spring in its seats with the damper fully open, at the spring [m]
 	BlockLeft     Input // at the spring until its coils touch, with the stop solid [m]
 	StopForce     Input // of a stop over the events of the brief, along the damper [N]
+	StopHit       Input // of a stop on a road, along the damper, from which a hit counts [N]
+	ArchLeft      Input // at the wheel between the solid stop and the arch [m]
 }

@@ -19,7 +19,7 @@ type Options struct {
 	Samples    int       // of each road: the band comes from them
 	Duration   float64   // of each sample [s]
 	Settle     float64   // run in before counting [s]
-	StopForces []float64 // above which a hit counts [N]
+	StopForces []float64 // from which a hit counts; nil: those of the brief, or by the car's weight [N]
 	Tolerance  float64   // on the change by halving the step [-]
 	Seed       uint64
 	EventsOnly bool // leave the roads to the screening tier
@@ -51,7 +51,7 @@ const EventDraws = 16
 // Defaults are the options of an assessment: four samples of 15 s, and each obstacle over draws of the car. The lanes are
 // those of 64 bits, which print the same as one car alone.
 func Defaults() Options {
-	return Options{Samples: 4, Duration: 17, Settle: 2, StopForces: []float64{1000, 2000}, Tolerance: 0.01, Seed: 1, Mounts: true, Draws: EventDraws, Lanes: ride.Four}
+	return Options{Samples: 4, Duration: 17, Settle: 2, Tolerance: 0.01, Seed: 1, Mounts: true, Draws: EventDraws, Lanes: ride.Four}
 }
 
 // Ride drives every build over the brief's roads and events in time, and
@@ -74,6 +74,9 @@ func Ride(ctx context.Context, a *study.Answer, opt Options, progress func(done,
 	events, err := eventCases(&a.Job, opt.Only)
 	if err != nil {
 		return err
+	}
+	if opt.StopForces == nil {
+		opt.StopForces = stopForces(a)
 	}
 	r := &riding{a: a, out: new(study.Answer), opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error)}
 	r.compile()

@@ -26,7 +26,7 @@ func Every(got, base *study.Answer, build string, banded func(*figure.Value) *fi
 	for i := range cornerRules {
 		out = append(out, every(got, base, b, build, usual, &cornerRules[i], banded)...)
 	}
-	out = append(out, everyDriven(got, b, build, banded)...)
+	out = append(out, everyDriven(got, base, b, build, banded)...)
 	for _, f := range atRest(got) {
 		if f.Value.Place.Build == build {
 			out = append(out, f)
@@ -64,16 +64,16 @@ func every(got, base *study.Answer, b *brief.Brief, build, usual string, r *Rule
 	return out
 }
 
-func everyDriven(got *study.Answer, b *brief.Brief, build string, banded func(*figure.Value) *figure.Value) []Finding {
+func everyDriven(got, base *study.Answer, b *brief.Brief, build string, banded func(*figure.Value) *figure.Value) []Finding {
 	var out []Finding
 	for i := range roadRules {
 		r := &roadRules[i]
 		for k := range got.Values {
 			v := &got.Values[k]
-			if !r.looksAt(v, build) {
+			if !r.looksAt(base, v, build) {
 				continue
 			}
-			f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limit(b, false, nil)}
+			f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limitAt(base, b, v)}
 			if banded != nil {
 				f.Value = banded(v)
 			}

@@ -36,7 +36,7 @@ var hardness = []struct {
 	},
 	{
 		"blows wear the stop and the mount, and the tyre loses the road",
-		[]string{"hits-stops-hard", "stop-blow", "wheel-leaves-ground", "tyre-goes-light", "catches-less-than-before", "trailer-swings"},
+		[]string{"hits-stops-hard", "stop-blow", "mount-wears", "wheel-leaves-ground", "tyre-goes-light", "catches-less-than-before", "trailer-swings"},
 	},
 	{
 		"the balance changes in a corner or at speed, or a wanted travel is short",

@@ -42,10 +42,10 @@ func One(a *study.Answer, v *figure.Value) (Verdict, *Limit) {
 	if v.Tier == figure.Time {
 		for i := range roadRules {
 			r := &roadRules[i]
-			if r.Judges != v.Code || !r.applies(v) {
+			if r.Judges != v.Code || !r.applies(a, v) {
 				continue
 			}
-			l := r.limit(b, false, nil)
+			l := r.limitAt(a, b, v)
 			if verdict, _ := bandVerdict(v, l); best == "" || verdict.grade() < best.grade() {
 				best, bestLimit = verdict, l
 			}

@@ -16,10 +16,20 @@ import (
 // are judged by their bands.
 type roadRule struct {
 	Rule
-	applies func(v *figure.Value) bool
+	applies func(a *study.Answer, v *figure.Value) bool
 	// only, where given, is how likely it is that the value matters at all: the chance
 	// that it is over is no greater. [-]
 	only func(a *study.Answer, v *figure.Value) float64
+}
+
+// stopBlowShare is the force of a stop over an obstacle that is a blow, over what the
+// corner carries at rest: common practice, no source. [-]
+const stopBlowShare = 0.7
+
+// limitAt is the limit of a value: what scales does so with the load of its corner at rest
+// on the baseline.
+func (r *roadRule) limitAt(base *study.Answer, b *brief.Brief, v *figure.Value) *Limit {
+	return r.limit(b, false, base.Get("corner-load", base.Reference, v.Place.Load, v.Place.Corner))
 }
 
 // lifeThatMatters is the share of a mount's life in 1e8 m under which nobody asks how
@@ -57,7 +67,7 @@ var roadRules = []roadRule{
 				return own("m", false)
 			},
 		},
-		applies: func(*figure.Value) bool { return true },
+		applies: func(*study.Answer, *figure.Value) bool { return true },
 	},
 	{
 		Rule: Rule{
@@ -68,7 +78,7 @@ var roadRules = []roadRule{
 				return own("s", true)
 			},
 		},
-		applies: func(v *figure.Value) bool { return v.Place.Event != "" },
+		applies: func(_ *study.Answer, v *figure.Value) bool { return v.Place.Event != "" },
 	},
 	{
 		Rule: Rule{
@@ -79,32 +89,38 @@ var roadRules = []roadRule{
 				return fixed(0.1, "s", true, practice)
 			},
 		},
-		applies: func(v *figure.Value) bool { return v.Place.Event != "" },
+		applies: func(_ *study.Answer, v *figure.Value) bool { return v.Place.Event != "" },
 	},
 	{
 		Rule: Rule{
 			Code: "hits-stops-hard", Judges: "stop-hits", Upper: true, Consequence: 0.8,
 			Meaning: "the bump stops are hit hard again and again on a road of the brief",
-			Default: "entries above the stated force",
+			Default: "entries above a quarter of the car's mean corner load in the usual load state, in steps of 250 N: a heavier car hits its stops harder before anybody minds; ten on a kilometre",
 			limit: func(*brief.Brief, bool, *figure.Value) *Limit {
 				return fixed(0.01, "1/m", true, practice)
 			},
 		},
-		applies: func(v *figure.Value) bool { return v.Place.Threshold == 1000 },
+		applies: func(a *study.Answer, v *figure.Value) bool {
+			forces := drives.OptionsOf(a).StopForces
+			return len(forces) > 0 && v.Place.Threshold == forces[0] //nolint:floateq // one of them
+		},
 	},
 	{
 		Rule: Rule{
 			Code: "stop-blow", Judges: "stop-force-peak", Upper: true, Consequence: 0.7,
 			Meaning: "an obstacle of the brief drives the bump-stop force high",
-			Default: "force along the damper: a touch stays below it",
-			limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			Default: "0.7 of the corner's load at rest, on the baseline in that load state: the same newtons for every build, and a heavier car's stop may push harder",
+			limit: func(b *brief.Brief, _ bool, load *figure.Value) *Limit {
 				if l := chosen(&b.Limits.StopForce, "N", true); l != nil {
 					return l
 				}
-				return fixed(3000, "N", true, practice)
+				if load == nil || load.State == figure.Unknown {
+					return nil
+				}
+				return fixed(stopBlowShare*load.Value, "N", true, "0.7 of the corner's load, "+practice)
 			},
 		},
-		applies: func(v *figure.Value) bool { return v.Place.Event != "" },
+		applies: func(_ *study.Answer, v *figure.Value) bool { return v.Place.Event != "" },
 	},
 	{
 		Rule: Rule{
@@ -115,7 +131,7 @@ var roadRules = []roadRule{
 				return fixed(0.01, "1", true, practice)
 			},
 		},
-		applies: func(v *figure.Value) bool { return v.Place.Road != "" },
+		applies: func(_ *study.Answer, v *figure.Value) bool { return v.Place.Road != "" },
 	},
 	{
 		Rule: Rule{
@@ -126,7 +142,7 @@ var roadRules = []roadRule{
 				return fixed(10, "1", true, practice)
 			},
 		},
-		applies: func(v *figure.Value) bool {
+		applies: func(_ *study.Answer, v *figure.Value) bool {
 			return v.Place.Road == "" && v.State != figure.Unknown && !slices.Contains(v.Warnings, drives.MountRatingAssumed)
 		},
 		only: wornAtAll,
@@ -140,7 +156,7 @@ var roadRules = []roadRule{
 				return fixed(0.4, "1", true, practice)
 			},
 		},
-		applies: func(v *figure.Value) bool {
+		applies: func(_ *study.Answer, v *figure.Value) bool {
 			return strings.Contains(v.Place.Event, "hump") || strings.Contains(v.Place.Event, "crest") || strings.Contains(v.Place.Event, "hollow")
 		},
 	},
@@ -162,10 +178,10 @@ func judgeRoadRule(a *study.Answer, b *brief.Brief, build string, r *roadRule) [
 	var axle [2]*Finding
 	for i := range a.Values {
 		v := &a.Values[i]
-		if !r.looksAt(v, build) {
+		if !r.looksAt(a, v, build) {
 			continue
 		}
-		f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limit(b, false, nil)}
+		f := Finding{Code: r.Code, Value: v, Consequence: r.Consequence, Limit: r.limitAt(a, b, v)}
 		r.judge(a, &f)
 		if build != a.Reference {
 			p := v.Place
@@ -208,8 +224,8 @@ func (r *roadRule) judge(a *study.Answer, f *Finding) {
 }
 
 // looksAt reports whether a value of a build is judged by a rule.
-func (r *roadRule) looksAt(v *figure.Value, build string) bool {
-	return v.Code == r.Judges && v.Place.Build == build && (v.State != figure.Unknown || v.Tier == figure.Time) && v.Tier != figure.Screening && r.applies(v)
+func (r *roadRule) looksAt(a *study.Answer, v *figure.Value, build string) bool {
+	return v.Code == r.Judges && v.Place.Build == build && (v.State != figure.Unknown || v.Tier == figure.Time) && v.Tier != figure.Screening && r.applies(a, v)
 }
 
 // byFactor are results whose band is a factor either way: ratios that run over

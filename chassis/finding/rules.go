@@ -85,9 +85,13 @@ var rules = []Rule{
 	{
 		Code: "tyre-meets-arch-first", Judges: "solid-before-arch", Consequence: 0.85, UsualOnly: true,
 		Meaning: "the tyre meets the arch before the bump stop is solid",
-		Default: "the stop solid first",
-		limit: func(_ *brief.Brief, _ bool, _ *figure.Value) *Limit {
-			return own("m", false)
+		Default: "5 mm of wheel travel, and up to 10 mm count as close, on every car alike: dirt, a tyre's growth and a bush's give are as great under a small car as under a large one",
+		near:    5e-3,
+		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
+			if l := chosen(&b.Limits.ArchLeft, "m", false); l != nil {
+				return l
+			}
+			return fixed(5e-3, "m", false, practice)
 		},
 	},
 	{

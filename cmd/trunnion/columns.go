@@ -8,6 +8,7 @@ import (
 	"github.com/rivo/uniseg"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/shop/wording"
@@ -319,7 +320,7 @@ type drive struct {
 type block struct {
 	code  string
 	event bool
-	force float64 // above which a hit counts [N]
+	level int // of the forces from which a hit counts, from 1; 0: it is about none
 	at    string
 }
 
@@ -327,6 +328,13 @@ type block struct {
 func (r *report) drives(blocks []block) {
 	titled := false
 	for _, want := range blocks {
+		force := 0.0
+		if forces := drives.OptionsOf(r.answer).StopForces; want.level > 0 {
+			if want.level > len(forces) {
+				continue
+			}
+			force = forces[want.level-1]
+		}
 		var rows []drive
 		var names, quiet []string
 		seen := map[string]int{}
@@ -334,7 +342,7 @@ func (r *report) drives(blocks []block) {
 		for i := range r.answer.Values {
 			v := &r.answer.Values[i]
 			p := v.Place
-			if v.Code != want.code || v.Tier != figure.Time || (p.Event != "") != want.event || p.Threshold != want.force ||
+			if v.Code != want.code || v.Tier != figure.Time || (p.Event != "") != want.event || p.Threshold != force ||
 				!r.keep(p.Build, p.Load) || want.at != "" && p.At != want.at {
 				continue
 			}
@@ -363,7 +371,7 @@ func (r *report) drives(blocks []block) {
 		} else {
 			r.line("")
 		}
-		r.line("%s", r.tell.Driven(want.code, want.at, want.force))
+		r.line("%s", r.tell.Driven(want.code, want.at, force))
 		if len(shown) > 0 {
 			r.across(func(builds []*car.Build) {
 				r.side(builds, names, func(row int, b *car.Build) cell { return r.worstOf(shown[row], b.ID) }, false)

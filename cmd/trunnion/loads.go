@@ -54,7 +54,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	case "csv":
 		return writeLoads(s, tell, all)
 	}
-	say(s.out, "%s\n\n", wording.StrutsTitle(job.Car.Name, c.Axle, sided(all)))
+	say(s.out, "%s\n\n", tell.StrutsTitle(job.Car.Name, c.Axle, all.Ask.Load, sided(all)))
 	c.print(s, tell, all)
 	return nil
 }

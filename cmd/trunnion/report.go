@@ -310,7 +310,7 @@ func (r *report) bullets(title string, list []string) {
 // driven are the blocks an assessment prints.
 var driven = []block{
 	{"floor-acceleration", false, 0, drives.FloorDriver},
-	{"stop-hits", false, 1000, ""},
+	{"stop-hits", false, 1, ""},
 	{"mount-damage-relative", false, 0, ""},
 	{"stop-force-peak", true, 0, ""},
 	{"body-acceleration-peak", true, 0, ""},

@@ -482,7 +482,7 @@ func (b *builder) brief(e *entry) brief.Brief {
 	out.Limits = brief.Limits{
 		BumpLeft: l.input("bump_left"), BumpLeftLaden: l.input("bump_left_laden"), FirmLeft: l.input("firm_left"),
 		DroopLeft: l.input("droop_left"), SpringLoose: l.input("spring_loose"), BlockLeft: l.input("block_left"),
-		StopForce: l.input("stop_force"),
+		StopForce: l.input("stop_force"), StopHit: l.input("stop_hit"), ArchLeft: l.input("arch_left"),
 	}
 	return out
 }

@@ -392,7 +392,9 @@ var briefShape = anObject(
 		may("droop_left", "at the wheel until the damper is fully open", chosen(quantity.Length)),
 		may("spring_loose", "of the spring in its seats with the damper fully open", chosen(quantity.Length)),
 		may("block_left", "at the spring until its coils touch, with the stop solid", chosen(quantity.Length)),
-		may("stop_force", "over the events of the brief, along the damper", chosen(quantity.Force)),
+		may("stop_force", "over the events of the brief, along the damper; 0.7 of the corner's load at rest where none is given", chosen(quantity.Force)),
+		may("stop_hit", "force along the damper from which a hit on the stop counts on the brief's roads; a quarter of the car's mean corner load where none is given", chosen(quantity.Force)),
+		may("arch_left", "at the wheel between the solid stop and the arch; 5 mm where none is given", chosen(quantity.Length)),
 	)),
 )
 

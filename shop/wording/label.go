@@ -17,6 +17,8 @@ var Limits = []Limit{
 	{"brief.limits.spring_loose", "Spring loose at full droop"},
 	{"brief.limits.block_left", "Coil-bind margin beyond the solid stop"},
 	{"brief.limits.stop_force", "Peak bump-stop force over the obstacles"},
+	{"brief.limits.stop_hit", "Force from which a hit on the stop counts"},
+	{"brief.limits.arch_left", "Arch clearance beyond the solid stop"},
 }
 
 // Label is what a path of a job is called: "Front spring, kit".

@@ -31,8 +31,8 @@ func LoadColumns() []Column[strut.Moment] {
 		{"", "top_y_n", "N", func(p *m) float64 { return p.Forces.Top.Y }},
 		{"", "top_z_n", "N", func(p *m) float64 { return p.Forces.Top.Z }},
 		{"", "spring_n", "N", func(p *m) float64 { return p.Forces.Spring }},
-		{"", "guide_pressure_pa", "Pa", func(p *m) float64 { return p.Bearing.GuidePressure }},
-		{"", "lower_pressure_pa", "Pa", func(p *m) float64 { return p.Bearing.LowerPressure }},
+		{"on the guide", "guide_pressure_pa", Stress, func(p *m) float64 { return known(p.Bearing.GuidePressure) }},
+		{"on the lower", "lower_pressure_pa", Stress, func(p *m) float64 { return known(p.Bearing.LowerPressure) }},
 		{"", "moment_nm", "N m", func(p *m) float64 { return p.Bearing.Moment }},
 		{"", "friction_n", "N", func(p *m) float64 { return p.Bearing.Friction }},
 		{"", "over_guide_m", "m", func(p *m) float64 { return p.Bearing.Over }},
@@ -134,8 +134,8 @@ func size(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }
 
 // StrutsTitle heads the forces in the struts of a car's axle; sides where left and
 // right differ.
-func StrutsTitle(name, axle string, sides bool) string {
-	text := name + ", " + axle + " axle: forces in the strut, left side"
+func (t *Teller) StrutsTitle(name, axle, load string, sides bool) string {
+	text := name + ", " + axle + " axle: forces in the strut" + t.loaded(load) + ", left side"
 	if sides {
 		text += "; both sides where they differ"
 	}

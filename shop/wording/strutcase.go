@@ -30,16 +30,31 @@ func (t *Teller) LoadCase(code string, share float64) string {
 	case "heavier":
 		return fmt.Sprintf("Load %.0f %% higher", share/quantity.Percent)
 	}
-	if kind, ok := strings.CutSuffix(code, axles.StrutHardest); ok {
-		return upper(spaced(kind)) + ", greatest strut force"
-	}
 	return upper(spaced(code))
 }
 
-// StrutCase names a case of a strut.
+// eventLoaded is " with four aboard": the load state that an obstacle of the brief is
+// driven in.
+func (t *Teller) eventLoaded(event int) string {
+	if t.answer == nil || t.answer.Job.Brief == nil || event >= len(t.answer.Job.Brief.Events) {
+		return ""
+	}
+	load := t.answer.Job.Brief.Events[event].Load
+	if load == "" {
+		load = t.answer.UsualLoad()
+	}
+	return t.loaded(load)
+}
+
+// StrutCase names a case of a strut, an obstacle with the load state it is driven in.
 func (t *Teller) StrutCase(k *axles.StrutCase) string {
-	if k.Event >= 0 && !strings.HasSuffix(k.Code, axles.StrutHardest) {
-		return t.LoadCase(k.Code, 0) + ", greatest tyre load"
+	if k.Event >= 0 {
+		kind, hardest := strings.CutSuffix(k.Code, axles.StrutHardest)
+		what := ", greatest tyre load"
+		if hardest {
+			what = ", greatest strut force"
+		}
+		return upper(spaced(kind)) + t.eventLoaded(k.Event) + what
 	}
 	switch k.Code {
 	case axles.StrutDriving:
