@@ -67,7 +67,7 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *axles.Struts)
 		var rows []strut.Moment
 		for i := range one.Cases {
 			if k := &one.Cases[i]; k.Err == nil {
-				names, rows = append(names, tell.StrutCase(k)), append(rows, k.Moment)
+				names, rows = append(names, tell.StrutCaseLoaded(k)), append(rows, k.Moment)
 			}
 		}
 		printFigures(s.out, tell, wording.LoadColumns(), rows, names)
@@ -99,7 +99,7 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *axles.Struts)
 	for n := range all.Builds {
 		one := &all.Builds[n]
 		if !math.IsNaN(one.Buckling) {
-			say(s.out, "%s\n", wrapped(tell.Buckling(wording.StrutName(one), tell.StrutCase(&one.Cases[one.Hardest]), one.Buckling, one.Yields), lineWidth, ""))
+			say(s.out, "%s\n", wrapped(tell.Buckling(wording.StrutName(one), tell.StrutCaseLoaded(&one.Cases[one.Hardest]), one.Buckling, one.Yields), lineWidth, ""))
 		}
 		if !math.IsNaN(one.Straight) {
 			say(s.out, "%s\n", wrapped(tell.StraightSpring(wording.StrutName(one), one.Straight), lineWidth, ""))
@@ -135,8 +135,8 @@ func (c *loadsCommand) changes(s streams, tell *wording.Teller, one *axles.Build
 			continue
 		}
 		k := &one.Cases[i]
-		names, rows = append([]string{tell.StrutCase(k)}, names...), append([]strut.Moment{k.Moment}, rows...)
-		say(s.out, "%s\n", tell.LoadChanges(wording.StrutName(one), tell.StrutCase(k)))
+		names, rows = append([]string{tell.StrutCaseLoaded(k)}, names...), append([]strut.Moment{k.Moment}, rows...)
+		say(s.out, "%s\n", tell.LoadChanges(wording.StrutName(one), tell.StrutCaseLoaded(k)))
 		printFigures(s.out, tell, wording.LoadColumns()[:8], rows, names)
 	}
 }
@@ -159,7 +159,7 @@ func writeLoads(s streams, tell *wording.Teller, all *axles.Struts) error {
 		one := &all.Builds[n]
 		for i := range one.Cases {
 			if k := &one.Cases[i]; k.Err == nil {
-				add(one, tell.StrutCase(k), &k.Moment)
+				add(one, tell.StrutCaseLoaded(k), &k.Moment)
 			}
 		}
 		for i := range one.Over {

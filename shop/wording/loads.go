@@ -46,7 +46,7 @@ func (t *Teller) StrutLoad(k *axles.StrutCase) string {
 	if k.Err != nil || k.Code == axles.StrutStanding || strings.HasSuffix(k.Code, axles.StrutHardest) {
 		return ""
 	}
-	return fmt.Sprintf("%s, at %s of travel. %s", t.StrutCase(k), t.length(k.Travel), t.StrutLoaded(k))
+	return fmt.Sprintf("%s, at %s of travel. %s", t.StrutCaseLoaded(k), t.length(k.Travel), t.StrutLoaded(k))
 }
 
 // StrutName is what a strut is called: its build's name, and its side where the two
@@ -66,7 +66,7 @@ func StrutSides() string {
 // StrutAgainst says what a build's strut does against the baseline's.
 func (t *Teller) StrutAgainst(is, was *axles.BuildStrut, r *axles.StrutRatio) string {
 	return fmt.Sprintf("“%s” against “%s”, %s: bending stress × %s, force on the guide × %s, break-away at the wheel × %s.",
-		StrutName(is), StrutName(was), lower(t.StrutCase(&is.Cases[r.Case])), times(r.Stress), times(r.Guide), times(r.Away))
+		StrutName(is), StrutName(was), lower(t.StrutCaseLoaded(&is.Cases[r.Case])), times(r.Stress), times(r.Guide), times(r.Away))
 }
 
 func times(v float64) string {
@@ -161,5 +161,5 @@ func StrutsRefused(err error, axle string) string {
 
 // StrutCaseFailed says that a case of a strut has no answer, and why.
 func (t *Teller) StrutCaseFailed(k *axles.StrutCase) string {
-	return t.StrutCase(k) + ". " + t.StrutFault(k.Err)
+	return t.StrutCaseLoaded(k) + ". " + t.StrutFault(k.Err)
 }

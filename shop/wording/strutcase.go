@@ -36,7 +36,7 @@ func (t *Teller) LoadCase(code string, share float64) string {
 // eventLoaded is " with four aboard": the load state that an obstacle of the brief is
 // driven in.
 func (t *Teller) eventLoaded(event int) string {
-	if t.answer == nil || t.answer.Job.Brief == nil || event >= len(t.answer.Job.Brief.Events) {
+	if t.answer == nil || t.answer.Job.Brief == nil || event < 0 || event >= len(t.answer.Job.Brief.Events) {
 		return ""
 	}
 	load := t.answer.Job.Brief.Events[event].Load
@@ -46,15 +46,22 @@ func (t *Teller) eventLoaded(event int) string {
 	return t.loaded(load)
 }
 
-// StrutCase names a case of a strut, an obstacle with the load state it is driven in.
-func (t *Teller) StrutCase(k *axles.StrutCase) string {
+// StrutCase names a case of a strut.
+func (t *Teller) StrutCase(k *axles.StrutCase) string { return t.strutCase(k, "") }
+
+// StrutCaseLoaded names a case of a strut, an obstacle with the load state it is driven in.
+func (t *Teller) StrutCaseLoaded(k *axles.StrutCase) string {
+	return t.strutCase(k, t.eventLoaded(k.Event))
+}
+
+func (t *Teller) strutCase(k *axles.StrutCase, loaded string) string {
 	if k.Event >= 0 {
 		kind, hardest := strings.CutSuffix(k.Code, axles.StrutHardest)
 		what := ", greatest tyre load"
 		if hardest {
 			what = ", greatest strut force"
 		}
-		return upper(spaced(kind)) + t.eventLoaded(k.Event) + what
+		return upper(spaced(kind)) + loaded + what
 	}
 	switch k.Code {
 	case axles.StrutDriving:
