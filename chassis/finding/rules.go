@@ -85,7 +85,7 @@ var rules = []Rule{
 	{
 		Code: "tyre-meets-arch-first", Judges: "solid-before-arch", Consequence: 0.85, UsualOnly: true,
 		Meaning: "the tyre meets the arch before the bump stop is solid",
-		Default: "5 mm of wheel travel, and up to 10 mm count as close, on every car alike: dirt, a tyre's growth and a bush's give are as great under a small car as under a large one",
+		Default: "0.005 m of wheel travel, and up to twice that counts as close, on every car alike: dirt, a tyre's growth and a bush's give are as great under a small car as under a large one",
 		near:    5e-3,
 		limit: func(b *brief.Brief, _ bool, _ *figure.Value) *Limit {
 			if l := chosen(&b.Limits.ArchLeft, "m", false); l != nil {
