@@ -6,13 +6,9 @@ import (
 	"trunnion/chassis/study"
 )
 
-const (
-	// hitShare is the force from which a hit on a stop counts, over the mean corner load
-	// of the car: common practice, no source. [-]
-	hitShare = 0.25
-	// hitStep keeps that force a round one. [N]
-	hitStep = 250
-)
+// hitShare is the force from which a hit on a stop counts, over the mean corner load of
+// the car: common practice, no source [-]. hitStep keeps it a round one [N].
+const hitShare, hitStep = 0.25, 250
 
 // stopForces are the forces from which a hit on a stop counts, and counts as a great one:
 // as the brief says and twice that, or by the weight of the baseline in the usual load

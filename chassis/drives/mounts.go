@@ -182,14 +182,13 @@ func baseWays(r *mountRoad) []mountWay { return r.base }
 // nothing was worn.
 func (p *mountPair) each(road, samples int, in *figure.Input, by float64) []float64 {
 	own, base := p.line.moved(in, by), p.baseLine.moved(in, by)
-	var out []float64
-	for s := range samples {
+	out := make([]float64, samples)
+	for s := range out {
 		a, _ := p.wear(road, s, &own, ownWays)
 		b, _ := p.wear(allRoads, s, &base, baseWays)
-		if !(a > 0) || !(b > 0) {
+		if out[s] = a / b; !(a > 0) || !(b > 0) {
 			return nil
 		}
-		out = append(out, a/b)
 	}
 	return out
 }
@@ -213,21 +212,20 @@ func (p *mountPair) shares(road, samples int) (out [4][]float64) {
 // alike, sample by sample, with an input off by a share of its band.
 func (p *mountPair) life(samples int, in *figure.Input, by float64) []float64 {
 	line := p.line.moved(in, by)
-	var out []float64
-	for s := range samples {
+	out := make([]float64, samples)
+	for s := range out {
 		a, _ := p.wear(allRoads, s, &line, ownWays)
-		if !(a > 0) {
+		if out[s] = a * MountDistance; !(a > 0) {
 			return nil
 		}
-		out = append(out, a*MountDistance)
 	}
 	return out
 }
 
 // inputs are those that the two lines rest on, each once.
 func (p *mountPair) inputs() []*figure.Input {
-	var out []*figure.Input
-	for _, in := range []*figure.Input{p.line.rated, p.line.slope, p.baseLine.rated, p.baseLine.slope} {
+	out := []*figure.Input{p.line.rated, p.line.slope}
+	for _, in := range []*figure.Input{p.baseLine.rated, p.baseLine.slope} {
 		if !slices.Contains(out, in) {
 			out = append(out, in)
 		}
