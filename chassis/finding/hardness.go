@@ -12,7 +12,7 @@ var hardness = []struct {
 }{
 	{
 		"the car cannot be driven like that, or cannot be steered",
-		[]string{"rests-on-metal", "coils-touch-at-rest", "wheel-hangs", "rests-past-stop-table", "unstable-at-speed", "unstable-with-trailer", "leaves-the-ground"},
+		[]string{"rests-on-metal", "coils-touch-at-rest", "wheel-hangs", "rests-past-stop-table", "unstable-at-speed", "unstable-with-trailer", "leaves-the-ground", "tyre-overloaded"},
 	},
 	{
 		"a hose, shaft or joint that ends the travel breaks, and with it the brake or the steering",
@@ -24,11 +24,11 @@ var hardness = []struct {
 	},
 	{
 		"metal meets metal at full bump: the seat, the mount or the rod gives way",
-		[]string{"coils-touch-first"},
+		[]string{"coils-touch-first", "strut-binds-in-bend"},
 	},
 	{
-		"the tyre is cut at full bump",
-		[]string{"tyre-meets-arch-first"},
+		"the tyre is cut at full bump or lock",
+		[]string{"tyre-meets-arch-first", "tyre-near-strut", "tyre-outside-lip", "tyre-near-liner"},
 	},
 	{
 		"the bump stop is part of the spring at rest: every bump is felt and the stop wears out",
@@ -36,15 +36,15 @@ var hardness = []struct {
 	},
 	{
 		"blows wear the stop and the mount, and the tyre loses the road",
-		[]string{"hits-stops-hard", "stop-blow", "mount-wears", "wheel-leaves-ground", "tyre-goes-light", "catches-less-than-before", "trailer-swings"},
+		[]string{"hits-stops-hard", "stop-blow", "mount-wears", "wheel-leaves-ground", "tyre-goes-light", "catches-less-than-before", "trailer-swings", "rod-bends-more", "strut-side-load-up"},
 	},
 	{
 		"the balance changes in a corner or at speed, or a wanted travel is short",
-		[]string{"meets-stop-in-corner", "less-understeer-than-before", "slow-to-settle-at-speed", "nervous-at-speed", "droop-short"},
+		[]string{"meets-stop-in-corner", "less-understeer-than-before", "slow-to-settle-at-speed", "nervous-at-speed", "droop-short", "scrub-radius-up"},
 	},
 	{
 		"it is felt, and nothing is harmed",
-		[]string{"damping-low", "damping-high", "keeps-bouncing", "rear-slower-than-front"},
+		[]string{"damping-low", "damping-high", "keeps-bouncing", "rear-slower-than-front", "speedometer-reads-low"},
 	},
 }
 
