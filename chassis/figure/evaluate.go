@@ -13,8 +13,8 @@ import (
 // printed. A solution that does not show in the equation is returned as it stands
 // where the sides agree.
 //
-// It knows + - * / ^, brackets, pi, sqrt, abs, min, max, the symbols of the terms,
-// and mean and sum over the terms x_1, x_2, … of one letter x.
+// It knows + - * / ^, brackets, pi, sqrt, abs, min, max, cos and sin of an angle [rad],
+// the symbols of the terms, and mean and sum over the terms x_1, x_2, … of one letter x.
 func (w *Working) Evaluate() (float64, error) {
 	left, right, ok := strings.Cut(w.Equation, "=")
 	if !ok {
@@ -212,6 +212,10 @@ func (e *evaluation) call(name string) float64 {
 		return math.Sqrt(args[0])
 	case name == "abs" && len(args) == 1:
 		return math.Abs(args[0])
+	case name == "cos" && len(args) == 1:
+		return math.Cos(args[0])
+	case name == "sin" && len(args) == 1:
+		return math.Sin(args[0])
 	case name == "min" && len(args) == 2:
 		return math.Min(args[0], args[1])
 	case name == "max" && len(args) == 2:

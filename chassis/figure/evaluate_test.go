@@ -32,6 +32,9 @@ func TestEvaluate(t *testing.T) {
 		"f = sqrt(k_w/m)/(2*pi)":      math.Sqrt(26.7e3/382.5) / (2 * math.Pi),
 		"s = abs(x_1) + min(a, b)":    3.25,
 		"s = max(a*2, b) - 1.5":       12.5,
+		"s = a*cos(pi/3)":             3.5,
+		"s = -b*sin(-pi/6)":           1.5,
+		"s = a*cos(0) - b*sin(0)":     7,
 		"s = ( a+b )/( a - b )*0.125": 0.3125,
 		"s = x_1":                     -0.25,
 	} {
@@ -47,7 +50,7 @@ func TestEvaluate(t *testing.T) {
 func TestEvaluateRefuses(t *testing.T) {
 	given := map[string]float64{"a": 7}
 	for _, equation := range []string{
-		"", "a", "s =", "s = b", "s = (a", "s = a)", "s = a a", "s = a +", "s = *a", "s = sqrt(a", "s = sqrt(a, a)", "s = sin(a)", "s = 1.2.3", "s = a = a", "s = a;a",
+		"", "a", "s =", "s = b", "s = (a", "s = a)", "s = a a", "s = a +", "s = *a", "s = sqrt(a", "s = sqrt(a, a)", "s = sin(a, a)", "s = cos()", "s = tan(a)", "s = 1.2.3", "s = a = a", "s = a;a",
 	} {
 		w := figure.Working{Equation: equation, Terms: terms(given)}
 		if v, err := w.Evaluate(); err == nil {
@@ -60,7 +63,7 @@ func TestEvaluateRefuses(t *testing.T) {
 func TestEvaluateNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := figure.Working{
-			Equation: "s =" + rapid.StringOfN(rapid.RuneFrom([]rune("ab12.+-*/^(), _pisqrtmnx")), 0, 40, -1).Draw(t, "text"),
+			Equation: "s =" + rapid.StringOfN(rapid.RuneFrom([]rune("ab12.+-*/^(), _pisqrtmncox")), 0, 40, -1).Draw(t, "text"),
 			Terms:    []figure.Term{{Symbol: "a", Value: 2}, {Symbol: "b", Value: -3}},
 		}
 		_, _ = w.Evaluate()
