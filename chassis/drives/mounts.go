@@ -145,6 +145,10 @@ type mountRoad struct {
 	speed     float64 // [m/s]
 }
 
+// mountCodes are the figures of the mounts: told anew with every answer, because they are
+// set against the reference.
+var mountCodes = [...]string{"mount-damage-share", "mount-life-share", "mount-damage-relative"}
+
 // allRoads is every road of the brief, one as far as another.
 const allRoads = -1
 

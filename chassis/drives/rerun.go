@@ -2,6 +2,7 @@ package drives
 
 import (
 	"reflect"
+	"slices"
 
 	"trunnion/chassis/figure"
 )
@@ -29,7 +30,7 @@ func (r *riding) keepDrives() {
 		}
 		e := r.a.Kept(b)
 		for i := range e.Values {
-			if v := &e.Values[i]; v.Place.Build == build.ID && (v.Tier == figure.Time || v.Tier == figure.Screening) && v.Code != "mount-damage-relative" {
+			if v := &e.Values[i]; v.Place.Build == build.ID && (v.Tier == figure.Time || v.Tier == figure.Screening) && !slices.Contains(mountCodes[:], v.Code) {
 				r.out.Values = append(r.out.Values, *v)
 			}
 		}
