@@ -281,8 +281,9 @@ func TestRunsAreKeptWithTheirRevision(t *testing.T) {
 	if done.State != "done" || done.Revision != 1 || done.View == nil || !done.View.Full {
 		t.Fatalf("got %s: %s", done.State, done.Said)
 	}
+	// Ten on a kilometre are too many; whether that is over or close, the band says.
 	first := rowWith(done.View, "hits-stops-hard-rear")
-	if first == nil || first.Cells[1].Tier != "time" || first.Cells[1].Verdict != "over" {
+	if first == nil || first.Cells[1].Tier != "time" || first.Cells[1].Verdict == "clear" || first.Cells[2].Verdict != "clear" {
 		t.Errorf("the full judgement does not say that the stops are hit hard: %+v", first)
 	}
 	// Asked for twice, it is done once.

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"slices"
 	"strings"
 	"testing"
@@ -86,11 +87,26 @@ func TestSupportTakesAFindingsRemedy(t *testing.T) {
 	text := s.demo()
 	v := s.supported(support.Request{TryRequest: view.TryRequest{Text: text}, Words: "crashy over sharp edges", Build: "lower-old"})
 	c := v.Causes[0].First
-	if !strings.HasPrefix(c.Text, "Rear: A stop 25 mm shorter") || strings.Contains(c.Text, "It costs") || len(c.Edits) != 1 || c.Edits[0].Path != "builds.lower-old.rear.stop" {
-		t.Errorf("the change is %q with %+v", c.Text, c.Edits)
+	if !strings.HasPrefix(c.Text, "Rear: ") || !strings.Contains(c.Text, "It gives ") || strings.Contains(c.Text, "It costs") || len(c.Edits) != 1 || !strings.HasPrefix(c.Edits[0].Path, "builds.lower-old.rear.") {
+		t.Fatalf("the change is %q with %+v", c.Text, c.Edits)
 	}
-	if len(c.Worsens) != 2 || !strings.HasPrefix(c.Worsens[0], "Arch clearance beyond the solid stop from 11.4 to 2.1 mm") {
-		t.Errorf("it costs %q", c.Worsens)
+	var shown builds.View
+	s.want(200, &shown, "POST", "/api/try", view.TryRequest{Text: text, Edits: c.Edits, Units: "metric"})
+	if len(shown.Applied) != 1 || slices.ContainsFunc(shown.Faults, func(f jobfile.Fault) bool { return f.Kind == "refuse" }) {
+		t.Fatalf("the change cannot be tried: %+v, %+v", shown.Applied, shown.Faults)
+	}
+	page, err := json.Marshal(shown)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(c.Worsens) == 0 {
+		t.Error("it costs nothing")
+	}
+	for _, price := range c.Worsens { // the page with the change made shows what was said
+		_, after, there := strings.Cut(strings.TrimSuffix(price, "."), " to ")
+		if number, unit, _ := strings.Cut(after, " "); !there || unit == "" || !strings.Contains(string(page), `"`+number) {
+			t.Errorf("it costs %q, and the page with the change made shows no %q", price, number)
+		}
 	}
 }
 

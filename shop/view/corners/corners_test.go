@@ -308,20 +308,31 @@ func TestCornerRemediesCanBeTried(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	k := slices.IndexFunc(w.Remedies, func(r working.Remedy) bool { return strings.HasPrefix(r.Text, "Raising the front") })
-	if k < 0 || len(w.Remedies[k].Edits) != 1 {
+	met := v.build("lower-old").Events[0].At
+	tries := 0
+	for _, r := range w.Remedies {
+		if len(r.Edits) == 0 { // made to order: nothing of the shop's to try
+			continue
+		}
+		tries++
+		tried := bent(t, d, "cornering", "left", r.Edits...)
+		if len(tried.Faults) > 0 {
+			t.Fatalf("%s: %v", r.Text, tried.Faults)
+		}
+		i := slices.IndexFunc(tried.build("lower-old").Events, func(e Event) bool { return e.Corner == "front-right" })
+		if i < 0 {
+			t.Errorf("%s: no stop is met", r.Text)
+			continue
+		}
+		after := tried.build("lower-old").Events[i].At
+		said, err := quantity.Parse(r.After, quantity.Acceleration)
+		// A height is typed to the tenth of a millimetre.
+		if err != nil || math.Abs(after-gs(said.Value)) > 0.005 || after <= met {
+			t.Errorf("%s: met at %g g before and %g g after, said was %s", r.Text, met, after, r.After)
+		}
+	}
+	if tries == 0 {
 		t.Fatalf("remedies: %+v", w.Remedies)
-	}
-	tried := bent(t, d, "cornering", "left", w.Remedies[k].Edits...)
-	if len(tried.Faults) > 0 {
-		t.Fatal(tried.Faults)
-	}
-	i := slices.IndexFunc(tried.build("lower-old").Events, func(e Event) bool { return e.Corner == "front-right" })
-	after := tried.build("lower-old").Events[i].At
-	said, err := quantity.Parse(w.Remedies[k].After, quantity.Acceleration)
-	// The height is typed to the tenth of a millimetre.
-	if err != nil || math.Abs(after-gs(said.Value)) > 0.005 {
-		t.Errorf("met at %g g, said was %s", after, w.Remedies[k].After)
 	}
 }
 
