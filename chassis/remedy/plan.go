@@ -63,7 +63,7 @@ type Stands struct {
 const most = 12
 
 // Judge gives the gravest findings their remedies, and every build its plan, in
-// the order of the job.
+// the order of the job; none of either where the options leave them out.
 func Judge(ctx context.Context, a *study.Answer, list []finding.Finding) ([]Plan, error) {
 	if a.Options.NoRemedies {
 		return nil, nil
@@ -89,6 +89,9 @@ func Judge(ctx context.Context, a *study.Answer, list []finding.Finding) ([]Plan
 	errs = make([]error, builds+len(worth))
 	err := spread.Each(ctx, len(errs), a.Options.Workers, func(_, k int) {
 		if k < builds {
+			if a.Options.NoPlans {
+				return
+			}
 			plans[k], errs[k] = reviews[k].plan(ctx)
 			return
 		}

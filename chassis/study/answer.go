@@ -36,6 +36,7 @@ type Options struct {
 	ModesIn    string    // the one load state that modes are given in; empty: in all
 	NoCorners  bool      // leave corners and yaw out
 	NoRemedies bool      // for finding: leave remedies out, they are asked for one by one
+	NoPlans    bool      // for finding: leave the builds' plans out, where none is shown
 }
 
 // Defaults returns the options of an assessment.

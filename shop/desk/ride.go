@@ -52,7 +52,7 @@ func (d *Desk) Ride(ctx context.Context, job *jobfile.Job, ask RideAsk) (*Ridden
 		return nil, err
 	}
 	q := &asked{job: job, opt: s.options(0), shown: s.Progress, strict: true}
-	q.opt.NoModes = true
+	q.opt.NoModes, q.opt.NoPlans = true, true // a plan is made for the whole job: assess shows it
 	b, err := ask.brief(job)
 	if err != nil {
 		return nil, err
