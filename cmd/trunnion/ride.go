@@ -75,7 +75,7 @@ func (c *rideCommand) Run(ctx context.Context, s streams) error {
 	for _, d := range ridden.Doubts {
 		say(s.err, "%s: %s\n", c.Profile, d)
 	}
-	got := &assessed{job: job, faults: faults, answer: ridden.Answer, findings: ridden.Findings, tell: wording.New(ridden.Answer, system), keep: c.Keeps}
+	got := &assessed{job: job, faults: faults, answer: ridden.Answer, findings: ridden.Findings, plans: ridden.Plans, inShort: ridden.InShort, tell: wording.New(ridden.Answer, system), keep: c.Keeps}
 	if c.Trace != "" {
 		if err := c.traces(ctx, s, got); err != nil {
 			return err
