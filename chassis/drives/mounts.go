@@ -351,9 +351,6 @@ func (r *riding) addByFactor(code string, p figure.Place, pair *mountPair, notes
 	v := &r.out.Values[len(r.out.Values)-1]
 	half := pair.band(of)
 	v.Low, v.High, v.HasBand, v.BandOf = v.Value*math.Exp(-half), v.Value*math.Exp(half), true, figure.OfRuns
-	if v.Working != nil {
-		v.Working.Given = append(slices.Clip(v.Working.Given), pair.inputs()...)
-	}
 }
 
 func (r *riding) mountKey(c, b int) mountKey {

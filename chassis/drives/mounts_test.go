@@ -3,8 +3,11 @@ package drives
 import (
 	"context"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -124,5 +127,53 @@ func BenchmarkMounts(b *testing.B) {
 				}
 			}
 		})
+	}
+}
+
+// What was found of a mount says what of the job it rests on: over all roads the build in
+// each load state that is driven, its mount's own line, and the baseline where it is set
+// against that.
+func TestMountsLeadToTheJob(t *testing.T) {
+	opt := study.Defaults()
+	opt.Samples, opt.NoModes = 0, true
+	job := marl(t)
+	job.Builds[len(job.Builds)-1].Corner[0].Mount = &car.MountSpec{Rated: figure.Input{Value: 4200, Origin: figure.Makers, Path: "parts.mounts.entered.rated"}}
+	a, err := study.Rerun(context.Background(), nil, job, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mountsOf(t, a)
+	seen := map[string]int{}
+	for i := range a.Values {
+		v := &a.Values[i]
+		if !strings.HasPrefix(v.Code, "mount-") || v.Working == nil {
+			continue
+		}
+		seen[v.Code]++
+		has := map[*figure.Input]int{}
+		for _, in := range v.Working.Given {
+			if has[in]++; has[in] > 1 {
+				t.Errorf("%s %+v: %q stands %d times", v.Code, v.Place, in.Path, has[in])
+			}
+		}
+		wants := slices.Clone(a.Given(v.Place.Build, v.Place.Load))
+		if v.Code == "mount-damage-relative" {
+			wants = append(wants, a.Given(a.Reference, "")...)
+		}
+		b := slices.IndexFunc(job.Builds, func(b *car.Build) bool { return b.ID == v.Place.Build })
+		if m := job.Builds[b].Corner[v.Place.Corner].Mount; m != nil && m.Rated.Known() {
+			wants = append(wants, &m.Rated)
+		}
+		if len(wants) < 20 {
+			t.Fatalf("%s %+v: only %d inputs are wanted", v.Code, v.Place, len(wants))
+		}
+		for _, in := range wants {
+			if has[in] == 0 {
+				t.Errorf("%s %+v: nothing is said of %s", v.Code, v.Place, in.Path)
+			}
+		}
+	}
+	if len(seen) != 3 {
+		t.Errorf("seen: %v", seen)
 	}
 }

@@ -1,5 +1,7 @@
 package figure
 
+import "slices"
+
 // Origin says where a number comes from.
 type Origin string
 
@@ -101,5 +103,18 @@ func ReadBy(compute func(Draw)) []*Input {
 			out = append(out, in)
 		}
 	}))
+	return out
+}
+
+// Together returns the inputs of both lists, each once, in a list of its own.
+func Together(first, more []*Input) []*Input {
+	out := make([]*Input, 0, len(first)+len(more))
+	seen := make(map[*Input]bool, len(first)+len(more))
+	for _, in := range slices.Concat(first, more) {
+		if !seen[in] {
+			seen[in] = true
+			out = append(out, in)
+		}
+	}
 	return out
 }

@@ -15,7 +15,7 @@ const (
 // RunsWorking is the working of a value of this answer that was driven or screened, as
 // the mean of its runs [SI].
 func (a *Answer) RunsWorking(v *figure.Value, runs []float64) *figure.Working {
-	return meanWorking(v.Code, runs, v.Tier, a.ready.given(v.Place.Build, v.Place.Load))
+	return meanWorking(v.Code, runs, v.Tier, a.givenTo(v))
 }
 
 // meanWorking shows a ride value as the mean of its runs, with what the runs were
