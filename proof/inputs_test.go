@@ -71,7 +71,8 @@ var further = map[string]string{
 
 // refuses are the keys that take nothing else, each with its reason.
 var refuses = map[string]string{
-	"trunnion": "another version is another format",
+	"trunnion":                "another version is another format",
+	"parts.wheels.*.diameter": "a tyre goes on a rim of its own diameter alone",
 }
 
 // TestEveryInputMovesSomething changes each number of a few jobs by a little and
