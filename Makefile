@@ -133,7 +133,7 @@ cross: $(CHECKER) ## build for Windows, type-check for every other platform, wit
 .PHONY: test
 test: needs build ## every test: Go, race detector, page, journeys in a browser
 	@rm -f .left-out
-	TRUNNION_LEFT_OUT=$(CURDIR)/.left-out go test -vet=off ./...
+	TRUNNION_LEFT_OUT=$(CURDIR)/.left-out go test -vet=off -timeout=20m ./...
 	@$(MAKE) lanes-test
 	@$(MAKE) page-test
 	@$(MAKE) journeys

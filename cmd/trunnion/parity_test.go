@@ -9,6 +9,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -110,56 +111,73 @@ func TestCommandLineAndHTTPAgree(t *testing.T) {
 		}
 		jobs[name] = text
 	}
+	var lock sync.Mutex
 	answered := map[string]int{}
-	for name, text := range jobs {
-		path := filepath.Join(t.TempDir(), "job.yaml")
-		if err := os.WriteFile(path, text, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		build := "arrived"
-		if bytes.Contains(text, []byte("\n  kit:")) {
-			build = "kit"
-		}
-		if bytes.Contains(text, []byte("\n  staggered:")) {
-			build = "staggered"
-		}
-		for _, p := range pairs {
-			args := append([]string{p.command, path}, p.args...)
-			for i := range args {
-				args[i] = strings.ReplaceAll(args[i], "BUILD", build)
-			}
-			var out, said bytes.Buffer
-			code := run(append(args, "--format", "json"), streams{strings.NewReader(""), &out, &said})
-			body, err := json.Marshal(web.Ask{Text: string(text), Units: "metric", Words: p.words, With: json.RawMessage(strings.ReplaceAll(p.with, "BUILD", build))})
-			if err != nil {
-				t.Fatal(err)
-			}
-			status, got := ask(t, served.address+"/api/ask/"+p.command, body)
-			if out.Len() == 0 {
-				if status == http.StatusOK {
-					t.Errorf("%s, %s: the command ends with %d (%s), HTTP answers", name, p.command, code, said.String())
+	t.Run("each", func(t *testing.T) { // ends when the last job has
+		for name, text := range jobs {
+			t.Run(name, func(t *testing.T) {
+				t.Parallel()
+				for _, command := range agreed(t, served.address, text) {
+					lock.Lock()
+					answered[command]++
+					lock.Unlock()
 				}
-				continue
-			}
-			var one, other any
-			if err := json.Unmarshal(out.Bytes(), &one); err != nil {
-				t.Fatalf("%s, %s: %v", name, p.command, err)
-			}
-			if err := json.Unmarshal(got, &other); err != nil || status != http.StatusOK {
-				t.Errorf("%s, %s: HTTP %d: %.300s", name, p.command, status, got)
-				continue
-			}
-			if !reflect.DeepEqual(one, other) { // what differs is looked for only then: it takes seconds
-				t.Errorf("%s, %s: command line and HTTP differ (-command +HTTP): %.2000s", name, p.command, cmp.Diff(one, other))
-			}
-			answered[p.command]++
+			})
 		}
-	}
+	})
 	for _, p := range pairs {
 		if answered[p.command] == 0 {
 			t.Errorf("no job answers %s: nothing was compared", p.command)
 		}
 	}
+}
+
+// agreed asks a job every question both ways, and returns the commands that answered.
+func agreed(t *testing.T, address string, text []byte) (answered []string) {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "job.yaml")
+	if err := os.WriteFile(path, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	build := "arrived"
+	if bytes.Contains(text, []byte("\n  kit:")) {
+		build = "kit"
+	}
+	if bytes.Contains(text, []byte("\n  staggered:")) {
+		build = "staggered"
+	}
+	for _, p := range pairs {
+		args := append([]string{p.command, path}, p.args...)
+		for i := range args {
+			args[i] = strings.ReplaceAll(args[i], "BUILD", build)
+		}
+		var out, said bytes.Buffer
+		code := run(append(args, "--format", "json"), streams{strings.NewReader(""), &out, &said})
+		body, err := json.Marshal(web.Ask{Text: string(text), Units: "metric", Words: p.words, With: json.RawMessage(strings.ReplaceAll(p.with, "BUILD", build))})
+		if err != nil {
+			t.Fatal(err)
+		}
+		status, got := ask(t, address+"/api/ask/"+p.command, body)
+		if out.Len() == 0 {
+			if status == http.StatusOK {
+				t.Errorf("%s: the command ends with %d (%s), HTTP answers", p.command, code, said.String())
+			}
+			continue
+		}
+		var one, other any
+		if err := json.Unmarshal(out.Bytes(), &one); err != nil {
+			t.Fatalf("%s: %v", p.command, err)
+		}
+		if err := json.Unmarshal(got, &other); err != nil || status != http.StatusOK {
+			t.Errorf("%s: HTTP %d: %.300s", p.command, status, got)
+			continue
+		}
+		if !reflect.DeepEqual(one, other) { // what differs is looked for only then: it takes seconds
+			t.Errorf("%s: command line and HTTP differ (-command +HTTP): %.2000s", p.command, cmp.Diff(one, other))
+		}
+		answered = append(answered, p.command)
+	}
+	return answered
 }
 
 func ask(t *testing.T, address string, body []byte) (int, []byte) {
