@@ -85,7 +85,7 @@ func (r *riding) drawEvents(ctx context.Context) error {
 			continue
 		}
 		mean := sum / float64(got)
-		half := 1.959964 * math.Sqrt(math.Max(sum2-mean*sum, 0)/float64(got-1))
+		half := spread.Normal95 * math.Sqrt(math.Max(sum2-mean*sum, 0)/float64(got-1))
 		v.Low, v.High, v.HasBand, v.BandOf = v.Value-half, v.Value+half, true, figure.OfDraws
 		if v.Value >= 0 && v.Low < 0 && neverNegative(found, v) {
 			v.Low = 0

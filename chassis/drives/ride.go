@@ -78,7 +78,7 @@ func Ride(ctx context.Context, a *study.Answer, opt Options, progress func(done,
 	if opt.StopForces == nil {
 		opt.StopForces = stopForces(a)
 	}
-	r := &riding{a: a, out: new(study.Answer), opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error)}
+	r := &riding{a: a, out: new(study.Answer), opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error), laid: make([]laid, len(roads)*opt.Samples)}
 	r.compile()
 	r.kept = &kept{options: opt, steps: [2]float64{r.roadStep, r.eventStep}}
 	a.Driven = r.kept
@@ -109,6 +109,14 @@ type riding struct {
 	roadStep, eventStep float64      // [s]
 	counted             [][]mountWay // per road unit and build
 	bare                bool         // values without workings
+	laid                []laid       // per road unit: draws of the car go over the same road
+}
+
+// laid is one sample of one road.
+type laid struct {
+	sync.Once
+	profile road.Profile
+	err     error
 }
 
 // compile makes the ride models of all cases that are driven.
@@ -241,8 +249,11 @@ func (r *riding) sample(u int) (*road.Profile, float64, error) {
 		from, to := c.measured.Extent()
 		duration = (to - from) / c.speed
 	}
-	p, err := c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*duration+r.a.Job.Car.Wheelbase.Value+10)
-	return &p, duration, err
+	l := &r.laid[u]
+	l.Do(func() {
+		l.profile, l.err = c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*duration+r.a.Job.Car.Wheelbase.Value+10)
+	})
+	return &l.profile, duration, l.err
 }
 
 // over is the run of a car over a laid road, whose heights stand a grid of time apart [s].

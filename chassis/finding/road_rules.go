@@ -228,12 +228,7 @@ func (r *roadRule) looksAt(a *study.Answer, v *figure.Value, build string) bool 
 	return v.Code == r.Judges && v.Place.Build == build && (v.State != figure.Unknown || v.Tier == figure.Time) && v.Tier != figure.Screening && r.applies(a, v)
 }
 
-// byFactor are results whose band is a factor either way: ratios that run over
-// magnitudes.
-var byFactor = map[string]bool{"mount-damage-relative": true, "mount-life-share": true}
-
-// bandVerdict judges a value by its band alone, taken as normal, or its logarithm where
-// the band is a factor either way; a value without one by itself.
+// bandVerdict judges a value by its band alone; a value without one by itself.
 func bandVerdict(v *figure.Value, l *Limit) (Verdict, float64) {
 	if v.State == figure.Unknown || math.IsNaN(v.Value) {
 		return Unknown, 0
@@ -243,16 +238,7 @@ func bandVerdict(v *figure.Value, l *Limit) (Verdict, float64) {
 		p = 1
 	}
 	if v.HasBand && v.High > v.Low {
-		at := func(x float64) float64 { return x }
-		if byFactor[v.Code] {
-			at = math.Log
-		}
-		sd := (at(v.High) - at(v.Low)) / (2 * 1.959964)
-		above := 0.5 * math.Erfc((at(l.Value)-at(v.Value))/(sd*math.Sqrt2))
-		p = above
-		if !l.Upper {
-			p = 1 - above
-		}
+		p = study.Beyond(v, l.Value, l.Upper)
 	}
 	return byChance(p), p
 }

@@ -17,6 +17,10 @@ type Gas struct {
 	Volume   float64 // gas volume at damper travel 0 [m3]
 	Area     float64 // section of the rod that enters; the inner rod of an inverted strut [m2]
 	Exponent float64 // polytropic exponent, 1 to 1.4 [-]
+
+	// In is how far further in the rod stands at damper travel 0 than where force, pressure
+	// and volume were read [m]: the body was screwed longer, say.
+	In float64
 }
 
 // At returns push-out force [N] and rate [N/m] at a damper travel [m] from the
@@ -26,6 +30,7 @@ type Gas struct {
 //
 // Source: polytropic law; own derivation.
 func (g *Gas) At(travel float64) (force, rate float64) {
+	travel += g.In
 	if g.Area == 0 {
 		return g.Force + g.Rate*travel, g.Rate
 	}
@@ -37,15 +42,9 @@ func (g *Gas) At(travel float64) (force, rate float64) {
 	return (p - AtmospherePressure) * g.Area, g.Exponent * p * g.Area * g.Area / left
 }
 
-// Pushed returns the same gas with its reference moved: at travel 0 the rod is
-// further in by a length [m]. A damper whose body was screwed longer stands so.
+// Pushed returns the same gas with its rod further in by a length at damper travel 0 [m].
 func (g *Gas) Pushed(in float64) Gas {
 	p := *g
-	if g.Area == 0 {
-		p.Force += g.Rate * in
-		return p
-	}
-	p.Volume = max(g.Volume-g.Area*in, 0.02*g.Volume)
-	p.Pressure *= math.Pow(g.Volume/p.Volume, g.Exponent)
+	p.In += in
 	return p
 }

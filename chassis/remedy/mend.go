@@ -122,7 +122,7 @@ func (r *review) candidates(ctx context.Context, f *finding.Finding) ([]candidat
 	var moves []*change.Move
 	for axle := range 2 {
 		if x := f.Axle(); x < 0 || x == axle {
-			moves = append(moves, r.bench.Moves(axle)...)
+			moves = append(moves, r.known.axle[axle]...)
 		}
 	}
 	var out []candidate
@@ -164,7 +164,7 @@ func (r *review) size(ctx context.Context, f *finding.Finding, group []*change.M
 	var fit []*change.Move // that break nothing as hard, at rest
 	var looks []look
 	for _, m := range group {
-		l, _, err := r.rest(ctx, change.Made(r.build, []*change.Move{m}))
+		l, _, err := r.atRest(ctx, m)
 		if err != nil {
 			return nil, err
 		}
@@ -271,8 +271,7 @@ func better(a, b *candidate) bool {
 // prove puts a move through the study and judges it by everything; nil where it
 // does not help, or breaks what is as hard.
 func (r *review) prove(ctx context.Context, f *finding.Finding, m *change.Move) (*finding.Remedy, error) {
-	changed := change.Made(r.build, []*change.Move{m})
-	t, err := r.try(ctx, changed, tryDraws, false)
+	changed, t, err := r.proof(ctx, m)
 	if t == nil || err != nil {
 		return nil, err
 	}

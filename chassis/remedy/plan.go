@@ -302,7 +302,7 @@ func (r *review) axles(rows map[row]*finding.Finding) []int {
 // always are.
 func (r *review) search(ctx context.Context, from []state, axle int, order bool) ([]state, error) {
 	var moves []*change.Move
-	for _, m := range r.bench.Moves(axle) {
+	for _, m := range r.known.axle[axle] {
 		c := 2 * axle
 		if m.Side != figure.NoCorner {
 			c = m.Side
@@ -383,7 +383,7 @@ func fights(a, b *change.Move) bool {
 
 // lookAtRest is every row with some moves made, what is driven as it was before.
 func (r *review) lookAtRest(ctx context.Context, moves []*change.Move) (map[row]*finding.Finding, float64, error) {
-	l, rise, err := r.rest(ctx, change.Made(r.build, moves))
+	l, rise, err := r.atRest(ctx, moves...)
 	if l == nil || err != nil {
 		return nil, 0, err
 	}

@@ -32,6 +32,7 @@ type review struct {
 	a      *study.Answer
 	build  *car.Build
 	bench  *change.Bench
+	known  *known
 	number int    // of the build in the job
 	usual  int    // load state of ordinary driving
 	was    look   // with all draws
@@ -66,6 +67,7 @@ func reviewOf(ctx context.Context, a *study.Answer, build string) (*review, erro
 		return nil, nil
 	}
 	r.bench = change.At(a, r.number, r.usual)
+	r.known = newKnown(r.bench)
 	seen := map[figure.Place]bool{}
 	for i := range a.Values {
 		v := &a.Values[i]
@@ -120,6 +122,9 @@ func (r *review) asWide(v *figure.Value) *figure.Value {
 	}
 	out := *v
 	out.Low, out.High, out.HasBand, out.BandOf, out.CarShare = v.Value-(was.Value-was.Low), v.Value+(was.High-was.Value), true, was.BandOf, was.CarShare
+	if was.Low == 0 && v.Value >= 0 { //nolint:floateq // a band that ends where the figure does ends there with the change too
+		out.Low = 0
+	}
 	return &out
 }
 

@@ -51,13 +51,7 @@ func (a *Answer) column(v *figure.Value) []float64 {
 func (a *Answer) Broken(v *figure.Value, limit float64, upper bool) float64 {
 	col := a.column(v)
 	if col == nil && v.HasBand && v.High > v.Low {
-		// Few draws stand behind it, and only their band was kept: taken as normal.
-		sd := (v.High - v.Low) / (2 * spread.Normal95)
-		above := 0.5 * math.Erfc((limit-v.Value)/(sd*math.Sqrt2))
-		if upper {
-			return above
-		}
-		return 1 - above
+		return Beyond(v, limit, upper) // few draws stand behind it, and only their band was kept
 	}
 	if col == nil {
 		if upper == (v.Value > limit) && v.Value != limit {
@@ -73,6 +67,32 @@ func (a *Answer) Broken(v *figure.Value, limit float64, upper bool) float64 {
 		return 1 - below
 	}
 	return below
+}
+
+// byFactor are results whose band is a factor either way: ratios that run over
+// decades.
+var byFactor = map[string]bool{"mount-damage-relative": true, "mount-life-share": true}
+
+// Beyond is the chance that a value of which only its band is known lies on the wrong side
+// of a limit, above it when upper: taken as normal, or its logarithm where the band is a
+// factor either way, with the half of the band that reaches towards the limit. Where that
+// half ends because the figure does, for no force and no share is below nothing, it is as
+// wide as the other. [-]
+func Beyond(v *figure.Value, limit float64, upper bool) float64 {
+	at := func(x float64) float64 { return x }
+	if byFactor[v.Code] {
+		at = math.Log
+	}
+	half := at(v.High) - at(v.Value)
+	if down := at(v.Value) - at(v.Low); limit < v.Value && v.Low != 0 || half <= 0 {
+		half = down
+	}
+	sd := half / spread.Normal95
+	above := 0.5 * math.Erfc((at(limit)-at(v.Value))/(sd*math.Sqrt2))
+	if upper {
+		return above
+	}
+	return 1 - above
 }
 
 // Narrow returns the input that would narrow a value's band most if it were

@@ -30,13 +30,12 @@ func (t *Teller) InShort(s *InShort) string {
 		return ""
 	}
 	var yes, only, no []string
-	was := ""
+	was := s.owners()
 	for i := range s.Builds {
 		b := &s.Builds[i]
-		told := "“" + t.Build(b.Build) + "”: " + t.answering(b.Value)
+		told := "“" + t.Build(b.Build) + "”: " + t.answering(b.Value, was)
 		switch {
 		case b.Owners:
-			was = t.answering(b.Value)
 		case b.Verdict == finding.Clear || b.Verdict == finding.NoLimit:
 			yes = append(yes, told)
 		case b.Verdict == finding.Close:
@@ -46,8 +45,8 @@ func (t *Teller) InShort(s *InShort) string {
 		}
 	}
 	text := "“" + s.Words + "”: " + s.Cause + t.loaded(s.Load)
-	if was != "" {
-		text += ", " + was
+	if was != nil {
+		text += " (" + t.answering(was, nil) + ")"
 	}
 	text += "."
 	for _, part := range []struct {
@@ -64,15 +63,33 @@ func (t *Teller) InShort(s *InShort) string {
 	return text
 }
 
-// answering is a figure with its corner: "the rear left stop 9.6 mm clear".
-func (t *Teller) answering(v *figure.Value) string {
+// owners is the figure of the build that the owner has; nil where it is not known.
+func (s *InShort) owners() *figure.Value {
+	for i := range s.Builds {
+		if b := &s.Builds[i]; b.Owners && !missing(b.Value) {
+			return b.Value
+		}
+	}
+	return nil
+}
+
+// answering is a figure with its name and corner, "bump travel to the stop, rear left: 10.2 mm
+// into"; beside one of the same name and corner only "9.6 mm clear".
+func (t *Teller) answering(v, beside *figure.Value) string {
 	if missing(v) {
 		return "not known"
 	}
-	text := Name(v.Code)
-	if c := Corner(v.Place.Corner); c != "" {
-		text += " " + c
+	text := t.side(v.Code, unitOf(v.Code, siOf(v.Code), t.System), v.Value)
+	corner := Corner(v.Place.Corner)
+	switch {
+	case beside == nil || beside.Code != v.Code:
+		name := Name(v.Code)
+		if corner != "" {
+			name += ", " + corner
+		}
+		return name + ": " + text
+	case corner != "" && beside.Place.Corner != v.Place.Corner:
+		return text + " at the " + corner
 	}
-	u := unitOf(v.Code, siOf(v.Code), t.System)
-	return text + " " + t.side(v.Code, u, v.Value)
+	return text
 }
