@@ -35,11 +35,12 @@ chassis
  6  travel modes cornering scales
  7  screening ride clicks
  8  roadtest study
- 9  drives
-10  axles
-11  finding
-12  change
-13  remedy search
+ 9  route
+10  drives
+11  axles
+12  finding
+13  change
+14  remedy search
 shop
  0  quantity
  1  jobfile wording drawing

@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
+	"trunnion/chassis/route"
 	"trunnion/chassis/spread"
 	"trunnion/chassis/study"
 )
@@ -115,7 +116,7 @@ type drawnCar struct {
 func (r *riding) drawChunk(ctx context.Context, table *spread.Table, inputs int, found []map[drawnAt]float64, first int) error {
 	loads := map[int]bool{}
 	for e := range r.events {
-		loads[r.events[e].load] = true
+		loads[r.events[e].Load] = true
 	}
 	cars := map[[3]int]*drawnCar{}
 	own := make([][]figure.Variate, len(found))
@@ -166,28 +167,28 @@ func (r *riding) drawCars(cars map[[3]int]*drawnCar, k int, d figure.Draw, loads
 // drawEvent drives all cars of a chunk over one obstacle.
 func (r *riding) drawEvent(ctx context.Context, e int, cars map[[3]int]*drawnCar, own [][]figure.Variate, found []map[drawnAt]float64) error {
 	ec := &r.events[e]
-	p, err := ec.laid(ec.grid(r.eventStep))
+	p, err := ec.Lay(ec.Grid(r.eventStep))
 	if err != nil {
 		return err
 	}
-	duration := ec.duration(&p, r.a.Job.Car.Wheelbase.Value)
+	duration := ec.Duration(&p, r.a.Job.Car.Wheelbase.Value)
 	var list []*drawnCar
 	var models []*ride.Model
 	var runs []ride.Run
 	var results []*ride.Result
 	for k := range own {
-		speed := ec.speed * (1 + speedHeld*own[k][0].Normal95)
+		speed := ec.Speed * (1 + speedHeld*own[k][0].Normal95)
 		// A flat road lies before the obstacle: moving all of it moves where the edge falls.
 		moved := p
 		moved.Start += own[k][1].Uniform * 0.5 * speed * r.eventStep
 		var way *ride.Course
 		for b := range r.a.Job.Builds {
-			c := cars[[3]int{k, b, ec.load}]
+			c := cars[[3]int{k, b, ec.Load}]
 			if c == nil {
 				continue
 			}
 			if way == nil {
-				if way, err = course(&moved, c.one.System.Behind[2], speed, duration, r.eventStep); err != nil {
+				if way, err = route.Course(&moved, c.one.System.Behind[2], speed, duration, r.eventStep); err != nil {
 					return err
 				}
 			}

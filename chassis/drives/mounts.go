@@ -60,18 +60,17 @@ type mountCount struct {
 }
 
 // newMountCount listens to a run: to its first drive when it is checked at half
-// the step, so that counting costs no drive of its own.
-func (r *riding) newMountCount(m *ride.Model, b int, run *ride.Run) *mountCount {
+// the step and not driven once, so that counting costs no drive of its own.
+func (r *riding) newMountCount(m *ride.Model, b int, run *ride.Run, once bool) *mountCount {
 	c := &mountCount{model: m, settle: run.Settle, whole: run.Duration}
 	for i := range 4 {
 		c.tally[i].Least = leastMountRange
 		c.flow[i].Each = c.tally[i].Take
 		c.stop[i], c.spring[i] = r.a.Job.Builds[b].Corner[i].Mount.Carries()
 	}
-	if r.opt.Unchecked {
-		run.Each = c.hear
-	} else {
-		run.Glance = c.hear
+	run.Each, run.Glance = nil, c.hear
+	if once {
+		run.Each, run.Glance = c.hear, nil
 	}
 	return c
 }
@@ -296,11 +295,11 @@ func (r *riding) reportMounts() {
 			own, was := r.a.Job.Builds[b].Corner[i].Mount, r.a.Job.Builds[reference].Corner[i].Mount
 			pair := &mountPair{corner: i, line: lineOfMount(own, load), baseLine: lineOfMount(was, load)}
 			for c := range r.roads {
-				pair.roads = append(pair.roads, mountRoad{kept[r.mountKey(c, b)], kept[r.mountKey(c, reference)], r.roads[c].speed})
+				pair.roads = append(pair.roads, mountRoad{kept[r.mountKey(c, b)], kept[r.mountKey(c, reference)], r.roads[c].Speed})
 			}
 			for c := range r.roads {
-				p := roadPlace(&r.a.Job, b, r.roads[c].load)
-				p.Road, p.Speed, p.Corner = r.roads[c].name, r.roads[c].speed, i
+				p := roadPlace(&r.a.Job, b, r.roads[c].Load)
+				p.Road, p.Speed, p.Corner = r.roads[c].Name, r.roads[c].Speed, i
 				r.reportMount(p, c, pair)
 			}
 			r.reportMount(figure.Place{Build: r.a.Job.Builds[b].ID, Corner: i}, allRoads, pair)
@@ -354,6 +353,6 @@ func (r *riding) addByFactor(code string, p figure.Place, pair *mountPair, notes
 }
 
 func (r *riding) mountKey(c, b int) mountKey {
-	p := roadPlace(&r.a.Job, b, r.roads[c].load)
-	return mountKey{p.Build, p.Load, r.roads[c].name, r.roads[c].speed}
+	p := roadPlace(&r.a.Job, b, r.roads[c].Load)
+	return mountKey{p.Build, p.Load, r.roads[c].Name, r.roads[c].Speed}
 }

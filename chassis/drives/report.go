@@ -52,18 +52,18 @@ var roadQuantities = []struct {
 
 // reportRoad turns the samples of one road and build into values.
 func (r *riding) reportRoad(c, b int, results [][]ride.Result, errs [][]error) {
-	load := r.roads[c].load
+	load := r.roads[c].Load
 	r.reportSamples(c, b, &r.a.Cases[b][load], r.models[[2]int{b, load}], results, errs)
 }
 
 // reportSamples does so for a case, nominal or drawn, and its model.
 func (r *riding) reportSamples(c, b int, cs *study.Case, m *ride.Model, results [][]ride.Result, errs [][]error) {
 	rc := &r.roads[c]
-	p := roadPlace(&r.a.Job, b, rc.load)
-	p.Road, p.Speed = rc.name, rc.speed
+	p := roadPlace(&r.a.Job, b, rc.Load)
+	p.Road, p.Speed = rc.Name, rc.Speed
 	for k := range results {
 		if err := errs[k][b]; err != nil {
-			r.out.Failures = append(r.out.Failures, study.Failure{Build: p.Build, Load: p.Load, Err: fmt.Errorf("%s: %w", rc.name, err)})
+			r.out.Failures = append(r.out.Failures, study.Failure{Build: p.Build, Load: p.Load, Err: fmt.Errorf("%s: %w", rc.Name, err)})
 			r.add("floor-acceleration", p, figure.Time, nil, nil, figure.Unknown, "the run did not come to its end")
 			return
 		}
@@ -171,10 +171,10 @@ func (r *riding) distribution(p figure.Place, i int, x *ride.Result) {
 // reportEvent turns one obstacle and build into values.
 func (r *riding) reportEvent(e, b int, cs *study.Case, m *ride.Model, x *ride.Result, err error) {
 	ec := &r.events[e]
-	p := roadPlace(&r.a.Job, b, ec.load)
-	p.Event, p.Speed = ec.name, ec.speed
+	p := roadPlace(&r.a.Job, b, ec.Load)
+	p.Event, p.Speed = ec.Name, ec.Speed
 	if err != nil {
-		r.out.Failures = append(r.out.Failures, study.Failure{Build: p.Build, Load: p.Load, Err: fmt.Errorf("%s: %w", ec.name, err)})
+		r.out.Failures = append(r.out.Failures, study.Failure{Build: p.Build, Load: p.Load, Err: fmt.Errorf("%s: %w", ec.Name, err)})
 		r.add("body-acceleration-peak", p, figure.Time, nil, nil, figure.Unknown, "the run did not come to its end")
 		return
 	}
@@ -271,4 +271,9 @@ func studentWide(values []float64) (half float64, ok bool) {
 		ss += (v - mean) * (v - mean)
 	}
 	return t[len(values)-1] * math.Sqrt(ss/(n-1)), true
+}
+
+// roadPlace is the place of a ride value.
+func roadPlace(job *study.Job, build, load int) figure.Place {
+	return figure.Place{Build: job.Builds[build].ID, Load: job.Loads[load].ID, Corner: figure.NoCorner}
 }

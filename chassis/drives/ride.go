@@ -10,13 +10,14 @@ import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
 	"trunnion/chassis/road"
+	"trunnion/chassis/route"
 	"trunnion/chassis/spread"
 	"trunnion/chassis/study"
 )
 
 // Options are how the brief's roads and events are driven.
 type Options struct {
-	Samples    int       // of each road: the band comes from them
+	Samples    int       // of each road: the band comes from them; the first is driven again at half the step
 	Duration   float64   // of each sample [s]
 	Settle     float64   // run in before counting [s]
 	StopForces []float64 // from which a hit counts; nil: those of the brief, or by the car's weight [N]
@@ -39,9 +40,10 @@ type Options struct {
 	ProfileName string
 	Speeds      []float64 // [m/s]
 	Load        string
-	// Only, where given, drives nothing but the road and speed, or the event, of
-	// one value's place, and screens nothing.
-	Only *figure.Place
+	// Only, where given, drives nothing but the roads and speeds, and the events, of
+	// these places, and screens nothing.
+	Only []figure.Place
+	Laid *route.Laid // roads that were laid before; nil lays them anew
 }
 
 // EventDraws is how often an assessment drives each obstacle with another draw of the car: with 16 draws a half-width is
@@ -63,22 +65,26 @@ func Ride(ctx context.Context, a *study.Answer, opt Options, progress func(done,
 		return errNotComputed
 	}
 	defer a.Forget()
-	roads, err := roadCases(&a.Job, opt.Only)
+	roads, err := route.Roads(&a.Job, opt.Only)
 	if opt.Profile != nil {
 		opt.Samples = 1
-		roads, err = profileCases(&a.Job, &opt)
+		roads, err = route.Over(&a.Job, opt.Profile, opt.ProfileName, opt.Speeds, opt.Load)
 	}
 	if err != nil {
 		return err
 	}
-	events, err := eventCases(&a.Job, opt.Only)
+	events, err := route.Obstacles(&a.Job, opt.Only)
 	if err != nil {
 		return err
 	}
 	if opt.StopForces == nil {
 		opt.StopForces = stopForces(a)
 	}
-	r := &riding{a: a, out: new(study.Answer), opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error), laid: make([]laid, len(roads)*opt.Samples)}
+	lay := opt.Laid
+	if opt.Laid = nil; lay == nil {
+		lay = new(route.Laid)
+	}
+	r := &riding{a: a, out: new(study.Answer), opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error), laid: lay}
 	r.compile()
 	r.kept = &kept{options: opt, steps: [2]float64{r.roadStep, r.eventStep}}
 	a.Driven = r.kept
@@ -100,8 +106,8 @@ type riding struct {
 	out    *study.Answer // what is found
 	kept   *kept
 	opt    Options
-	roads  []roadCase
-	events []eventCase
+	roads  []route.Road
+	events []route.Obstacle
 	models map[[2]int]*ride.Model // by build and load state
 	faults map[[2]int]error
 	// The steps are the shortest that any build asks for, so that all meet the
@@ -109,21 +115,24 @@ type riding struct {
 	roadStep, eventStep float64      // [s]
 	counted             [][]mountWay // per road unit and build
 	bare                bool         // values without workings
-	laid                []laid       // per road unit: draws of the car go over the same road
+	laid                *route.Laid
 }
 
-// laid is one sample of one road.
-type laid struct {
-	sync.Once
-	profile road.Profile
-	err     error
-}
-
-// compile makes the ride models of all cases that are driven.
+// compile makes the ride models of all cases that are driven or screened.
 func (r *riding) compile() {
 	r.roadStep, r.eventStep = math.Inf(1), math.Inf(1)
+	loads := map[int]bool{}
+	for i := range r.roads {
+		loads[r.roads[i].Load] = true
+	}
+	for i := range r.events {
+		loads[r.events[i].Load] = true
+	}
 	for b := range r.a.Job.Builds {
 		for l := range r.a.Job.Loads {
+			if r.opt.Only != nil && !loads[l] {
+				continue
+			}
 			k := [2]int{b, l}
 			c := &r.a.Cases[b][l]
 			if c.Err != nil {
@@ -164,10 +173,16 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 		}
 	}
 	r.counted = make([][]mountWay, roadUnits)
-	err := spread.Each(ctx, units, r.a.Options.Workers, func(_, u int) {
+	unit := func(u int) {
 		var err error
 		if u < roadUnits {
-			results[u], errs[u], err = r.driveRoad(ctx, u)
+			// The step is the model's, the speed's and the spectrum's: what holds for
+			// the first sample of a road holds for the others.
+			var first []ride.Result
+			if k := u % r.opt.Samples; k > 0 {
+				first = results[u-k]
+			}
+			results[u], errs[u], err = r.driveRoad(ctx, u, first)
 		} else {
 			results[u], errs[u], err = r.driveEvent(ctx, u-roadUnits)
 		}
@@ -177,7 +192,21 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 			once.Unlock()
 		}
 		step()
-	})
+	}
+	var early, late []int
+	for u := range units {
+		if u < roadUnits && u%r.opt.Samples > 0 {
+			late = append(late, u)
+		} else {
+			early = append(early, u)
+		}
+	}
+	var err error
+	for _, list := range [][]int{early, late} {
+		if err == nil && failure == nil {
+			err = spread.Each(ctx, len(list), r.a.Options.Workers, func(_, k int) { unit(list[k]) })
+		}
+	}
 	if err != nil {
 		return err
 	}
@@ -210,8 +239,8 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 				continue
 			}
 			u := roadUnits + e
-			m := r.models[[2]int{b, r.events[e].load}]
-			r.reportEvent(e, b, &r.a.Cases[b][r.events[e].load], m, &results[u][b], errs[u][b])
+			m := r.models[[2]int{b, r.events[e].Load}]
+			r.reportEvent(e, b, &r.a.Cases[b][r.events[e].Load], m, &results[u][b], errs[u][b])
 		}
 	}
 	if !r.opt.Unchecked && r.opt.Only == nil {
@@ -224,41 +253,39 @@ func (r *riding) drive(ctx context.Context, progress func(done, total int)) erro
 	return nil
 }
 
-// driveRoad drives all builds over one sample of one road.
-func (r *riding) driveRoad(ctx context.Context, u int) ([]ride.Result, []error, error) {
+// driveRoad drives all builds over one sample of one road; first is how they went over
+// the road's first, nil for that itself.
+func (r *riding) driveRoad(ctx context.Context, u int, first []ride.Result) ([]ride.Result, []error, error) {
 	c := &r.roads[u/r.opt.Samples]
 	p, duration, err := r.sample(u)
 	if err != nil {
 		return nil, nil, err
 	}
-	run, err := r.over(p, c.speed, duration, r.a.Job.Car.Wheelbase.Value, r.roadStep/2)
+	run, err := r.over(p, c.Speed, duration, r.a.Job.Car.Wheelbase.Value, r.roadStep/2)
 	if err != nil {
 		return nil, nil, err
 	}
 	if r.opt.Mounts {
 		r.counted[u] = make([]mountWay, len(r.a.Job.Builds))
 	}
-	return r.runAll(ctx, c.load, run, r.counted[u])
+	return r.runAll(ctx, c.Load, run, r.counted[u], first)
 }
 
 // sample lays one sample of one road, and says how long it is driven [s].
 func (r *riding) sample(u int) (*road.Profile, float64, error) {
 	c := &r.roads[u/r.opt.Samples]
 	duration := r.opt.Duration
-	if c.measured != nil {
-		from, to := c.measured.Extent()
-		duration = (to - from) / c.speed
+	if c.Measured != nil {
+		from, to := c.Measured.Extent()
+		duration = (to - from) / c.Speed
 	}
-	l := &r.laid[u]
-	l.Do(func() {
-		l.profile, l.err = c.tracks(u%r.opt.Samples, r.opt.Seed, c.speed*duration+r.a.Job.Car.Wheelbase.Value+10)
-	})
-	return &l.profile, duration, l.err
+	p, err := r.laid.Sample(c, u%r.opt.Samples, r.opt.Seed, c.Speed*duration+r.a.Job.Car.Wheelbase.Value+10)
+	return p, duration, err
 }
 
 // over is the run of a car over a laid road, whose heights stand a grid of time apart [s].
 func (r *riding) over(p *road.Profile, speed, duration, wheelbase, grid float64) (ride.Run, error) {
-	way, err := course(p, wheelbase, speed, duration, grid)
+	way, err := route.Course(p, wheelbase, speed, duration, grid)
 	return ride.Run{
 		Course: way, Duration: duration, Settle: math.Min(r.opt.Settle, duration/4), StopForces: r.opt.StopForces, Step: r.roadStep, DamperBounds: damperBounds,
 	}, err
@@ -267,16 +294,17 @@ func (r *riding) over(p *road.Profile, speed, duration, wheelbase, grid float64)
 func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error, error) {
 	c := &r.events[e]
 	wheelbase := r.a.Job.Car.Wheelbase.Value
-	way, finer, duration, err := c.courses(wheelbase, r.eventStep, !r.opt.Unchecked)
+	way, finer, duration, err := c.Courses(wheelbase, r.eventStep, !r.opt.Unchecked)
 	if err != nil {
 		return nil, nil, err
 	}
-	return r.runAll(ctx, c.load, ride.Run{Course: way, Finer: finer, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true}, nil)
+	return r.runAll(ctx, c.Load, ride.Run{Course: way, Finer: finer, Duration: duration, StopForces: r.opt.StopForces, Step: r.eventStep, Event: true}, nil, nil)
 }
 
-// runAll drives all builds. counted, where given, gets what goes through each
-// build's upper mounts.
-func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted []mountWay) ([]ride.Result, []error, error) {
+// runAll drives all builds, each at half the step too but where first, how it went over
+// another stretch, found the step short enough. counted, where given, gets what goes
+// through each build's upper mounts.
+func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted []mountWay, first []ride.Result) ([]ride.Result, []error, error) {
 	n := len(r.a.Job.Builds)
 	results, errs := make([]ride.Result, n), make([]error, n)
 	for b := range n {
@@ -289,11 +317,12 @@ func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted []m
 			errs[b] = r.faults[k]
 			continue
 		}
+		once := r.opt.Unchecked || first != nil && first[b].Check.Halvings == 0 && first[b].Check.Worst() > 0 && first[b].Check.Worst() <= r.opt.Tolerance
 		var mounts *mountCount
 		if counted != nil {
-			mounts = r.newMountCount(m, b, &run)
+			mounts = r.newMountCount(m, b, &run, once)
 		}
-		if r.opt.Unchecked {
+		if once {
 			errs[b] = m.Simulate(ctx, run, &results[b])
 		} else {
 			errs[b] = m.SimulateChecked(ctx, run, r.opt.Tolerance, &results[b])

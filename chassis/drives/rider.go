@@ -12,12 +12,6 @@ import (
 
 // What the ride needs and no job says.
 const (
-	// ContactLength is the length over which a tyre averages a road: common
-	// practice, no source. [m]
-	ContactLength = 0.12
-	// WheelRadius is the radius with which a tyre bridges a sharp edge: common
-	// practice, no source. [m]
-	WheelRadius = car.UsualHubHeight
 	// topOutRate stands for a rebound end whose spring was not given, rubber on
 	// metal: common practice, no source. [N/m]
 	topOutRate = 4e5

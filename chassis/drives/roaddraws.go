@@ -36,7 +36,7 @@ func (r *riding) drawRoads(ctx context.Context, results [][]ride.Result, step fu
 	table := spread.NewTable(r.opt.Seed^drawnSeed, n, r.a.InputsDrawn(), r.a.Options.Workers)
 	loads := map[int]bool{}
 	for c := range r.roads {
-		loads[r.roads[c].load] = true
+		loads[r.roads[c].Load] = true
 	}
 	drawn := make([]map[[3]int]*drawnCar, n)
 	if err := spread.Each(ctx, n, r.a.Options.Workers, func(_, k int) {
@@ -112,13 +112,13 @@ func (r *riding) drawSample(ctx context.Context, u int, cars map[[3]int]*drawnCa
 	var results []*ride.Result
 	var run ride.Run
 	for b := range r.a.Job.Builds {
-		car := cars[[3]int{at, b, c.load}]
-		if car == nil || r.models[[2]int{b, c.load}] == nil {
+		car := cars[[3]int{at, b, c.Load}]
+		if car == nil || r.models[[2]int{b, c.Load}] == nil {
 			continue
 		}
 		if run.Course == nil {
 			// The wheelbase is the car's own, so one course does for all builds.
-			if run, err = r.over(p, c.speed, duration, car.one.System.Behind[2], r.roadStep); err != nil {
+			if run, err = r.over(p, c.Speed, duration, car.one.System.Behind[2], r.roadStep); err != nil {
 				return nil, err
 			}
 		}
@@ -133,7 +133,7 @@ func (r *riding) drawSample(ctx context.Context, u int, cars map[[3]int]*drawnCa
 			continue // a draw that leaves the model says nothing
 		}
 		b := list[k].at[1]
-		was := r.figures(rc, b, &r.a.Cases[b][c.load], r.models[[2]int{b, c.load}], &nominal[b])
+		was := r.figures(rc, b, &r.a.Cases[b][c.Load], r.models[[2]int{b, c.Load}], &nominal[b])
 		for at, y := range r.figures(rc, b, &list[k].one, list[k].model, results[k]) {
 			if x, ok := was[at]; ok {
 				moved[at] = y - x

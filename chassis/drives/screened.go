@@ -8,6 +8,7 @@ import (
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
+	"trunnion/chassis/route"
 	"trunnion/chassis/screening"
 	"trunnion/chassis/spread"
 	"trunnion/chassis/study"
@@ -18,7 +19,7 @@ func (r *riding) screen(ctx context.Context) error {
 	driven := make(map[string]bool)
 	if !r.opt.EventsOnly {
 		for _, c := range r.roads {
-			driven[fmt.Sprint(c.name, c.speed, c.load)] = true
+			driven[fmt.Sprint(c.Name, c.Speed, c.Load)] = true
 		}
 	}
 	type estimate struct {
@@ -30,26 +31,26 @@ func (r *riding) screen(ctx context.Context) error {
 	var list []estimate
 	seen := make(map[string]bool)
 	for _, c := range r.roads {
-		if k := fmt.Sprint(c.name, c.speed); seen[k] || c.measured != nil {
+		if k := fmt.Sprint(c.Name, c.Speed); seen[k] || c.Measured != nil {
 			continue
 		} else {
 			seen[k] = true
 		}
 		grid, err := screening.NewGrid(screening.Road{
-			Spectrum: c.spectrum, Speed: c.speed, Wheelbase: r.a.Job.Car.Wheelbase.Value,
-			Track: 0.5 * (r.a.Job.Car.Track[0].Value + r.a.Job.Car.Track[1].Value), Contact: ContactLength,
+			Spectrum: c.Spectrum, Speed: c.Speed, Wheelbase: r.a.Job.Car.Wheelbase.Value,
+			Track: 0.5 * (r.a.Job.Car.Track[0].Value + r.a.Job.Car.Track[1].Value), Contact: route.ContactLength,
 		})
 		if err != nil {
 			continue
 		}
 		for b := range r.a.Job.Builds {
 			for l := range r.a.Job.Loads {
-				if r.opt.ScreenIn != "" && r.a.Job.Loads[l].ID != r.opt.ScreenIn && l != c.load || r.keepsDrives(b) {
+				if r.opt.ScreenIn != "" && r.a.Job.Loads[l].ID != r.opt.ScreenIn && l != c.Load || r.keepsDrives(b) {
 					continue
 				}
-				if m := r.models[[2]int{b, l}]; m != nil && !driven[fmt.Sprint(c.name, c.speed, l)] {
+				if m := r.models[[2]int{b, l}]; m != nil && !driven[fmt.Sprint(c.Name, c.Speed, l)] {
 					p := roadPlace(&r.a.Job, b, l)
-					p.Road, p.Speed = c.name, c.speed
+					p.Road, p.Speed = c.Name, c.Speed
 					list = append(list, estimate{p, m, grid, m.Rest().Travel})
 				}
 			}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"trunnion/chassis/ride"
+	"trunnion/chassis/route"
 	"trunnion/chassis/study"
 )
 
@@ -35,7 +36,7 @@ func Follow(ctx context.Context, a *study.Answer, build string, event, most int)
 	if !a.Computed() {
 		return nil, errNotComputed
 	}
-	events, err := eventCases(&a.Job, nil)
+	events, err := route.Obstacles(&a.Job, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -52,24 +53,24 @@ func Follow(ctx context.Context, a *study.Answer, build string, event, most int)
 	if b < 0 {
 		return nil, fmt.Errorf("drives: no build is called %q", build)
 	}
-	c := &a.Cases[b][e.load]
+	c := &a.Cases[b][e.Load]
 	if c.Err != nil {
 		return nil, c.Err
 	}
-	driven := rider(&a.Job, c, b, e.load, nil)
+	driven := rider(&a.Job, c, b, e.Load, nil)
 	m, err := ride.Compile(driven)
 	if err != nil {
 		return nil, err
 	}
 	step := m.StepFor(true)
 	wheelbase := a.Job.Car.Wheelbase.Value
-	_, way, duration, err := e.courses(wheelbase, step, true)
+	_, way, duration, err := e.Courses(wheelbase, step, true)
 	if err != nil {
 		return nil, err
 	}
 	every := 1 + int(duration/step)/max(2, most)
 	t := &Trace{
-		Build: build, Load: a.Job.Loads[e.load].ID, Event: e.name, Step: step * float64(every), Speed: e.speed, Wheelbase: wheelbase, Rest: m.Rest().Travel,
+		Build: build, Load: a.Job.Loads[e.Load].ID, Event: e.Name, Step: step * float64(every), Speed: e.Speed, Wheelbase: wheelbase, Rest: m.Rest().Travel,
 	}
 	var result ride.Result
 	err = m.Simulate(ctx, ride.Run{

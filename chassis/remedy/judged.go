@@ -5,6 +5,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/route"
 	"trunnion/chassis/study"
 )
 
@@ -13,7 +14,7 @@ type Judged struct{ r *review }
 
 // JudgeOf makes ready the judge of a build's changes; nil where the build has no rest.
 func JudgeOf(ctx context.Context, a *study.Answer, build string) (*Judged, error) {
-	r, err := reviewOf(ctx, a, build)
+	r, err := reviewOf(ctx, a, build, new(route.Laid))
 	if r == nil || err != nil {
 		return nil, err
 	}

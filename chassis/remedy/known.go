@@ -2,22 +2,26 @@ package remedy
 
 import (
 	"context"
+	"slices"
 	"sync"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/change"
 )
 
-// known are the moves of a build that were looked at: every finding of an axle asks for
-// the same ones, and so does the plan. Findings are mended side by side.
+// known are the moves of a build that were looked at, alone and together: every finding
+// of an axle asks for the same ones, and so do the rounds of a plan. Findings are mended
+// side by side.
 type known struct {
-	axle  [2][]*change.Move
-	lock  sync.Mutex
-	rest  map[*change.Move]*resting
-	whole map[*change.Move]*proven
+	axle   [2][]*change.Move
+	number map[*change.Move]rune
+	lock   sync.Mutex
+	rest   map[string]*resting
+	roads  map[string]*roaming
+	whole  map[string]*proven
 }
 
-// resting is a build with one move at rest, without draws.
+// resting is a build with some moves at rest, without draws.
 type resting struct {
 	sync.Once
 	look look
@@ -25,7 +29,14 @@ type resting struct {
 	err  error
 }
 
-// proven is a build with one move put through the study.
+// roaming is a build with some moves over drives and in corners, without draws.
+type roaming struct {
+	sync.Once
+	look look
+	err  error
+}
+
+// proven is a build with some moves put through the study.
 type proven struct {
 	sync.Once
 	made  *car.Build
@@ -34,39 +45,49 @@ type proven struct {
 }
 
 func newKnown(b *change.Bench) *known {
-	return &known{
-		axle: [2][]*change.Move{b.Moves(0), b.Moves(1)},
-		rest: map[*change.Move]*resting{}, whole: map[*change.Move]*proven{},
+	k := &known{
+		axle:   [2][]*change.Move{b.Moves(0), b.Moves(1)},
+		number: map[*change.Move]rune{},
+		rest:   map[string]*resting{}, roads: map[string]*roaming{}, whole: map[string]*proven{},
 	}
+	for _, list := range k.axle {
+		for _, m := range list {
+			k.number[m] = rune(len(k.number))
+		}
+	}
+	return k
 }
 
-// entry is that of a move, made where there is none.
-func entry[T any](k *known, of map[*change.Move]*T, m *change.Move) *T {
+// entry is that of some moves, in whichever order they are made, new where there is none.
+func entry[T any](k *known, of map[string]*T, moves []*change.Move) *T {
+	id := make([]rune, len(moves))
+	for i, m := range moves {
+		id[i] = k.number[m]
+	}
+	slices.Sort(id)
 	k.lock.Lock()
 	defer k.lock.Unlock()
-	one := of[m]
+	one := of[string(id)]
 	if one == nil {
 		one = new(T)
-		of[m] = one
+		of[string(id)] = one
 	}
 	return one
 }
 
-// atRest looks at a build with moves at rest; one with a single move once.
+// atRest looks at a build with moves at rest, once.
 func (r *review) atRest(ctx context.Context, moves ...*change.Move) (look, float64, error) {
-	if len(moves) != 1 {
-		return r.rest(ctx, change.Made(r.build, moves))
-	}
-	one := entry(r.known, r.known.rest, moves[0])
+	one := entry(r.known, r.known.rest, moves)
 	one.Do(func() { one.look, one.rise, one.err = r.rest(ctx, change.Made(r.build, moves)) })
 	return one.look, one.rise, one.err
 }
 
 // proof puts a build with one move through the study, once.
 func (r *review) proof(ctx context.Context, m *change.Move) (*car.Build, *tried, error) {
-	one := entry(r.known, r.known.whole, m)
+	moves := []*change.Move{m}
+	one := entry(r.known, r.known.whole, moves)
 	one.Do(func() {
-		one.made = change.Made(r.build, []*change.Move{m})
+		one.made = change.Made(r.build, moves)
 		one.tried, one.err = r.try(ctx, one.made, tryDraws, false)
 	})
 	return one.made, one.tried, one.err

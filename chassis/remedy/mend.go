@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/change"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/route"
 	"trunnion/chassis/study"
 )
 
@@ -26,7 +27,7 @@ const mostOver = 1
 // Mend gives one finding its remedies and what to measure next, where they were
 // left out. It reads the answer and writes to the finding alone.
 func Mend(ctx context.Context, a *study.Answer, f *finding.Finding) error {
-	r, err := reviewOf(ctx, a, f.Value.Place.Build)
+	r, err := reviewOf(ctx, a, f.Value.Place.Build, new(route.Laid))
 	if err != nil {
 		return err
 	}

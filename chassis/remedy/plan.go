@@ -3,6 +3,7 @@ package remedy
 import (
 	"context"
 	"errors"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -11,6 +12,7 @@ import (
 	"trunnion/chassis/change"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/route"
 	"trunnion/chassis/spread"
 	"trunnion/chassis/study"
 )
@@ -69,10 +71,11 @@ func Judge(ctx context.Context, a *study.Answer, list []finding.Finding) ([]Plan
 		return nil, nil
 	}
 	builds := len(a.Job.Builds)
+	laid := new(route.Laid)
 	reviews := make([]*review, builds)
 	errs := make([]error, builds)
 	if err := spread.Each(ctx, builds, a.Options.Workers, func(_, k int) {
-		reviews[k], errs[k] = reviewOf(ctx, a, a.Job.Builds[k].ID)
+		reviews[k], errs[k] = reviewOf(ctx, a, a.Job.Builds[k].ID, laid)
 	}); err != nil {
 		return nil, err
 	}
@@ -116,7 +119,7 @@ func Judge(ctx context.Context, a *study.Answer, list []finding.Finding) ([]Plan
 
 // For makes the plan of one build; nil where it has no rest.
 func For(ctx context.Context, a *study.Answer, build string) (*Plan, error) {
-	r, err := reviewOf(ctx, a, build)
+	r, err := reviewOf(ctx, a, build, new(route.Laid))
 	if r == nil || err != nil {
 		return nil, err
 	}
@@ -329,19 +332,12 @@ func (r *review) search(ctx context.Context, from []state, axle int, order bool)
 func (r *review) round(ctx context.Context, from []state, moves []*change.Move) ([]state, error) {
 	var out []state
 	for _, s := range from {
-		for _, m := range moves {
-			if slices.Contains(s.moves, m) {
-				continue
-			}
-			list := slices.DeleteFunc(slices.Clone(s.moves), func(o *change.Move) bool { return o.Slot == m.Slot || fights(o, m) })
-			list = append(list, m)
-			rows, rise, err := r.lookAtRest(ctx, list)
+		for _, sizes := range change.Kinds(moves) {
+			found, err := r.sizes(ctx, &s, sizes)
 			if err != nil {
 				return nil, err
 			}
-			if rows != nil {
-				out = append(out, state{list, rows, rise, r.score(rows, list, rise)})
-			}
+			out = append(out, found...)
 		}
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].score < out[j].score })
@@ -353,6 +349,43 @@ func (r *review) round(ctx context.Context, from []state, moves []*change.Move) 
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].score < out[j].score })
 	return append(out[:min(len(out), wide)], from...)[:min(len(out)+len(from), wide)], nil
+}
+
+// sizes is a state with each of every second size of a move, and the sizes beside the
+// best of those.
+func (r *review) sizes(ctx context.Context, s *state, sizes []*change.Move) ([]state, error) {
+	var out []state
+	best, at := math.Inf(1), 0
+	look := func(i int) error {
+		m := sizes[i]
+		if slices.Contains(s.moves, m) {
+			return nil
+		}
+		list := slices.DeleteFunc(slices.Clone(s.moves), func(o *change.Move) bool { return o.Slot == m.Slot || fights(o, m) })
+		list = append(list, m)
+		rows, rise, err := r.lookAtRest(ctx, list)
+		if rows == nil || err != nil {
+			return err
+		}
+		out = append(out, state{list, rows, rise, r.score(rows, list, rise)})
+		if now := out[len(out)-1].score; now < best {
+			best, at = now, i
+		}
+		return nil
+	}
+	for i := 0; i < len(sizes); i += 2 {
+		if err := look(i); err != nil {
+			return nil, err
+		}
+	}
+	for _, i := range []int{at - 1, at + 1} {
+		if i > 0 && i < len(sizes) {
+			if err := look(i); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return out, nil
 }
 
 // spreadOut keeps the best state of each kind of last move, so that what only a
@@ -399,6 +432,23 @@ func (r *review) lookAtRest(ctx context.Context, moves []*change.Move) (map[row]
 // lookAtDrives drives a state where something that a plan is about is driven, and
 // takes it round corners where something is met there.
 func (r *review) lookAtDrives(ctx context.Context, s *state) error {
+	one := entry(r.known, r.known.roads, s.moves)
+	one.Do(func() { one.look, one.err = r.away(ctx, change.Made(r.build, s.moves)) })
+	if one.err != nil {
+		return one.err
+	}
+	for k, f := range one.look.rows() {
+		if old := s.rows[k]; old != nil && (f.Value.Tier == figure.Time || needsCorners(k.code)) {
+			s.rows[k] = f
+		}
+	}
+	s.score = r.score(s.rows, s.moves, s.rise)
+	return nil
+}
+
+// away looks at a changed build over the drives, and in the corners, of what a plan is
+// about.
+func (r *review) away(ctx context.Context, changed *car.Build) (look, error) {
 	places := map[figure.Place]bool{}
 	corners := false
 	for k, f := range r.was.rows() {
@@ -410,40 +460,36 @@ func (r *review) lookAtDrives(ctx context.Context, s *state) error {
 			places[d[0].place] = true
 		}
 	}
-	changed := change.Made(r.build, s.moves)
-	set := func(l look) {
-		for k, f := range l.rows() {
-			if old := s.rows[k]; old != nil && (f.Value.Tier == figure.Time || needsCorners(k.code)) {
-				s.rows[k] = f
-			}
-		}
-	}
 	var over []from
 	for _, d := range r.drives {
 		if places[d.place] {
 			over = append(over, d)
 		}
 	}
+	out := look{}
 	if len(over) > 0 {
 		got, err := r.a.Again(ctx, changed, r.a.Job.Loads, 0)
 		if err != nil {
-			return ctx.Err()
+			return nil, ctx.Err()
 		}
 		l, err := r.driven(ctx, got, over, 1)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		set(l)
+		maps.Copy(out, l)
 	}
 	if corners {
 		l, err := r.corners(ctx, changed)
 		if err != nil {
-			return err
+			return nil, err
 		}
-		set(l)
+		for k, f := range l {
+			if needsCorners(k.code) {
+				out[k] = f
+			}
+		}
 	}
-	s.score = r.score(s.rows, s.moves, s.rise)
-	return nil
+	return out, nil
 }
 
 // settle writes a plan down as it was judged.

@@ -15,6 +15,7 @@ import (
 	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/route"
 	"trunnion/chassis/study"
 )
 
@@ -386,7 +387,7 @@ func TestTooLow(t *testing.T) {
 		t.Fatalf("the low springs are not too low: %+v", p.TooLow)
 	}
 	l := &p.TooLow[i]
-	r, err := reviewOf(t.Context(), a, "lower-old")
+	r, err := reviewOf(t.Context(), a, "lower-old", new(route.Laid))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -428,7 +429,7 @@ func TestRaiseByBothAdjusters(t *testing.T) {
 				b.Both(0, func(c *car.BuildCorner) { c.Platform = p })
 			}
 		})
-		r, err := reviewOf(t.Context(), a, "kit")
+		r, err := reviewOf(t.Context(), a, "kit", new(route.Laid))
 		if err != nil {
 			t.Fatal(err)
 		}

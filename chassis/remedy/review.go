@@ -10,6 +10,7 @@ import (
 	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/route"
 	"trunnion/chassis/study"
 )
 
@@ -33,12 +34,13 @@ type review struct {
 	build  *car.Build
 	bench  *change.Bench
 	known  *known
-	number int    // of the build in the job
-	usual  int    // load state of ordinary driving
-	was    look   // with all draws
-	bare   look   // without draws, each figure with the band it had; of what is at rest
-	few    look   // with the draws of a change that is tried; of what is at rest
-	drives []from // of the brief, in its order
+	laid   *route.Laid // roads, for all builds
+	number int         // of the build in the job
+	usual  int         // load state of ordinary driving
+	was    look        // with all draws
+	bare   look        // without draws, each figure with the band it had; of what is at rest
+	few    look        // with the draws of a change that is tried; of what is at rest
+	drives []from      // of the brief, in its order
 	values map[at]*figure.Value
 }
 
@@ -48,10 +50,10 @@ type from struct {
 	event bool
 }
 
-// Of makes ready what changes of a build of an answer are judged against; nil
+// reviewOf makes ready what changes of a build of an answer are judged against; nil
 // where the build has no rest in the usual load state.
-func reviewOf(ctx context.Context, a *study.Answer, build string) (*review, error) {
-	r := &review{a: a, number: -1, usual: -1, values: map[at]*figure.Value{}}
+func reviewOf(ctx context.Context, a *study.Answer, build string, laid *route.Laid) (*review, error) {
+	r := &review{a: a, number: -1, usual: -1, laid: laid, values: map[at]*figure.Value{}}
 	for i, b := range a.Job.Builds {
 		if b.ID == build {
 			r.build, r.number = b, i
@@ -198,18 +200,21 @@ func (r *review) driven(ctx context.Context, got *study.Answer, over []from, sam
 	if drives.OptionsOf(r.a).Samples == 0 || len(over) == 0 {
 		return nil, nil
 	}
+	opt := drives.OptionsOf(r.a)
+	opt.Mounts, opt.Laid, opt.EventsOnly = false, r.laid, true
+	opt.Only = make([]figure.Place, len(over))
 	for i := range over {
-		opt := drives.OptionsOf(r.a)
-		opt.Only, opt.Mounts, opt.EventsOnly = &over[i].place, false, over[i].event
-		if samples < opt.Samples {
-			opt.Samples, opt.Unchecked = samples, true
+		opt.Only[i] = over[i].place
+		opt.EventsOnly = opt.EventsOnly && over[i].event
+	}
+	if samples < opt.Samples {
+		opt.Samples, opt.Unchecked = samples, true
+	}
+	if err := drives.Ride(ctx, got, opt, nil); err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
 		}
-		if err := drives.Ride(ctx, got, opt, nil); err != nil {
-			if ctx.Err() != nil {
-				return nil, ctx.Err()
-			}
-			return nil, nil //nolint:nilerr // a change that cannot be driven is judged by the rest
-		}
+		return nil, nil //nolint:nilerr // a change that cannot be driven is judged by the rest
 	}
 	out := look{}
 	for k, f := range lookOf(finding.Every(got, r.a, r.build.ID, r.asWide)) {

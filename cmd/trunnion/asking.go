@@ -6,14 +6,16 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"sync"
 
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/levelling"
 )
 
-// asking is where every command puts its question.
-func asking() *desk.Desk { return desk.New(version) }
+// asking is where every command puts its question: one desk for the program, which
+// keeps its last answers.
+var asking = sync.OnceValue(func() *desk.Desk { return desk.New(version) })
 
 // unanswered is what a command ends with where the desk gave no answer.
 func unanswered(ctx context.Context, err error) error {

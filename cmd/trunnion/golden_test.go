@@ -84,7 +84,7 @@ func asked() []string {
 func TestNoLineIsTooLong(t *testing.T) {
 	n := 0
 	for _, args := range [][]string{
-		{"assess", demoJob, "--samples", "40", "--units", "imperial"},
+		{"assess", demoJob, "--units", "imperial"},
 		{"assess", "../../examples/wend-roadster/measured.yaml", "--samples", "40", "--units", "mixed"},
 		append([]string{"assess", demoJob, "--samples", "0"}, asked()...),
 		{"explain"},
@@ -114,7 +114,7 @@ var (
 // units only. What the job's texts say themselves is the owner's business.
 func TestOneSystemOfUnits(t *testing.T) {
 	for units, wrong := range map[string]*regexp.Regexp{"metric": imperial, "imperial": metric} {
-		text := output(t, 0, "assess", demoJob, "--units", units, "--samples", "100")
+		text := output(t, 0, "assess", demoJob, "--units", units)
 		text += output(t, 0, append([]string{"assess", demoJob, "--units", units, "--samples", "0", "--load", "four-aboard"}, asked()...)...)
 		if n := strings.Count(text, "\n"); n < 5000 {
 			t.Fatalf("only %d lines", n)

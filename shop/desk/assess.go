@@ -26,7 +26,8 @@ func (a *AssessAsk) Keeps(build, load string) bool {
 }
 
 // Assess answers everything there is to ask of a job: every build in every load
-// state, its roads and obstacles driven, findings with remedies and workings.
+// state, its roads and obstacles driven, findings with remedies and workings. The same
+// text asked again gets the same answer.
 func (d *Desk) Assess(ctx context.Context, job *jobfile.Job, ask AssessAsk) (*Result, error) {
 	s := &ask.Settings
 	if err := cmp.Or(s.check(), known(job, ask.Build, ask.Load)); err != nil {
@@ -35,6 +36,7 @@ func (d *Desk) Assess(ctx context.Context, job *jobfile.Job, ask AssessAsk) (*Re
 	q := &asked{job: job, opt: s.options(Draws), shown: s.Progress}
 	ride := s.drive()
 	q.drive = &ride
+	q.as = fmt.Sprintf("assess %s %d %d %v", job.SHA256, q.opt.Samples, q.opt.Seed, ride.Lanes)
 	return d.answer(ctx, q)
 }
 

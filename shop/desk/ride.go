@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/drives"
+	"trunnion/chassis/route"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
@@ -157,7 +158,7 @@ func (a *RideAsk) event(speed brief.Input) (brief.Event, error) {
 	default:
 		e.Height = size
 	}
-	if _, err := drives.Shape(&e); err != nil {
+	if _, err := route.Shape(&e); err != nil {
 		return e, absent("%w", err)
 	}
 	return e, nil

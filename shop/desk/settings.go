@@ -70,6 +70,9 @@ const lanesVariable = "TRUNNION_LANES"
 func (s *Settings) drive() drives.Options {
 	opt := drives.Defaults()
 	opt.Seed = or(s.Seed, Seed)
+	if s.Draws != nil {
+		opt.Draws = min(opt.Draws, *s.Draws)
+	}
 	if os.Getenv(lanesVariable) == "off" {
 		opt.Lanes = ride.Alone
 	}

@@ -5,11 +5,10 @@ import (
 	"strconv"
 	"strings"
 
-	"trunnion/chassis/drives"
-
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/route"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
@@ -149,7 +148,7 @@ func (m *maker) blow(b *car.Build, event int) *figure.Value {
 	want := &m.Job.Brief.Events[event]
 	for i := range m.Answer.Values {
 		v := &m.Answer.Values[i]
-		if v.Code != "stop-force-peak" || v.Place.Build != b.ID || v.State == figure.Unknown || v.Place.Event != drives.EventName(want) ||
+		if v.Code != "stop-force-peak" || v.Place.Build != b.ID || v.State == figure.Unknown || v.Place.Event != route.EventName(want) ||
 			math.Abs(v.Place.Speed-want.Speed.Value) > 0.1 {
 			continue
 		}

@@ -3,10 +3,9 @@ package order
 import (
 	"strings"
 
-	"trunnion/chassis/drives"
-
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/route"
 	"trunnion/shop/desk"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -137,7 +136,7 @@ func (s *page) orderBlows(line *Line) {
 		return most
 	}
 	for i := range a.Job.Brief.Events {
-		event := drives.EventName(&a.Job.Brief.Events[i])
+		event := route.EventName(&a.Job.Brief.Events[i])
 		was, now := hardest(a.Reference, event), hardest(line.Build, event)
 		if was == nil || now == nil {
 			continue

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/drives"
+	"trunnion/chassis/route"
 
 	"trunnion/chassis/comfort"
 	"trunnion/chassis/figure"
@@ -230,7 +231,7 @@ func (s *page) rideEvent(ctx context.Context, index int) (*View, error) {
 	for _, factor := range []float64{0.6, 0.8, 1, 1.2, 1.4} {
 		out.Speeds = append(out.Speeds, s.Speed(math.Round(e.Speed.Value*factor/(5*quantity.KilometrePerHour))*5*quantity.KilometrePerHour))
 	}
-	name := drives.EventName(e)
+	name := route.EventName(e)
 	for i := range s.Answer.Values {
 		if q := &s.Answer.Values[i].Place; q.Event == name && desk.SameSpeed(q.Speed, e.Speed.Value) {
 			out.Load = q.Load

@@ -2,45 +2,16 @@ package drives
 
 import (
 	"math"
+	"slices"
 	"testing"
 
-	"trunnion/chassis/study"
-
 	"trunnion/chassis/brief"
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
+	"trunnion/chassis/route"
+	"trunnion/chassis/study"
 )
-
-// TestShape: every obstacle that a brief may name has the shape of its name.
-func TestShape(t *testing.T) {
-	in := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
-	for _, row := range []struct {
-		event brief.Event
-		at    float64 // [m]
-		want  float64 // [m]
-	}{
-		{brief.Event{Kind: "pothole", Depth: in(0.05), Length: in(0.6)}, 0.3, -0.05},
-		{brief.Event{Kind: "dip", Depth: in(0.06), Length: in(1.2)}, 0.6, -0.06},
-		{brief.Event{Kind: "round-hump", Height: in(0.075), Length: in(3.7)}, 1.85, 0.075},
-		{brief.Event{Kind: "flat-hump", Height: in(0.075), Length: in(6)}, 0.45, 0.0375},
-		{brief.Event{Kind: "crest", Height: in(0.08), Length: in(12)}, 6, 0.08},
-		{brief.Event{Kind: "kerb", Height: in(0.04), Length: in(0.4)}, 0.9, 0.04},
-		{brief.Event{Kind: "joint", Depth: in(0.03), Length: in(0.06)}, 0.03, -0.03},
-		{brief.Event{Kind: "joint", Height: in(0.012), Length: in(0.3)}, 0.15, 0.012},
-	} {
-		e, err := Shape(&row.event)
-		if err != nil {
-			t.Errorf("%s: %v", row.event.Kind, err)
-			continue
-		}
-		if got := e.Height(row.at); math.Abs(got-row.want) > 1e-9 {
-			t.Errorf("%s is %g m high %g m along it, want %g", row.event.Kind, got, row.at, row.want)
-		}
-	}
-	if _, err := Shape(&brief.Event{Kind: "volcano"}); err == nil {
-		t.Error("a volcano has a shape")
-	}
-}
 
 // TestObstacleGrid: what a drive over an obstacle says does not hang on the grid the obstacle is laid on: beside one eight
 // times as fine the forces of the stops are within half a hundredth, and so are those of the single drive of a try. On 10 mm,
@@ -55,33 +26,33 @@ func TestObstacleGrid(t *testing.T) {
 		t.Fatal(err)
 	}
 	compared := 0
-	load := loadCalled(&a.Job, "four-aboard")
+	load := slices.IndexFunc(a.Job.Loads, func(l car.Load) bool { return l.ID == "four-aboard" })
 	for _, e := range []brief.Event{
 		{Kind: "pothole", Depth: in(0.05), Length: in(0.6)},
 		{Kind: "joint", Height: in(0.012), Length: in(0.3)},
 		{Kind: "flat-hump", Height: in(0.075), Length: in(4)},
 	} {
 		for _, speed := range []float64{5.5, 13.9} {
-			shape, err := Shape(&e)
+			shape, err := route.Shape(&e)
 			if err != nil {
 				t.Fatal(err)
 			}
-			c := eventCase{event: shape, speed: speed, load: load}
+			c := route.Obstacle{Event: shape, Speed: speed, Load: load}
 			for b := range a.Job.Builds {
 				m, err := ride.Compile(rider(&a.Job, &a.Cases[b][load], b, load, nil))
 				if err != nil {
 					t.Fatal(err)
 				}
 				step, wheelbase := m.StepFor(true), job.Car.Wheelbase.Value
-				coarse, fine, duration, err := c.courses(wheelbase, step, true)
+				coarse, fine, duration, err := c.Courses(wheelbase, step, true)
 				if err != nil {
 					t.Fatal(err)
 				}
-				p, err := c.laid(math.Max(c.grid(step)/8, 1e-4))
+				p, err := c.Lay(math.Max(c.Grid(step)/8, 1e-4))
 				if err != nil {
 					t.Fatal(err)
 				}
-				finest, err := course(&p, wheelbase, speed, duration, step/2)
+				finest, err := route.Course(&p, wheelbase, speed, duration, step/2)
 				if err != nil {
 					t.Fatal(err)
 				}
