@@ -384,6 +384,8 @@ func broken(w, n *finding.Finding) *finding.Break {
 	}
 	b.Before, b.Was = w.Value.Value, w.Verdict
 	switch {
+	case n.Verdict == finding.Over && w.Verdict == finding.Close && n.Probability <= w.Probability+likely:
+		return nil // as good as over before
 	case n.Verdict == finding.Over && w.Verdict != finding.Over:
 		return b
 	case !w.Loud() && (n.Probability > w.Probability+likely || n.Margin() < (1-sooner)*w.Margin()):
