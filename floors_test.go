@@ -29,15 +29,15 @@ chassis
  0  geom numeric figure
  1  spread part road comfort counting
  2  linkage dyno
- 3  car
+ 3  car clicks
  4  corner brief
  5  equilibrium strut stability demo
  6  travel modes cornering scales
- 7  screening ride clicks
+ 7  screening ride
  8  roadtest study
  9  route
 10  drives
-11  axles
+11  axles clickmap presets valving
 12  finding
 13  change
 14  remedy search

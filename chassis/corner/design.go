@@ -2,7 +2,6 @@ package corner
 
 import (
 	"fmt"
-	"math"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
@@ -82,82 +81,6 @@ func curveOf(points []car.Point) (*numeric.Curve, error) {
 		return nil, err
 	}
 	return &c, nil
-}
-
-// CurveAt returns a damper's curve at a click counted from closed. Between two
-// measured clicks forces are interpolated in proportion and Between is set;
-// past the outermost measured click the nearest one is used and Between is set.
-// The softest end of the range has the highest count.
-func CurveAt(d *car.DamperSpec, click int, hasClick bool) (part.DamperCurve, error) {
-	if len(d.Curves) == 0 {
-		return part.DamperCurve{}, nil
-	}
-	lo, hi := 0, 0
-	exact := !hasClick
-	for i, c := range d.Curves {
-		if c.Click == click {
-			exact, lo, hi = true, i, i
-		}
-	}
-	if !exact {
-		lo, hi = neighbours(d.Curves, click)
-	}
-	share := 0.0
-	if lo != hi {
-		share = float64(click-d.Curves[lo].Click) / float64(d.Curves[hi].Click-d.Curves[lo].Click)
-	}
-	bump, top, err := between(d.Curves[lo].Bump, d.Curves[hi].Bump, share)
-	if err != nil {
-		return part.DamperCurve{}, fmt.Errorf("bump: %w", err)
-	}
-	rebound, top2, err := between(d.Curves[lo].Rebound, d.Curves[hi].Rebound, share)
-	if err != nil {
-		return part.DamperCurve{}, fmt.Errorf("rebound: %w", err)
-	}
-	return part.DamperCurve{Bump: bump, Rebound: rebound, TopSpeed: math.Min(top, top2), Between: !exact}, nil
-}
-
-// neighbours returns the measured clicks on both sides of one that was not.
-func neighbours(curves []car.ClickCurve, click int) (lo, hi int) {
-	lo, hi = -1, -1
-	for i, c := range curves {
-		if c.Click < click && (lo < 0 || c.Click > curves[lo].Click) {
-			lo = i
-		}
-		if c.Click > click && (hi < 0 || c.Click < curves[hi].Click) {
-			hi = i
-		}
-	}
-	if lo < 0 {
-		lo = hi
-	}
-	if hi < 0 {
-		hi = lo
-	}
-	return lo, hi
-}
-
-// between blends two force tables point by point on the speeds of the first.
-func between(a, b []car.Point, share float64) (*numeric.Curve, float64, error) {
-	ca, err := curveOf(a)
-	if err != nil {
-		return nil, 0, err
-	}
-	top := a[len(a)-1].X
-	if share == 0 {
-		return ca, top, nil
-	}
-	cb, err := curveOf(b)
-	if err != nil {
-		return nil, 0, err
-	}
-	blend := make([]car.Point, len(a))
-	for i, p := range a {
-		other, _ := cb.At(p.X)
-		blend[i] = car.Point{X: p.X, F: (1-share)*p.F + share*other}
-	}
-	c, err := curveOf(blend)
-	return c, math.Min(top, b[len(b)-1].X), err
 }
 
 // Corner compiles one corner under a draw; nil is the nominal case.

@@ -46,6 +46,9 @@ func (b *Branch) At(speed float64) (force Band, outside bool) {
 	return Band{f, math.Max(h, 0)}, speed > b.Top()
 }
 
+// Mean is the force [N] over speed [m/s], from the origin.
+func (b *Branch) Mean() *numeric.Curve { return b.mean }
+
 // Slope is that of the mean at a speed [N s/m].
 func (b *Branch) Slope(speed float64) float64 {
 	_, s := b.mean.At(speed)

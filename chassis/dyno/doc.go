@@ -5,7 +5,7 @@
 // In: runs in SI with bump positive in position, velocity and force, whatever the
 // file had. Out: a Set with curves, the gas and friction that were taken off, signs
 // in the loops, checks of the runs against themselves, faults of the ladder of
-// clicks, fade; a Surface between the settings measured; a Pair of two sets.
+// clicks, fade; a Pair of two sets. What lies between clicks is for package clicks.
 //
 // It reads no file, knows no car and gives no force past the clicks measured. What
 // a file does not say is for whoever read it to ask.

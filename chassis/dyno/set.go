@@ -28,12 +28,13 @@ const (
 	// unknownTemperature widens what was read at no known temperature, as a share of
 	// the force: a good damper's 0.2 % per kelvin over 10 K. Common practice, no source.
 	unknownTemperature = 0.02
-	// repeats is how well a repeated speed agrees, as a share, of a single reading
-	// that holds no scatter of its own. Common practice, no source.
-	repeats = 0.03
 	// nearPeak is the share of a loop's peak speed above which readings are averaged.
 	nearPeak = 0.955
 )
+
+// Repeats is how well a repeated speed agrees, as a share, of a single reading that
+// holds no scatter of its own. Common practice, no source.
+const Repeats = 0.03 // [-]
 
 // Set is what the runs of one damper give.
 type Set struct {
@@ -82,7 +83,7 @@ func (s *Set) damping(p *point) (bump, rebound Band) {
 	off := func(force, half float64) Band {
 		h := math.Sqrt(half*half + g.Half*g.Half + f.Half*f.Half)
 		if p.single {
-			h = math.Hypot(h, repeats*math.Abs(force))
+			h = math.Hypot(h, Repeats*math.Abs(force))
 		}
 		if math.IsNaN(p.run.Temperature) {
 			h = math.Hypot(h, unknownTemperature*force)

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/clicks"
 	"trunnion/chassis/dyno"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
@@ -59,17 +60,20 @@ func printSwept(w io.Writer, d *swept, tell *wording.Teller) {
 		seen = []string{"Nothing found in clicks and loops."}
 	}
 	section("Findings", seen)
+	if f, err := clicks.Of(set); err == nil {
+		section("Range, softest to hardest", tell.Authority(f, usualSpeed))
+	}
 	for i := range set.LeftOut {
 		seen = append(seen[:0:0], tell.LeftOut(&set.LeftOut[i], set.Reference))
 		section("Left out", seen)
 	}
 	checks := tell.Checks(set)
-	if text := tell.HeldOut(set, set.HoldOut()); text != "" {
+	if text := tell.HeldOut(set, clicks.HoldOut(set)); text != "" {
 		checks = append(checks, text)
 	}
 	if len(set.Curves) > 0 {
 		middle := &set.Curves[len(set.Curves)/2]
-		if f, _ := middle.Rebound.At(fadeSpeed); !math.IsNaN(f.Value) {
+		if f, _ := middle.Rebound.At(usualSpeed); !math.IsNaN(f.Value) {
 			if text := tell.Fade(&set.Fade, f.Value); text != "" {
 				checks = append(checks, text)
 			}
@@ -106,9 +110,9 @@ func printSwept(w io.Writer, d *swept, tell *wording.Teller) {
 	}
 }
 
-// fadeSpeed is the damper speed at which fade is printed [m/s]: that of the damping
-// ratio's usual figure.
-const fadeSpeed = 0.130
+// usualSpeed is the damper speed at which fade and range are printed [m/s]: that of the
+// damping ratio's usual figure.
+const usualSpeed = 0.130
 
 // printForces prints both strokes of every curve over the speeds of the first.
 func printForces(w io.Writer, set *dyno.Set, tell *wording.Teller) {

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"trunnion/chassis/clicks"
 	"trunnion/chassis/dyno"
 	"trunnion/shop/quantity"
 )
@@ -332,7 +333,7 @@ func (t *Teller) LeftOut(l *dyno.LeftOut, reference float64) string {
 }
 
 // HeldOut says how well clicks are predicted without their own readings.
-func (t *Teller) HeldOut(s *dyno.Set, list []dyno.Held) string {
+func (t *Teller) HeldOut(s *dyno.Set, list []clicks.Held) string {
 	if len(list) == 0 {
 		return ""
 	}
@@ -348,6 +349,42 @@ func (t *Teller) HeldOut(s *dyno.Set, list []dyno.Held) string {
 	}
 	return fmt.Sprintf("Each click held out and predicted by its neighbours: %d of %d curves within their band; worst %s, %s, %s off at %s, band %s.",
 		within, len(list), Setting(worst.Setting, s.Adjusters), worst.Stroke, t.newton(math.Abs(worst.Off)), t.Shaft(worst.Speed), t.newton(worst.Band))
+}
+
+// Authority says what each knob does to both strokes at a damper speed [m/s], the other
+// knobs in the middle of their clicks.
+func (t *Teller) Authority(f *clicks.Surface, speed float64) []string {
+	var others dyno.Setting
+	set := f.Set()
+	for a := range set.Adjusters {
+		list := f.Clicks(a)
+		others[a] = list[len(list)/2]
+	}
+	var out []string
+	for a, one := range set.Adjusters {
+		hard, soft := f.Range(a)
+		if hard == soft {
+			continue
+		}
+		var parts []string
+		for _, stroke := range dyno.Strokes {
+			r, err := f.AuthorityOf(a, stroke, speed, others)
+			if err != nil {
+				return nil
+			}
+			parts = append(parts, fmt.Sprintf("%s %.2f times, by %s", stroke, r.Times, t.newton(r.Change())))
+		}
+		name := "Clicks"
+		if one.Acts != dyno.OnBoth {
+			name = Upper(string(one.Acts)) + " clicks"
+		}
+		text := fmt.Sprintf("%s %d to %d at %s: %s.", name, soft, hard, t.Shaft(speed), strings.Join(parts, ", "))
+		if share, main, err := f.CrossTalk(a, speed, others); err == nil {
+			text += fmt.Sprintf(" Cross-talk: %s of what it does to %s.", PerCent(share), main)
+		}
+		out = append(out, text)
+	}
+	return out
 }
 
 // Pair is the verdict on two dampers with its worst place.

@@ -1,0 +1,71 @@
+package clickmap
+
+import (
+	"math"
+
+	"trunnion/chassis/dyno"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/study"
+)
+
+// Seen is how fast one damper moves on one road of the brief, at the build's click.
+type Seen struct {
+	Corner          int
+	Road, Load      string
+	Speed           float64 // of the car [m/s]
+	Slow, Mid, Fast float64 // share of the time in each range of damper speed [-]
+}
+
+// See adds how fast the dampers move on the brief's roads, from an answer that drove
+// the build over them.
+func (m *Map) See(a *study.Answer) {
+	at := map[figure.Place]int{}
+	for i := range a.Values {
+		v := &a.Values[i]
+		p := v.Place
+		if v.Code != "damper-speed-share" || p.Build != m.Build.ID || v.State != figure.OK || m.Wheel(p.Corner) == nil {
+			continue
+		}
+		p.Mode = ""
+		k, there := at[p]
+		if !there {
+			k = len(m.Seen)
+			at[p] = k
+			m.Seen = append(m.Seen, Seen{Corner: p.Corner, Road: p.Road, Load: p.Load, Speed: p.Speed})
+		}
+		switch s := &m.Seen[k]; v.Place.Mode {
+		case "low":
+			s.Slow = v.Value
+		case "high":
+			s.Fast = v.Value
+		default:
+			s.Mid = v.Value
+		}
+	}
+}
+
+// Wheel is the map of a corner; nil where it has none of its own.
+func (m *Map) Wheel(corner int) *Wheel {
+	for i := range m.Wheels {
+		if m.Wheels[i].Corner == corner {
+			return &m.Wheels[i]
+		}
+	}
+	return nil
+}
+
+// Step is what turning from the build's click to the next softer one takes away at a
+// damper speed, in bump and rebound; at the softest, what the last step was worth [N].
+func (w *Wheel) Step(speed float64) (out [2]float64) {
+	hard, soft := w.Surface.Range(0)
+	from := min(max(w.Now, hard), soft-1)
+	for s, stroke := range dyno.Strokes {
+		a, _, err := w.Surface.At(stroke, speed, dyno.Setting{from})
+		b, _, err2 := w.Surface.At(stroke, speed, dyno.Setting{from + 1})
+		out[s] = w.Damper.Scale.Value * (a.Value - b.Value)
+		if err != nil || err2 != nil {
+			out[s] = math.NaN()
+		}
+	}
+	return out
+}
