@@ -165,6 +165,7 @@ func (m *Map) wheel(a *study.Answer, c *study.Case, load, i int) (Wheel, error) 
 	for k := range w.Clicks {
 		w.Clicks[k].worth(w.Clicks, k)
 	}
+	w.follow(hard)
 	for s, stroke := range dyno.Strokes {
 		for k, v := range m.Ask.Speeds {
 			r, err := w.Surface.AuthorityOf(0, stroke, v, dyno.Setting{})
@@ -184,6 +185,27 @@ func (m *Map) wheel(a *study.Answer, c *study.Case, load, i int) (Wheel, error) 
 	w.Ladder = ladder(w.Clicks, m.Ask.Steps)
 	w.Wanted = wanted(w.Clicks, &m.Ask)
 	return w, nil
+}
+
+// follow keeps heave and pitch the same two movements from click to click, outward from
+// the build's own: where the axles are damped unlike, each mode holds some of both, and
+// which holds more changes along the ladder.
+func (w *Wheel) follow(hard int) {
+	now := min(max(w.Now-hard, 0), len(w.Clicks)-1)
+	match := func(k, from int) {
+		for v := range w.Clicks[k].Modes {
+			m, was := &w.Clicks[k].Modes[v], &w.Clicks[from].Modes[v]
+			if math.Abs(m.Heave-was.Heave)+math.Abs(m.Pitch-was.Pitch) > math.Abs(m.Pitch-was.Heave)+math.Abs(m.Heave-was.Pitch) {
+				m.Heave, m.Pitch = m.Pitch, m.Heave
+			}
+		}
+	}
+	for k := now + 1; k < len(w.Clicks); k++ {
+		match(k, k-1)
+	}
+	for k := now - 1; k >= 0; k-- {
+		match(k, k+1)
+	}
 }
 
 // worth is the step from the next softer click.

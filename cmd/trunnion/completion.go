@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/kong"
@@ -53,6 +54,14 @@ func offers(root *kong.Node) []offer {
 		o := offer{command: node.Name, help: node.Help}
 		for _, f := range append(append([]*kong.Flag{}, node.Flags...), root.Flags...) {
 			o.flags = append(o.flags, flagOffer{name: f.Name, help: kong.DefaultHelpValueFormatter(f.Value), words: choice(f.Value), bare: f.IsBool()})
+		}
+		for _, child := range node.Children {
+			o.words = append(o.words, child.Name)
+			for _, f := range child.Flags {
+				if !slices.ContainsFunc(o.flags, func(one flagOffer) bool { return one.name == f.Name }) {
+					o.flags = append(o.flags, flagOffer{name: f.Name, help: kong.DefaultHelpValueFormatter(f.Value), words: choice(f.Value), bare: f.IsBool()})
+				}
+			}
 		}
 		if len(node.Positional) > 0 {
 			o.words = choice(node.Positional[0])

@@ -19,9 +19,13 @@ import (
 )
 
 type damperCommand struct {
-	What  string   `arg:"" enum:"read,pair" help:"What to do: ${enum}."`
-	Files []string `arg:"" optional:"" help:"Files or folders of sweeps; for pair two of them, or one that holds two dampers."`
+	Read   damperReadCommand   `cmd:"" help:"Sweeps from the dyno to force over speed by click, with bands."`
+	Pair   damperPairCommand   `cmd:"" help:"Two dampers side by side, or one beside its older sweep."`
+	Clicks damperClicksCommand `cmd:"" help:"What each click is worth on the car: forces, damping ratios, range, steps that feel equal."`
+}
 
+// sweepFlags are what the files of a sweep do not say.
+type sweepFlags struct {
 	Compression string            `enum:",positive,negative" default:"" help:"Sign of the force in compression: positive or negative."`
 	Counted     string            `enum:",closed,open" default:"" help:"End that clicks are counted from: closed or open."`
 	Clicks      []int             `help:"Clicks from closed to open; of several adjusters in their order." placeholder:"N"`
@@ -32,36 +36,43 @@ type damperCommand struct {
 	Decimal     string            `enum:",point,comma" default:"" help:"Decimal sign: point or comma."`
 	Frequency   string            `help:"Of the crank, where neither velocity nor time stands there." placeholder:"FREQUENCY"`
 	Mapping     string            `help:"Answers as a JSON file; flags go before it." placeholder:"FILE"`
-	Damper      string            `help:"Which damper, where the files hold several; for read into a job, its id there is --as." placeholder:"NAME"`
+	Damper      string            `help:"Which damper, where the files hold several." placeholder:"NAME"`
 	At          string            `help:"Skin temperature that the curves are for; that of most runs without it." placeholder:"TEMPERATURE"`
 	Partial     bool              `help:"Go on with what can be read when some cannot."`
-
-	Into string `help:"For read: put the curves into this job file, where the damper has none yet." placeholder:"JOB"`
-	As   string `help:"With --into: id of the damper in the job." placeholder:"ID"`
-
-	Use   string `enum:"club,race,road" default:"club" help:"For pair: tolerance of common practice: ${enum}."`
-	Share string `help:"For pair: tolerance of your own, such as 4 %." placeholder:"SHARE"`
-	Least string `help:"For pair: the least force that counts as apart." placeholder:"FORCE"`
-
-	Units string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	Units       string            `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
 }
 
-// Run reads sweeps of dampers, or holds two dampers side by side.
-func (c *damperCommand) Run(ctx context.Context, s streams) error {
+type damperReadCommand struct {
+	Files []string `arg:"" optional:"" help:"Files or folders of sweeps."`
+	Into  string   `help:"Put the curves into this job file, where the damper has none yet." placeholder:"JOB"`
+	As    string   `help:"With --into: id of the damper in the job." placeholder:"ID"`
+	sweepFlags
+}
+
+type damperPairCommand struct {
+	Files []string `arg:"" optional:"" help:"Two files or folders, or one that holds two dampers."`
+	Use   string   `enum:"club,race,road" default:"club" help:"Tolerance of common practice: ${enum}."`
+	Share string   `help:"A tolerance of your own, such as 4 %." placeholder:"SHARE"`
+	Least string   `help:"The least force that counts as apart." placeholder:"FORCE"`
+	sweepFlags
+}
+
+// errNoFiles is said where no sweep was named.
+var errNoFiles = usage("enter the files of a sweep, or their folder")
+
+// Run reads sweeps of dampers into curves.
+func (c *damperReadCommand) Run(ctx context.Context, s streams) error {
 	system, err := wording.System(c.Units)
 	if err != nil {
 		return usage("%w", err)
 	}
 	if len(c.Files) == 0 {
-		return usage("enter the files of a sweep, or their folder")
+		return errNoFiles
 	}
 	if (c.Into == "") != (c.As == "") {
 		return usage("--into JOB and --as ID go together")
 	}
 	tell := wording.New(nil, system)
-	if c.What == "pair" {
-		return c.pair(ctx, s, tell)
-	}
 	list, err := c.reduced(ctx, s, c.Files)
 	if err != nil {
 		return err
@@ -90,7 +101,7 @@ func names(list []swept) string {
 }
 
 // mapping is what flags and file answer.
-func (c *damperCommand) mapping() (m intake.SweepMapping, err error) {
+func (c *sweepFlags) mapping() (m intake.SweepMapping, err error) {
 	if c.Mapping != "" {
 		text, err := os.ReadFile(c.Mapping)
 		if err != nil {
@@ -130,7 +141,7 @@ func (c *damperCommand) mapping() (m intake.SweepMapping, err error) {
 }
 
 // reduced reads files and makes curves of every damper in them that is wanted.
-func (c *damperCommand) reduced(ctx context.Context, s streams, paths []string) ([]swept, error) {
+func (c *sweepFlags) reduced(ctx context.Context, s streams, paths []string) ([]swept, error) {
 	m, err := c.mapping()
 	if err != nil {
 		return nil, err
@@ -253,7 +264,7 @@ func readMost(name string) (data []byte, err error) {
 }
 
 // put writes the curves into a job, where the damper has none.
-func (c *damperCommand) put(s streams, d *swept) error {
+func (c *damperReadCommand) put(s streams, d *swept) error {
 	if len(d.set.Adjusters) > 1 {
 		return usage("%s has %d adjusters; a job holds the clicks of one: nothing was written", d.name, len(d.set.Adjusters))
 	}
@@ -301,8 +312,16 @@ func (c *damperCommand) put(s streams, d *swept) error {
 	return nil
 }
 
-// pair holds two dampers side by side.
-func (c *damperCommand) pair(ctx context.Context, s streams, tell *wording.Teller) error {
+// Run holds two dampers side by side.
+func (c *damperPairCommand) Run(ctx context.Context, s streams) error {
+	system, err := wording.System(c.Units)
+	if err != nil {
+		return usage("%w", err)
+	}
+	if len(c.Files) == 0 {
+		return errNoFiles
+	}
+	tell := wording.New(nil, system)
 	tolerance := map[string]dyno.Tolerance{"club": dyno.Club, "race": dyno.Race, "road": dyno.Road}[c.Use]
 	for _, one := range []struct {
 		text string

@@ -26,7 +26,7 @@ type commands struct {
 	Linkage    linkageCommand    `cmd:"" help:"Move an axle's linkage: ratios, camber, toe, roll centre, and what a change does."`
 	Loads      loadsCommand      `cmd:"" help:"Forces in each build's strut: side load, bending, friction, side by side."`
 	Symptom    symptomCommand    `cmd:"" help:"What may be behind what an owner says, and what to look at and change first."`
-	Damper     damperCommand     `cmd:"" help:"Read a damper's sweeps from the dyno into curves by click, or hold two dampers side by side."`
+	Damper     damperCommand     `cmd:"" help:"Dampers: sweeps from the dyno, pairs, and what each click is worth on the car."`
 	Sheet      sheetCommand      `cmd:"" help:"Write what the owner takes home: before and after, settings, checks, on one or two pages."`
 	History    historyCommand    `cmd:"" help:"What was changed on a car, and how to restore it."`
 	Records    recordsCommand    `cmd:"" help:"Services due, return visits, damper hours, cars like this one, and the certifier's figures."`

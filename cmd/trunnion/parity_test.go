@@ -35,6 +35,7 @@ var pairs = []pair{
 	{"loads", "Struts", []string{"--cornering", "0.8"}, "", `{"cornering":0.8}`},
 	{"linkage", "Linkage", []string{"--lower", "20mm"}, "", `{"lower":"20mm"}`},
 	{"level", "Level", []string{"--build", "BUILD"}, "", `{"build":"BUILD"}`},
+	{"damper clicks", "Clicks", []string{"--build", "BUILD", "--ratio", "0.5", "--mid", "100mm/s", "--roads", "--samples", "20"}, "", `{"build":"BUILD","ratio":0.5,"mid":"100mm/s","roads":true,"samples":20}`},
 	{"symptom", "Symptom", []string{"it bottoms out", "--build", "BUILD", "--samples", "20"}, "it bottoms out", `{"build":"BUILD","samples":20}`},
 }
 
@@ -147,7 +148,7 @@ func agreed(t *testing.T, address string, text []byte) (answered []string) {
 		build = "staggered"
 	}
 	for _, p := range pairs {
-		args := append([]string{p.command, path}, p.args...)
+		args := append(append(strings.Fields(p.command), path), p.args...)
 		for i := range args {
 			args[i] = strings.ReplaceAll(args[i], "BUILD", build)
 		}
@@ -157,7 +158,7 @@ func agreed(t *testing.T, address string, text []byte) (answered []string) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		status, got := ask(t, address+"/api/ask/"+p.command, body)
+		status, got := ask(t, address+"/api/ask/"+strings.ReplaceAll(p.command, " ", "-"), body)
 		if out.Len() == 0 {
 			if status == http.StatusOK {
 				t.Errorf("%s: the command ends with %d (%s), HTTP answers", p.command, code, said.String())

@@ -1,0 +1,172 @@
+package answer
+
+import (
+	"io"
+
+	"trunnion/chassis/clickmap"
+	"trunnion/chassis/dyno"
+	"trunnion/chassis/figure"
+)
+
+// ClicksFormat names the contract of the click map.
+const ClicksFormat = "trunnion.clicks/1"
+
+// Clicks is trunnion.clicks/1: what each click of a build's dampers is worth on the car.
+// Speeds are of the damper; lists by speed go from the low to the high one.
+type Clicks struct {
+	Format    string       `json:"format"`
+	Program   string       `json:"program"`
+	JobSHA256 string       `json:"job_sha256"`
+	Build     string       `json:"build"`
+	Load      string       `json:"load"`
+	Speeds    [3]float64   `json:"speeds"` // [m/s]
+	Wheels    []ClickWheel `json:"wheels"`
+	Seen      []ClickSeen  `json:"seen"` // on the brief's roads, at the build's clicks; empty: not driven
+}
+
+// ClickWheel is one damper's map, of both of an axle where they are alike.
+type ClickWheel struct {
+	Corner    string         `json:"corner"`
+	Both      bool           `json:"both_sides"`
+	Damper    string         `json:"damper"`
+	Now       int            `json:"now"`
+	Clicks    []Click        `json:"clicks"`
+	Authority []ClickRange   `json:"authority"`
+	CrossTalk *float64       `json:"cross_talk"` // at the middle speed [-]
+	Faults    []ClickFault   `json:"faults"`
+	Ladder    []ClickStep    `json:"ladder"`
+	Wanted    []ClickNearest `json:"wanted"`
+}
+
+// Span is a figure with its 95 % range [SI].
+type Span struct {
+	Value *float64 `json:"value"`
+	Low   *float64 `json:"low"`
+	High  *float64 `json:"high"`
+}
+
+// Click is one setting, by speed.
+type Click struct {
+	Click        int        `json:"click"`
+	Measured     bool       `json:"measured"`
+	Bump         [3]Span    `json:"bump"`          // [N]
+	Rebound      [3]Span    `json:"rebound"`       // [N]
+	BumpStep     [3]Span    `json:"bump_step"`     // more than the next softer click [N]
+	ReboundStep  [3]Span    `json:"rebound_step"`  // [N]
+	Ratio        [3]Span    `json:"ratio"`         // of the corner, mean of both strokes [-]
+	RatioBump    [3]Span    `json:"ratio_bump"`    // [-]
+	RatioRebound [3]Span    `json:"ratio_rebound"` // [-]
+	Heave        [3]float64 `json:"heave"`         // [-]
+	Roll         [3]float64 `json:"roll"`          // [-]
+	Pitch        [3]float64 `json:"pitch"`         // [-]
+	Hop          [3]float64 `json:"hop"`           // [-]
+	Outside      [3]bool    `json:"outside"`       // faster than the damper was measured
+}
+
+// ClickRange is one stroke from the softest to the hardest click at a speed.
+type ClickRange struct {
+	Stroke string   `json:"stroke"`
+	Speed  float64  `json:"speed"` // [m/s]
+	Soft   *float64 `json:"soft"`  // [N]
+	Hard   *float64 `json:"hard"`  // [N]
+	Times  *float64 `json:"times"` // [-]
+}
+
+// ClickFault is a step of the adjuster that is not as it should be.
+type ClickFault struct {
+	Fault  string  `json:"fault"`
+	Soft   int     `json:"soft"`
+	Hard   int     `json:"hard"`
+	Stroke string  `json:"stroke"`
+	Speed  float64 `json:"speed"`  // [m/s]
+	Change float64 `json:"change"` // [N]
+}
+
+// ClickStep is a position of the ladder of equal steps.
+type ClickStep struct {
+	Click int     `json:"click"`
+	Ratio float64 `json:"ratio"` // [-]
+	Even  float64 `json:"even"`  // [-]
+}
+
+// ClickNearest is the click nearest to what is wanted at the middle speed.
+type ClickNearest struct {
+	Of     string  `json:"of"`   // ratio, bump, rebound
+	Want   float64 `json:"want"` // [SI]
+	Click  int     `json:"click"`
+	Is     float64 `json:"is"` // [SI]
+	Within bool    `json:"within_range"`
+}
+
+// ClickSeen is how fast a damper moves on a road.
+type ClickSeen struct {
+	Corner string  `json:"corner"`
+	Road   string  `json:"road"`
+	Load   string  `json:"load"`
+	Speed  float64 `json:"speed"` // of the car [m/s]
+	Slow   float64 `json:"slow"`  // share of the time [-]
+	Mid    float64 `json:"mid"`   // [-]
+	Fast   float64 `json:"fast"`  // [-]
+}
+
+// WriteJSON writes the document.
+func (d *Clicks) WriteJSON(w io.Writer) error { return WriteJSON(w, d) }
+
+// NewClicks makes the document.
+func NewClicks(program, sha256 string, m *clickmap.Map) *Clicks {
+	d := &Clicks{Format: ClicksFormat, Program: program, JobSHA256: sha256, Build: m.Build.ID, Load: m.Ask.Load, Speeds: m.Ask.Speeds, Wheels: []ClickWheel{}, Seen: []ClickSeen{}}
+	for i := range m.Wheels {
+		d.Wheels = append(d.Wheels, clickWheel(&m.Wheels[i]))
+	}
+	for _, s := range m.Seen {
+		d.Seen = append(d.Seen, ClickSeen{figure.CornerNames[s.Corner], s.Road, s.Load, s.Speed, s.Slow, s.Mid, s.Fast})
+	}
+	return d
+}
+
+func clickWheel(w *clickmap.Wheel) ClickWheel {
+	out := ClickWheel{
+		Corner: figure.CornerNames[w.Corner], Both: !w.Sided, Damper: w.Damper.ID, Now: w.Now, CrossTalk: Finite(w.CrossTalk),
+		Clicks: []Click{}, Authority: []ClickRange{}, Faults: []ClickFault{}, Ladder: []ClickStep{}, Wanted: []ClickNearest{},
+	}
+	for i := range w.Clicks {
+		c := &w.Clicks[i]
+		one := Click{
+			Click: c.Click, Measured: c.Measured, Bump: spans(&c.Force[0]), Rebound: spans(&c.Force[1]), BumpStep: spans(&c.Worth[0]), ReboundStep: spans(&c.Worth[1]),
+			Ratio: spans(&c.Ratio), RatioBump: spans(&c.Apart[0]), RatioRebound: spans(&c.Apart[1]), Outside: c.Outside,
+		}
+		for k, m := range c.Modes {
+			one.Heave[k], one.Roll[k], one.Pitch[k], one.Hop[k] = m.Heave, m.Roll, m.Pitch, m.Hop
+		}
+		out.Clicks = append(out.Clicks, one)
+	}
+	for s := range w.Authority {
+		for _, a := range w.Authority[s] {
+			out.Authority = append(out.Authority, ClickRange{string(a.Stroke), a.Speed, Finite(a.Soft.Value), Finite(a.Hard.Value), Finite(a.Times)})
+		}
+	}
+	for _, f := range w.Faults {
+		out.Faults = append(out.Faults, ClickFault{string(f.Fault), f.Soft, f.Hard, string(f.Stroke), f.Speed, f.Change.Value})
+	}
+	for _, s := range w.Ladder {
+		out.Ladder = append(out.Ladder, ClickStep(s))
+	}
+	for _, n := range w.Wanted {
+		out.Wanted = append(out.Wanted, ClickNearest{wantedOf(n.Ratio, n.Stroke), n.Want, n.Click, n.Is, n.Within})
+	}
+	return out
+}
+
+func wantedOf(ratio bool, stroke dyno.Stroke) string {
+	if ratio {
+		return "ratio"
+	}
+	return string(stroke)
+}
+
+func spans(list *[3]clickmap.Figure) (out [3]Span) {
+	for k, f := range list {
+		out[k] = Span{Finite(f.Value), Finite(f.Low), Finite(f.High)}
+	}
+	return out
+}
