@@ -47,19 +47,6 @@ func New(version string) *Desk {
 	return &Desk{version: version, busy: make(chan struct{}, max(1, runtime.NumCPU()/2)), patient: make(chan struct{}, 1), trials: map[string]*Trial{}, results: map[string]*Result{}}
 }
 
-// Result is the answer to a question about a job.
-type Result struct {
-	Job      *jobfile.Job
-	Faults   []jobfile.Fault // those that only warn
-	Answer   *study.Answer
-	Findings []finding.Finding
-	InShort  *wording.InShort // which build answers the owner's words; nil where nothing was understood
-	Plans    []remedy.Plan    // one a build; none where remedies are left until they are opened
-	// NotDriven is why the brief's roads and obstacles were not driven, where they
-	// were to be; the rest stands, and the answer's warnings say it.
-	NotDriven error
-}
-
 // standardSymptoms is the program's own table of what owners say.
 var standardSymptoms = sync.OnceValues(func() (*symptom.Rules, error) { return symptom.Standard() })
 

@@ -11,7 +11,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/figure"
@@ -30,40 +29,12 @@ type Typed struct {
 	Faults []jobfile.Fault // of edits that could not be made
 }
 
-// Look is what of a trial is looked at. The zero value is the usual load state,
-// and no road.
-type Look struct {
-	Load      string // by id
-	Road      string // of the brief, by name
-	RoadSpeed string // as typed, 60 km/h
-	Event     *int   // of the brief
-	Speed     string // of the obstacle, as typed
-}
-
 // kinds of trial, which set keys apart.
 const (
 	quick    = ""
 	corners  = "corner-"
 	symptoms = "symptom-"
 )
-
-// Trial is a job as tried, with all that a page shows of it. Text, answer and
-// findings are shared and only read.
-type Trial struct {
-	Result
-	Key    string // names it as long as it is kept
-	Look   Look
-	Text   []byte
-	System quantity.System
-	Teller *wording.Teller
-	Load   string // that is shown
-	Full   bool   // as the command answers; else a quick one, whose bands are rough
-
-	kind    string
-	mending sync.Mutex               // of findings' remedies, and of values
-	mended  map[int]bool             // by index of Findings
-	values  map[string]*figure.Value // by id
-}
 
 // Try answers a job as fast as a hand moves: few draws, obstacles in time at one
 // step, one load state screened, no corners. Full replaces it; where Full has
