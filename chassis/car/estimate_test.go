@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
 )
 
 func typed(value, half float64, path string) Input {
@@ -69,7 +70,7 @@ func TestFillByTheRules(t *testing.T) {
 			t.Errorf("%s ratio is %.4f, want %.4f", row.name, got, row.ratio)
 		}
 		// One standard deviation of the fit is the half-width over 1.96.
-		if got := row.motion.Fit.Root[0][0] * normal95; math.Abs(got-row.half) > 1e-9 {
+		if got := row.motion.Fit.Root[0][0] * spread.Normal95; math.Abs(got-row.half) > 1e-9 {
 			t.Errorf("%s ratio has the band ± %.4f, want ± %.4f", row.name, got, row.half)
 		}
 		if row.motion.Bend.Value != 0.4 || row.motion.Bend.Half != 0.4 || row.motion.Bend.Shape != figure.Limit {

@@ -3,6 +3,7 @@ package car
 import (
 	"trunnion/chassis/figure"
 	"trunnion/chassis/numeric"
+	"trunnion/chassis/spread"
 )
 
 // Motion is how far a spring or damper moves with the wheel.
@@ -35,20 +36,17 @@ func (m *Motion) Known() bool { return m.Fit.N > 0 || m.Curve != nil }
 
 // FitTable fits the readings; call it once after they are set.
 func (m *Motion) FitTable() error {
-	sigma := m.Reading.Half / normal95
+	sigma := m.Reading.Half / spread.Normal95
 	fit, err := numeric.FitThroughZero(m.Wheel, m.Part, sigma, 4)
 	if err != nil {
 		return err
 	}
 	m.Fit = fit
 	for j := range fit.N {
-		m.Z[j] = Input{Half: normal95, Shape: figure.Normal95, Origin: m.Origin, Path: m.Path, Line: m.Line}
+		m.Z[j] = Input{Half: spread.Normal95, Shape: figure.Normal95, Origin: m.Origin, Path: m.Path, Line: m.Line}
 	}
 	return nil
 }
-
-// normal95 is how many standard deviations hold 95 % of a normal distribution.
-const normal95 = 1.959963984540054
 
 // Ratio returns the motion ratio as fitted at a wheel travel [m], Bend left out [-].
 func (m *Motion) Ratio(w float64) float64 {

@@ -6,6 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"trunnion/chassis/spread"
 )
 
 // regression is a least-squares fit of a few columns.
@@ -125,7 +127,7 @@ func solve(rows [][]float64, y []float64) (fit regression, left []float64, ok bo
 // degrees of freedom [-].
 func student(free int) float64 {
 	if free > 200 {
-		return 1.96
+		return spread.Normal95
 	}
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(max(free, 1))}.Quantile(0.975)
 }

@@ -1,6 +1,10 @@
 package dyno
 
-import "math"
+import (
+	"math"
+
+	"trunnion/chassis/spread"
+)
 
 // Static is what a damper pushes with apart from its damping, and what it was found
 // from.
@@ -155,7 +159,7 @@ func pooled(list []Band) Band {
 	mean := sum / weight
 	chi := 0.0
 	for _, b := range list {
-		d := (b.Value - mean) * 1.96
+		d := (b.Value - mean) * spread.Normal95
 		chi += d * d / math.Max(b.Half*b.Half, 1e-12)
 	}
 	return Band{mean, math.Sqrt(math.Max(1, chi/float64(len(list)-1)) / weight)}

@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/corner"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/spread"
 )
 
 // Baseline is what the weighing says, whatever the old parts are: of the car with
@@ -153,7 +154,7 @@ func split(fitted *corner.Design, i int, compression, e float64) (longer, stiffe
 		byRate = compression * deviation(rate) / rate.Value
 	}
 	length := &fitted.Car.Weighed.SpringLength[i]
-	byLength := math.Hypot(math.Hypot(deviation(&sp.Free), deviation(length)), sag*sp.Free.Value/normal95)
+	byLength := math.Hypot(math.Hypot(deviation(&sp.Free), deviation(length)), sag*sp.Free.Value/spread.Normal95)
 	alpha := byRate * byRate / (byRate*byRate + byLength*byLength)
 	// More than three standard deviations of both together is not scatter.
 	if most := 3 * math.Hypot(byRate, byLength); math.Abs(e) > most {
@@ -161,9 +162,6 @@ func split(fitted *corner.Design, i int, compression, e float64) (longer, stiffe
 	}
 	return (1 - alpha) * e, compression / (compression - alpha*e)
 }
-
-// normal95 is how many standard deviations hold 95 % of a normal distribution.
-const normal95 = 1.959964
 
 // rateOf is the input that a spring's rate rests on: its rate, or the factor on its
 // table.

@@ -7,6 +7,7 @@ import (
 	"trunnion/chassis/corner"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/numeric"
+	"trunnion/chassis/spread"
 )
 
 // seatScatter is how far a new build's seats may stand from where parts and
@@ -96,7 +97,7 @@ func (s *System) condition(ds *corner.Design, d figure.Draw) error {
 func deviation(in *figure.Input) float64 {
 	switch in.Shape {
 	case figure.Normal95:
-		return in.Half / 1.959964
+		return in.Half / spread.Normal95
 	case figure.Limit:
 		return in.Half / math.Sqrt(3)
 	case figure.Exact:

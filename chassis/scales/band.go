@@ -1,6 +1,10 @@
 package scales
 
-import "math"
+import (
+	"math"
+
+	"trunnion/chassis/spread"
+)
 
 // Band is a figure with its 95 % half-width.
 type Band struct {
@@ -82,9 +86,8 @@ func spreadOf(r *[outputs][outputs]float64, g *[outputs]float64) (v float64) {
 // bands puts half-widths on a reading and on what follows from it, given the
 // variance of any sum of loads and heights.
 func bands(d Diagonal, r *Reading, variance func(*[outputs]float64) float64) Forecast {
-	const z = 1.959964
 	band := func(value float64, g [outputs]float64) Band {
-		return Band{Value: value, Half: z * math.Sqrt(variance(&g))}
+		return Band{Value: value, Half: spread.Normal95 * math.Sqrt(variance(&g))}
 	}
 	var f Forecast
 	total, cross := r.Total(), r.Cross(d)

@@ -6,6 +6,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/equilibrium"
+	"trunnion/chassis/spread"
 )
 
 // Prior is how far what the model stands on may be off before anything was
@@ -25,7 +26,7 @@ type Prior struct {
 // ±5 %, ratios ±4 %, tyres ±12 % as 95 % half-widths, seats 5 mm, arches
 // 1.5 mm and 6 kg aboard as standard deviations. Common practice, no source.
 func Priors() Prior {
-	const z = 1.959964
+	const z = spread.Normal95
 	return Prior{Pitch: 0.05 / z, Rate: 0.05 / z, Ratio: 0.04 / z, Tyre: 0.12 / z, Seat: 5e-3, Arch: 1.5e-3, Mass: 6, Arm: 0.7}
 }
 
@@ -39,7 +40,7 @@ type Noise struct {
 // Noises returns the noise of a good workshop: scales ±1 kg, heights ±1 mm (95 %
 // half-widths), and the friction stated. Common practice, no source.
 func Noises(friction [4]float64) Noise {
-	const z = 1.959964
+	const z = spread.Normal95
 	return Noise{Load: 1 / z, Height: 1e-3 / z, Friction: friction}
 }
 

@@ -10,6 +10,7 @@ import (
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/numeric"
 	"trunnion/chassis/part"
+	"trunnion/chassis/spread"
 )
 
 // Trial is what random cars are put through. Half-widths are of 95 %.
@@ -113,8 +114,6 @@ type outcome struct {
 	level, cross      [4]float64
 	moves, turned     int
 }
-
-const z95 = 1.959964
 
 // subject is a random car: as it is, and as the workshop believes it to be.
 type subject struct {
@@ -292,8 +291,8 @@ func (s *subject) habit(o *outcome, note func(int, [4]float64) bool) {
 // road springs to firm ones, with crooked arches and collars left anywhere.
 func (t *Trial) subject(rng *rand.Rand) subject {
 	between := func(low, high float64) float64 { return low + (high-low)*rng.Float64() }
-	normal := func(half float64) float64 { return half / z95 * rng.NormFloat64() }
-	s := subject{rng: rng, friction: t.Friction, load: t.Load / z95, height: t.Height / z95}
+	normal := func(half float64) float64 { return half / spread.Normal95 * rng.NormFloat64() }
+	s := subject{rng: rng, friction: t.Friction, load: t.Load / spread.Normal95, height: t.Height / spread.Normal95}
 	mass, front, left := between(850, 1800), between(0.42, 0.62), between(0.48, 0.52)
 	base := between(2.25, 2.9)
 	kind := [2]Kind{Seat, Seat}

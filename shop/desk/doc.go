@@ -1,5 +1,5 @@
 // Package desk is where every question is asked. Each has a name: Assess, Ride,
-// Corner, Struts, Linkage, Level, Symptom, Sheet, Certifier, Nearest, Try. A
+// Corner, Struts, Linkage, Level, OnScales, Lift, Symptom, Sheet, Certifier, Nearest, Try. A
 // question takes a job and its own small options, fills in once what was not said
 // (load state, draws, seed, workers), runs the study, judges it and returns one
 // result with its warnings.

@@ -19,12 +19,18 @@ type LevelAsk struct {
 	Load     string   `help:"The load state on the scales, by id; else that of the job's readings of the build, else the usual one." json:"load,omitempty" maxLength:"100" placeholder:"ID"`
 	Preset   string   `default:"road" enum:"road,track,race" help:"Tolerances and the cross weight that one millimetre is worth: ${enum}." json:"preset,omitempty"`
 	Target   []string `help:"Targets: front=350mm, rear=360mm, rake=10mm, level-front=0mm, level-rear=0mm, cross=50%, cross=none, front-share=55%, left-share=50%." json:"targets,omitempty" maxItems:"20" placeholder:"TARGET" sep:"none"`
-	Price    string   `help:"Cross weight worth one millimetre, in %, instead of the preset's." json:"price,omitempty" maxLength:"60" placeholder:"PERCENT"`
+	Price    string   `help:"Cross weight worth one millimetre, in %, instead of the preset's; level: cross weight counts nothing." json:"price,omitempty" maxLength:"60" placeholder:"PERCENT"`
 	Diagonal string   `default:"front-right-rear-left" enum:"front-right-rear-left,front-left-rear-right" help:"Which diagonal cross weight counts: ${enum}." json:"diagonal,omitempty"`
 	Only     []string `help:"Turn only these collars." json:"only,omitempty" maxItems:"4" placeholder:"CORNER"`
 	Step     string   `help:"Smallest turn, as a fraction of one; else one of the collar's flats, where the job says how many, else 1/8." json:"step,omitempty" maxLength:"20" placeholder:"TURN"`
 	Flats    int      `help:"Flats of the collar, instead of a step." json:"flats,omitempty" placeholder:"N"`
 }
+
+// What is meant where neither is said.
+const (
+	UsualPreset   = scales.Road
+	UsualDiagonal = scales.FrontRightRearLeft
+)
 
 // Level says which collars to turn, from the rounds that were read; nil rounds are
 // those that the job holds.
@@ -39,10 +45,6 @@ func (d *Desk) Level(_ context.Context, job *jobfile.Job, ask LevelAsk, rounds [
 	if !levelling.HasCollars(build) {
 		return nil, absent("build %q has no collars to turn: no platform is named at either axle", build.ID)
 	}
-	step, err := levelling.Step(ask.Step, ask.Flats)
-	if err != nil {
-		return nil, asAsk(err)
-	}
 	own := rounds == nil
 	load := ask.Load
 	switch {
@@ -52,11 +54,11 @@ func (d *Desk) Level(_ context.Context, job *jobfile.Job, ask LevelAsk, rounds [
 	default:
 		load = LoadOf(job, "")
 	}
-	rig, err := levelling.Stand(job, build, load, nil, step)
-	if err != nil {
-		return nil, asAsk(err)
+	target, step, faults := ask.read()
+	if len(faults) > 0 {
+		return nil, asAsk(faults[0])
 	}
-	target, err := ask.target()
+	rig, err := levelling.Stand(job, build, load, nil, step)
 	if err != nil {
 		return nil, asAsk(err)
 	}
@@ -75,26 +77,44 @@ func (d *Desk) Level(_ context.Context, job *jobfile.Job, ask LevelAsk, rounds [
 	return got, nil
 }
 
-// target is what is wanted.
-func (a *LevelAsk) target() (scales.Target, error) {
-	preset := scales.Preset(cmp.Or(a.Preset, string(scales.Road)))
-	if !slices.Contains(scales.Presets(), preset) {
-		return scales.Target{}, bad("preset", "is road, track or race, not %q", a.Preset)
+// read is what is wanted and the smallest turn, 0 where none is said [-]; what
+// cannot be read is listed, and left as the preset has it.
+func (a *LevelAsk) read() (t scales.Target, step float64, faults []*levelling.AskError) {
+	fault := func(err error) {
+		var ask *levelling.AskError
+		if errors.As(err, &ask) {
+			faults = append(faults, ask)
+		}
 	}
-	t := preset.Level(scales.Diagonal(cmp.Or(a.Diagonal, string(scales.FrontRightRearLeft))))
+	preset := scales.Preset(cmp.Or(a.Preset, string(UsualPreset)))
+	if !slices.Contains(scales.Presets(), preset) {
+		fault(&levelling.AskError{Field: "preset", Text: "is road, track or race, not “" + a.Preset + "”"})
+		preset = UsualPreset
+	}
+	diagonal := scales.Diagonal(cmp.Or(a.Diagonal, string(UsualDiagonal)))
+	if diagonal != scales.FrontRightRearLeft && diagonal != scales.FrontLeftRearRight {
+		fault(&levelling.AskError{Field: "diagonal", Text: "is front-right-rear-left or front-left-rear-right, not “" + a.Diagonal + "”"})
+		diagonal = UsualDiagonal
+	}
+	t = preset.Level(diagonal)
+	switch a.Price {
+	case "":
+	case "level":
+		t.CrossPerMetre = 0
+	default:
+		price, err := levelling.Price(a.Price)
+		if fault(err); err == nil {
+			t.CrossPerMetre = price
+		}
+	}
+	step, err := levelling.Step(a.Step, a.Flats)
+	fault(err)
+	fault(levelling.Only(&t, a.Only))
 	for _, wish := range a.Target {
 		name, value, _ := strings.Cut(wish, "=")
-		if err := levelling.Wish(&t, strings.TrimSpace(name), value); err != nil {
-			return t, err
-		}
+		fault(levelling.Wish(&t, strings.TrimSpace(name), value))
 	}
-	if a.Price != "" {
-		var err error
-		if t.CrossPerMetre, err = levelling.Price(a.Price); err != nil {
-			return t, err
-		}
-	}
-	return t, levelling.Only(&t, a.Only)
+	return t, step, faults
 }
 
 // asAsk names the field of a fault of levelling's.

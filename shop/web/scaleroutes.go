@@ -101,7 +101,7 @@ func (b *roundKeeper) stand(ctx context.Context, id string, settings scales.Sett
 	if err != nil {
 		return nil, err
 	}
-	return scales.Stand(r.Text, all, settings, draft)
+	return scales.Stand(b.tries.Desk, r.Text, all, settings, draft)
 }
 
 // entries are what was kept of a build at the scales, in the order in which it
@@ -110,7 +110,7 @@ func (b *roundKeeper) entries(ctx context.Context, job, build string) ([]levelli
 	list, err := b.store.RoundsOf(ctx, job, build, levelling.Kind)
 	out := make([]levelling.Entry, len(list))
 	for i, r := range list {
-		out[i] = levelling.Entry{ID: r.ID, Number: r.Number, Taken: r.Taken, Saved: r.Saved, Who: r.Who, Text: r.Text}
+		out[i] = scales.EntryOf(&r)
 	}
 	return out, err
 }
@@ -257,5 +257,6 @@ func (b *roundKeeper) scalesLift(ctx context.Context, _ store.Person, in *struct
 	if err != nil {
 		return nil, problem(http.StatusUnprocessableEntity, err.Error())
 	}
-	return answer(scales.LiftOf(job, &in.Body, system)), nil
+	v, err := scales.LiftOf(b.tries.Desk, job, &in.Body, system)
+	return answer(v), err
 }

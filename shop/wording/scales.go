@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/scales"
+	"trunnion/chassis/spread"
 	"trunnion/shop/quantity"
 )
 
@@ -439,7 +440,7 @@ func (t *Teller) ScalesPreset(p scales.Preset) (name, says string) {
 
 // ScalesPriceText is cross weight by the millimetre, as it is typed: "0.25 %".
 func ScalesPriceText(perMetre float64) string {
-	return strconv.FormatFloat(perMetre*0.1, 'g', 4, 64) + " %"
+	return strconv.FormatFloat(perMetre*quantity.Millimetre/quantity.Percent, 'g', 4, 64) + " %"
 }
 
 // ScalesLearned says what the readings made of a figure of the parts; nothing
@@ -448,7 +449,7 @@ func (t *Teller) ScalesLearned(l *scales.Learned) string {
 	const (
 		narrower = 0.8 // of the spread before: more has taught nothing worth saying. Chosen.
 		clear    = 2.0 // standard deviations from what is stated. Chosen.
-		wide     = 1.959964
+		wide     = spread.Normal95
 	)
 	stated := 1.0
 	switch l.Code {

@@ -1,75 +1,18 @@
 package scales
 
 import (
-	"errors"
-	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
-	"trunnion/chassis/scales"
+	"trunnion/shop/desk"
 	"trunnion/shop/intake"
-	"trunnion/shop/levelling"
 )
 
-// ask reads what is asked for. What cannot be read is named, and the preset's
-// stands in its place.
-func (st *Session) ask() error {
-	s := &st.settings
-	fault := func(field string, err error) {
-		if err != nil {
-			st.faults = append(st.faults, intake.FieldFault{Field: field, Text: err.Error()})
-		}
-	}
-	if s.Only == nil {
-		s.Only = []string{}
-	}
-	if s.Preset == "" {
-		s.Preset = string(scales.Road)
-	}
-	preset := scales.Preset(s.Preset)
-	if !slices.Contains(scales.Presets(), preset) {
-		fault("preset", fmt.Errorf("%q is no preset: road, track or race", s.Preset))
-		preset = scales.Road
-	}
-	if s.Diagonal == "" {
-		s.Diagonal = string(scales.FrontRightRearLeft)
-	}
-	diagonal := scales.Diagonal(s.Diagonal)
-	if diagonal != scales.FrontRightRearLeft && diagonal != scales.FrontLeftRearRight {
-		fault("diagonal", fmt.Errorf("%q is no diagonal: front-right-rear-left or front-left-rear-right", s.Diagonal))
-		diagonal = scales.FrontRightRearLeft
-	}
-	st.target = preset.Level(diagonal)
-	switch s.Price {
-	case "":
-	case "level":
-		st.target.CrossPerMetre = 0
-	default:
-		price, err := levelling.Price(s.Price)
-		if fault("price", err); err == nil {
-			st.target.CrossPerMetre = price
-		}
-	}
-	flats := 0
-	if s.Flats != "" {
-		var err error
-		if flats, err = strconv.Atoi(strings.TrimSpace(s.Flats)); err != nil || flats == 0 {
-			fault("flats", fmt.Errorf("%q is no number of flats: 2 to 60", s.Flats))
-			flats = 0
-		}
-	}
-	step, err := levelling.Step(s.Step, flats)
-	if err != nil {
-		var ask *levelling.AskError
-		if errors.As(err, &ask) {
-			fault(ask.Field, fmt.Errorf("it %s", ask.Text))
-		}
-		step = 0
-	}
-	fault("only", levelling.Only(&st.target, s.Only))
-	w := &s.Wishes
-	for _, x := range []struct{ field, name, typed string }{
+// wish is a target by its field of the page and by its name.
+type wish struct{ field, name, typed string }
+
+func (w *Wishes) list() []wish {
+	return []wish{
 		{"front", "front", w.Front},
 		{"rear", "rear", w.Rear},
 		{"rake", "rake", w.Rake},
@@ -78,24 +21,76 @@ func (st *Session) ask() error {
 		{"cross", "cross", w.Cross},
 		{"frontShare", "front-share", w.FrontShare},
 		{"leftShare", "left-share", w.LeftShare},
-	} {
-		if typed := strings.TrimSpace(x.typed); typed != "" {
-			fault("wishes."+x.field, levelling.Wish(&st.target, x.name, typed))
+	}
+}
+
+// asked are the settings as the desk is asked; flats says what is wrong with the
+// number of them, empty where nothing is.
+func (st *Session) asked() (ask desk.LevelAsk, flats string) {
+	s := &st.settings
+	ask = desk.LevelAsk{Build: s.Build, Load: s.Load, Preset: s.Preset, Price: s.Price, Diagonal: s.Diagonal, Only: s.Only, Step: s.Step}
+	if s.Flats != "" {
+		n, err := strconv.Atoi(strings.TrimSpace(s.Flats))
+		if err != nil || n == 0 {
+			flats = "“" + s.Flats + "” is no number of flats: 2 to 60"
+		} else {
+			ask.Flats = n
 		}
 	}
-	st.rig, err = levelling.Stand(st.job, st.build, st.load, st.history.Collars(), step)
-	if err != nil {
-		return refused(err)
+	for _, w := range s.Wishes.list() {
+		if typed := strings.TrimSpace(w.typed); typed != "" {
+			ask.Target = append(ask.Target, w.name+"="+typed)
+		}
 	}
-	if s.Step == "" && s.Flats == "" {
-		// What the job's collars are turned by.
-		s.Step = "1/8"
-		for i := range st.build.Corner {
-			if p := st.build.Corner[i].Platform; p != nil && p.Flats > 0 {
-				s.Step, s.Flats = "", strconv.Itoa(p.Flats)
-				break
+	return ask, flats
+}
+
+// listFaults puts what cannot be read beside the field of the page it was typed in.
+func (st *Session) listFaults(flats string) {
+	fault := func(field, text string) {
+		st.faults = append(st.faults, intake.FieldFault{Field: field, Text: text})
+	}
+	if flats != "" {
+		fault("flats", flats)
+	}
+	for _, f := range st.Faults {
+		switch f.Field {
+		case "target":
+			for _, w := range st.settings.Wishes.list() {
+				if w.name == f.Wish {
+					fault("wishes."+w.field, f.Text)
+				}
 			}
+		case "only":
+			fault(f.Field, f.Text)
+		default:
+			fault(f.Field, "it "+f.Text)
 		}
 	}
-	return nil
+	st.faults = append(st.faults, st.Unread...)
+}
+
+// fill shows what is meant by a setting that was left empty.
+func (st *Session) fill() {
+	s := &st.settings
+	if s.Only == nil {
+		s.Only = []string{}
+	}
+	if s.Preset == "" {
+		s.Preset = string(desk.UsualPreset)
+	}
+	if s.Diagonal == "" {
+		s.Diagonal = string(desk.UsualDiagonal)
+	}
+	if s.Step != "" || s.Flats != "" {
+		return
+	}
+	// What the job's collars are turned by.
+	s.Step = "1/8"
+	for i := range st.Build.Corner {
+		if p := st.Build.Corner[i].Platform; p != nil && p.Flats > 0 {
+			s.Step, s.Flats = "", strconv.Itoa(p.Flats)
+			break
+		}
+	}
 }

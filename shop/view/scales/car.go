@@ -11,7 +11,7 @@ import (
 
 // gate shows what the last readings are good for.
 func (st *Session) gate(v *View) {
-	l := st.result
+	l := st.Result
 	v.Stopped = l.Stopped
 	v.Says = l.Says(st.teller)
 	g := l.Gates[len(l.Gates)-1]
@@ -34,7 +34,7 @@ func (st *Session) gate(v *View) {
 
 // whole shows the figures of the whole car.
 func (st *Session) whole(v *View) {
-	l, t := st.result, st.teller
+	l, t := st.Result, st.teller
 	got, band, _ := st.last()
 	p := l.Plan
 	if l.Stopped {
@@ -60,7 +60,7 @@ func (st *Session) whole(v *View) {
 	total("Rear, mean height", "", "m", func(r *scales.Reading) float64 { return r.Mean(1) }, band.Mean[1].Half)
 	total("Rake, rear over front", "", "m", (*scales.Reading).Rake, band.Rake.Half)
 
-	d := st.target.Diagonal
+	d := st.Target.Diagonal
 	share := func(x float64) string { return st.shown("front-share", "1", x) }
 	v.Cross = Cross{
 		Diagonal: []string{"front-right", "rear-left"}, Name: wording.Diagonal(d), Now: share(got.Cross(d)), After: share(after.Cross(d)), Wanted: "not wanted",
@@ -69,8 +69,8 @@ func (st *Session) whole(v *View) {
 	if d == scales.FrontLeftRearRight {
 		v.Cross.Diagonal = []string{"front-left", "rear-right"}
 	}
-	if !math.IsNaN(st.target.Cross) {
-		v.Cross.Wanted = share(st.target.Cross)
+	if !math.IsNaN(st.Target.Cross) {
+		v.Cross.Wanted = share(st.Target.Cross)
 	}
 	half := band
 	if p != nil {

@@ -10,7 +10,7 @@ import (
 )
 
 func (st *Session) corners(v *View) {
-	l, t := st.result, st.teller
+	l, t := st.Result, st.teller
 	got, band, read := st.last()
 	asked, err := l.Asked()
 	for i := range 4 {
@@ -20,7 +20,7 @@ func (st *Session) corners(v *View) {
 			Height: Shown{Shown: st.shown("", "m", got.Height[i]), Band: t.ScalesHalf("", "m", band.Height[i].Half)},
 			After:  After{Load: quantity.Nothing, Height: quantity.Nothing},
 		}
-		a := &st.rig.Adjuster[i]
+		a := &st.Rig.Adjuster[i]
 		turning := a.Kind != scales.Fixed && a.Pitch > 0
 		if err == nil && turning && l.LastGood() >= 0 {
 			c.Asked = wording.SignedTurns(asked[i], a.Step)

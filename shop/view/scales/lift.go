@@ -1,15 +1,11 @@
 package scales
 
 import (
-	"fmt"
-	"math"
-	"strings"
-
-	"trunnion/chassis/car"
-	"trunnion/chassis/scales"
+	"trunnion/shop/desk"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
 
 // LiftRequest is a car with one axle raised, its suspension locked, and the
@@ -34,90 +30,23 @@ type Lift struct {
 	Faults []intake.FieldFault `json:"faults"`
 }
 
-// Half-widths of what was typed without its own: common practice, no source.
-const (
-	liftLoadHalf   = 1.0  // of a reading of the scales [kg]
-	liftLengthHalf = 3e-3 // of a length by tape [m]
-	liftLeast      = 0.05 // of the wheelbase, that an axle is raised: less says nothing [-]
-	liftMost       = 0.5  // [-]
-)
-
 // LiftOf shows the height of the centre of gravity from one axle lifted.
-func LiftOf(job *jobfile.Job, in *LiftRequest, system quantity.System) *Lift {
+func LiftOf(d *desk.Desk, job *jobfile.Job, in *LiftRequest, system quantity.System) (*Lift, error) {
+	got, err := d.Lift(job, &desk.LiftAsk{Total: in.Total, Level: in.Level, Lifted: in.Lifted, Raised: in.Raised, Radius: in.Radius}, system)
+	if err != nil {
+		return nil, err
+	}
 	out := &Lift{Edits: []jobfile.Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
-	fault := func(field, text string) { out.Faults = append(out.Faults, intake.FieldFault{Field: field, Text: text}) }
-	read := func(field, typed string, kind quantity.Kind, half float64) scales.Band {
-		if strings.TrimSpace(typed) == "" {
-			fault(field, "is missing")
-			return scales.Band{}
-		}
-		v, err := quantity.Parse(typed, kind)
-		if err != nil {
-			fault(field, err.Error())
-			return scales.Band{}
-		}
-		if v.Half > 0 {
-			half = v.Half
-		}
-		return scales.Band{Value: v.Value, Half: half}
+	if len(got.Faults) > 0 {
+		out.Faults = got.Faults
+		out.Says = wording.NoLift(got.Faults[0].Field, got.Faults[0].Text)
+		return out, nil
 	}
-	c := job.Car
-	l := scales.Lift{Wheelbase: scales.Band{Value: c.Wheelbase.Value, Half: c.Wheelbase.Half}}
-	if strings.TrimSpace(in.Total) == "" {
-		l.Total = asWeighed(c)
-	} else {
-		l.Total = read("total", in.Total, quantity.Mass, 2*liftLoadHalf)
-	}
-	level, lifted := read("level", in.Level, quantity.Mass, liftLoadHalf), read("lifted", in.Lifted, quantity.Mass, liftLoadHalf)
-	l.Gain = scales.Band{Value: lifted.Value - level.Value, Half: math.Hypot(level.Half, lifted.Half)}
-	l.Raised = read("raised", in.Raised, quantity.Length, liftLengthHalf)
-	l.Radius = read("radius", in.Radius, quantity.Length, liftLengthHalf)
-	show := func(v float64, kind quantity.Kind) string { return quantity.Format(v, kind, system, quantity.Auto) }
-	if len(out.Faults) == 0 {
-		raised := l.Raised.Value / l.Wheelbase.Value
-		switch {
-		case !(l.Total.Value > 100):
-			fault("total", "is "+show(l.Total.Value, quantity.Mass)+": no car weighs that")
-		case level.Value <= 0 || level.Value >= l.Total.Value:
-			fault("level", fmt.Sprintf("%s of %s is no share of an axle", show(level.Value, quantity.Mass), show(l.Total.Value, quantity.Mass)))
-		case !(raised >= liftLeast && raised <= liftMost):
-			fault("raised", fmt.Sprintf("enter %s to %s: less shows nothing, more is not safe to stand", show(liftLeast*l.Wheelbase.Value, quantity.Length), show(liftMost*l.Wheelbase.Value, quantity.Length)))
-		case !(l.Radius.Value > 0.2 && l.Radius.Value < 0.5):
-			fault("radius", fmt.Sprintf("%s is no height of a wheel's centre", show(l.Radius.Value, quantity.Length)))
-		case l.Gain.Value <= 0:
-			fault("lifted", fmt.Sprintf("the axle on the scales gains %s: it must gain, or the centre of gravity lies below the wheel centres", show(l.Gain.Value, quantity.Mass)))
-		}
-	}
-	if len(out.Faults) > 0 {
-		out.Says = "No height yet: " + out.Faults[0].Field + " " + out.Faults[0].Text + "."
-		return out
-	}
-	unsprung := 2 * (c.Unsprung[0].Value + c.Unsprung[1].Value)
-	h, s := l.CGHeight(), l.Sprung(unsprung)
-	band := func(b scales.Band) string {
-		return quantity.Shown(quantity.Length, system).Number(b.Value, 0) + " ± " + quantity.Format(b.Half, quantity.Length, system, 0)
-	}
-	if system == quantity.Imperial {
-		band = func(b scales.Band) string {
-			return quantity.Shown(quantity.Length, system).Number(b.Value, 1) + " ± " + quantity.Format(b.Half, quantity.Length, system, 1)
-		}
-	}
-	out.Shown, out.Band, out.Sprung = show(h.Value, quantity.Length), "± "+show(h.Half, quantity.Length), band(s)
-	out.Says = fmt.Sprintf("The centre of gravity stands %s over the ground; that of the sprung mass, without %s of wheels, %s.", band(h), show(unsprung, quantity.Mass), band(s))
-	value := band(s)
+	t := wording.New(nil, system)
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, system, quantity.Auto) }
+	out.Shown, out.Band, out.Sprung = length(got.Height.Value), "± "+length(got.Height.Half), t.LiftBand(got.Sprung)
+	out.Says = t.Lifted(got.Height, got.Sprung, got.Unsprung)
+	value := out.Sprung
 	out.Edits = append(out.Edits, jobfile.Edit{Path: "car.cg_height", Value: &value})
-	return out
-}
-
-// asWeighed is the mass of the car as it stood on the scales, less what was aboard:
-// nobody sits in a car of which one axle is raised. [kg]
-func asWeighed(c *car.Car) scales.Band {
-	out := scales.Band{Half: 2 * liftLoadHalf}
-	for _, load := range c.EmptyLoads() {
-		out.Value += load
-	}
-	for i := range c.Weighed.Aboard {
-		out.Half = math.Hypot(out.Half, c.Weighed.Aboard[i].Mass.Half)
-	}
-	return out
+	return out, nil
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view/scales"
@@ -26,7 +27,10 @@ func TestLiftLeavesOutWhoWasAboard(t *testing.T) {
 		if job == nil {
 			t.Fatal(faults)
 		}
-		v := scales.LiftOf(job, ask, quantity.Metric)
+		v, err := scales.LiftOf(desk.New("test"), job, ask, quantity.Metric)
+		if err != nil {
+			t.Fatal(err)
+		}
 		if len(v.Faults) > 0 {
 			t.Fatal(v.Faults)
 		}
@@ -43,7 +47,7 @@ func TestLiftLeavesOutWhoWasAboard(t *testing.T) {
 	typed := *ask
 	typed.Total = "1463 kg"
 	job, _ := jobfile.ReadBytes([]byte(plain), "job.yaml")
-	if v := scales.LiftOf(job, &typed, quantity.Metric); v.Shown != empty.Shown {
+	if v, err := scales.LiftOf(desk.New("test"), job, &typed, quantity.Metric); err != nil || v.Shown != empty.Shown {
 		t.Errorf("typed as 1463 kg it stands %s, as weighed %s", v.Shown, empty.Shown)
 	}
 }

@@ -12,7 +12,7 @@ import (
 
 // move shows what is missed, what it costs, and what one collar can do.
 func (st *Session) move(v *View) {
-	l, t := st.result, st.teller
+	l, t := st.Result, st.teller
 	p := l.Plan
 	unit := quantity.Shown(quantity.Length, st.system)
 	v.Price.Unit, v.Price.CrossUnit = unit.Label(), "%"
@@ -46,7 +46,7 @@ func (st *Session) move(v *View) {
 // learned shows what the readings say about the parts, and how well they were
 // predicted.
 func (st *Session) learned(v *View) {
-	l, t := st.result, st.teller
+	l, t := st.Result, st.teller
 	for k := range l.Suspects {
 		s := l.Suspects[k]
 		if s.Round >= 0 {
@@ -59,7 +59,7 @@ func (st *Session) learned(v *View) {
 		v.Suspects = append(v.Suspects, Suspect{Text: t.ScalesSuspect(&s), Likelier: likelier, Same: s.Same})
 	}
 	for _, x := range l.Model.Learned() {
-		if x.Code == "thread" && st.rig.Adjuster[2*x.Axle].Kind == scales.Fixed || len(l.Model.Rounds) == 0 {
+		if x.Code == "thread" && st.Rig.Adjuster[2*x.Axle].Kind == scales.Fixed || len(l.Model.Rounds) == 0 {
 			continue
 		}
 		if text := t.ScalesLearned(&x); text != "" {
@@ -83,7 +83,7 @@ func (st *Session) learned(v *View) {
 		for i := range 4 {
 			row(wording.Corner(i)+", height", "", "m", f.Height[i], got.Height[i])
 		}
-		row("cross", "front-share", "1", f.Cross, got.Cross(st.target.Diagonal))
+		row("cross", "front-share", "1", f.Cross, got.Cross(st.Target.Diagonal))
 		v.Predicted = append(v.Predicted, p)
 	}
 }

@@ -14,11 +14,11 @@ import (
 
 // Show shows it.
 func (st *Session) Show() *View {
-	if st.result != nil {
-		st.result.FindSuspects()
+	if st.Result != nil {
+		st.Result.FindSuspects()
 	}
 	v := &View{
-		Builds: []Build{}, Build: st.build.ID, Load: st.load, Loads: []Load{}, Settings: st.settings, Presets: []Preset{},
+		Builds: []Build{}, Build: st.Build.ID, Load: st.Load, Loads: []Load{}, Settings: st.settings, Presets: []Preset{},
 		Verdict: string(scales.Caution), Checks: []Check{}, Corners: []Corner{}, Totals: []Total{}, Axles: []Axle{},
 		Price: Price{Points: []PricePoint{}, Chosen: -1}, Missed: []string{}, Refused: []string{}, Suspects: []Suspect{},
 		Learned: []Learned{}, Predicted: []Predicted{}, Order: []Step{}, Reopened: []string{}, Opened: []string{}, Cautions: []string{},
@@ -27,11 +27,11 @@ func (st *Session) Show() *View {
 	if v.Faults == nil {
 		v.Faults = []intake.FieldFault{}
 	}
-	for _, b := range st.job.Builds {
-		v.Builds = append(v.Builds, Build{ID: b.ID, Name: b.Name, Collars: levelling.HasCollars(b), Rounds: st.rounds[b.ID]})
+	for _, b := range st.Job.Builds {
+		v.Builds = append(v.Builds, Build{ID: b.ID, Name: b.Name, Collars: levelling.HasCollars(b), Rounds: st.Rounds[b.ID]})
 	}
-	for i := range st.job.Loads {
-		l := &st.job.Loads[i]
+	for i := range st.Job.Loads {
+		l := &st.Job.Loads[i]
 		name := l.Name
 		if name == "" {
 			name = l.ID
@@ -44,8 +44,8 @@ func (st *Session) Show() *View {
 	}
 	st.kept(v)
 	st.drawing(v)
-	if st.result == nil {
-		v.Stopped, v.Verdict, v.Says = true, string(scales.Stop), "Turn nothing: "+st.none.Error()+"."
+	if st.Result == nil {
+		v.Stopped, v.Verdict, v.Says = true, string(scales.Stop), "Turn nothing: "+st.None.Error()+"."
 		return v
 	}
 	st.gate(v)
@@ -67,7 +67,7 @@ func (st *Session) shown(code, si string, value float64) string {
 }
 
 func (st *Session) drawing(v *View) {
-	c := st.job.Car
+	c := st.Job.Car
 	wheelbase := c.Wheelbase.Value
 	v.Plan = Plan{Unit: "m", Wheelbase: wheelbase, Wheels: [][]float64{}}
 	for i := range 4 {
@@ -77,11 +77,11 @@ func (st *Session) drawing(v *View) {
 		}
 		v.Plan.Wheels = append(v.Plan.Wheels, []float64{float64(car.AxleOf(i)) * wheelbase, left})
 	}
-	for i := range st.job.Loads {
-		if st.job.Loads[i].ID != st.load {
+	for i := range st.Job.Loads {
+		if st.Job.Loads[i].ID != st.Load {
 			continue
 		}
-		for _, item := range st.job.Loads[i].Items {
+		for _, item := range st.Job.Loads[i].Items {
 			if strings.Contains(strings.ToLower(item.Name), "driver") {
 				v.Plan.Seat = &Seat{Behind: item.Behind.Value, Left: item.Left.Value}
 				return

@@ -12,7 +12,7 @@ import (
 
 // work shows the order of work and what to mind in it.
 func (st *Session) work(v *View) {
-	l := st.result
+	l := st.Result
 	p := l.Plan
 	if l.Stopped {
 		p = nil
@@ -40,15 +40,15 @@ func (st *Session) work(v *View) {
 		}
 	}
 	other := 0
-	for _, r := range st.history.Standing() {
-		if r.Load != st.load {
+	for _, r := range st.History.Standing() {
+		if r.Load != st.Load {
 			other++
 		}
 	}
 	if other > 0 {
 		v.Cautions = append(v.Cautions, fmt.Sprintf("%d of the rounds were read in another load state: their readings are not counted here, their turns are.", other))
 	}
-	if len(st.of) > 0 && st.of[0] == nil && !(st.drafted && len(st.of) == 1) {
+	if len(st.Of) > 0 && st.Of[0] == nil && !(st.Drafted && len(st.Of) == 1) {
 		v.Cautions = append(v.Cautions, "It begins with the readings that the job holds of this build.")
 	}
 	v.Cautions = append(v.Cautions, "It says what scales and tape will show, and nothing about whether the car is safe or legal.")
@@ -63,16 +63,16 @@ func sentence(text string) string {
 
 // keep shows what writes the last good round into the job.
 func (st *Session) keep(v *View) {
-	l := st.result
+	l := st.Result
 	k := l.LastGood()
 	switch {
 	case k < 0:
 		v.Keep.Says = "No round stands that could be kept in the job."
 		return
-	case st.of[k] == nil && st.drafted && k == len(st.of)-1:
+	case st.Of[k] == nil && st.Drafted && k == len(st.Of)-1:
 		v.Keep.Says = "The round that is being typed has to be kept first."
 		return
-	case st.of[k] == nil:
+	case st.Of[k] == nil:
 		v.Keep.Says = "The job holds these readings already."
 		return
 	}
@@ -82,7 +82,7 @@ func (st *Session) keep(v *View) {
 	}
 	length := func(x float64) string { return quantity.Format(x, quantity.Length, st.system, digits) }
 	mass := func(x float64) string { return quantity.Format(x, quantity.Mass, st.system, 2) }
-	list := l.Keep(st.text, length, mass, &st.of[k].Round)
+	list := l.Keep(st.Job.Text, length, mass, &st.Of[k].Round)
 	for _, p := range list {
 		e := jobfile.Edit{Path: p.Path}
 		if !p.Out {
@@ -91,8 +91,8 @@ func (st *Session) keep(v *View) {
 		}
 		v.Keep.Edits = append(v.Keep.Edits, e)
 	}
-	v.Keep.Says = fmt.Sprintf("Writes round %d into the job: four loads, four heights and where the collars stand.", st.of[k].Number)
+	v.Keep.Says = fmt.Sprintf("Writes round %d into the job: four loads, four heights and where the collars stand.", st.Of[k].Number)
 	if len(list) == 0 {
-		v.Keep.Says = fmt.Sprintf("The job holds round %d already.", st.of[k].Number)
+		v.Keep.Says = fmt.Sprintf("The job holds round %d already.", st.Of[k].Number)
 	}
 }
