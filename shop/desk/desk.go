@@ -8,10 +8,8 @@ import (
 	"sync"
 
 	"trunnion/chassis/axles"
-
-	"trunnion/chassis/drives"
-
 	"trunnion/chassis/brief"
+	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/remedy"

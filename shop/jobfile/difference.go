@@ -44,6 +44,45 @@ func Differ(before, after []byte) []Difference {
 	return out
 }
 
+// Dispute is a value that one of two texts of a job no longer has as both started
+// from, as it was typed in each; empty where nothing stands.
+type Dispute struct {
+	Path               string
+	Base, Mine, Theirs string
+	Same               bool // both changed it alike
+}
+
+// Disputes lists the values in which one of two texts or the other differs from what
+// both started from, in the order of that text, then of mine, then of theirs.
+func Disputes(base, mine, theirs []byte) []Dispute {
+	b, m, t := valuesOf(base), valuesOf(mine), valuesOf(theirs)
+	alike := func(x, y *Field) bool {
+		if x == nil || y == nil {
+			return x == y
+		}
+		return sameField(x, y)
+	}
+	shown := func(f *Field) string {
+		if f == nil {
+			return ""
+		}
+		return typed(f)
+	}
+	seen := map[string]bool{}
+	var out []Dispute
+	for _, list := range [][]string{b.order, m.order, t.order} {
+		for _, path := range list {
+			was, my, their := b.at[path], m.at[path], t.at[path]
+			if seen[path] || alike(was, my) && alike(was, their) {
+				continue
+			}
+			seen[path] = true
+			out = append(out, Dispute{Path: path, Base: shown(was), Mine: shown(my), Theirs: shown(their), Same: alike(my, their)})
+		}
+	}
+	return out
+}
+
 type values struct {
 	order []string
 	at    map[string]*Field

@@ -92,4 +92,13 @@ func (u Unit) Number(value float64, digits int) string {
 	return out
 }
 
+// Short is a number with at most so many decimals, and no zeros at its end.
+func (u Unit) Short(value float64, most int) string {
+	out := u.Number(value, most)
+	if strings.Contains(out, ".") {
+		out = strings.TrimRight(strings.TrimRight(out, "0"), ".")
+	}
+	return out
+}
+
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

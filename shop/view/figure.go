@@ -135,14 +135,6 @@ func (s *Trial) Has(road string, speed float64, load string, tier figure.Tier) b
 	return false
 }
 
-// TrimZeros writes a number without the zeros at its end.
-func TrimZeros(number string) string {
-	if strings.Contains(number, ".") {
-		number = strings.TrimRight(strings.TrimRight(number, "0"), ".")
-	}
-	return number
-}
-
 // Spaced writes the dashes of an id as spaces.
 func Spaced(text string) string { return strings.ReplaceAll(text, "-", " ") }
 

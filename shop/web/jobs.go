@@ -241,7 +241,7 @@ func (s *Server) mayChange(ctx context.Context, who store.Person, id string, tex
 	if err != nil {
 		return err
 	}
-	for _, d := range disputes(was.Text, was.Text, text) {
+	for _, d := range jobfile.Differ(was.Text, text) {
 		if strings.HasPrefix(d.Path, "car.weighed.") {
 			continue
 		}
@@ -249,7 +249,7 @@ func (s *Server) mayChange(ctx context.Context, who store.Person, id string, tex
 		if len(words) > 2 && words[0] == "builds" && (words[2] == "readings" || words[2] == "setup") {
 			continue
 		}
-		return problem(http.StatusForbidden, "the bay types readings and settings; "+d.Label+" is for a specialist")
+		return problem(http.StatusForbidden, "the bay types readings and settings; "+wording.Label(d.Path)+" is for a specialist")
 	}
 	return nil
 }
@@ -264,38 +264,10 @@ func (s *Server) conflict(c *store.Conflict) *Problem {
 		base = c.Base.Text
 		p.Base = &Version{Text: string(base), Revision: c.Base.Number, Who: c.Base.Who, When: view.When(c.Base.When), Why: c.Base.Why}
 	}
-	p.Fields = disputes(base, c.Yours.Text, c.Theirs.Text)
+	for _, d := range jobfile.Disputes(base, c.Yours.Text, c.Theirs.Text) {
+		p.Fields = append(p.Fields, Disputed{Path: d.Path, Label: wording.Label(d.Path), Base: d.Base, Mine: d.Mine, Theirs: d.Theirs, Same: d.Same})
+	}
 	return p
-}
-
-// disputes lists the values in which a text or the other is no longer as both
-// started from.
-func disputes(base, mine, theirs []byte) []Disputed {
-	read := func(text []byte) (map[string]string, []string) {
-		typed, order := map[string]string{}, []string{}
-		for _, f := range jobfile.Fields(text) {
-			if _, twice := typed[f.Path]; !twice {
-				order = append(order, f.Path)
-			}
-			typed[f.Path] = f.Typed
-		}
-		return typed, order
-	}
-	b, order := read(base)
-	m, mo := read(mine)
-	t, to := read(theirs)
-	seen := map[string]bool{}
-	out := []Disputed{}
-	for _, list := range [][]string{order, mo, to} {
-		for _, path := range list {
-			if seen[path] || m[path] == b[path] && t[path] == b[path] {
-				continue
-			}
-			seen[path] = true
-			out = append(out, Disputed{Path: path, Label: wording.Label(path), Base: b[path], Mine: m[path], Theirs: t[path], Same: m[path] == t[path]})
-		}
-	}
-	return out
 }
 
 // Changed is a value that a revision changed.
@@ -340,8 +312,8 @@ func (s *Server) revisions(ctx context.Context, _ store.Person, in *JobPath) (*b
 		}
 		if i > 0 {
 			line := &out.Revisions[i-1]
-			for _, d := range disputes(full.Text, newer, newer) {
-				line.Changed = append(line.Changed, Changed{Label: d.Label, Was: d.Base, Now: d.Mine})
+			for _, d := range jobfile.Differ(full.Text, newer) {
+				line.Changed = append(line.Changed, Changed{Label: wording.Label(d.Path), Was: d.From, Now: d.To})
 			}
 		}
 		newer = full.Text
@@ -404,7 +376,7 @@ func (s *Server) createJob(ctx context.Context, who store.Person, in *struct{ Bo
 	switch {
 	case b.Figures != nil:
 		var text []byte
-		if text, err = s.fromFigures(*b.Figures); err == nil {
+		if text, err = s.fromFigures(b.Figures); err == nil {
 			r, err = s.store.Save(ctx, store.Change{Job: store.NewID(), Who: name, Why: "taken on the telephone", Text: text})
 		}
 	case b.FromJob != "":

@@ -56,7 +56,7 @@ func hours(b *car.Build) string {
 	if !b.Hours.Known() {
 		return ""
 	}
-	return strconv.FormatFloat(math.Round(b.Hours.Value/360)/10, 'f', -1, 64) + " h"
+	return strconv.FormatFloat(math.Round(10*b.Hours.Value/quantity.Hour)/10, 'f', -1, 64) + " h"
 }
 
 // springsOf says what a build stands on: "31 and 60 N/mm, click 7 and 7".
@@ -65,7 +65,7 @@ func (s *page) springsOf(b *car.Build) string {
 	var rates []string
 	rate := func(i int) string {
 		if sp := b.Corner[i].Spring; sp != nil && sp.Rate.Known() {
-			return view.TrimZeros(u.Number(sp.Rate.Value, quantity.Auto))
+			return u.Short(sp.Rate.Value, quantity.Auto)
 		}
 		return ""
 	}

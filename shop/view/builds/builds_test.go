@@ -188,7 +188,7 @@ func TestEdits(t *testing.T) {
 	})
 	for name, e := range map[string]jobfile.Edit{
 		"nowhere": viewtest.Set("builds.nobody.front.spring", "front-31"), "no unit": viewtest.Set("car.wheelbase", "2700"), "no number": viewtest.Set("car.weighed.load.front_left", "<b>heavy</b>"),
-		"too far": {Path: "builds.kit.front", Move: "-5 m"}, "no part": {Path: "builds.kit.front.spring", Part: "spring:none"}, "no path": {Value: view.Ref("1")},
+		"too far": {Path: "builds.kit.front", Move: "-5 m"}, "no part": {Path: "builds.kit.front.spring", Part: "spring:none"}, "no path": {Value: new("1")},
 	} {
 		t.Run(name, func(t *testing.T) {
 			v := tryOf(t, d, viewtest.Demo(t, e))

@@ -55,7 +55,7 @@ func TestSidesThatDiffer(t *testing.T) {
 		}
 		for i := range f.Remedies {
 			r := &f.Remedies[i]
-			for _, e := range tr.Edits(f, r) {
+			for _, e := range tr.RemedyEdits(f, r) {
 				if e.Value == nil || r.Side == figure.NoCorner {
 					continue
 				}

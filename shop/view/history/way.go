@@ -136,7 +136,7 @@ func wayEdits(ctx context.Context, d *view.Desk, now []byte, w *pastjobs.Way, sy
 				if perr != nil {
 					return nil, false
 				}
-				e := jobfile.Edit{Path: above, Value: view.Ref(piece), Label: wording.Label(above)}
+				e := jobfile.Edit{Path: above, Value: new(piece), Label: wording.Label(above)}
 				if words[0] == "parts" {
 					parts = append(parts, e)
 				} else {
@@ -149,7 +149,7 @@ func wayEdits(ctx context.Context, d *view.Desk, now []byte, w *pastjobs.Way, sy
 		}
 		e := jobfile.Edit{Path: d.Path, Label: wording.Label(d.Path)}
 		if d.To != "" {
-			e.Value = view.Ref(d.To)
+			e.Value = new(d.To)
 		}
 		values = append(values, e)
 	}

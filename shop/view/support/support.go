@@ -154,7 +154,7 @@ func (s *page) supportCause(ctx context.Context, p *symptom.Proposal, build stri
 		c.Evidence = append(c.Evidence, one)
 	}
 	for _, e := range p.First.Edits {
-		c.First.Edits = append(c.First.Edits, jobfile.Edit{Path: e.Path, Value: view.Ref(e.Value), Label: wording.Label(e.Path)})
+		c.First.Edits = append(c.First.Edits, jobfile.Edit{Path: e.Path, Value: new(e.Value), Label: wording.Label(e.Path)})
 	}
 	if p.First.Computed && len(c.First.Edits) == 0 {
 		if err := s.asRemedy(ctx, &c.First, build); err != nil {
@@ -225,7 +225,7 @@ func (s *page) asRemedy(ctx context.Context, c *Change, build string) error {
 		if !strings.HasSuffix(c.Text, told) {
 			continue
 		}
-		c.Edits = append(c.Edits, s.Edits(f, r)...)
+		c.Edits = append(c.Edits, s.RemedyEdits(f, r)...)
 		if len(r.Worsens) > 0 {
 			c.Text = strings.TrimSuffix(c.Text, told) + s.Teller.Gives(f, r)
 			for i := range r.Worsens {

@@ -130,7 +130,7 @@ func (s *page) judgedAs(ctx context.Context, out *View, v *figure.Value) error {
 	}
 	for k := range f.Remedies {
 		r := &f.Remedies[k]
-		line := Remedy{Text: s.Teller.Gives(f, r), Edits: s.Edits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
+		line := Remedy{Text: s.Teller.Gives(f, r), Edits: s.RemedyEdits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
 		if entry, ok := figure.Look(v.Code); ok {
 			line.After = s.Teller.Amount(v.Code, entry.Unit, r.After)
 		}

@@ -1,4 +1,4 @@
-package view
+package jobfile
 
 import (
 	"slices"
@@ -7,53 +7,19 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
-	"trunnion/chassis/finding"
-	"trunnion/chassis/remedy"
-	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 )
 
-// Edits are a remedy as changes of the job that can be tried with one touch. The
-// build that the car was weighed with is copied first: what is changed in it would
-// change what the scales are read by.
-func (s *Trial) Edits(f *finding.Finding, r *finding.Remedy) []jobfile.Edit {
-	build := f.Value.Place.Build
-	if build == s.Answer.Job.Car.Weighed.Build {
-		return s.asCopy(build, r.Build, "tried")
-	}
-	return s.changes(build, build, r.Build)
-}
-
-// PlanEdits are a plan as a build of its own beside the one it is about.
-func (s *Trial) PlanEdits(p *remedy.Plan) []jobfile.Edit {
-	if len(p.Steps) == 0 {
-		return []jobfile.Edit{}
-	}
-	return s.asCopy(p.Build, p.Made, "plan")
-}
-
-// asCopy are the edits of a copy of a build, made as another.
-func (s *Trial) asCopy(build string, made *car.Build, kind string) []jobfile.Edit {
-	to := build + "-" + kind
-	for n := 2; slices.ContainsFunc(s.Answer.Job.Builds, func(b *car.Build) bool { return b.ID == to }); n++ {
-		to = build + "-" + kind + "-" + strconv.Itoa(n)
-	}
-	name := s.Teller.Build(build) + map[string]string{"plan": ", with its plan", "tried": ", tried"}[kind]
-	out := []jobfile.Edit{{Path: "builds." + to, CopyOf: build, Name: name}}
-	return append(out, s.changes(build, to, made)...)
-}
-
-// changes are the edits that make one build of a job another: where both sides of an
-// axle change alike at the axle, else at each side.
-func (s *Trial) changes(build, to string, made *car.Build) []jobfile.Edit {
-	out := []jobfile.Edit{}
-	i := slices.IndexFunc(s.Answer.Job.Builds, func(b *car.Build) bool { return b.ID == build })
-	if i < 0 || made == nil {
+// Alter are the edits that make the build of an id in a job's text, which stands as was,
+// what another is: where both sides of an axle change alike at the axle, else at each
+// side. to is the id that the build has when they are made: a copy's.
+func Alter(text []byte, was, made *car.Build, to string) []Edit {
+	out := []Edit{}
+	if was == nil || made == nil {
 		return out
 	}
-	was := s.Answer.Job.Builds[i]
 	put := func(path, value string) {
-		out = append(out, jobfile.Edit{Path: "builds." + to + "." + path, Value: Ref(value)})
+		out = append(out, Edit{Path: "builds." + to + "." + path, Value: &value})
 	}
 	for axle := range 2 {
 		l, r := 2*axle, 2*axle+1
@@ -61,8 +27,8 @@ func (s *Trial) changes(build, to string, made *car.Build) []jobfile.Edit {
 		name := car.AxleNames[axle]
 		if slices.Equal(left, right) && was.Corner[l].Spring == was.Corner[r].Spring && was.Corner[l].Damper == was.Corner[r].Damper && was.Corner[l].Stop == was.Corner[r].Stop {
 			for _, e := range left {
-				for _, path := range jobfile.BothSides(s.Text, "builds."+build+"."+name+"."+e.key) {
-					put(strings.TrimPrefix(path, "builds."+build+"."), e.value)
+				for _, path := range BothSides(text, "builds."+was.ID+"."+name+"."+e.key) {
+					put(strings.TrimPrefix(path, "builds."+was.ID+"."), e.value)
 				}
 			}
 		} else {
@@ -84,7 +50,7 @@ func (s *Trial) changes(build, to string, made *car.Build) []jobfile.Edit {
 		}
 		for k := l; k <= r; k++ {
 			if a.Click[k] != b.Click[k] {
-				put("setup.click."+cornerKey(k), strconv.Itoa(a.Click[k]))
+				put("setup.click."+cornerKeys[k], strconv.Itoa(a.Click[k]))
 			}
 		}
 	}
@@ -98,14 +64,12 @@ func (s *Trial) changes(build, to string, made *car.Build) []jobfile.Edit {
 			{"heights", &was.Setup.WantedHeight[k], &made.Setup.WantedHeight[k]},
 		} {
 			if set.was.Value != set.is.Value { //nolint:floateq // changed or not
-				put("setup."+set.key+"."+cornerKey(k), typedLength(set.is.Value))
+				put("setup."+set.key+"."+cornerKeys[k], typedLength(set.is.Value))
 			}
 		}
 	}
 	return out
 }
-
-func cornerKey(i int) string { return strings.ReplaceAll(figure.CornerNames[i], "-", "_") }
 
 // partEdit is a value under a corner of a build.
 type partEdit struct{ key, value string }
@@ -133,7 +97,7 @@ func partEdits(was, is *car.BuildCorner) []partEdit {
 	if a, b := was.Spring, is.Spring; a != b && a != nil && b != nil {
 		var c []partEdit
 		if a.Rate.Value != b.Rate.Value { //nolint:floateq // changed or not
-			c = append(c, partEdit{"rate", originWord(&b.Rate) + TrimZeros(quantity.Shown(quantity.Stiffness, quantity.Metric).Number(b.Rate.Value, 3)) + " N/mm"})
+			c = append(c, partEdit{"rate", originWord(&b.Rate) + typedRate(b.Rate.Value)})
 		}
 		if a.Free.Value != b.Free.Value { //nolint:floateq // changed or not
 			c = append(c, partEdit{"free", originWord(&b.Free) + typedLength(b.Free.Value)})
@@ -141,7 +105,7 @@ func partEdits(was, is *car.BuildCorner) []partEdit {
 		part("spring", b.ID, a.ID, c)
 	}
 	if b := is.Helper; was.Helper == nil && b != nil {
-		out = append(out, partEdit{"helper", "{rate: " + TrimZeros(quantity.Shown(quantity.Stiffness, quantity.Metric).Number(b.Rate.Value, 3)) + " N/mm ± 0 %, free: " +
+		out = append(out, partEdit{"helper", "{rate: " + typedRate(b.Rate.Value) + " ± 0 %, free: " +
 			typedLength(b.Free.Value) + " ± 0 mm, block: " + typedLength(b.Block.Value) + " ± 0 mm}"})
 	}
 	if a, b := was.Damper, is.Damper; a != b && a != nil && b != nil {
@@ -194,7 +158,12 @@ func originWord(in *figure.Input) string {
 // typedLength is a length as a job holds it, to the thousandth: what was computed
 // with is what is typed.
 func typedLength(metres float64) string {
-	return TrimZeros(quantity.Shown(quantity.Length, quantity.Metric).Number(metres, 3)) + " mm"
+	return quantity.Shown(quantity.Length, quantity.Metric).Short(metres, 3) + " mm"
+}
+
+// typedRate is a spring rate [N/m] as a job holds it, to the thousandth.
+func typedRate(rate float64) string {
+	return quantity.Shown(quantity.Stiffness, quantity.Metric).Short(rate, 3) + " N/mm"
 }
 
 // typedRow writes a row of a table as a job holds it, in metric units, to the
@@ -203,12 +172,10 @@ func typedRow(list []float64, kind quantity.Kind) string {
 	u := quantity.Shown(kind, quantity.Metric)
 	words := make([]string, len(list))
 	for i, v := range list {
-		words[i] = TrimZeros(u.Number(v, 2))
+		words[i] = u.Short(v, 2)
 	}
 	if len(words) > 0 {
 		words[len(words)-1] += " " + u.Label()
 	}
 	return "[" + strings.Join(words, ", ") + "]"
 }
-
-func Ref(text string) *string { return &text }
