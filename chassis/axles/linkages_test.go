@@ -6,6 +6,7 @@ import (
 	"math"
 	"testing"
 
+	"trunnion/chassis/demo"
 	"trunnion/chassis/study"
 
 	"trunnion/chassis/car"
@@ -149,7 +150,7 @@ func BenchmarkMoveLinkage(b *testing.B) {
 
 // Links that lock before the damper is open are told, once a build and corner.
 func TestLinksThatLock(t *testing.T) {
-	job := marl(t)
+	job := study.Job(demo.Marl())
 	ax := &job.Car.Axle[car.Front]
 	corner := *pointed(t, true).Job.Car.Axle[car.Front].Hardpoints.Corner
 	corner.Arms = []linkage.Arm{{Name: "lower arm", Front: at(-15, 620, 235), Rear: at(-310, 625, 245), Ball: at(5, 705, 220)}}

@@ -6,6 +6,7 @@ import (
 	"math"
 	"testing"
 
+	"trunnion/chassis/demo"
 	"trunnion/chassis/study"
 
 	"trunnion/chassis/car"
@@ -27,7 +28,7 @@ func pointed(t testing.TB, keepTable bool) *study.Answer {
 // pointedJob is the job behind it.
 func pointedJob(t testing.TB, keepTable bool) study.Job {
 	t.Helper()
-	job := marl(t)
+	job := study.Job(demo.Marl())
 	ax := &job.Car.Axle[car.Front]
 	ax.Hardpoints = &linkage.Hardpoints{Corner: &linkage.Corner{
 		Kind:  linkage.Strut,

@@ -23,10 +23,7 @@ func geometryOf(c *car.Car) Geometry {
 // demoCar puts a build of the demo into a load state; change may be nil.
 func demoCar(t testing.TB, b int, load string, change func(*Geometry, *equilibrium.System)) *Car {
 	t.Helper()
-	job, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	job := demo.Marl()
 	fitted, err := corner.NewDesign(job.Car, job.Builds[0])
 	if err != nil {
 		t.Fatal(err)

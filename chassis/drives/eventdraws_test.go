@@ -1,11 +1,11 @@
 package drives
 
 import (
-	"context"
 	"math"
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 
 	"trunnion/chassis/study"
 
@@ -16,28 +16,35 @@ import (
 // obstacles drives the demo's obstacles and returns their figures.
 func obstacles(t *testing.T, workers int, change func(*study.Job, *Options)) map[drawnAt]figure.Value {
 	t.Helper()
-	job, opt := marl(t), study.Defaults()
-	opt.Samples, opt.NoWorkings, opt.NoModes, opt.Workers = 0, true, true, workers
-	with := Defaults()
+	job, with := study.Job(demo.Marl()), Defaults()
 	with.EventsOnly = true
 	if change != nil {
 		change(&job, &with)
 	}
-	a, err := study.Run(context.Background(), job, opt)
+	return figures(t, job, with, workers, 100, func(v *figure.Value) bool { return v.Place.Event != "" })
+}
+
+// figures drives a job and returns those of its figures that are wanted, so many at
+// least.
+func figures(t *testing.T, job study.Job, with Options, workers, least int, want func(*figure.Value) bool) map[drawnAt]figure.Value {
+	t.Helper()
+	opt := study.Defaults()
+	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners, opt.Workers = 0, true, true, true, workers
+	a, err := study.Run(t.Context(), job, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := Ride(context.Background(), a, with, nil); err != nil {
+	if err := Ride(t.Context(), a, with, nil); err != nil {
 		t.Fatal(err)
 	}
 	out := map[drawnAt]figure.Value{}
-	for _, v := range a.Values {
-		if v.Place.Event != "" {
-			out[drawnAt{v.Code, v.Place}] = v
+	for i := range a.Values {
+		if v := &a.Values[i]; want(v) {
+			out[drawnAt{v.Code, v.Place}] = *v
 		}
 	}
-	if len(out) < 100 {
-		t.Fatalf("%d figures of obstacles", len(out))
+	if len(out) < least {
+		t.Fatalf("%d figures, fewer than %d", len(out), least)
 	}
 	return out
 }

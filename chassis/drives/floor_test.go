@@ -3,6 +3,7 @@ package drives
 import (
 	"testing"
 
+	"trunnion/chassis/demo"
 	"trunnion/chassis/study"
 
 	"trunnion/chassis/brief"
@@ -15,7 +16,7 @@ import (
 func TestFloorIsThatOfTheLoadDriven(t *testing.T) {
 	in := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Chosen} }
 	floor := func(usual string) float64 {
-		job := marl(t)
+		job := study.Job(demo.Marl())
 		job.Loads = append(job.Loads, car.Load{ID: "passenger-only", Items: []car.Payload{{Name: "passenger", Mass: in(70), Behind: in(2.2), Left: in(0.4)}}})
 		asked := *job.Brief
 		asked.UsualLoad, asked.Roads = usual, nil

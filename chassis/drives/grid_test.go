@@ -7,6 +7,7 @@ import (
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
 	"trunnion/chassis/route"
@@ -18,7 +19,7 @@ import (
 // whatever the edge, a pothole's were up to 4.3 % off.
 func TestObstacleGrid(t *testing.T) {
 	in := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
-	job := marl(t)
+	job := study.Job(demo.Marl())
 	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners = 0, true, true, true
 	a, err := study.Run(t.Context(), job, opt)

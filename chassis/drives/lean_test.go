@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"trunnion/chassis/demo"
 	"trunnion/chassis/study"
 
 	"gonum.org/v1/gonum/mat"
@@ -22,7 +23,7 @@ import (
 // lopsided is the demo with its builds a good deal heavier on one corner, so that the body leans both ways at rest.
 func lopsided(t *testing.T) *study.Answer {
 	t.Helper()
-	job := marl(t)
+	job := study.Job(demo.Marl())
 	in := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
 	for l := range job.Loads {
 		job.Loads[l].Items = append(job.Loads[l].Items, car.Payload{Name: "tools", Mass: in(170), Behind: in(3.1), Left: in(-0.6)})

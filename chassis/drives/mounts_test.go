@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -41,7 +42,7 @@ func TestMountDamage(t *testing.T) {
 	opt.Samples, opt.NoWorkings, opt.NoModes = 0, true, true
 	run := func(earlier *study.Answer, reference string) *study.Answer {
 		t.Helper()
-		job := marl(t)
+		job := study.Job(demo.Marl())
 		job.Brief.Reference = reference
 		a, err := study.Rerun(context.Background(), earlier, job, opt)
 		if err != nil {
@@ -49,7 +50,7 @@ func TestMountDamage(t *testing.T) {
 		}
 		return a
 	}
-	builds := marl(t).Builds
+	builds := study.Job(demo.Marl()).Builds
 	first, last := builds[0].ID, builds[len(builds)-1].ID
 	a := run(nil, first)
 	by := mountsOf(t, a)
@@ -69,7 +70,7 @@ func TestMountDamage(t *testing.T) {
 		}
 	}
 	roads := 0.0
-	for _, r := range marl(t).Brief.Roads {
+	for _, r := range study.Job(demo.Marl()).Brief.Roads {
 		roads += float64(len(r.Speeds))
 	}
 	for i, sum := range mean {
@@ -116,7 +117,7 @@ func BenchmarkMounts(b *testing.B) {
 			o := study.Defaults()
 			o.Samples, o.NoWorkings, o.NoModes = 0, true, true
 			for b.Loop() {
-				a, err := study.Run(context.Background(), marl(b), o)
+				a, err := study.Run(context.Background(), study.Job(demo.Marl()), o)
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -136,7 +137,7 @@ func BenchmarkMounts(b *testing.B) {
 func TestMountsLeadToTheJob(t *testing.T) {
 	opt := study.Defaults()
 	opt.Samples, opt.NoModes = 0, true
-	job := marl(t)
+	job := study.Job(demo.Marl())
 	job.Builds[len(job.Builds)-1].Corner[0].Mount = &car.MountSpec{Rated: figure.Input{Value: 4200, Origin: figure.Makers, Path: "parts.mounts.entered.rated"}}
 	a, err := study.Rerun(context.Background(), nil, job, opt)
 	if err != nil {

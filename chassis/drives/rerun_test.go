@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -20,7 +21,7 @@ func TestRerunIsRun(t *testing.T) {
 	ropt := Defaults()
 	ropt.EventsOnly, ropt.Unchecked = true, true
 	answer := func(earlier *study.Answer, factor float64) *study.Answer {
-		job := marl(t)
+		job := study.Job(demo.Marl())
 		s := *job.Builds[3].Corner[0].Spring
 		s.Rate.Value *= factor
 		job.Builds[3].Both(0, func(p *car.BuildCorner) { p.Spring = &s })

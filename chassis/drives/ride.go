@@ -78,7 +78,7 @@ func Ride(ctx context.Context, a *study.Answer, opt Options, progress func(done,
 		return err
 	}
 	if opt.StopForces == nil {
-		opt.StopForces = stopForces(a)
+		opt.StopForces = a.StopForces()
 	}
 	lay := opt.Laid
 	if opt.Laid = nil; lay == nil {

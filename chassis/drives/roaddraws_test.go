@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
 	"trunnion/chassis/study"
@@ -14,32 +15,14 @@ import (
 // onRoads drives two builds of the demo over its first road and returns the figures.
 func onRoads(t *testing.T, workers int, change func(*study.Job, *Options)) map[drawnAt]figure.Value {
 	t.Helper()
-	job, opt := marl(t), study.Defaults()
-	opt.Samples, opt.NoWorkings, opt.NoModes, opt.NoCorners, opt.Workers = 0, true, true, true, workers
+	job, with := study.Job(demo.Marl()), Defaults()
 	job.Builds, job.Brief.Roads, job.Brief.Events = job.Builds[:2], job.Brief.Roads[:1], nil
 	job.Brief.Roads[0].Speeds = job.Brief.Roads[0].Speeds[:1]
-	with := Defaults()
 	with.Duration, with.Settle = 9, 1
 	if change != nil {
 		change(&job, &with)
 	}
-	a, err := study.Run(t.Context(), job, opt)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := Ride(t.Context(), a, with, nil); err != nil {
-		t.Fatal(err)
-	}
-	out := map[drawnAt]figure.Value{}
-	for _, v := range a.Values {
-		if v.Tier == figure.Time {
-			out[drawnAt{v.Code, v.Place}] = v
-		}
-	}
-	if len(out) < 60 {
-		t.Fatalf("%d figures of roads", len(out))
-	}
-	return out
+	return figures(t, job, with, workers, 60, func(v *figure.Value) bool { return v.Tier == figure.Time })
 }
 
 // TestRoadsHaveBandsOfBoth: the nominal figures are what they are without draws, every band holds the road's own, the share

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -14,7 +15,7 @@ import (
 func TestTraceFitsTheDrive(t *testing.T) {
 	opt := study.Defaults()
 	opt.Samples, opt.NoWorkings, opt.NoModes = 0, true, true
-	a, err := study.Run(context.Background(), marl(t), opt)
+	a, err := study.Run(context.Background(), study.Job(demo.Marl()), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

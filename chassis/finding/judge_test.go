@@ -14,13 +14,10 @@ import (
 
 func answer(t testing.TB, samples, workers int) *study.Answer {
 	t.Helper()
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := demo.Marl()
 	opt := study.Defaults()
 	opt.Samples, opt.Workers = samples, workers
-	a, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
+	a, err := study.Run(context.Background(), study.Job(d), opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,10 +113,7 @@ func TestRideFindings(t *testing.T) {
 func TestLeavesTheGround(t *testing.T) {
 	in := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
 	for speed, flies := range map[float64]bool{38.9: true, 8: false} {
-		d, err := demo.Marl()
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := demo.Marl()
 		asked := *d.Brief
 		asked.Roads, asked.Events = nil, []brief.Event{{Kind: "crest", Height: in(0.25), Length: in(16), Speed: in(speed), Load: "driver"}}
 		opt := study.Defaults()

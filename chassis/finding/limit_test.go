@@ -13,17 +13,14 @@ import (
 // A brake hose that goes tight before the damper is open is the gravest thing
 // about travel.
 func TestHoseBeforeDamperOpens(t *testing.T) {
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := demo.Marl()
 	d.Car.Axle[1].Limits = append(d.Car.Axle[1].Limits, car.Limit{
 		Name: "hose", Droop: true,
 		Travel: figure.Input{Value: -0.080, Half: 0.003, Shape: figure.Normal95, Origin: figure.Measured, Path: "car.rear.limits.hose"},
 	})
 	opt := study.Defaults()
 	opt.Samples = 200
-	a, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
+	a, err := study.Run(context.Background(), study.Job(d), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,15 +16,12 @@ import (
 // a speed past its critical one, on every build alike: its yaw damping ratio grows
 // without end towards that speed and is no measure there.
 func TestUnstableAtSpeed(t *testing.T) {
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := demo.Marl()
 	typed := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
 	d.Loads = append(d.Loads, car.Load{ID: "towing", Name: "Towing car", Items: []car.Payload{{Name: "nose", Mass: typed(420), Behind: typed(3.9), Left: typed(0)}}})
 	opt := study.Defaults()
 	opt.Samples, opt.NoRemedies = 64, true
-	a, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
+	a, err := study.Run(context.Background(), study.Job(d), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -22,16 +22,13 @@ import (
 // answered studies the demo's job, changed.
 func answered(t testing.TB, samples, workers int, change func(*demo.Job)) *study.Answer {
 	t.Helper()
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := demo.Marl()
 	if change != nil {
 		change(&d)
 	}
 	opt := study.Defaults()
 	opt.Samples, opt.Workers, opt.NoWorkings, opt.NoModes = samples, workers, true, true
-	a, err := study.Run(context.Background(), study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
+	a, err := study.Run(context.Background(), study.Job(d), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -324,10 +324,7 @@ func TestFrictionFromPressingAndLifting(t *testing.T) {
 // job is the demo's car with the collars named, for rigs of other kinds.
 func job(t testing.TB) (*demo.Job, *car.Build) {
 	t.Helper()
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := demo.Marl()
 	b := d.Builds[3]
 	collar := &car.PlatformSpec{ID: "collar", Kind: "seat", Pitch: in(1.5e-3), Up: in(18e-3), Down: in(18e-3)}
 	for i := range 4 {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/numeric"
@@ -14,7 +15,7 @@ import (
 // length and their rate: that share is another with more load on them.
 func honest(t *testing.T) Job {
 	t.Helper()
-	job := marl(t)
+	job := Job(demo.Marl())
 	s, err := prepare(job, Defaults())
 	if err != nil {
 		t.Fatal(err)
@@ -122,7 +123,7 @@ func TestWeighedWithSomebodyAboard(t *testing.T) {
 // and under a helper.
 func TestDropSpringOnOneSide(t *testing.T) {
 	in := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
-	job := marl(t)
+	job := Job(demo.Marl())
 	spring := &car.SpringSpec{ID: "lower", Rate: in(31e3), Drop: in(0.032), Block: in(0.105)}
 	helper := &car.SpringSpec{ID: "helper", Rate: in(4e3), Free: in(0.060), Block: in(0.014)}
 	with := func(id string, change func(b *car.Build), corners ...int) {
@@ -163,7 +164,7 @@ func TestDropSpringOnOneSide(t *testing.T) {
 // beside it; on the car as measured it lowers by that much.
 func TestDropSpringIsOnePart(t *testing.T) {
 	in := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
-	job := marl(t)
+	job := Job(demo.Marl())
 	var arrived *car.Build
 	for _, b := range job.Builds {
 		if b.ID == job.Car.Weighed.Build {

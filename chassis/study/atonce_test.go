@@ -15,7 +15,7 @@ import (
 
 // small is a case for the race detector: two builds, two loads, a road and an obstacle.
 func small(t *testing.T) Job {
-	job := marl(t)
+	job := Job(demo.Marl())
 	job.Builds, job.Loads = job.Builds[:2], job.Loads[:2]
 	in := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
 	job.Brief.Roads = job.Brief.Roads[:1]

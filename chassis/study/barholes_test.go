@@ -6,13 +6,14 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 )
 
 // holed is the demo with an adjustable front bar.
 func holed(t *testing.T, kit string) *Answer {
 	t.Helper()
-	job := marl(t)
+	job := Job(demo.Marl())
 	ax := &job.Car.Axle[car.Front]
 	arm := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Measured} }
 	ax.Hole, ax.Bar.Arm = "outer", arm(0.24)

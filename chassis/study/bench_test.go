@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"testing"
 
+	"trunnion/chassis/demo"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 )
@@ -13,7 +14,7 @@ import (
 // BenchmarkRun is a whole assessment of the demo: four builds, five load
 // states, 2,000 draws, each calibrated anew. Goal: 0.5 s on two cores.
 func BenchmarkRun(b *testing.B) {
-	job, opt := marl(b), Defaults()
+	job, opt := Job(demo.Marl()), Defaults()
 	for b.Loop() {
 		if _, err := Run(context.Background(), job, opt); err != nil {
 			b.Fatal(err)
@@ -26,7 +27,7 @@ func BenchmarkRun(b *testing.B) {
 func BenchmarkRunWorkers(b *testing.B) {
 	for n := 1; n <= min(8, runtime.GOMAXPROCS(0)); n *= 2 {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			job, opt := marl(b), Defaults()
+			job, opt := Job(demo.Marl()), Defaults()
 			opt.Workers = n
 			b.ReportAllocs()
 			for b.Loop() {
@@ -42,7 +43,7 @@ func BenchmarkRunWorkers(b *testing.B) {
 func BenchmarkSamples(b *testing.B) {
 	for _, n := range []int{500, 1000, 2000, 4000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			job, opt := marl(b), Defaults()
+			job, opt := Job(demo.Marl()), Defaults()
 			opt.Samples, opt.NoModes, opt.NoWorkings = n, true, true
 			for b.Loop() {
 				if _, err := Run(context.Background(), job, opt); err != nil {
@@ -58,7 +59,7 @@ func BenchmarkSamples(b *testing.B) {
 func BenchmarkBuilds(b *testing.B) {
 	for n := 1; n <= 4; n++ {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			job, opt := marl(b), Defaults()
+			job, opt := Job(demo.Marl()), Defaults()
 			job.Builds = job.Builds[:n]
 			opt.Samples, opt.NoModes, opt.NoWorkings = 1000, true, true
 			for b.Loop() {
@@ -74,7 +75,7 @@ func BenchmarkBuilds(b *testing.B) {
 // ready prepares the demo and a draw of its inputs with its warm start.
 func ready(tb testing.TB) (s *setup, nominal [][]Case, d figure.Draw) {
 	tb.Helper()
-	s, err := prepare(marl(tb), Defaults())
+	s, err := prepare(Job(demo.Marl()), Defaults())
 	if err != nil {
 		tb.Fatal(err)
 	}

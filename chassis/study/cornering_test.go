@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 )
@@ -99,12 +100,12 @@ func TestDemoAtSpeed(t *testing.T) {
 // Rear lift, where it is given, takes damping of the course with speed, and a
 // softer front tyre makes the car understeer more.
 func TestLiftAndTyresCount(t *testing.T) {
-	plain := run(t, marl(t), nil)
-	job := marl(t)
+	plain := run(t, Job(demo.Marl()), nil)
+	job := Job(demo.Marl())
 	job.Car.Axle[1].LiftArea = figure.Input{Value: 0.3, Origin: figure.Measured}
 	job.Car.TopSpeed = figure.Input{Value: 60, Origin: figure.Measured}
 	lifted := run(t, job, nil)
-	soft := marl(t)
+	soft := Job(demo.Marl())
 	soft.Car.Axle[0].Cornering = figure.Input{Value: 40e3, Origin: figure.Measured}
 	softer := run(t, soft, nil)
 	at := func(a *Answer) float64 {
@@ -128,7 +129,7 @@ func TestLiftAndTyresCount(t *testing.T) {
 // A car whose sprung mass stands as high as a lorry's tips over before it meets
 // its stops: said, not made up.
 func TestTippingIsSaid(t *testing.T) {
-	job := marl(t)
+	job := Job(demo.Marl())
 	job.Car.CGHeight.Value = 1.15
 	for x := range 2 { // stops so short that the car tips first
 		job.Builds[3].Corner[2*x].Stop.Length.Value = 0.002
@@ -145,7 +146,7 @@ func TestTippingIsSaid(t *testing.T) {
 func TestCornersBySeedAndWorkers(t *testing.T) {
 	of := func(samples, workers int) []figure.Value {
 		var out []figure.Value
-		a := run(t, marl(t), func(o *Options) { o.Samples, o.Workers = samples, workers })
+		a := run(t, Job(demo.Marl()), func(o *Options) { o.Samples, o.Workers = samples, workers })
 		for i := range a.Values {
 			if bendCodes[a.Values[i].Code] {
 				out = append(out, a.Values[i])
@@ -169,7 +170,7 @@ func TestCornersBySeedAndWorkers(t *testing.T) {
 
 // A job without stops, brief or damper lengths has corners all the same.
 func TestCornersOfLittle(t *testing.T) {
-	job := marl(t)
+	job := Job(demo.Marl())
 	job.Brief = nil
 	for _, b := range job.Builds {
 		for x := range 2 {

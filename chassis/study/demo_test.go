@@ -20,11 +20,7 @@ import (
 
 // assessed is the whole demo, answered once for all tests.
 var assessed = sync.OnceValues(func() (*Answer, error) {
-	d, err := demo.Marl()
-	if err != nil {
-		return nil, err
-	}
-	return Run(context.Background(), Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, Defaults())
+	return Run(context.Background(), Job(demo.Marl()), Defaults())
 })
 
 func theDemo(t *testing.T) *Answer {
@@ -103,7 +99,7 @@ func TestDemoGaps(t *testing.T) {
 // may only be wider.
 func TestDemoBands(t *testing.T) {
 	typed := theDemo(t)
-	job := marl(t)
+	job := Job(demo.Marl())
 	for _, b := range job.Builds {
 		for x := range 2 {
 			b.Corner[2*x].Spring.Rate.Half = 0.02 * b.Corner[2*x].Spring.Rate.Value
@@ -350,7 +346,7 @@ func TestDemoClaims(t *testing.T) {
 // claims stand.
 func TestDemoWithoutBushes(t *testing.T) {
 	with := theDemo(t)
-	job := marl(t)
+	job := Job(demo.Marl())
 	for x := range 2 {
 		job.Car.Axle[x].BushRate.Value, job.Car.Axle[x].BushRate.Half = 0, 0
 	}

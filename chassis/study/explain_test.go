@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 )
 
@@ -13,7 +14,7 @@ import (
 func TestExplainIsTheWorking(t *testing.T) {
 	opt := Defaults()
 	opt.Samples, opt.NoWorkings, opt.ModesIn = 0, true, "driver"
-	a, err := Run(context.Background(), marl(t), opt)
+	a, err := Run(context.Background(), Job(demo.Marl()), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

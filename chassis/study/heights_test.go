@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/modes"
@@ -14,7 +15,7 @@ import (
 func tall(t *testing.T, height float64) Job {
 	t.Helper()
 	in := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Chosen} }
-	job := marl(t)
+	job := Job(demo.Marl())
 	box := car.Payload{Name: "roof box", Mass: in(70), Behind: in(1.6), Left: in(0.1)}
 	if height != 0 {
 		box.Height = in(height)

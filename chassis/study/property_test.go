@@ -37,7 +37,7 @@ func run(t *testing.T, job Job, change func(*Options)) *Answer {
 // workers; another seed gives other bands and the same nominal values.
 func TestSeedAndWorkers(t *testing.T) {
 	at := func(seed uint64, workers int) *Answer {
-		return run(t, marl(t), func(o *Options) { o.Samples, o.Seed, o.Workers, o.NoModes = 300, seed, workers, false })
+		return run(t, Job(demo.Marl()), func(o *Options) { o.Samples, o.Seed, o.Workers, o.NoModes = 300, seed, workers, false })
 	}
 	one := at(7, 1)
 	for _, workers := range []int{2, 3, 8} {
@@ -61,7 +61,7 @@ func TestSeedAndWorkers(t *testing.T) {
 // with them. Nor may a wrong old rate.
 func TestOldSpringsStayWithThemselves(t *testing.T) {
 	whole := func(o *Options) { o.NoWorkings = false }
-	before := run(t, marl(t), whole)
+	before := run(t, Job(demo.Marl()), whole)
 	for name, change := range map[string]func(*Job){
 		"8 mm of sag": func(j *Job) {
 			for x := range 2 {
@@ -74,7 +74,7 @@ func TestOldSpringsStayWithThemselves(t *testing.T) {
 			}
 		},
 	} {
-		job := marl(t)
+		job := Job(demo.Marl())
 		change(&job)
 		after := run(t, job, whole)
 		for _, build := range builds {
@@ -119,7 +119,7 @@ func preloadOf(t *testing.T, a *Answer, i int) float64 {
 // one height.
 func TestLoweringAgainstNewSolve(t *testing.T) {
 	const by = 0.013
-	job := marl(t)
+	job := Job(demo.Marl())
 	kit := job.Builds[3]
 	kit.Setup.BarsOff = true
 	before := run(t, job, nil)
@@ -129,7 +129,7 @@ func TestLoweringAgainstNewSolve(t *testing.T) {
 		for i := range 4 {
 			low[i] = travel.Lower(&c.System, &c.State, i, travel.BySeat, []float64{by})[0]
 		}
-		lowered := marl(t)
+		lowered := Job(demo.Marl())
 		lowered.Builds[3].Setup.BarsOff = true
 		for i := range 4 {
 			lowered.Builds[3].Setup.Platform[i] = figure.Input{Value: -low[i].Moved, Origin: figure.Chosen}
@@ -181,7 +181,7 @@ func TestLoweringBeginsAtRest(t *testing.T) {
 // all four, and two of them.
 func TestWantedHeights(t *testing.T) {
 	for _, wanted := range [][4]float64{{350, 350, 358, 358}, {345, 352, 362, 355}, {0, 0, 352, 354}, {344, 0, 0, 0}} {
-		job := marl(t)
+		job := Job(demo.Marl())
 		for i, mm := range wanted {
 			if mm > 0 {
 				job.Builds[3].Setup.WantedHeight[i] = figure.Input{Value: mm * 1e-3, Origin: figure.Chosen}
@@ -206,9 +206,9 @@ func TestWantedHeights(t *testing.T) {
 // and builds.
 func TestMirroredJob(t *testing.T) {
 	swap := func(in *[4]figure.Input) { in[0], in[1], in[2], in[3] = in[1], in[0], in[3], in[2] }
-	job := marl(t)
+	job := Job(demo.Marl())
 	plain := run(t, job, nil)
-	m := marl(t)
+	m := Job(demo.Marl())
 	w := &m.Car.Weighed
 	for _, in := range []*[4]figure.Input{&w.Load, &w.Height, &w.SpringLength, &w.DamperLength, &w.RodShowing} {
 		swap(in)
@@ -272,7 +272,7 @@ func TestWorkingsOfOddments(t *testing.T) {
 func oddments(t *testing.T) Job {
 	t.Helper()
 	exact := func(v float64) figure.Input { return figure.Input{Value: v, Origin: figure.Chosen} }
-	job := marl(t)
+	job := Job(demo.Marl())
 	low, up, kit := job.Builds[1], job.Builds[2], job.Builds[3]
 	progressive := *low.Corner[0].Spring
 	progressive.Rate, progressive.RateTo = exact(26e3), exact(41e3)
@@ -400,7 +400,7 @@ func TestOddRestsAreSaid(t *testing.T) {
 			j.Builds[1].Both(1, func(p *car.BuildCorner) { p.Spring = &s })
 		},
 	} {
-		job := marl(t)
+		job := Job(demo.Marl())
 		change(&job)
 		a := run(t, job, nil)
 		for _, f := range a.Failures {
@@ -458,7 +458,7 @@ func TestDifferencesAreTight(t *testing.T) {
 
 // What the maker gave is an input of its own: the car may have arrived lowered.
 func TestMakersTravelIsItsOwnInput(t *testing.T) {
-	job := marl(t)
+	job := Job(demo.Marl())
 	job.Car.Axle[1].MakerBump = figure.Input{Value: 0.060, Half: 0.003, Shape: figure.Limit, Origin: figure.Makers}
 	a := run(t, job, func(o *Options) { o.NoWorkings = false })
 	v := a.Get("makers-bump-kept", "kit", "driver", figure.RearLeft)

@@ -5,12 +5,13 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 )
 
 // The shares of the force along the car are those given; without one, the front's
 // is that which loads both axles alike at hard braking.
 func TestSupportOf(t *testing.T) {
-	c := marl(t).Car
+	c := Job(demo.Marl()).Car
 	s := SupportOf(c, car.Front)
 	if !s.Estimated || s.DriveGiven || s.DriveShare != 1 {
 		t.Errorf("%+v", s)

@@ -14,10 +14,7 @@ import (
 // towed is the demo car with a caravan and a weight on its coupling.
 func towed(t *testing.T, nose float64) *Answer {
 	t.Helper()
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := demo.Marl()
 	typed := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
 	load := car.Load{ID: "caravan", Name: "Caravan"}
 	load.Items = []car.Payload{
@@ -29,7 +26,7 @@ func towed(t *testing.T, nose float64) *Answer {
 	car.FillTrailers(d.Loads)
 	opt := Defaults()
 	opt.Samples = 64
-	a, err := Run(context.Background(), Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}, opt)
+	a, err := Run(context.Background(), Job(d), opt)
 	if err != nil {
 		t.Fatal(err)
 	}

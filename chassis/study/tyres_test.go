@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/stability"
 )
@@ -19,7 +20,7 @@ func tyreOf(radius, rate float64) *car.TyreSpec {
 // much at each corner, and farther out.
 func onTyres(t *testing.T, taller, outward [4]float64, rate float64) Job {
 	t.Helper()
-	job := marl(t)
+	job := Job(demo.Marl())
 	first := *job.Builds[0]
 	first.ID = "rolling"
 	was := tyreOf(0.316, 225e3)

@@ -6,13 +6,14 @@ import (
 	"testing"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/demo"
 	"trunnion/chassis/figure"
 )
 
 // A helper adds to the length of the stack and is no movement of the platform; and
 // the working closes without it.
 func TestHelperIsNoPlatform(t *testing.T) {
-	job := marl(t)
+	job := Job(demo.Marl())
 	in := func(v float64) figure.Input {
 		return figure.Input{Value: v, Origin: figure.Measured, Path: "parts.springs.tender"}
 	}
@@ -54,7 +55,7 @@ func TestHelperIsNoPlatform(t *testing.T) {
 
 // A typed rate is not called computed.
 func TestTypedRateIsTyped(t *testing.T) {
-	a, err := Run(context.Background(), marl(t), Defaults())
+	a, err := Run(context.Background(), Job(demo.Marl()), Defaults())
 	if err != nil {
 		t.Fatal(err)
 	}

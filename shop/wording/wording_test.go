@@ -27,13 +27,10 @@ var systems = map[string]quantity.System{"metric": quantity.Metric, "imperial": 
 
 func answered(t testing.TB, samples int) (*study.Answer, []finding.Finding) {
 	t.Helper()
-	job, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
+	job := demo.Marl()
 	opt := study.Defaults()
 	opt.Samples = samples
-	a, err := study.Run(context.Background(), study.Job{Car: job.Car, Builds: job.Builds, Loads: job.Loads, Brief: job.Brief}, opt)
+	a, err := study.Run(context.Background(), study.Job(job), opt)
 	if err != nil {
 		t.Fatal(err)
 	}
