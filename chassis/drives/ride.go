@@ -43,7 +43,6 @@ type Options struct {
 	// Only, where given, drives nothing but the roads and speeds, and the events, of
 	// these places, and screens nothing.
 	Only []figure.Place
-	Laid *route.Laid // roads that were laid before; nil lays them anew
 }
 
 // EventDraws is how often an assessment drives each obstacle with another draw of the car: with 16 draws a half-width is
@@ -61,6 +60,12 @@ func Defaults() Options {
 // builds meet the very same roads. progress may be nil; it is called from
 // several goroutines.
 func Ride(ctx context.Context, a *study.Answer, opt Options, progress func(done, total int)) error {
+	return RideLaid(ctx, a, opt, new(route.Laid), progress)
+}
+
+// RideLaid drives over roads of which some may have been laid before, for an answer to
+// the same job.
+func RideLaid(ctx context.Context, a *study.Answer, opt Options, lay *route.Laid, progress func(done, total int)) error {
 	if !a.Computed() {
 		return errNotComputed
 	}
@@ -79,10 +84,6 @@ func Ride(ctx context.Context, a *study.Answer, opt Options, progress func(done,
 	}
 	if opt.StopForces == nil {
 		opt.StopForces = a.StopForces()
-	}
-	lay := opt.Laid
-	if opt.Laid = nil; lay == nil {
-		lay = new(route.Laid)
 	}
 	r := &riding{a: a, out: new(study.Answer), opt: opt, roads: roads, events: events, models: make(map[[2]int]*ride.Model), faults: make(map[[2]int]error), laid: lay}
 	r.compile()

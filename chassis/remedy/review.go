@@ -201,7 +201,7 @@ func (r *review) driven(ctx context.Context, got *study.Answer, over []from, sam
 		return nil, nil
 	}
 	opt := drives.OptionsOf(r.a)
-	opt.Mounts, opt.Laid, opt.EventsOnly = false, r.laid, true
+	opt.Mounts, opt.EventsOnly = false, true
 	opt.Only = make([]figure.Place, len(over))
 	for i := range over {
 		opt.Only[i] = over[i].place
@@ -210,7 +210,7 @@ func (r *review) driven(ctx context.Context, got *study.Answer, over []from, sam
 	if samples < opt.Samples {
 		opt.Samples, opt.Unchecked = samples, true
 	}
-	if err := drives.Ride(ctx, got, opt, nil); err != nil {
+	if err := drives.RideLaid(ctx, got, opt, r.laid, nil); err != nil {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
