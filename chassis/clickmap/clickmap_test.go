@@ -14,11 +14,8 @@ import (
 // mapped is the demo's kit with the driver aboard.
 func mapped(t *testing.T, change func(*clickmap.Ask), click [2]int) (*study.Answer, *clickmap.Map) {
 	t.Helper()
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
-	job := study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}
+	d := demo.Marl()
+	job := study.Job(d)
 	for _, b := range job.Builds {
 		if b.ID == "kit" {
 			b.Setup.SetClick(0, click[0])
