@@ -75,6 +75,18 @@ func soldRates(rate float64) []float64 {
 	return out
 }
 
+// Sold is the spring as sold that is nearest to a rate [N/m] and a free length [m], firmer
+// or softer than one of a rate: common practice, no source.
+func Sold(rate, free, than float64) (soldRate, soldFree float64) {
+	to := toStep(rate, rateStep)
+	if rate > than {
+		to = math.Max(to, rateStep*math.Floor(than/rateStep+1+1e-6))
+	} else {
+		to = math.Min(to, rateStep*math.Ceil(than/rateStep-1-1e-6))
+	}
+	return to, toStep(free, freeStep)
+}
+
 // spring is another spring, with the collar moved by so much.
 func (t *Bench) spring(at site, code string, rate, free, collar, step float64) *Move {
 	s := t.build.Corner[at.corners[0]].Spring

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/change"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/remedy"
@@ -465,7 +466,7 @@ func (m *mender) length(v float64) string {
 	return quantity.Format(v, quantity.Length, m.tell.System, 0)
 }
 
-// spring takes another rate, its length chosen for the same height.
+// spring takes another rate and the length nearest to the same height, both as sold.
 func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 	c := m.restCase()
 	if c == nil {
@@ -486,19 +487,19 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 			if st.do == "softer-spring" {
 				factor = 1 - st.by
 			}
-			to := math.Round(s.Rate.Value*factor/quantity.NewtonPerMillimetre) * quantity.NewtonPerMillimetre
-			if to == s.Rate.Value || to <= 0 {
+			to, _ := change.Sold(s.Rate.Value*factor, 0, s.Rate.Value)
+			if to <= 0 {
 				continue
 			}
 			n := *s
 			n.Rate.Value, n.Rate.Half = to, s.Rate.Half*to/s.Rate.Value
-			n.Free.Value += load/to - load/s.Rate.Value
+			_, n.Free.Value = change.Sold(to, s.Free.Value+load/to-load/s.Rate.Value, s.Rate.Value)
 			at.change(t.build, func(p *car.BuildCorner) { p.Spring = &n })
 			if s.ID != "" {
 				m.put(t, at, at.key()+".spring", fmt.Sprintf("{use: %s, rate: %s, free: %s}", s.ID,
 					quantity.Format(to, quantity.Stiffness, quantity.Metric, 1), quantity.Format(n.Free.Value, quantity.Length, quantity.Metric, 1)))
 			}
-			list = append(list, fmt.Sprintf("%s springs of %s instead of %s, free length %s for the same height", at.name(),
+			list = append(list, fmt.Sprintf("%s springs of %s instead of %s, %s free, as near to the same height as they are sold", at.name(),
 				quantity.Format(to, quantity.Stiffness, m.tell.System, quantity.Auto), quantity.Format(s.Rate.Value, quantity.Stiffness, m.tell.System, quantity.Auto), m.length(n.Free.Value)))
 		}
 	}

@@ -71,7 +71,7 @@ func TestChangesOfSidesThatDiffer(t *testing.T) {
 		t.Errorf("packers: %s, want %s", got, want)
 	}
 	tr = try("firmer-spring", 0.2, car.Rear)
-	if got := edits(tr); !strings.Contains(got, "rear.left.spring {use: rear-60, rate: 72.0 N/mm") || !strings.Contains(got, "rear.right.spring {use: rear-80, rate: 96.0 N/mm") {
+	if got := edits(tr); !strings.Contains(got, "rear.left.spring {use: rear-60, rate: 70.0 N/mm, free: 240.0 mm") || !strings.Contains(got, "rear.right.spring {use: rear-80, rate: 95.0 N/mm") {
 		t.Errorf("springs: %s", got)
 	}
 	if ends := clicksAt(a, "kit"); ends[0] != ends[1] || ends[0] == [2]int{} {
