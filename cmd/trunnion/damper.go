@@ -19,9 +19,10 @@ import (
 )
 
 type damperCommand struct {
-	Read   damperReadCommand   `cmd:"" help:"Sweeps from the dyno to force over speed by click, with bands."`
-	Pair   damperPairCommand   `cmd:"" help:"Two dampers side by side, or one beside its older sweep."`
-	Clicks damperClicksCommand `cmd:"" help:"What each click is worth on the car: forces, damping ratios, range, steps that feel equal."`
+	Read    damperReadCommand    `cmd:"" help:"Sweeps from the dyno to force over speed by click, with bands."`
+	Pair    damperPairCommand    `cmd:"" help:"Two dampers side by side, or one beside its older sweep."`
+	Clicks  damperClicksCommand  `cmd:"" help:"What each click is worth on the car: forces, damping ratios, range, steps that feel equal."`
+	Presets damperPresetsCommand `cmd:"" help:"Clicks for town, motorway, fast road, wet, bumpy closed road and track, found by driving them."`
 }
 
 // sweepFlags are what the files of a sweep do not say.

@@ -36,6 +36,7 @@ var pairs = []pair{
 	{"linkage", "Linkage", []string{"--lower", "20mm"}, "", `{"lower":"20mm"}`},
 	{"level", "Level", []string{"--build", "BUILD"}, "", `{"build":"BUILD"}`},
 	{"damper clicks", "Clicks", []string{"--build", "BUILD", "--ratio", "0.5", "--mid", "100mm/s", "--roads", "--samples", "20"}, "", `{"build":"BUILD","ratio":0.5,"mid":"100mm/s","roads":true,"samples":20}`},
+	{"damper presets", "Presets", []string{"--build", "BUILD"}, "", `{"build":"BUILD"}`},
 	{"symptom", "Symptom", []string{"it bottoms out", "--build", "BUILD", "--samples", "20"}, "it bottoms out", `{"build":"BUILD","samples":20}`},
 }
 
