@@ -12,20 +12,13 @@ import (
 	"trunnion/chassis/study"
 )
 
-func marl(t *testing.T) study.Job {
-	t.Helper()
-	d, err := demo.Marl()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return study.Job{Car: d.Car, Builds: d.Builds, Loads: d.Loads, Brief: d.Brief}
-}
+func marl() study.Job { return study.Job(demo.Marl()) }
 
 // The demo's kit: every purpose has a preset within the clicks measured; town is softer
 // than track and gives the floor less than the clicks set; the bounce is held longest
 // with the most aboard. What a preset says is what a drive of its clicks says.
 func TestPresetsOfTheDemo(t *testing.T) {
-	job := marl(t)
+	job := marl()
 	f, err := presets.Find(context.Background(), job, presets.Ask{Build: "kit", Seed: 1, Workers: 2}, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -109,7 +102,7 @@ func TestBounceOfTheLeastRatio(t *testing.T) {
 }
 
 func TestNothingToSet(t *testing.T) {
-	if _, err := presets.Find(context.Background(), marl(t), presets.Ask{Build: "arrived", Seed: 1, Workers: 1}, nil); !errors.Is(err, presets.ErrNoClicks) {
+	if _, err := presets.Find(context.Background(), marl(), presets.Ask{Build: "arrived", Seed: 1, Workers: 1}, nil); !errors.Is(err, presets.ErrNoClicks) {
 		t.Errorf("dampers without clicks: %v", err)
 	}
 }
