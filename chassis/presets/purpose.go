@@ -23,17 +23,18 @@ type Purpose struct {
 	Seat, Tyre, Body float64
 }
 
-const kmh = 1 / 3.6 // [m/s]
+// perHour is a thousand metres in an hour [m/s].
+const perHour = 1000.0 / 3600
 
 // Purposes are those that presets are found for. Their roads, speeds and weights are
 // common practice, no source.
 var Purposes = []Purpose{
-	{"town", []string{"town-street", "village-lane", "patched-B-road", "broken-lane"}, 20 * kmh, 60 * kmh, "town-street", 50 * kmh, 1, 0.2, 0.5},
-	{"motorway", []string{"motorway", "main-road"}, 100 * kmh, 400 * kmh, "motorway", 120 * kmh, 0.6, 0.2, 2},
-	{"fast-road", []string{"country-road", "main-road", "village-lane", "patched-B-road"}, 60 * kmh, 130 * kmh, "country-road", 90 * kmh, 0.4, 0.6, 1.2},
-	{"wet", []string{"country-road", "main-road", "village-lane", "patched-B-road"}, 50 * kmh, 100 * kmh, "country-road", 70 * kmh, 0.1, 1, 0.3},
-	{"bumpy-closed-road", []string{"closed-hill-road", "broken-lane"}, 60 * kmh, 400 * kmh, "closed-hill-road", 90 * kmh, 0.1, 1, 1},
-	{"track", []string{"circuit"}, 60 * kmh, 400 * kmh, "circuit", 140 * kmh, 0, 0.8, 2},
+	{"town", []string{"town-street", "village-lane", "patched-B-road", "broken-lane"}, 20 * perHour, 60 * perHour, "town-street", 50 * perHour, 1, 0.2, 0.5},
+	{"motorway", []string{"motorway", "main-road"}, 100 * perHour, 400 * perHour, "motorway", 120 * perHour, 0.6, 0.2, 2},
+	{"fast-road", []string{"country-road", "main-road", "village-lane", "patched-B-road"}, 60 * perHour, 130 * perHour, "country-road", 90 * perHour, 0.4, 0.6, 1.2},
+	{"wet", []string{"country-road", "main-road", "village-lane", "patched-B-road"}, 50 * perHour, 100 * perHour, "country-road", 70 * perHour, 0.1, 1, 0.3},
+	{"bumpy-closed-road", []string{"closed-hill-road", "broken-lane"}, 60 * perHour, 400 * perHour, "closed-hill-road", 90 * perHour, 0.1, 1, 1},
+	{"track", []string{"circuit"}, 60 * perHour, 400 * perHour, "circuit", 140 * perHour, 0, 0.8, 2},
 }
 
 // Way is one road at one speed in one load state.
@@ -107,5 +108,5 @@ func obstacles(job *study.Job, ways []Way) []brief.Event {
 // hump is the obstacle after which the bounce is looked at where the brief has none:
 // a usual speed hump. Common practice, no source.
 func hump(load string) brief.Event {
-	return brief.Event{Kind: "round-hump", Height: chosen(0.075), Length: chosen(3.7), Speed: chosen(30 * kmh), Load: load}
+	return brief.Event{Kind: "round-hump", Height: chosen(0.075), Length: chosen(3.7), Speed: chosen(30 * perHour), Load: load}
 }

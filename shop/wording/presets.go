@@ -101,7 +101,7 @@ func (t *Teller) PresetWanted(w *presets.Wanted) string {
 		}
 		return not
 	}
-	text := fmt.Sprintf("%s: at full soft %s in town (floor %s), %s after the hump (%s of the bounce left); at full hard %s (floor %s).", Upper(w.Load),
+	text := fmt.Sprintf("%s: at full soft %s in town (floor %s), %s after the hump (second bounce %s); at full hard %s (floor %s).", Upper(w.Load),
 		yes(w.Comfortable, "comfortable", "not comfortable"), t.floor(w.TownSoft),
 		yes(w.Enough, "held", "floating"), PerCent(w.BounceSoft),
 		yes(w.Firm, "noticeably firmer", "hardly firmer"), t.floor(w.TownHard))
@@ -125,7 +125,7 @@ func (t *Teller) PresetWanted(w *presets.Wanted) string {
 
 // PresetsBasis says what presets rest on.
 func (t *Teller) PresetsBasis(f *presets.Found) string {
-	text := fmt.Sprintf("Limits: from %s a ride is fairly uncomfortable (ISO 2631-1, stated for the seat, held against the floor); up to %s of the bounce left is held, a damping ratio of 0.2; 15 %% more is noticeable. What is weighed for each purpose, and these limits but the first, are common practice, no source; all settings met the same two samples of each road.",
+	text := fmt.Sprintf("Limits: from %s a ride is fairly uncomfortable (ISO 2631-1, stated for the seat, held against the floor); a second bounce of up to %s is held, a damping ratio of 0.2; 15 %% more is noticeable. What is weighed for each purpose, and these limits but the first, are common practice, no source; all settings met the same two samples of each road.",
 		t.floor(presets.MostTown), PerCent(presets.MostBounce))
 	if f.Hump {
 		text += " The brief names no obstacle: a hump of 75 mm by 3.7 m at 30 km/h stands for it."
