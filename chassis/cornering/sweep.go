@@ -13,9 +13,8 @@ type Asked struct {
 	Lateral      float64 // at the end, to the left positive: a left turn [m/s2]
 	Longitudinal float64 // at the end, forward positive [m/s2]
 	Points       int     // rest not counted
-	// StopsOnly leaves out how the balance jumps, and ends once two stops are met:
-	// those of a bend's outer wheels.
-	StopsOnly bool
+	// Plain leaves out how the balance jumps.
+	Plain bool
 }
 
 // Contact is a bump stop that is met.
@@ -79,7 +78,7 @@ func (c *Car) Sweep(ask Asked) Swept {
 			out.end(&line, from, to, was, err)
 			return out
 		}
-		c.meet(&out, &line, from, to, was, &next, ask.StopsOnly)
+		c.meet(&out, &line, from, to, was, &next, ask.Plain)
 		for i := range 4 {
 			if was.Tyre[i] > 0 && next.Tyre[i] <= 0 {
 				share := lifting(i, &line, from, to, was)
@@ -88,24 +87,9 @@ func (c *Car) Sweep(ask Asked) Swept {
 		}
 		out.Points = append(out.Points, next)
 		from = to
-		if ask.StopsOnly && len(out.Contacts) > 1 && pressed(out.Contacts, ask.Lateral) > 1 {
-			out.ReachedLateral, out.ReachedLongitudinal = next.Lateral, next.Longitudinal
-			return out
-		}
 	}
 	out.ReachedLateral, out.ReachedLongitudinal = ask.Lateral, ask.Longitudinal
 	return out
-}
-
-// pressed counts the contacts of a bend's outer wheels.
-func pressed(contacts []Contact, lateral float64) int {
-	n := 0
-	for i := range contacts {
-		if right := contacts[i].Corner&1 == 1; right == (lateral > 0) {
-			n++
-		}
-	}
-	return n
 }
 
 // line is a straight way through the accelerations, 0 to 1.

@@ -96,6 +96,7 @@ var register = []Entry{
 	{"mode-frequency", "Hz", "car", "body", "always positive", "frequency of one of the seven complex modes, |lambda|/2 pi", "f = sqrt(p)/(2*pi)", "linear vibration of seven degrees of freedom"},
 	{"mode-damping", "1", "car", "body", "1 or more: a pair of real poles", "damping ratio of a mode, -Re(lambda)/|lambda|", "zeta = -s/(2*sqrt(p))", "linear vibration of seven degrees of freedom"},
 	{"frequency-ratio", "1", "car", "body", "rear over front", "rear over front corner frequency, tyre left out; not given while a stop carries load", "q = (f_3 + f_4)/(f_1 + f_2)", own},
+	{"wheel-lift-acceleration", "m/s^2", "corner", "tyre", "0: it carries nothing straight ahead", "lateral acceleration, turning towards this side, at which the corner's tyre carries nothing any more", "a = a_1 + d", own},
 	{"stop-contact-acceleration", "m/s^2", "corner", "tyre", "0: the car rests on it", "lateral acceleration, turning away from this side, at which the corner's bump stop is first met", "a = a_1 + d", own},
 	{"landing-balance-shift", "1", "corner", "tyre", "positive: towards the front", "jump of the front axle's share of further lateral load transfer as this corner meets its stop", "j = p_2 - p_1", own},
 	{"inside-droop-left", "m", "corner", "wheel", "positive while rebound travel is left", "rebound travel left to the damper's open end as the inner wheel of a corner at half of standard gravity", "s = w - w_open", own},

@@ -23,6 +23,14 @@ var cornerRules = []Rule{
 		},
 	},
 	{
+		Code: "lifts-wheel-in-corner", Judges: "wheel-lift-acceleration", Consequence: 0.4, UsualOnly: true,
+		Meaning: "the inner wheel leaves the ground in a corner that is driven on the road",
+		Default: "six tenths of standard gravity, in the usual load state: harder than most corners on the road are taken",
+		limit: func(*brief.Brief, bool, *figure.Value) *Limit {
+			return fixed(0.6*equilibrium.Gravity, "m/s^2", false, practice)
+		},
+	},
+	{
 		Code: "less-understeer-than-before", Judges: "understeer-total", Consequence: 0.4, plain: true,
 		Meaning: "tyres, links, camber and bushes together leave less understeer than the baseline has",
 		Default: "the baseline in the same load state, less 0.00036 rad per metre a second squared",

@@ -40,7 +40,7 @@ var hardness = []struct {
 	},
 	{
 		"the balance changes in a corner or at speed, or a wanted travel is short",
-		[]string{"meets-stop-in-corner", "less-understeer-than-before", "slow-to-settle-at-speed", "nervous-at-speed", "droop-short", "scrub-radius-up"},
+		[]string{"meets-stop-in-corner", "lifts-wheel-in-corner", "less-understeer-than-before", "slow-to-settle-at-speed", "nervous-at-speed", "droop-short", "scrub-radius-up"},
 	},
 	{
 		"it is felt, and nothing is harmed",

@@ -42,6 +42,7 @@ var nothing = []string{"unstable-at-speed", "unstable-with-trailer", "trailer-sw
 // each time; of the others all are.
 var helps = map[string][]finding.Kind{
 	"meets-stop-in-corner":        {finding.Raise, finding.Spring, finding.Stop, finding.Bar, finding.MadeToOrder},
+	"lifts-wheel-in-corner":       {finding.Spring, finding.Bar, finding.MadeToOrder},
 	"less-understeer-than-before": {finding.Spring, finding.Bar},
 	"stop-blow":                   {finding.Raise, finding.Spring, finding.Stop, finding.Clicks, finding.Damper, finding.MadeToOrder},
 	"hits-stops-hard":             {finding.Raise, finding.Spring, finding.Stop, finding.Clicks, finding.Damper, finding.MadeToOrder},
@@ -53,7 +54,7 @@ var helps = map[string][]finding.Kind{
 
 // needsCorners are the findings that are looked at in corners.
 func needsCorners(code string) bool {
-	return code == "meets-stop-in-corner" || code == "less-understeer-than-before"
+	return code == "meets-stop-in-corner" || code == "lifts-wheel-in-corner" || code == "less-understeer-than-before"
 }
 
 // candidate is a move as it was looked at for a finding.

@@ -15,7 +15,12 @@ var (
 		Code: "stop-contact-step", Equation: "d = (w_touch - w_1)*(a_1 - a_2)/(w_1 - w_2)", Unit: "m/s^2", Source: figure.Own,
 		Note: "Wheel travels are solved from the seven balances of body and wheels at each acceleration; the last step of the search is shown.",
 	}
-	noContact   = figure.Law{Code: "no-stop-contact-step", Equation: "d = 0", Unit: "m/s^2", Source: figure.Own}
+	noContact = figure.Law{Code: "no-stop-contact-step", Equation: "d = 0", Unit: "m/s^2", Source: figure.Own}
+	liftStep  = figure.Law{
+		Code: "wheel-lift-step", Equation: "d = F_1*(a_1 - a_2)/(F_2 - F_1)", Unit: "m/s^2", Source: figure.Own,
+		Note: "Tyre loads are solved from the seven balances of body and wheels at each acceleration; the last step of the search is shown.",
+	}
+	noLift      = figure.Law{Code: "no-wheel-lift-step", Equation: "d = 0", Unit: "m/s^2", Source: figure.Own}
 	sideMass    = figure.Law{Code: "axle-side-mass", Equation: "Y = m*l/(a + b)", Unit: "kg", Source: abeSource}
 	sideForce   = figure.Law{Code: "axle-side-force", Equation: "Y = F/a_y", Unit: "kg", Source: figure.Own}
 	yawDecay    = figure.Law{Code: "yaw-mean-decay", Equation: "D = 0.5*((C_f + C_r)/(m*V) + (a^2*C_f + b^2*C_r)/(I*V))", Unit: "1/s", Source: abeSource}
@@ -99,6 +104,8 @@ func (s *setup) bendWorking(o *bent, l int, v *figure.Value) *figure.Working {
 			among("p_2", "the same just on the stop", "1", k.After))
 	case "stop-contact-acceleration":
 		return contactWorking(o, i, given)
+	case "wheel-lift-acceleration":
+		return liftWorking(o, i, given)
 	}
 	return s.steerWorking(o, l, v, given)
 }
@@ -130,6 +137,30 @@ func contactWorking(o *bent, i int, given []*figure.Input) *figure.Working {
 		figure.Among("w_1", "wheel travel at the first", "m", last.nearTravel),
 		figure.Among("w_2", "wheel travel at the second", "m", last.farTravel)), given)
 	return solvedFrom(result(code, a, figure.As("d", "from there to the touch", step)), given)
+}
+
+// liftWorking shows the last step of the search for the acceleration at which a tyre
+// carries nothing; where it always carries something, how far it was looked for.
+func liftWorking(o *bent, i int, given []*figure.Input) *figure.Working {
+	const code = "wheel-lift-acceleration"
+	found := func(a figure.Term) *figure.Working {
+		return solvedFrom(result(code, a, figure.As("d", "from there to where the tyre carries nothing", noLift.Of())), given)
+	}
+	last := &o.lifts[i]
+	switch at := o.numbers[cLift0+i]; {
+	case o.lifted[i] == bendNever:
+		return found(figure.Fixed("a_1", "as far as a wheel off the ground is looked for", "m/s^2", at, "chosen: common practice, no source"))
+	case o.lifted[i] == bendTips:
+		return found(figure.Among("a_1", "the most at which the car is held", "m/s^2", at))
+	case last.far == 0: //nolint:floateq // no step was taken
+		return found(figure.Among("a_1", "lateral acceleration at which the tyre carries nothing, to 0.0005 of standard gravity", "m/s^2", at))
+	}
+	a := figure.Among("a_1", "lateral acceleration just short of it", "m/s^2", last.near)
+	step := solvedFrom(liftStep.Of(
+		a, figure.Among("a_2", "lateral acceleration a little before that", "m/s^2", last.far),
+		figure.Among("F_1", "load of the tyre at the first", "N", last.nearTravel),
+		figure.Among("F_2", "load of the tyre at the second", "N", last.farTravel)), given)
+	return solvedFrom(result(code, a, figure.As("d", "from there to where the tyre carries nothing", step)), given)
 }
 
 // steerWorking writes how a figure of steering or yaw was reached.

@@ -111,7 +111,8 @@ const (
 	cDroop0          // one a corner
 	cContact0        = cDroop0 + 4
 	cLanding0        = cContact0 + 4
-	cCamber0         = cLanding0 + 4
+	cLift0           = cLanding0 + 4
+	cCamber0         = cLift0 + 4
 	cSteer0          = cCamber0 + 4 // one an axle
 	cCamberSteer0    = cSteer0 + 2
 	cCompliance0     = cCamberSteer0 + 2
@@ -136,6 +137,8 @@ type bent struct {
 	meets   [4]cornering.Contact
 	short   [4]bool // tips over before
 	last    [4]lastStep
+	lifts   [4]lastStep
+	lifted  [4]bendState // of each corner's tyre
 	rolls   [2]float64
 	half    [2]cornering.Point // at CornerHalf, to the left and to the right
 	steady  cornering.Point    // at SteerAt
@@ -162,7 +165,22 @@ func (o *bent) step(i int) (at float64, ok bool) {
 	return t.near + (t.touch-t.nearTravel)*(t.near-t.far)/(t.nearTravel-t.farTravel), true
 }
 
-// bendState says what is behind a corner's contact.
+// liftStep is such a step for a tyre's load, whose numbers stand in place of the travels.
+func (o *bent) liftStep(i int, lateral float64) (at float64, ok bool) {
+	c := o.car
+	way, found := math.Copysign(1, lateral), math.Abs(lateral)
+	const off = 1e-3 * equilibrium.Gravity
+	near, err := c.At(way*(found-off), 0, nil)
+	far, err2 := c.At(way*(found-2*off), 0, &near)
+	if err != nil || err2 != nil || !(near.Tyre[i] > 0) || !(far.Tyre[i] > near.Tyre[i]) {
+		return found, false
+	}
+	t := lastStep{found - off, found - 2*off, near.Tyre[i], far.Tyre[i], 0}
+	o.lifts[i] = t
+	return t.near + t.nearTravel*(t.near-t.far)/(t.farTravel-t.nearTravel), true
+}
+
+// bendState says what is behind a corner's contact, or its wheel off the ground.
 type bendState uint8
 
 const (
@@ -211,7 +229,7 @@ const (
 
 // bendCodes are the figures of a corner and of yaw.
 var bendCodes = map[string]bool{
-	"stop-contact-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
+	"stop-contact-acceleration": true, "wheel-lift-acceleration": true, "landing-balance-shift": true, "inside-droop-left": true, "roll-gradient": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true, "understeer-gradient": true, "critical-speed": true,
 	"towing-settling": true, "weave-damping": true, "weave-frequency": true, "towing-critical-speed": true,
 	"yaw-damping": true, "yaw-frequency": true, "yaw-settling": true, "camber-to-road": true,

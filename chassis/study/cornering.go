@@ -78,9 +78,12 @@ func (s *setup) bend(c *cornering.Car, l, steps int, d, own figure.Draw) (*bent,
 		return out, err
 	}
 	for side, way := range [2]float64{1, -1} {
-		swept := c.Sweep(cornering.Asked{Lateral: way * CornerEnd, Points: steps, StopsOnly: d != nil})
+		swept := c.Sweep(cornering.Asked{Lateral: way * CornerEnd, Points: steps, Plain: d != nil})
 		for i := 1 - side; i < 4; i += 2 { // the outer wheels
 			out.meet(c, &swept, i, d == nil)
+		}
+		for i := side; i < 4; i += 2 { // the inner wheels
+			out.lift(&swept, i, d == nil)
 		}
 		p, err := c.At(way*CornerHalf, 0, nil)
 		if err != nil {
@@ -132,6 +135,24 @@ func (o *bent) meet(c *cornering.Car, swept *cornering.Swept, i int, exact bool)
 	o.numbers[cContact0+i] = math.Abs(swept.ReachedLateral)
 }
 
+// lift finds where an inner wheel leaves the ground in a sweep.
+func (o *bent) lift(swept *cornering.Swept, i int, exact bool) {
+	for _, k := range swept.Lifts {
+		if k.Corner == i {
+			o.numbers[cLift0+i] = math.Abs(k.Lateral)
+			if exact {
+				o.numbers[cLift0+i], _ = o.liftStep(i, k.Lateral)
+			}
+			return
+		}
+	}
+	o.lifted[i] = bendNever
+	if swept.Ended != nil {
+		o.lifted[i] = bendTips
+	}
+	o.numbers[cLift0+i] = math.Abs(swept.ReachedLateral)
+}
+
 // cornerValues reports how a case goes round corners.
 func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 	c := &a.Cases[b][l]
@@ -170,6 +191,14 @@ func (s *setup) cornerValues(a *Answer, b, l int, place figure.Place) {
 		}
 		if nominal.state[i] == bendMet && !nominal.meets[i].AtRest {
 			add("landing-balance-shift", "", i, cLanding0+i)
+		}
+		lift := add("wheel-lift-acceleration", "", i, cLift0+i)
+		switch nominal.lifted[i] {
+		case bendNever:
+			lift.State, lift.Reason = figure.Outside, "the wheel stays on the ground up to there"
+		case bendTips:
+			lift.State, lift.Reason = figure.Outside, "the car would tip over before the wheel leaves the ground"
+		case bendNoStop, bendMet:
 		}
 		add("inside-droop-left", "", i, cDroop0+i)
 		if car.Led(i / 2) {

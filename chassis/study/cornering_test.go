@@ -141,6 +141,54 @@ func TestTippingIsSaid(t *testing.T) {
 	}
 }
 
+// The inner wheel leaves the ground where its tyre carries nothing, and that is before the
+// whole car would tip: a rigid car does at t/(2·h) of standard gravity, a sprung one
+// sooner, because it leans. Source: T. D. Gillespie, Fundamentals of Vehicle Dynamics,
+// ch. 9 (from memory).
+func TestInnerWheelLifts(t *testing.T) {
+	job := Job(demo.Marl())
+	job.Car.CGHeight.Value = 1.0
+	a := run(t, job, func(o *Options) { o.NoWorkings = false })
+	found := 0
+	for _, build := range builds {
+		c, err := a.Cornering(build, "driver")
+		if err != nil {
+			t.Fatal(err)
+		}
+		first := math.Inf(1)
+		for i := range 4 {
+			v := value(t, a, "wheel-lift-acceleration", build, "driver", i)
+			if v.State == figure.Outside {
+				continue
+			}
+			found++
+			first = math.Min(first, v.Value)
+			way := 1.0 // a left turn
+			if i&1 == 1 {
+				way = -1
+			}
+			at, err := c.At(way*(v.Value-1e-3), 0, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			past, err := c.At(way*(v.Value+2e-3*equilibrium.Gravity), 0, &at)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if at.Tyre[i] > 5 || past.Tyre[i] > 0 {
+				t.Errorf("%s, wheel %d at %.3f m/s2: the tyre carries %.1f N just short of it, %.1f N past it", build, i, v.Value, at.Tyre[i], past.Tyre[i])
+			}
+		}
+		rigid := 0.5 * math.Max(a.Job.Car.Track[0].Value, a.Job.Car.Track[1].Value) / 1.0 * equilibrium.Gravity
+		if first > rigid || first < 0.75*rigid {
+			t.Errorf("%s: the first wheel lifts at %.2f m/s2, a rigid car would tip at %.2f", build, first, rigid)
+		}
+	}
+	if found < 4 {
+		t.Errorf("only %d wheels leave the ground", found)
+	}
+}
+
 // Same seed, same figures for any number of workers, and without draws the same
 // values without bands.
 func TestCornersBySeedAndWorkers(t *testing.T) {

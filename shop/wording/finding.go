@@ -244,6 +244,12 @@ var tellings = map[string]func(*telling) string{
 	"keeps-bouncing": func(c *telling) string {
 		return "The " + c.axle + "'s second bounce is " + c.size() + " of its first" + c.driven + c.loaded + c.band() + "." + c.baseline()
 	},
+	"lifts-wheel-in-corner": func(c *telling) string {
+		if c.v.State == figure.Outside {
+			return "The " + c.corner + " wheel stays on the ground up to " + c.size() + " sideways" + c.loaded + "."
+		}
+		return "The " + c.corner + " wheel, the inner one, leaves the ground at " + c.size() + " in a corner" + c.loaded + c.band() + "." + c.baseline()
+	},
 	"meets-stop-in-corner": func(c *telling) string {
 		switch {
 		case c.v.Value == 0:

@@ -244,7 +244,7 @@ func (t *Teller) Break(b *finding.Break) string {
 func (t *Teller) side(code string, u unit, v float64) string {
 	s, ok := sided[code]
 	if !ok {
-		if code == "stop-contact-acceleration" && v >= study.CornerEnd {
+		if sideways[code] && v >= study.CornerEnd {
 			return "none up to " + u.format(study.CornerEnd)
 		}
 		return u.format(v)
@@ -293,6 +293,11 @@ func (t *Teller) after(f *finding.Finding, v float64) string {
 			return "no load on the stop at rest"
 		}
 		return size + " on the stop"
+	case "lifts-wheel-in-corner":
+		if v >= study.CornerEnd {
+			return "the wheel on the ground up to " + size
+		}
+		return "the wheel off the ground at " + size
 	case "meets-stop-in-corner":
 		if v >= study.CornerEnd {
 			return "no contact up to " + size

@@ -36,6 +36,9 @@ type unit struct {
 	number func(v float64, digits int) string
 }
 
+// sideways are lateral accelerations at which something happens in a corner.
+var sideways = map[string]bool{"stop-contact-acceleration": true, "wheel-lift-acceleration": true}
+
 // unitOf is the unit a code's figures are shown in. code may be empty.
 func unitOf(code, si string, system quantity.System) unit {
 	kind, known := kinds[si]
@@ -50,7 +53,7 @@ func unitOf(code, si string, system quantity.System) unit {
 			step := math.Pow(10, math.Floor(math.Log10(math.Max(v, 0.1)))-1)
 			return strconv.FormatFloat(math.Round(v/step)*step, 'f', int(math.Max(0, -math.Log10(step)+0.5)), 64)
 		}}
-	case si == "m/s^2" && code == "stop-contact-acceleration":
+	case si == "m/s^2" && sideways[code]:
 		return unitOf("", si, quantity.Imperial) // sideways everybody counts in g
 	case si == "m/s" && (code == "critical-speed" || code == "towing-critical-speed" || code == "towing-settling" || code == "weave-damping" || code == "weave-frequency" || code == "yaw-settling" || code == "yaw-damping" || code == "yaw-frequency"):
 		kind = quantity.SpeedRoad
