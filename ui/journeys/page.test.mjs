@@ -13,6 +13,7 @@ const paths = [
   '/new',
   '/jobs/0042/brief',
   '/jobs/0042/car',
+  '/jobs/0042/parts',
   '/jobs/0042/builds',
   '/jobs/0042/road',
   '/jobs/0042/order',

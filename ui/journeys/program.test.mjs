@@ -146,7 +146,7 @@ describe('the demo job', () => {
         colorScheme,
         bypassCSP: true,
       });
-      for (const face of ['brief', 'car', 'builds', 'road', 'order', 'history']) {
+      for (const face of ['brief', 'car', 'parts', 'builds', 'road', 'order', 'history']) {
         await page.goto(`${program.address}/jobs/${demo}/${face}`);
         await page.waitForSelector('main h1');
         await page.waitForTimeout(face === 'road' ? 1500 : 500);

@@ -35,6 +35,8 @@ export async function sampleApi(change = {}) {
     if (parts[0] === 'try') return send(await sample.attempt(body));
     if (parts[0] === 'views' && parts[2] === 'trace')
       return send(await sample.trace(parts[1], url.searchParams.get('build')));
+    if (parts[0] === 'views' && parts[2] === 'plans') return send(await sample.plan(parts[1], parts[3], 'metric'));
+    if (parts[0] === 'measuring') return send(await sample.measuring('metric'));
     if (parts[0] === 'views') return send(await sample.working(parts[1], parts[3], 'metric'));
     if (parts[0] === 'catalogue') return send({ parts: await sample.catalogue(url.searchParams.get('kind'), '') });
     if (parts[0] === 'jobs' && parts.length === 1 && request.method === 'GET')
