@@ -249,22 +249,26 @@ describe('a job as a file', () => {
     }
   });
 
-  it('that is none is refused with its lines, and nothing is taken in', async () => {
+  it('that is none is refused, and nothing is taken in; one with a wrong value is, and says so at its line', async () => {
     const { page, context } = await at('/jobs');
-    await page.locator('input[type=file]').setInputFiles({
-      name: 'note.yaml',
-      mimeType: 'text/yaml',
-      buffer: Buffer.from('trunnion: job/1\ncar: {wheelbase: 27 kg}\n'),
-    });
-    await page
-      .getByRole('alert')
-      .getByText(/note.yaml was not taken in/)
-      .waitFor();
-    await page
-      .getByRole('alert')
-      .getByText(/line 2/)
+    const take = (text) =>
+      page
+        .locator('input[type=file]')
+        .setInputFiles({ name: 'note.yaml', mimeType: 'text/yaml', buffer: Buffer.from(text) });
+    const jobs = async () => (await (await fetch(`${program.address}/api/jobs?search=`)).json()).total;
+    const before = await jobs();
+    await take('trunnion: job/1\ncar: {wheelbase: 2700 mm\n');
+    const alert = page.getByRole('alert');
+    await alert.getByText(/note.yaml was not taken in/).waitFor();
+    await alert
+      .getByText(/line \d/)
       .first()
       .waitFor();
+    assert.equal(await jobs(), before);
+    await take('trunnion: job/1\ncar: {wheelbase: 27 kg}\n');
+    await page.waitForURL(/\/builds$/);
+    await page.getByText(/27 kg/).first().waitFor();
+    assert.equal(await jobs(), before + 1);
     await context.close();
   });
 });
