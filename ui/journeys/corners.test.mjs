@@ -167,7 +167,7 @@ it('bars come off on the desk, are undone, and what another page changed counts'
   if ((await fold.getAttribute('aria-expanded')) === 'false') await fold.click();
   await page.getByRole('combobox', { name: /^rear spring, Adjustable kit/ }).selectOption({ value: 'rear-48' });
   await page.getByText('changes not saved').waitFor();
-  await page.getByRole('link', { name: 'Corners and speed' }).click();
+  await page.getByRole('link', { name: 'Corners', exact: true }).click();
   await page.locator('.picture .behind svg').first().waitFor();
   await settled(page);
   await page.waitForFunction(

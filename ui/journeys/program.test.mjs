@@ -261,7 +261,7 @@ describe('a job as a file', () => {
     const alert = page.getByRole('alert');
     await alert.getByText(/note.yaml was not taken in/).waitFor();
     await alert
-      .getByText(/line \d/)
+      .getByText(/line \d/i)
       .first()
       .waitFor();
     assert.equal(await jobs(), before);

@@ -39,7 +39,7 @@ it('keeps a build as a preset and a spring in the catalogue, adds somebody, and 
   await dialog.getByRole('button', { name: 'Save' }).click();
   await dialog
     .getByRole('alert')
-    .getByText(/line 1/)
+    .getByText(/line 1/i)
     .waitFor();
   await dialog.getByLabel(/^Figures/).fill('{rate: 45.6 N/mm, free: maker 230 mm, block: maker 77 mm}');
   await dialog.getByLabel(/^Why/).fill('weighed it');

@@ -85,10 +85,12 @@ describe('builds side by side', () => {
         ...sampleView(),
         builds: [],
         rows: [],
-        faults: [{ line: 41, path: 'car.wheelbase', got: '27 m', want: 'a wheelbase', kind: 'refuse' as const }],
+        faults: [
+          { line: 41, path: 'car.wheelbase', got: 'is 27 m', want: 'enter a wheelbase', kind: 'refuse' as const },
+        ],
       }),
     });
-    expect(await screen.findByText(/line 41: “27 m”; a wheelbase\./)).toBeTruthy();
+    expect(await screen.findByText(/line 41\) is 27 m; enter a wheelbase\./)).toBeTruthy();
     expect(screen.queryByText(/car\.wheelbase/)).toBeNull();
   });
 

@@ -60,6 +60,8 @@ export class Desk {
   }
 
   readonly changed = $derived(this.edits.length > 0);
+  /** What stands on the desk, as one text: it is the same after bands were refined, which the view's key is not. */
+  readonly standing = $derived(JSON.stringify([this.job?.revision ?? 0, this.edits.map(plain)]));
   readonly canUndo = $derived(this.edits.length > 0);
   readonly canRedo = $derived(this.undone.length > 0);
 
