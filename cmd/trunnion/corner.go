@@ -154,13 +154,13 @@ func (w *cornerWriter) holes(b *desk.CorneredBuild) {
 
 func (w *cornerWriter) table(c *cornering.Car, s *cornering.Swept) {
 	t := table{gap: 2}
-	t.row("  sideways", "along", "roll", "nose down", "travel FL", "FR", "RL", "RR", "load FL", "FR", "RL", "RR", "front share")
+	t.row("  sideways", "along", "roll", "nose down", "wheel FL", "FR", "RL", "RR", "load FL", "FR", "RL", "RR", "front share")
 	angle := func(v float64) string { return quantity.Format(v, quantity.Angle, w.system, quantity.Auto) }
 	for i := range s.Points {
 		p := &s.Points[i]
 		row := []string{"  " + inG(p.Lateral), inG(p.Longitudinal), angle(c.RollAt(p)), angle(c.PitchAt(p))}
 		for k := range 4 {
-			text := w.length(p.Travel[k])
+			text := w.tell.WheelMoved(p.Travel[k] - c.Rest().Travel[k])
 			if c.ToStop(p, k) < 0 {
 				text += "*"
 			}

@@ -22,7 +22,7 @@ type Due struct {
 	What  string `json:"what"`  // follow-up check, service, or what the handover says
 	Date  string `json:"date"`  // 2026-12-01; empty where only kilometres are said
 	After string `json:"after"` // distance or hours, in words
-	Days  int    `json:"days"`  // until then; negative: overdue
+	Days  int    `json:"days" doc:"to go; negative when it is overdue"`
 	Text  string `json:"text"`
 }
 

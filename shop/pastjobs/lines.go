@@ -16,7 +16,7 @@ type Line struct {
 	Label string `json:"label"` // "Rear click, kit"
 	From  string `json:"from"`  // as typed; empty where nothing stood
 	To    string `json:"to"`
-	Kind  string `json:"kind"` // setup, part, reading, load, brief, handover, words
+	Kind  string `json:"kind" enum:"setup,part,reading,load,brief,handover,words"` // setup, part, reading, load, brief, handover, words
 }
 
 // Lines names differences. What was set on the car comes first, then parts,

@@ -321,19 +321,9 @@ func (s *Server) logo(w http.ResponseWriter, r *http.Request) {
 	_, _ = w.Write(shop.Logo)
 }
 
-// DueLine is something that is to be done again.
-type DueLine struct {
-	Job   string `json:"job"`
-	Car   string `json:"car"`
-	Owner string `json:"owner"`
-	Plate string `json:"plate"`
-	Text  string `json:"text"`
-	Days  int    `json:"days" doc:"to go; negative when it is overdue"`
-}
-
-// DueList is all of them.
+// DueList is what is to be done again.
 type DueList struct {
-	Due []DueLine `json:"due"`
+	Due []pastjobs.Due `json:"due"`
 }
 
 // soon is how many days ahead a workshop is reminded. Chosen.
@@ -341,9 +331,5 @@ const soon = 14
 
 func (s *Server) due(ctx context.Context, _ store.Person, _ *struct{}) (*body[DueList], error) {
 	list, err := pastjobs.DueList(ctx, s.store, s.o.Now(), soon)
-	out := DueList{Due: []DueLine{}}
-	for _, d := range list {
-		out.Due = append(out.Due, DueLine{Job: d.Job, Car: d.Car, Owner: d.Owner, Plate: d.Plate, Text: d.Text, Days: d.Days})
-	}
-	return answer(out), err
+	return answer(DueList{Due: view.Listed(list)}), err
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"trunnion/shop/measuring"
+	"trunnion/shop/pastjobs"
 	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
@@ -47,7 +48,8 @@ var pages = map[string]struct{ whole, pieces string }{
 // schemaNames are the names in the description of types that the program calls
 // otherwise: a name there stays what it is.
 var schemaNames = map[reflect.Type]string{
-	reflect.TypeFor[history.Line]():            "HistoryLine",
+	reflect.TypeFor[pastjobs.Line]():           "HistoryLine",
+	reflect.TypeFor[pastjobs.Due]():            "DueLine",
 	reflect.TypeFor[history.Entry]():           "HistoryEntry",
 	reflect.TypeFor[history.Note]():            "NoteShown",
 	reflect.TypeFor[support.SymptomRow]():      "SymptomRow",

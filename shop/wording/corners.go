@@ -300,7 +300,7 @@ func BendNotes() []string {
 }
 
 // CornerNote says how to read the table of a corner.
-const CornerNote = "* in the stop. Travel is from the car's zero height, bump positive; angles against straight ahead."
+const CornerNote = "* in the stop. Wheels go up and down from where the build rests; angles against straight ahead."
 
 // CornerLinksNote says how to read the table of the wheels in a corner.
 const CornerLinksNote = "From hardpoints: camber against the road's upright, top outward positive; toe-in positive, the steering straight; steer is an axle's mean by its links, to the left positive."

@@ -501,7 +501,7 @@ func (t *Teller) also(f *finding.Finding) string {
 	var list []string
 	for _, v := range f.Also {
 		if !missing(v) {
-			list = append(list, t.after(f, v.Value)+t.loaded(v.Place.Load))
+			list = append(list, t.After(f, v.Value)+t.loaded(v.Place.Load))
 		}
 	}
 	if len(list) == 0 {

@@ -188,7 +188,7 @@ func (t *Teller) Gives(f *finding.Finding, r *finding.Remedy) string {
 		}
 		out += ". It breaks " + strings.Join(list, "; ")
 	}
-	out += ". It gives " + t.after(f, r.After)
+	out += ". It gives " + t.After(f, r.After)
 	if p := &r.AfterAt; r.VerdictNow != finding.Clear && p.Load != "" && p.Load != f.Value.Place.Load {
 		out += t.loaded(p.Load)
 	}
@@ -256,8 +256,8 @@ func (t *Teller) side(code string, u unit, v float64) string {
 	return u.format(math.Abs(v)) + " " + word
 }
 
-// after is the finding's figure with the change made.
-func (t *Teller) after(f *finding.Finding, v float64) string {
+// After is the finding's figure with the change made.
+func (t *Teller) After(f *finding.Finding, v float64) string {
 	u := unitOf(f.Value.Code, siOf(f.Value.Code), t.System)
 	size := u.format(math.Abs(v))
 	switch f.Code {

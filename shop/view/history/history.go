@@ -6,31 +6,21 @@ import (
 	"slices"
 	"time"
 
-	"trunnion/shop/jobfile"
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 )
 
-// Line is one change of a value.
-type Line struct {
-	Path  string `json:"path"`
-	Label string `json:"label"`
-	From  string `json:"from"`
-	To    string `json:"to"`
-	Kind  string `json:"kind" enum:"setup,part,reading,load,brief,handover,words"`
-}
-
 // Entry is a revision, or a note that was written beside one.
 type Entry struct {
-	ID       string `json:"id"`
-	Revision int    `json:"revision"`
-	Who      string `json:"who"`
-	When     string `json:"when"`
-	Why      string `json:"why,omitempty" doc:"of a revision"`
-	Lines    []Line `json:"lines"`
-	More     int    `json:"more,omitempty" doc:"changes that are not listed here"`
-	Note     *Note  `json:"note,omitempty"`
+	ID       string          `json:"id"`
+	Revision int             `json:"revision"`
+	Who      string          `json:"who"`
+	When     string          `json:"when"`
+	Why      string          `json:"why,omitempty" doc:"of a revision"`
+	Lines    []pastjobs.Line `json:"lines"`
+	More     int             `json:"more,omitempty" doc:"changes that are not listed here"`
+	Note     *Note           `json:"note,omitempty"`
 }
 
 // View is all that happened to a job, the newest first.
@@ -43,16 +33,6 @@ type View struct {
 // difference of two revisions lists all. Chosen.
 const mostLines = 12
 
-func linesOf(list []jobfile.Difference) []Line { return shownLines(pastjobs.Lines(list)) }
-
-func shownLines(list []pastjobs.Line) []Line {
-	out := make([]Line, len(list))
-	for i, l := range list {
-		out[i] = Line{Path: l.Path, Label: l.Label, From: l.From, To: l.To, Kind: l.Kind}
-	}
-	return out
-}
-
 // Of shows all that happened to a job.
 func Of(steps []store.Step, notes []store.Note) *View {
 	out := &View{Entries: []Entry{}}
@@ -63,7 +43,7 @@ func Of(steps []store.Step, notes []store.Note) *View {
 	list := make([]entry, 0, len(steps)+len(notes))
 	for i := range steps {
 		st := &steps[i]
-		lines := linesOf(st.Changes)
+		lines := pastjobs.Lines(st.Changes)
 		e := entry{st.When, Entry{ID: fmt.Sprintf("r%d", st.Number), Revision: st.Number, Who: st.Who, When: view.When(st.When), Why: st.Why, Lines: lines}}
 		if len(lines) > mostLines {
 			e.Lines, e.More = lines[:mostLines], len(lines)-mostLines
@@ -73,7 +53,7 @@ func Of(steps []store.Step, notes []store.Note) *View {
 	}
 	for i := range notes {
 		n := NoteOf(&notes[i])
-		list = append(list, entry{notes[i].Saved, Entry{ID: "n" + n.ID, Revision: n.Revision, Who: n.Who, When: n.When, Lines: []Line{}, Note: &n}})
+		list = append(list, entry{notes[i].Saved, Entry{ID: "n" + n.ID, Revision: n.Revision, Who: n.Who, When: n.When, Lines: []pastjobs.Line{}, Note: &n}})
 	}
 	// A note stands above the revision that it was written beside, whatever a clock
 	// says that was set back.

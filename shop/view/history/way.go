@@ -30,16 +30,16 @@ type WayRequest struct {
 // WayBack is what differs between two states, and how to bring the car from one
 // to the other.
 type WayBack struct {
-	From     string         `json:"from"`
-	To       string         `json:"to"`
-	Lines    []Line         `json:"lines" doc:"all that differs"`
-	Turns    []WayTurn      `json:"turns"`
-	Cautions []string       `json:"cautions" doc:"before the first turn"`
-	After    []string       `json:"after" doc:"to be looked at when all is done"`
-	Record   []Line         `json:"record" doc:"what differs on paper only"`
-	Edits    []jobfile.Edit `json:"edits" doc:"that put the builds of the trial as they were"`
-	Refuse   string         `json:"refuse,omitempty" doc:"why there is no list of turns, or no edits"`
-	Builds   []view.Choice  `json:"builds" doc:"that both states have"`
+	From     string          `json:"from"`
+	To       string          `json:"to"`
+	Lines    []pastjobs.Line `json:"lines" doc:"all that differs"`
+	Turns    []WayTurn       `json:"turns"`
+	Cautions []string        `json:"cautions" doc:"before the first turn"`
+	After    []string        `json:"after" doc:"to be looked at when all is done"`
+	Record   []pastjobs.Line `json:"record" doc:"what differs on paper only"`
+	Edits    []jobfile.Edit  `json:"edits" doc:"that put the builds of the trial as they were"`
+	Refuse   string          `json:"refuse,omitempty" doc:"why there is no list of turns, or no edits"`
+	Builds   []view.Choice   `json:"builds" doc:"that both states have"`
 }
 
 // WayTurn is one thing to do on the car.
@@ -63,8 +63,8 @@ func RevisionName(r *store.Revision) string {
 // the other.
 func WayOf(ctx context.Context, d *view.Desk, now, then []byte, system quantity.System, builds []string) (*WayBack, error) {
 	out := &WayBack{}
-	out.Lines = linesOf(jobfile.Differ(now, then))
-	out.Turns, out.Cautions, out.After, out.Record, out.Edits, out.Builds = []WayTurn{}, []string{}, []string{}, []Line{}, []jobfile.Edit{}, []view.Choice{}
+	out.Lines = pastjobs.Lines(jobfile.Differ(now, then))
+	out.Turns, out.Cautions, out.After, out.Record, out.Edits, out.Builds = []WayTurn{}, []string{}, []string{}, []pastjobs.Line{}, []jobfile.Edit{}, []view.Choice{}
 	w, err := pastjobs.WayBack(now, then, system, builds...)
 	var faults *jobfile.Faults
 	if errors.As(err, &faults) {
@@ -87,7 +87,7 @@ func WayOf(ctx context.Context, d *view.Desk, now, then []byte, system quantity.
 			Order: t.Order, Kind: t.Kind, Build: cmp.Or(names[t.Build], t.Build), Place: t.Place, Text: t.Text, From: t.From, To: t.To, Refuse: t.Refuse,
 		})
 	}
-	out.Cautions, out.After, out.Record = view.Listed(w.Cautions), view.Listed(w.After), shownLines(w.Record)
+	out.Cautions, out.After, out.Record = view.Listed(w.Cautions), view.Listed(w.After), view.Listed(w.Record)
 	if len(w.Edits) == 0 {
 		return out, nil
 	}

@@ -130,10 +130,7 @@ func (s *page) judgedAs(ctx context.Context, out *View, v *figure.Value) error {
 	}
 	for k := range f.Remedies {
 		r := &f.Remedies[k]
-		line := Remedy{Text: s.Teller.Gives(f, r), Edits: s.RemedyEdits(f, r), After: s.Teller.Amount(v.Code, r.Unit, r.After), Worsens: []string{}}
-		if entry, ok := figure.Look(v.Code); ok {
-			line.After = s.Teller.Amount(v.Code, entry.Unit, r.After)
-		}
+		line := Remedy{Text: s.Teller.Gives(f, r), Edits: s.RemedyEdits(f, r), After: s.Teller.After(f, r.After), Worsens: []string{}}
 		for i := range r.Worsens {
 			line.Worsens = append(line.Worsens, wording.Upper(s.Teller.Effect(&r.Worsens[i]))+".")
 		}

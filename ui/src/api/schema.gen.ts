@@ -1123,7 +1123,9 @@ export interface components {
             path: string;
         };
         DueLine: {
+            after: string;
             car: string;
+            date: string;
             /**
              * Format: int64
              * @description to go; negative when it is overdue
@@ -1133,6 +1135,7 @@ export interface components {
             owner: string;
             plate: string;
             text: string;
+            what: string;
         };
         DueList: {
             due: components["schemas"]["DueLine"][];
