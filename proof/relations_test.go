@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"trunnion/chassis/axles"
+	"trunnion/chassis/drives"
 
 	"pgregory.net/rapid"
 
@@ -109,6 +110,12 @@ const lastBits = 1e-9
 // at a millionth of a millimetre, which rates of a progressive stop make a little
 // more of.
 const settled = 1e-6
+
+// driven is what two drives may differ by that start from the same rest so found.
+const driven = 1e-6
+
+// oneTrack are the obstacles that one wheel of an axle meets.
+var oneTrack = []string{"kerb", "pothole"}
 
 // TestSameBuildTwice: a build that stands twice has the same figures twice, and
 // the others keep theirs.
@@ -330,6 +337,45 @@ func TestMirrorOfStruts(t *testing.T) {
 	}
 	if l, r := before[place{"kit", 0}], before[place{"kit", 1}]; l.Cases[0].Travel == r.Cases[0].Travel {
 		t.Error("both struts stand alike: nothing was checked")
+	}
+}
+
+// TestMirrorOfDrives: over obstacles that both tracks meet alike the mirrored car's left
+// does what this one's right does. The job whose dampers are each side's own is left
+// out: over the hump its mirror image is up to 1 % off, and why is not known yet.
+func TestMirrorOfDrives(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"strut.yaml", "table.yaml"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			text := readText(t, "testdata/"+name)
+			over := func(text []byte) *asked {
+				a := must(t, text, questions{})
+				ride := drives.Defaults()
+				ride.EventsOnly, ride.Unchecked, ride.Draws = true, true, 0
+				if err := drives.Ride(t.Context(), a.answer, ride, nil); err != nil {
+					t.Fatal(err)
+				}
+				out := &asked{figures: map[string]float64{}, words: map[string]string{}}
+				for i := range a.answer.Values {
+					if v := &a.answer.Values[i]; v.Place.Event != "" && !slices.ContainsFunc(oneTrack, func(kind string) bool { return strings.HasPrefix(v.Place.Event, kind) }) {
+						out.value(v)
+					}
+				}
+				return out
+			}
+			before, after := over(text), over(mirrored(t, text))
+			same(t, before, after, driven, theOther)
+			uneven := 0
+			for key, v := range before.figures {
+				if other := otherSide.Replace(key); other != key && v != before.figures[other] {
+					uneven++
+				}
+			}
+			if uneven == 0 {
+				t.Error("left and right are alike in every figure: nothing was checked")
+			}
+		})
 	}
 }
 
