@@ -20,8 +20,8 @@ var (
 	Road = Tolerance{0.10, 25}
 )
 
-// allowed is the difference [N] that a mean force [N] allows.
-func (t Tolerance) allowed(mean float64) float64 { return math.Max(t.Share*math.Abs(mean), t.Least) }
+// Allowed is the difference [N] that a mean force [N] allows.
+func (t Tolerance) Allowed(mean float64) float64 { return math.Max(t.Share*math.Abs(mean), t.Least) }
 
 // Difference is how far apart two dampers are at one place.
 type Difference struct {
@@ -98,7 +98,7 @@ func (p *Pair) compare(a, b *Curve, stroke Stroke) {
 		mean := 0.5 * (f.Value + g.Value)
 		d := Difference{Setting: a.Setting, Stroke: stroke, Speed: v, A: f, B: g, Newton: Band{f.Value - g.Value, math.Hypot(f.Half, g.Half)}}
 		d.Share = d.Newton.Value / mean
-		d.Use = math.Abs(d.Newton.Value) / p.Tolerance.allowed(mean)
+		d.Use = math.Abs(d.Newton.Value) / p.Tolerance.Allowed(mean)
 		d.Distinct = math.Abs(d.Newton.Value) > d.Newton.Half
 		p.All = append(p.All, d)
 	}

@@ -86,7 +86,7 @@ func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[4
 		out[qGapOpen] = b.GapOpen
 		out[qStopShare] = b.StopShare
 		out[qCatch] = b.CatchSpeed
-		mass := (st.Load[i] - sys.Unsprung[i]*equilibrium.Gravity) / equilibrium.Gravity
+		mass := sprungMass(sys, st, i)
 		rate := st.Rate[i]
 		out[qHangup] = m.Friction / rate
 		out[qWheelRate] = rate
@@ -128,3 +128,11 @@ func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[4
 		out[qFrequencyRatio] = math.NaN()
 	}
 }
+
+// sprungMass is what a corner carries without what moves with the wheel [kg].
+func sprungMass(sys *equilibrium.System, st *equilibrium.State, i int) float64 {
+	return (st.Load[i] - sys.Unsprung[i]*equilibrium.Gravity) / equilibrium.Gravity
+}
+
+// SprungMass is what a corner carries at rest without what moves with the wheel [kg].
+func (c *Case) SprungMass(i int) float64 { return sprungMass(&c.System, &c.State, i) }

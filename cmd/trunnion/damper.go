@@ -23,6 +23,8 @@ type damperCommand struct {
 	Pair    damperPairCommand    `cmd:"" help:"Two dampers side by side, or one beside its older sweep."`
 	Clicks  damperClicksCommand  `cmd:"" help:"What each click is worth on the car: forces, damping ratios, range, steps that feel equal."`
 	Presets damperPresetsCommand `cmd:"" help:"Clicks for town, motorway, fast road, wet, bumpy closed road and track, found by driving them."`
+	Target  damperTargetCommand  `cmd:"" help:"What to ask the builder for: forces by click and speed from wanted damping ratios."`
+	Accept  damperAcceptCommand  `cmd:"" help:"A returned damper's sweep against its order, line by line."`
 }
 
 // sweepFlags are what the files of a sweep do not say.

@@ -37,6 +37,7 @@ var pairs = []pair{
 	{"level", "Level", []string{"--build", "BUILD"}, "", `{"build":"BUILD"}`},
 	{"damper clicks", "Clicks", []string{"--build", "BUILD", "--ratio", "0.5", "--mid", "100mm/s", "--roads", "--samples", "20"}, "", `{"build":"BUILD","ratio":0.5,"mid":"100mm/s","roads":true,"samples":20}`},
 	{"damper presets", "Presets", []string{"--build", "BUILD"}, "", `{"build":"BUILD"}`},
+	{"damper target", "Target", []string{"--build", "BUILD", "--hard", "0.7", "--knee", "70mm/s"}, "", `{"build":"BUILD","hard":0.7,"knee":"70mm/s"}`},
 	{"symptom", "Symptom", []string{"it bottoms out", "--build", "BUILD", "--samples", "20"}, "it bottoms out", `{"build":"BUILD","samples":20}`},
 }
 

@@ -103,6 +103,17 @@ var questions = map[string]question{
 		}
 		return r.Document(s.o.Version), nil
 	},
+	"damper-target": func(ctx context.Context, s *Server, job *jobfile.Job, _ quantity.System, ask *Ask) (document, error) {
+		var with desk.TargetAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		r, err := s.tries.Target(ctx, job, with)
+		if err != nil {
+			return nil, err
+		}
+		return r.Document(s.o.Version), nil
+	},
 	"linkage": func(ctx context.Context, s *Server, job *jobfile.Job, system quantity.System, ask *Ask) (document, error) {
 		var with desk.LinkageAsk
 		if err := ask.read(&with); err != nil {
