@@ -52,9 +52,8 @@ func (c *DamperCurve) Secant(speed float64) float64 {
 	return (b + r) / (2 * speed)
 }
 
-// BumpForceBound is for the damper's sheet and the builder's order (issue 14), which do not ask yet. It returns the bump force [N] past which a single-tube damper
-// without a base valve cavitates: the gas can no longer keep oil behind the
-// piston.
+// BumpForceBound returns the bump force [N] past which a single-tube damper without a
+// base valve cavitates: the gas can no longer keep oil behind the piston.
 //
 //	F = p_abs·(A_piston − A_rod)
 //

@@ -14,6 +14,7 @@ func OfOrder(job *jobfile.Job, o *valving.Order, tell *wording.Teller, program s
 		Workshop: Workshop{Name: job.Info.Workshop},
 		Head:     []Pair{{"Job", job.Info.Number}, {"Car", job.Car.Name}, {"Build", o.Build.ID}, {"Load", o.Ask.Load}},
 	}
+	s.Find = "job " + s.Number + ", " + s.Fingerprint[:min(16, len(s.Fingerprint))]
 	for i := range o.Dampers {
 		d := &o.Dampers[i]
 		s.Sections = append(s.Sections, Section{ID: "order", Title: wording.OrderDamper(d), Parts: []Part{
