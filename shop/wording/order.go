@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/dyno"
 	"trunnion/chassis/valving"
+	"trunnion/shop/quantity"
 )
 
 // OrderTitle heads an order.
@@ -53,7 +54,7 @@ func (t *Teller) OrderRows(d *valving.Damper) [][]string {
 					continue
 				}
 				known = true
-				change = append(change, fmt.Sprintf("%s, %+.0f %%", u.number(q.Present[s], u.digits), 100*(q.Force[s]/q.Present[s]-1)))
+				change = append(change, u.number(q.Present[s], u.digits)+", "+signedShare(q.Force[s]/q.Present[s]-1))
 			}
 			out = append(out, row)
 			if known {
@@ -62,6 +63,15 @@ func (t *Teller) OrderRows(d *valving.Damper) [][]string {
 		}
 	}
 	return out
+}
+
+// signedShare is a change in per cent, with its sign.
+func signedShare(change float64) string {
+	text := quantity.Format(change, quantity.Share, quantity.Metric, 0)
+	if change > 0 {
+		text = "+" + text
+	}
+	return text
 }
 
 // Cavitation says how near the order's bump forces come to what the gas holds.

@@ -1,0 +1,207 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"trunnion/chassis/dyno"
+	"trunnion/shop/intake"
+	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
+)
+
+// sweepFlags are what the files of a sweep do not say.
+type sweepFlags struct {
+	Compression string            `enum:",positive,negative" default:"" help:"Sign of the force in compression: positive or negative."`
+	Counted     string            `enum:",closed,open" default:"" help:"End that clicks are counted from: closed or open."`
+	Clicks      []int             `help:"Clicks from closed to open; of several adjusters in their order." placeholder:"N"`
+	Gas         string            `help:"Gas in a table's forces: removed, included, or its push-out." placeholder:"FORCE"`
+	Friction    string            `help:"Friction in a table's forces: removed, left-in, included, or the force." placeholder:"FORCE"`
+	Unit        map[string]string `help:"Unit of a column that names none: --unit force=lbf." placeholder:"ROLE=UNIT"`
+	Column      map[string]string `help:"What a column holds, by its heading or number: --column 3=rebound." placeholder:"NAME=ROLE"`
+	Decimal     string            `enum:",point,comma" default:"" help:"Decimal sign: point or comma."`
+	Frequency   string            `help:"Of the crank, where neither velocity nor time stands there." placeholder:"FREQUENCY"`
+	Mapping     string            `help:"Answers as a JSON file; flags go before it." placeholder:"FILE"`
+	Damper      string            `help:"Which damper, where the files hold several." placeholder:"NAME"`
+	At          string            `help:"Skin temperature that the curves are for; that of most runs without it." placeholder:"TEMPERATURE"`
+	Partial     bool              `help:"Go on with what can be read when some cannot."`
+	Units       string            `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+}
+
+func names(list []swept) string {
+	var out []string
+	for i := range list {
+		out = append(out, list[i].name)
+	}
+	return strings.Join(out, ", ")
+}
+
+// mapping is what flags and file answer.
+func (c *sweepFlags) mapping() (m intake.SweepMapping, err error) {
+	if c.Mapping != "" {
+		text, err := os.ReadFile(c.Mapping)
+		if err != nil {
+			return m, usage("%s cannot be read: %w", c.Mapping, err)
+		}
+		if err := json.Unmarshal(text, &m); err != nil {
+			return m, usage("%s is no mapping: %w", c.Mapping, err)
+		}
+	}
+	for _, one := range []struct {
+		to   *string
+		from string
+	}{{&m.Compression, c.Compression}, {&m.Counted, c.Counted}, {&m.Gas, c.Gas}, {&m.Friction, c.Friction}, {&m.Decimal, c.Decimal}, {&m.Frequency, c.Frequency}} {
+		if one.from != "" {
+			*one.to = one.from
+		}
+	}
+	if c.Clicks != nil {
+		m.Clicks = c.Clicks
+	}
+	for role, unit := range c.Unit {
+		if m.Units == nil {
+			m.Units = map[string]string{}
+		}
+		m.Units[role] = unit
+	}
+	for name, role := range c.Column {
+		if !slices.Contains(intake.SweepRoles, role) {
+			return m, usage("--column %s=%s: a column is one of %s", name, role, strings.Join(intake.SweepRoles, ", "))
+		}
+		if m.Columns == nil {
+			m.Columns = map[string]string{}
+		}
+		m.Columns[name] = role
+	}
+	return m, nil
+}
+
+// reduced reads files and makes curves of every damper in them that is wanted.
+func (c *sweepFlags) reduced(ctx context.Context, s streams, paths []string) ([]swept, error) {
+	m, err := c.mapping()
+	if err != nil {
+		return nil, err
+	}
+	reference := 0.0
+	if c.At != "" {
+		at, err := quantity.Parse(c.At, quantity.Temperature)
+		kelvin, err2 := quantity.Find("K", quantity.Temperature)
+		if err := errors.Join(err, err2); err != nil {
+			return nil, usage("--at: %w", err)
+		}
+		reference = kelvin.FromSI(at.Value)
+	}
+	files, err := sweepFiles(paths)
+	if err != nil {
+		return nil, err
+	}
+	got, err := intake.ReadSweeps(ctx, files, m)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range got.Faults {
+		say(s.err, "%s\n", sweepFault(f))
+	}
+	for _, q := range got.Questions {
+		say(s.err, "%s\n", wrapped(sweepPlace(q.File, q.Line)+wording.SweepQuestion(q.Code, q.About, q.Seen, q.Points, q.Choices), lineWidth, "  "))
+	}
+	switch {
+	case len(got.Questions) > 0:
+		return nil, &status{exitUsage, errors.New("the files do not say this and nothing was taken for granted: answer and ask again")}
+	case len(got.Faults) > 0 && len(got.Dampers) == 0:
+		return nil, &status{exitFaults, errors.New("nothing could be read")}
+	case len(got.Faults) > 0 && !c.Partial:
+		return nil, &status{exitFaults, errors.New("the rest can be read: --partial goes on with it")}
+	}
+	var out []swept
+	for _, d := range got.Dampers {
+		if c.Damper != "" && d.Name != c.Damper {
+			continue
+		}
+		d.Options.Reference = reference
+		set, err := dyno.Reduce(d.Runs, d.Options)
+		if err != nil {
+			tell := wording.New(nil, quantity.Metric)
+			for i := range set.LeftOut {
+				say(s.err, "%s\n", tell.LeftOut(&set.LeftOut[i], set.Reference))
+			}
+			return nil, &status{exitNoAnswer, errors.New("no curve: no run that can be used has force in both strokes near one temperature")}
+		}
+		name := d.Name
+		if name == "" {
+			name = strings.TrimSuffix(filepath.Base(paths[0]), filepath.Ext(paths[0]))
+		}
+		out = append(out, swept{name, set, got.Assumptions})
+	}
+	if len(out) == 0 {
+		return nil, usage("no damper is called %q in these files", c.Damper)
+	}
+	return out, nil
+}
+
+// sweepPlace is the file and line before a message.
+func sweepPlace(file string, line int) string {
+	if line > 0 {
+		return file + ", line " + itoa(line) + ": "
+	}
+	return file + ": "
+}
+
+func sweepFault(f intake.SweepFault) string {
+	return sweepPlace(f.File, f.Line) + f.Got + "; " + f.Want
+}
+
+// sweepFiles reads the files named, and those of the kinds of a sweep in the folders
+// named.
+func sweepFiles(paths []string) ([]intake.SweepFile, error) {
+	var names []string
+	for _, path := range paths {
+		info, err := os.Stat(path)
+		if err != nil {
+			return nil, usage("%s cannot be read: %w", path, err)
+		}
+		if !info.IsDir() {
+			names = append(names, path)
+			continue
+		}
+		found := 0
+		err = filepath.WalkDir(path, func(at string, e fs.DirEntry, err error) error {
+			if err == nil && !e.IsDir() && slices.Contains([]string{".csv", ".txt", ".tsv", ".dat", ".xlsx", ".xlsm"}, strings.ToLower(filepath.Ext(at))) {
+				names, found = append(names, at), found+1
+			}
+			return err
+		})
+		if err != nil {
+			return nil, usage("%s cannot be read: %w", path, err)
+		}
+		if found == 0 {
+			return nil, usage("%s holds no file of a sweep: .csv, .txt, .tsv, .dat or .xlsx", path)
+		}
+	}
+	var out []intake.SweepFile
+	for _, name := range names {
+		data, err := readMost(name)
+		if err != nil {
+			return nil, usage("%s cannot be read: %w", name, err)
+		}
+		out = append(out, intake.SweepFile{Name: filepath.ToSlash(name), Data: data})
+	}
+	return out, nil
+}
+
+// readMost reads a file, up to a byte more than intake takes.
+func readMost(name string) (data []byte, err error) {
+	file, err := os.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close() //nolint:errcheck // it was only read
+	return io.ReadAll(io.LimitReader(file, intake.MostBytes+1))
+}
