@@ -31,9 +31,9 @@ func (c *damperPresetsCommand) Run(ctx context.Context, s streams) error {
 	if c.Format == "json" {
 		return got.Document(version).WriteJSON(s.out)
 	}
-	tell := wording.New(nil, system)
+	tell := wording.OfJob(job.Builds, job.Loads, system)
 	line := func(text string) { say(s.out, "%s\n", wrapped(text, lineWidth, "")) }
-	line(wording.PresetsTitle(job.Car.Name, got.Found))
+	line(tell.PresetsTitle(job.Car.Name, got.Found))
 	for k := range got.Found.Presets {
 		head, text, step := tell.Preset(got.Found, k)
 		say(s.out, "\n")

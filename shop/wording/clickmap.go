@@ -14,7 +14,7 @@ import (
 
 // ClicksTitle heads a click map.
 func (t *Teller) ClicksTitle(name string, m *clickmap.Map) string {
-	return fmt.Sprintf("%s, %s, %s: what each click is worth. Clicks count from closed: 0 is the hardest.", name, m.Build.ID, m.Ask.Load)
+	return fmt.Sprintf("%s, “%s”, %s: what each click is worth. Clicks count from closed: 0 is the hardest.", name, t.Build(m.Build.ID), lower(t.Load(m.Ask.Load)))
 }
 
 // ClickWheel heads the map of one damper.
@@ -120,5 +120,5 @@ func (t *Teller) ClickWanted(w *clickmap.Wanted) string {
 // ClickSeen says how fast a damper moves on a road.
 func (t *Teller) ClickSeen(s *clickmap.Seen) string {
 	return fmt.Sprintf("%s at %s, %s, %s: %s of the time slower than %s, %s faster than %s.",
-		Upper(strings.ReplaceAll(s.Road, "-", " ")), t.Amount("road", "m/s", s.Speed), s.Load, car.AxleNames[car.AxleOf(s.Corner)], PerCent(s.Slow), t.Shaft(0.05), PerCent(s.Fast), t.Shaft(0.15))
+		Upper(strings.ReplaceAll(s.Road, "-", " ")), t.Amount("road", "m/s", s.Speed), lower(t.Load(s.Load)), car.AxleNames[car.AxleOf(s.Corner)], PerCent(s.Slow), t.Shaft(0.05), PerCent(s.Fast), t.Shaft(0.15))
 }

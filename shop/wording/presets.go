@@ -46,8 +46,8 @@ func turns(from, to presets.Setting) string {
 }
 
 // PresetsTitle heads the presets.
-func PresetsTitle(name string, f *presets.Found) string {
-	return fmt.Sprintf("%s, %s: presets found by driving %d settings over the same roads. Clicks count from closed; as set: %s.", name, f.Build.ID, f.Driven, clicksOf(f.AsSet))
+func (t *Teller) PresetsTitle(name string, f *presets.Found) string {
+	return fmt.Sprintf("%s, “%s”: presets found by driving %d settings over the same roads. Clicks count from closed; as set: %s.", name, t.Build(f.Build.ID), f.Driven, clicksOf(f.AsSet))
 }
 
 // Preset says what was found for one purpose, why, and how to get there and back.
@@ -56,7 +56,7 @@ func (t *Teller) Preset(f *presets.Found, k int) (head, text, step string) {
 	head = purposes[p.Purpose.Code] + ": " + clicksOf(p.Setting)
 	var roads []string
 	for _, w := range p.Ways {
-		one := fmt.Sprintf("%s at %s, %s", spaced(w.Road), t.Amount("road", "m/s", w.Speed), w.Load)
+		one := fmt.Sprintf("%s at %s, %s", spaced(w.Road), t.Amount("road", "m/s", w.Speed), lower(t.Load(w.Load)))
 		if !w.Brief {
 			one += " (not of the brief)"
 		}
@@ -93,7 +93,7 @@ func (t *Teller) floor(v float64) string { return t.Amount("floor-acceleration",
 // PresetWanted says what the adjuster does and fails to do in one load state.
 func (t *Teller) PresetWanted(w *presets.Wanted) string {
 	if w.Failed {
-		return fmt.Sprintf("%s: the drives did not come to their end; assess says why.", Upper(w.Load))
+		return fmt.Sprintf("%s: the drives did not come to their end; assess says why.", Upper(t.Load(w.Load)))
 	}
 	yes := func(ok bool, is, not string) string {
 		if ok {
@@ -101,7 +101,7 @@ func (t *Teller) PresetWanted(w *presets.Wanted) string {
 		}
 		return not
 	}
-	text := fmt.Sprintf("%s: at full soft %s in town (floor %s), %s after the hump (second bounce %s); at full hard %s (floor %s).", Upper(w.Load),
+	text := fmt.Sprintf("%s: at full soft %s in town (floor %s), %s after the hump (second bounce %s); at full hard %s (floor %s).", Upper(t.Load(w.Load)),
 		yes(w.Comfortable, "comfortable", "not comfortable"), t.floor(w.TownSoft),
 		yes(w.Enough, "held", "floating"), PerCent(w.BounceSoft),
 		yes(w.Firm, "noticeably firmer", "hardly firmer"), t.floor(w.TownHard))

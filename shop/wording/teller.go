@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 	"trunnion/shop/quantity"
@@ -23,15 +24,23 @@ type Teller struct {
 // New makes a teller. The answer may be nil: then builds and load states are
 // called by their ids.
 func New(answer *study.Answer, system quantity.System) *Teller {
-	t := &Teller{System: system, answer: answer, builds: map[string]string{}, loads: map[string]string{}, nobody: map[string]bool{}}
 	if answer == nil {
-		return t
+		return OfJob(nil, nil, system)
 	}
-	for _, b := range answer.Job.Builds {
+	t := OfJob(answer.Job.Builds, answer.Job.Loads, system)
+	t.answer = answer
+	return t
+}
+
+// OfJob makes a teller that knows the names of a job's builds and load states, and no
+// answer.
+func OfJob(builds []*car.Build, loads []car.Load, system quantity.System) *Teller {
+	t := &Teller{System: system, builds: map[string]string{}, loads: map[string]string{}, nobody: map[string]bool{}}
+	for _, b := range builds {
 		t.builds[b.ID] = b.Name
 	}
-	for i := range answer.Job.Loads {
-		l := &answer.Job.Loads[i]
+	for i := range loads {
+		l := &loads[i]
 		t.loads[l.ID] = l.Name
 		t.nobody[l.ID] = len(l.Items) == 0
 	}
