@@ -80,12 +80,6 @@ func From(symbol, name, unit string, in *Input) Term {
 	}
 }
 
-// Got makes a term out of a computed number, with the working behind it where
-// there is one.
-func Got(symbol, name, unit string, value float64, w *Working) Term {
-	return Term{Symbol: symbol, Name: name, Value: value, Unit: unit, Origin: Computed, Working: w}
-}
-
 // As makes a term out of a working: its value is the result.
 func As(symbol, name string, w *Working) Term {
 	t := Term{Symbol: symbol, Name: name, Value: w.Result, Unit: w.Unit, Origin: Computed, Working: w}

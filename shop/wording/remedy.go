@@ -333,17 +333,6 @@ func breaks(r *finding.Remedy, code string) bool {
 	return false
 }
 
-func (t *Teller) effects(list []finding.Effect) string {
-	var out []string
-	for i := range list {
-		if i == mostEffects {
-			break
-		}
-		out = append(out, t.Effect(&list[i]))
-	}
-	return strings.Join(out, ", ")
-}
-
 // Effect says what a change does to a figure: "rebound travel left from 104.6 to
 // 87.6 mm".
 func (t *Teller) Effect(e *finding.Effect) string {
