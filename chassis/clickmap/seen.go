@@ -1,9 +1,6 @@
 package clickmap
 
 import (
-	"math"
-
-	"trunnion/chassis/dyno"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -52,20 +49,4 @@ func (m *Map) Wheel(corner int) *Wheel {
 		}
 	}
 	return nil
-}
-
-// Step is what turning from the build's click to the next softer one takes away at a
-// damper speed, in bump and rebound; at the softest, what the last step was worth [N].
-func (w *Wheel) Step(speed float64) (out [2]float64) {
-	hard, soft := w.Surface.Range(0)
-	from := min(max(w.Now, hard), soft-1)
-	for s, stroke := range dyno.Strokes {
-		a, _, err := w.Surface.At(stroke, speed, dyno.Setting{from})
-		b, _, err2 := w.Surface.At(stroke, speed, dyno.Setting{from + 1})
-		out[s] = w.Damper.Scale.Value * (a.Value - b.Value)
-		if err != nil || err2 != nil {
-			out[s] = math.NaN()
-		}
-	}
-	return out
 }
