@@ -140,8 +140,15 @@ func (o *bent) lift(swept *cornering.Swept, i int, exact bool) {
 	for _, k := range swept.Lifts {
 		if k.Corner == i {
 			o.numbers[cLift0+i] = math.Abs(k.Lateral)
-			if exact {
-				o.numbers[cLift0+i], _ = o.liftStep(i, k.Lateral)
+			for range 3 { // each step starts where the last one led: it settles
+				if !exact {
+					break
+				}
+				at, ok := o.liftStep(i, math.Copysign(o.numbers[cLift0+i], k.Lateral))
+				if !ok {
+					break
+				}
+				o.numbers[cLift0+i] = at
 			}
 			return
 		}
