@@ -25,8 +25,9 @@ func rider(job *study.Job, c *study.Case, b, l int, d figure.Draw) ride.Car {
 	out := ride.Car{
 		SprungMass: body.Mass, InertiaRoll: body.InertiaRoll, InertiaPitch: body.InertiaPitch,
 		CGToFront: body.Behind, CGOffset: body.Left,
-		Wheelbase: sys.Behind[2], TrackFront: 2 * sys.Left[0], TrackRear: 2 * sys.Left[2],
-		RollArm: body.Lean.RollArm, PitchArm: body.Lean.PitchArm,
+		Wheelbase: sys.Behind[2], TrackFront: sys.Left[0] - sys.Left[1], TrackRear: sys.Left[2] - sys.Left[3],
+		TrackCentre: [2]float64{0.5 * (sys.Left[0] + sys.Left[1]), 0.5 * (sys.Left[2] + sys.Left[3])},
+		RollArm:     body.Lean.RollArm, PitchArm: body.Lean.PitchArm,
 		Gravity: equilibrium.Gravity, Points: floorPoints(job, l),
 	}
 	out.Roll, out.Pitch = body.Lean.Of(st)

@@ -18,6 +18,9 @@ type Car struct {
 	Wheelbase    float64 // [m]
 	TrackFront   float64 // [m]
 	TrackRear    float64 // [m]
+	// TrackCentre is the middle between an axle's wheels left of the middle plane, front and rear: not 0 where they are not
+	// fitted alike. [m]
+	TrackCentre [2]float64
 
 	// Bars holds the anti-roll bars, front and rear, as rates per *relative* wheel travel [N/m]:
 	// the left wheel gets +Bars·(w_left − w_right − BarFree), the right wheel the same with the other sign.

@@ -107,9 +107,9 @@ func Compile(car Car) (*Model, error) {
 func (m *Model) compileCorner(i int, in *Corner) {
 	c := &m.corner[i]
 	car := &m.car
-	c.x, c.y = car.CGToFront, car.TrackFront/2-car.CGOffset
+	c.x, c.y = car.CGToFront, car.TrackFront/2+car.TrackCentre[0]-car.CGOffset
 	if i >= RearLeft {
-		c.x, c.y = car.CGToFront-car.Wheelbase, car.TrackRear/2-car.CGOffset
+		c.x, c.y = car.CGToFront-car.Wheelbase, car.TrackRear/2+car.TrackCentre[1]-car.CGOffset
 	}
 	if i%2 == 1 {
 		c.y -= []float64{car.TrackFront, car.TrackRear}[i/2]
@@ -206,7 +206,10 @@ func (m *Model) share() {
 				a.position = b.position
 			}
 			if a.damper != b.damper && sameLog(a.damper, b.damper) {
-				a.damper, a.inverse = b.damper, b.inverse
+				a.damper = b.damper
+				if a.inverse != nil && b.inverse != nil { // one has a mount, and the other may have none
+					a.inverse = b.inverse
+				}
 			}
 		}
 	}

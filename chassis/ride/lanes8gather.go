@@ -52,7 +52,7 @@ func (m *Model) narrowed() *narrow {
 				if o := &m.corner[j]; o.position == c.position {
 					n.position[i] = n.position[j]
 				}
-				if o := &m.corner[j]; o.damper == c.damper {
+				if o := &m.corner[j]; o.damper == c.damper && o.inverse == c.inverse {
 					n.damper[i], n.inverse[i] = n.damper[j], n.inverse[j]
 				}
 			}

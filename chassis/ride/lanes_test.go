@@ -47,8 +47,9 @@ func laneCases() map[string]Run {
 // TestLanesAgree: every figure of every car in lanes is that of the car alone, to 0.1 % of its size; with lanes switched
 // off, or on a processor that has none, to the last bit.
 func TestLanesAgree(t *testing.T) {
-	low := lowEstate()
-	for name, base := range map[string]Car{"rigid": estate(), "mounted": mounted(), "low": low} {
+	low, oneSide := lowEstate(), estate()
+	oneSide.Corners[1].MountStiffness, oneSide.Corners[2].MountStiffness = 300e3, 400e3
+	for name, base := range map[string]Car{"rigid": estate(), "mounted": mounted(), "mounted on one side": oneSide, "low": low} {
 		cars := fleet(base, 9)
 		var models []*Model
 		for _, c := range cars {

@@ -76,12 +76,16 @@ func TestEnergyBalance(t *testing.T) {
 	}
 }
 
-// TestMirror: the mirror image of an uneven car on the mirrored road has the mirrored answer.
+// TestMirror: the mirror image of an uneven car on the mirrored road has the mirrored answer: other masses, a wheel further
+// out, a mount on one side and none on the other with the same damper.
 func TestMirror(t *testing.T) {
 	a := lowEstate()
 	a.Corners[0].UnsprungMass += 4
-	a.Corners[3].Friction += 20
+	a.Corners[1].MountStiffness = 300e3
+	a.Corners[2].MountStiffness = 400e3
+	a.TrackFront, a.TrackCentre = a.TrackFront+0.02, [2]float64{0.01, 0}
 	b := a
+	b.TrackCentre = [2]float64{-a.TrackCentre[0], -a.TrackCentre[1]}
 	b.CGOffset = -a.CGOffset
 	b.BarFree = [2]float64{-a.BarFree[0], -a.BarFree[1]}
 	b.Points = nil

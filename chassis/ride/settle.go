@@ -118,11 +118,11 @@ func (m *Model) firstGuess() (u [7]float64, err error) {
 	for i := range m.corner {
 		c := &m.corner[i]
 		axle := (m.car.Wheelbase - m.car.CGToFront) / m.car.Wheelbase
-		track := m.car.TrackFront
+		track, centre := m.car.TrackFront, m.car.TrackCentre[i/2]
 		if i >= RearLeft {
 			axle, track = 1-axle, m.car.TrackRear
 		}
-		side := 0.5 + m.car.CGOffset/track
+		side := 0.5 + (m.car.CGOffset-centre)/track
 		if i%2 == 1 {
 			side = 1 - side
 		}
