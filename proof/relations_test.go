@@ -391,7 +391,7 @@ func theOther(key string) (string, bool) {
 // oneSided are the codes of a bend to the left, of one side and of one diagonal.
 var oneSided = map[string]bool{
 	"left-share": true, "cross-share-front-right-rear-left": true, "cross-share-front-left-rear-right": true, "front-transfer-share": true, "links-steer": true,
-	"understeer-gradient": true, "understeer-total": true, "camber-steer": true, "camber-to-road": true, "landing-balance-shift": true, "stop-contact-acceleration": true, "landing-acceleration": true,
+	"understeer-gradient": true, "understeer-total": true, "camber-steer": true, "landing-acceleration": true,
 }
 
 var otherSide = strings.NewReplacer("-left", "-right", "-right", "-left", "_left", "_right", "_right", "_left", "/left/", "/right/", "/right/", "/left/")
