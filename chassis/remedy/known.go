@@ -7,6 +7,7 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/change"
+	"trunnion/chassis/finding"
 )
 
 // known are the moves of a build that were looked at, alone and together: every finding
@@ -21,18 +22,20 @@ type known struct {
 	whole  map[string]*proven
 }
 
-// resting is a build with some moves at rest, without draws.
+// resting is a build with some moves at rest, without draws. Hundreds are kept, so only
+// what is asked of them is: no answer hangs on one.
 type resting struct {
 	sync.Once
-	look look
-	rise float64 // of its axles [m]
-	err  error
+	rows   map[row]*finding.Finding // nil where it has no rest
+	breaks []finding.Break
+	rise   float64 // of its axles [m]
+	err    error
 }
 
 // roaming is a build with some moves over drives and in corners, without draws.
 type roaming struct {
 	sync.Once
-	look look
+	rows map[row]*finding.Finding
 	err  error
 }
 
@@ -76,10 +79,25 @@ func entry[T any](k *known, of map[string]*T, moves []*change.Move) *T {
 }
 
 // atRest looks at a build with moves at rest, once.
-func (r *review) atRest(ctx context.Context, moves ...*change.Move) (look, float64, error) {
+func (r *review) atRest(ctx context.Context, moves ...*change.Move) *resting {
 	one := entry(r.known, r.known.rest, moves)
-	one.Do(func() { one.look, one.rise, one.err = r.rest(ctx, change.Made(r.build, moves)) })
-	return one.look, one.rise, one.err
+	one.Do(func() {
+		l, rise, err := r.rest(ctx, change.Made(r.build, moves))
+		if one.rise, one.err = rise, err; l != nil {
+			one.rows, one.breaks = cut(l.rows()), r.breaksAtRest(l)
+		}
+	})
+	return one
+}
+
+// cut takes rows off the answers that they are of, which would stay in memory with them.
+func cut(rows map[row]*finding.Finding) map[row]*finding.Finding {
+	for k, f := range rows {
+		g, v := *f, *f.Value
+		g.Value = &v
+		rows[k] = &g
+	}
+	return rows
 }
 
 // proof puts a build with one move through the study, once.

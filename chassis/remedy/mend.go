@@ -164,20 +164,20 @@ func (r *review) size(ctx context.Context, f *finding.Finding, group []*change.M
 		was = f
 	}
 	var fit []*change.Move // that break nothing as hard, at rest
-	var looks []look
+	var looks []map[row]*finding.Finding
 	for _, m := range group {
-		l, _, err := r.atRest(ctx, m)
-		if err != nil {
-			return nil, err
+		one := r.atRest(ctx, m)
+		if one.err != nil {
+			return nil, one.err
 		}
-		if l != nil && !tooHard(r.breaksAtRest(l), f.Code) {
-			fit, looks = append(fit, m), append(looks, l)
+		if one.rows != nil && !tooHard(one.breaks, f.Code) {
+			fit, looks = append(fit, m), append(looks, one.rows)
 		}
 	}
 	dear := f.Value.Tier == figure.Time || needsCorners(f.Code)
 	var best *candidate
-	consider := func(m *change.Move, l look) (clears bool) {
-		now := l.rows()[k]
+	consider := func(m *change.Move, rows map[row]*finding.Finding) (clears bool) {
+		now := rows[k]
 		if now == nil { // how it rests is no finding any more
 			now = &finding.Finding{Code: f.Code, Value: f.Value, Verdict: finding.Clear}
 		}
@@ -203,7 +203,7 @@ func (r *review) size(ctx context.Context, f *finding.Finding, group []*change.M
 		if err != nil {
 			return nil, err
 		}
-		if l != nil && consider(fit[at], l) {
+		if l != nil && consider(fit[at], l.rows()) {
 			high = at - 1
 			continue
 		}

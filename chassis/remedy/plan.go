@@ -416,28 +416,32 @@ func fights(a, b *change.Move) bool {
 
 // lookAtRest is every row with some moves made, what is driven as it was before.
 func (r *review) lookAtRest(ctx context.Context, moves []*change.Move) (map[row]*finding.Finding, float64, error) {
-	l, rise, err := r.atRest(ctx, moves...)
-	if l == nil || err != nil {
-		return nil, 0, err
+	one := r.atRest(ctx, moves...)
+	if one.rows == nil || one.err != nil {
+		return nil, 0, one.err
 	}
-	rows := l.rows()
+	rows := maps.Clone(one.rows)
 	for k, f := range r.was.rows() {
 		if f.Value.Tier == figure.Time || rows[k] == nil && f.Value.Tier != figure.Static || needsCorners(k.code) {
 			rows[k] = f
 		}
 	}
-	return rows, rise, nil
+	return rows, one.rise, nil
 }
 
 // lookAtDrives drives a state where something that a plan is about is driven, and
 // takes it round corners where something is met there.
 func (r *review) lookAtDrives(ctx context.Context, s *state) error {
 	one := entry(r.known, r.known.roads, s.moves)
-	one.Do(func() { one.look, one.err = r.away(ctx, change.Made(r.build, s.moves)) })
+	one.Do(func() {
+		var l look
+		l, one.err = r.away(ctx, change.Made(r.build, s.moves))
+		one.rows = cut(l.rows())
+	})
 	if one.err != nil {
 		return one.err
 	}
-	for k, f := range one.look.rows() {
+	for k, f := range one.rows {
 		if old := s.rows[k]; old != nil && (f.Value.Tier == figure.Time || needsCorners(k.code)) {
 			s.rows[k] = f
 		}

@@ -61,6 +61,8 @@ var alone = map[string]string{
 	"Nearest":    "asks the store",
 	"Plain":      "what Nearest is made of",
 	"Ratios":     "an edit of the page",
+	"Lift":       "an axle lifted on the scales: the page alone has it",
+	"OnScales":   "what Level is made of, with the rounds that the page keeps",
 }
 
 // fromScratch is the demo as another workshop would write it: another change each. The
@@ -211,7 +213,7 @@ func ask(t *testing.T, address string, body []byte) (int, []byte) {
 func TestEveryQuestionHasItsPair(t *testing.T) {
 	var commands, methods []string
 	for _, p := range pairs {
-		commands, methods = append(commands, p.command), append(methods, p.method)
+		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
 	}
 	of := reflect.TypeFor[*desk.Desk]()
 	for i := range of.NumMethod() {

@@ -54,9 +54,11 @@ func (c *serveCommand) serve(ctx context.Context, s streams, open opener, ready 
 	if (c.Cert == "") != (c.Key == "") {
 		return usage("--cert and --key go together")
 	}
-	// A study leaves much behind in a moment: near this much it is taken up sooner,
-	// so that the program stays small beside a browser on an office machine.
-	debug.SetMemoryLimit(190 << 20)
+	// A study leaves much behind in a moment: near this much it is taken up sooner, so
+	// that the program stays small beside a browser on an office machine. A full answer
+	// and what is kept of others are some 150 MB; with little more than that, half of all
+	// time went into taking up.
+	debug.SetMemoryLimit(768 << 20)
 	loopback := isLoopback(host)
 	where, err := c.where()
 	if err != nil {
