@@ -325,7 +325,7 @@ func TestCornerRemediesCanBeTried(t *testing.T) {
 			continue
 		}
 		after := tried.build("lower-old").Events[i].At
-		said, err := quantity.Parse(r.After, quantity.Acceleration)
+		said, err := quantity.Parse(strings.TrimPrefix(r.After, "contact at "), quantity.Acceleration)
 		// A height is typed to the tenth of a millimetre.
 		if err != nil || math.Abs(after-gs(said.Value)) > 0.005 || after <= met {
 			t.Errorf("%s: met at %g g before and %g g after, said was %s", r.Text, met, after, r.After)
