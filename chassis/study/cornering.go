@@ -83,7 +83,7 @@ func (s *setup) bend(c *cornering.Car, l, steps int, d, own figure.Draw) (*bent,
 			out.meet(c, &swept, i, d == nil)
 		}
 		for i := side; i < 4; i += 2 { // the inner wheels
-			out.lift(&swept, i, d == nil)
+			out.lift(&swept, i)
 		}
 		p, err := c.At(way*CornerHalf, 0, nil)
 		if err != nil {
@@ -136,14 +136,11 @@ func (o *bent) meet(c *cornering.Car, swept *cornering.Swept, i int, exact bool)
 }
 
 // lift finds where an inner wheel leaves the ground in a sweep.
-func (o *bent) lift(swept *cornering.Swept, i int, exact bool) {
+func (o *bent) lift(swept *cornering.Swept, i int) {
 	for _, k := range swept.Lifts {
 		if k.Corner == i {
 			o.numbers[cLift0+i] = math.Abs(k.Lateral)
 			for range 3 { // each step starts where the last one led: it settles
-				if !exact {
-					break
-				}
 				at, ok := o.liftStep(i, math.Copysign(o.numbers[cLift0+i], k.Lateral))
 				if !ok {
 					break
