@@ -64,8 +64,7 @@ func (t *Bench) springs(at site) []*Move {
 
 // soldRates are the next rates as sold, firmer ones first.
 func soldRates(rate float64) []float64 {
-	up := rateStep * math.Floor(rate/rateStep+1+1e-6)
-	down := rateStep * math.Ceil(rate/rateStep-1-1e-6)
+	down, up := nextRates(rate)
 	out := []float64{up, up + rateStep, up + 2*rateStep, up + 3*rateStep}
 	for _, v := range []float64{down, down - rateStep} {
 		if v >= 3*rateStep {
@@ -75,16 +74,23 @@ func soldRates(rate float64) []float64 {
 	return out
 }
 
-// Sold is the spring as sold that is nearest to a rate [N/m] and a free length [m], firmer
-// or softer than one of a rate: common practice, no source.
-func Sold(rate, free, than float64) (soldRate, soldFree float64) {
-	to := toStep(rate, rateStep)
-	if rate > than {
-		to = math.Max(to, rateStep*math.Floor(than/rateStep+1+1e-6))
-	} else {
-		to = math.Min(to, rateStep*math.Ceil(than/rateStep-1-1e-6))
+// RateSold is the rate as sold that is nearest to a wanted one, and on its side of a
+// rate that is to be left: common practice, no source. [N/m]
+func RateSold(wanted, left float64) float64 {
+	down, up := nextRates(left)
+	if wanted > left {
+		return math.Max(toStep(wanted, rateStep), up)
 	}
-	return to, toStep(free, freeStep)
+	return math.Min(toStep(wanted, rateStep), down)
+}
+
+// FreeSold is the free length as sold that is nearest to a wanted one: common practice,
+// no source. [m]
+func FreeSold(wanted float64) float64 { return toStep(wanted, freeStep) }
+
+// nextRates are the rates as sold below and above one [N/m].
+func nextRates(rate float64) (down, up float64) {
+	return rateStep * math.Ceil(rate/rateStep-1-1e-6), rateStep * math.Floor(rate/rateStep+1+1e-6)
 }
 
 // spring is another spring, with the collar moved by so much.

@@ -89,29 +89,13 @@ type Modes struct {
 // clicks.
 var ErrNoClicks = errors.New("no damper of the build has clicks with curves")
 
-// ErrNoBuild is returned for a build or load state that the study does not have.
-var ErrNoBuild = errors.New("the study has no such build or load state")
-
 // Of makes the map from a study of the build.
 func Of(ctx context.Context, a *study.Answer, ask Ask) (*Map, error) {
-	b, l := -1, -1
-	for i, one := range a.Job.Builds {
-		if one.ID == ask.Build {
-			b = i
-		}
-	}
-	for i := range a.Job.Loads {
-		if a.Job.Loads[i].ID == ask.Load {
-			l = i
-		}
-	}
-	if b < 0 || l < 0 {
-		return nil, ErrNoBuild
+	b, l, err := a.Find(ask.Build, ask.Load)
+	if err != nil {
+		return nil, err
 	}
 	c := &a.Cases[b][l]
-	if c.Err != nil {
-		return nil, c.Err
-	}
 	m := &Map{Ask: ask, Build: a.Job.Builds[b]}
 	for i := range 4 {
 		if err := ctx.Err(); err != nil {

@@ -207,8 +207,8 @@ type key struct {
 // ErrNoCase says that an answer has no such build or load state.
 var ErrNoCase = errors.New("study: the answer has no such build or load state")
 
-// caseOf finds a build in a load state.
-func (a *Answer) caseOf(build, load string) (b, l int, err error) {
+// Find gives the numbers of a build and a load state in the job; an error where either is not there, or the car has no rest.
+func (a *Answer) Find(build, load string) (b, l int, err error) {
 	b, l = -1, -1
 	for i, one := range a.Job.Builds {
 		if one.ID == build {
@@ -228,7 +228,7 @@ func (a *Answer) caseOf(build, load string) (b, l int, err error) {
 
 // CaseOf is the rest of a build in a load state.
 func (a *Answer) CaseOf(build, load string) (*Case, error) {
-	b, l, err := a.caseOf(build, load)
+	b, l, err := a.Find(build, load)
 	if err != nil {
 		return nil, err
 	}

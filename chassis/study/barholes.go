@@ -30,7 +30,7 @@ type BarHole struct {
 // BarHoles puts a build's bar through every hole its axle has, in a load state.
 // Without holes it is empty. The answer is only read.
 func (a *Answer) BarHoles(build, load string, axle int) ([]BarHole, error) {
-	b, l, err := a.caseOf(build, load)
+	b, l, err := a.Find(build, load)
 	if err != nil {
 		return nil, err
 	}

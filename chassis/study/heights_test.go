@@ -58,7 +58,7 @@ func TestHeightOfPayload(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		b, l, err := a.caseOf("kit", "box")
+		b, l, err := a.Find("kit", "box")
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -176,7 +176,7 @@ func Effort(path string) float64 {
 // Cornering returns a build in a load state ready for corners. The answer is only
 // read.
 func (a *Answer) Cornering(build, load string) (*cornering.Car, error) {
-	b, l, err := a.caseOf(build, load)
+	b, l, err := a.Find(build, load)
 	if err != nil {
 		return nil, err
 	}

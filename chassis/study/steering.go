@@ -130,7 +130,7 @@ func (a *Answer) Yaw(build, load string) (*stability.Car, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, l, err := a.caseOf(build, load)
+	_, l, err := a.Find(build, load)
 	if err != nil {
 		return nil, err
 	}
@@ -149,7 +149,7 @@ func (a *Answer) YawSpeeds() (speeds []float64, top float64) {
 
 // SteadyGradient is the understeer gradient of a point of a sweep [rad/(m/s2)].
 func (a *Answer) SteadyGradient(build, load string, c *cornering.Car, p *cornering.Point) (float64, error) {
-	_, l, err := a.caseOf(build, load)
+	_, l, err := a.Find(build, load)
 	if err != nil {
 		return math.NaN(), err
 	}

@@ -136,7 +136,7 @@ func (a *Answer) Pair(build, load string) (*stability.Pair, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, l, err := a.caseOf(build, load)
+	_, l, err := a.Find(build, load)
 	if err != nil {
 		return nil, err
 	}

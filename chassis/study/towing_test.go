@@ -60,7 +60,7 @@ func TestTowing(t *testing.T) {
 		t.Errorf("damping %g with 75 kg on the coupling, %g with 20 kg", h.Value, l.Value)
 	}
 	// By hand: 75 kg 1.15 m behind an axle 2.7 m from the other.
-	_, l, err := heavy.caseOf(build, "caravan")
+	_, l, err := heavy.Find(build, "caravan")
 	if err != nil {
 		t.Fatal(err)
 	}

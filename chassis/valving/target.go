@@ -74,7 +74,6 @@ type Point struct {
 
 // Errors of an order.
 var (
-	ErrNoBuild = errors.New("the study has no such build or load state")
 	ErrNothing = errors.New("no corner of the build has a damper and a known rate and mass")
 	ErrFalls   = errors.New("force would fall above the knee: raise the high ratio or its speed, or lower the low ratio or the knee")
 	ErrAsk     = errors.New("a ratio, a speed or the split is not above 0, or the hardest is below the softest")
@@ -130,24 +129,11 @@ func Target(a *study.Answer, ask Ask) (*Order, error) {
 	if err := ask.check(); err != nil {
 		return nil, err
 	}
-	b, l := -1, -1
-	for i, one := range a.Job.Builds {
-		if one.ID == ask.Build {
-			b = i
-		}
-	}
-	for i := range a.Job.Loads {
-		if a.Job.Loads[i].ID == ask.Load {
-			l = i
-		}
-	}
-	if b < 0 || l < 0 {
-		return nil, ErrNoBuild
+	b, l, err := a.Find(ask.Build, ask.Load)
+	if err != nil {
+		return nil, err
 	}
 	c := &a.Cases[b][l]
-	if c.Err != nil {
-		return nil, c.Err
-	}
 	o := &Order{Ask: ask, Build: a.Job.Builds[b]}
 	for i := range 4 {
 		d := o.Build.Corner[i].Damper

@@ -56,7 +56,7 @@ func (c *damperTargetCommand) Run(ctx context.Context, s streams) error {
 	}
 	o := got.Order
 	line := func(text string) { say(s.out, "%s\n", wrapped(text, lineWidth, "")) }
-	line(wording.OrderTitle(job.Car.Name, o))
+	line(tell.OrderTitle(job.Car.Name, o))
 	for i := range o.Dampers {
 		d := &o.Dampers[i]
 		say(s.out, "\n%s\n", wording.OrderDamper(d))

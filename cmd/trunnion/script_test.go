@@ -6,7 +6,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime/debug"
 	"strconv"
 	"testing"
 
@@ -16,9 +15,6 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	// Documents of ten megabytes are held beside each other here: with as little room as
-	// the program takes, half the time went into looking for what is free again.
-	debug.SetGCPercent(500)
 	testscript.Main(m, map[string]func(){"trunnion": main})
 }
 

@@ -14,16 +14,16 @@ import (
 
 // TargetAsk is what is wanted of the builder.
 type TargetAsk struct {
-	Build  string   `help:"Build whose dampers are ordered, by id; the first with clicks without it." json:"build,omitempty" maxLength:"100" placeholder:"ID"`
-	Load   string   `help:"Load state, by id; the usual one without it." json:"load,omitempty" maxLength:"100" placeholder:"ID"`
-	Soft   *float64 `help:"Damping ratio up to the knee at the softest click; 0.25 without it." json:"soft,omitempty" placeholder:"RATIO"`
-	Hard   *float64 `help:"The same at the hardest click; 0.65 without it." json:"hard,omitempty" placeholder:"RATIO"`
-	Soft2  *float64 `help:"Damping ratio at 520 mm/s at the softest click; 0.15 without it." json:"soft_high,omitempty" name:"soft-high" placeholder:"RATIO"`
-	Hard2  *float64 `help:"The same at the hardest click; 0.28 without it." json:"hard_high,omitempty" name:"hard-high" placeholder:"RATIO"`
-	Knee   string   `help:"Damper speed up to which force rises in proportion; 80 mm/s without it." json:"knee,omitempty" maxLength:"60" placeholder:"SPEED"`
-	Split  *float64 `help:"Rebound over bump force; 1.8 without it." json:"split,omitempty" placeholder:"RATIO"`
-	Clicks *int     `help:"Clicks that are ordered, from closed to open; 5 without it." json:"clicks,omitempty" name:"positions" placeholder:"N"`
-	Use    string   `default:"club" enum:"club,race,road" help:"Tolerance of common practice: ${enum}." json:"use,omitempty"`
+	Build    string   `help:"Build whose dampers are ordered, by id; the first with clicks without it." json:"build,omitempty" maxLength:"100" placeholder:"ID"`
+	Load     string   `help:"Load state, by id; the usual one without it." json:"load,omitempty" maxLength:"100" placeholder:"ID"`
+	Soft     *float64 `help:"Damping ratio up to the knee at the softest click; 0.25 without it." json:"soft,omitempty" placeholder:"RATIO"`
+	Hard     *float64 `help:"The same at the hardest click; 0.65 without it." json:"hard,omitempty" placeholder:"RATIO"`
+	SoftHigh *float64 `help:"Damping ratio at 520 mm/s at the softest click; 0.15 without it." json:"soft_high,omitempty" name:"soft-high" placeholder:"RATIO"`
+	HardHigh *float64 `help:"The same at the hardest click; 0.28 without it." json:"hard_high,omitempty" name:"hard-high" placeholder:"RATIO"`
+	Knee     string   `help:"Damper speed up to which force rises in proportion; 80 mm/s without it." json:"knee,omitempty" maxLength:"60" placeholder:"SPEED"`
+	Split    *float64 `help:"Rebound over bump force; 1.8 without it." json:"split,omitempty" placeholder:"RATIO"`
+	Clicks   *int     `help:"Clicks that are ordered, from closed to open; 5 without it." json:"clicks,omitempty" name:"positions" placeholder:"N"`
+	Use      string   `default:"club" enum:"club,race,road" help:"Tolerance of common practice: ${enum}." json:"use,omitempty"`
 	Settings
 }
 
@@ -73,7 +73,7 @@ func (d *Desk) Target(ctx context.Context, job *jobfile.Job, ask TargetAsk) (*Or
 func (a *TargetAsk) asked() (valving.Ask, error) {
 	of := valving.Usual
 	of.Low = [2]float64{or(a.Soft, of.Low[0]), or(a.Hard, of.Low[1])}
-	of.High = [2]float64{or(a.Soft2, of.High[0]), or(a.Hard2, of.High[1])}
+	of.High = [2]float64{or(a.SoftHigh, of.High[0]), or(a.HardHigh, of.High[1])}
 	of.Split, of.Positions = or(a.Split, of.Split), or(a.Clicks, of.Positions)
 	if a.Knee != "" {
 		v, err := quantity.Parse(a.Knee, quantity.SpeedDamper)

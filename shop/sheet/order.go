@@ -12,7 +12,7 @@ func OfOrder(job *jobfile.Job, o *valving.Order, tell *wording.Teller, program s
 		Format: Format, Program: program, Number: job.Info.Number, Fingerprint: job.SHA256, Printed: job.Info.Date,
 		Build: o.Ask.Build, Load: o.Ask.Load, Units: wording.SystemName(tell.System), Title: "Damper order: forces by click",
 		Workshop: Workshop{Name: job.Info.Workshop},
-		Head:     []Pair{{"Job", job.Info.Number}, {"Car", job.Car.Name}, {"Build", o.Build.ID}, {"Load", o.Ask.Load}},
+		Head:     []Pair{{"Job", job.Info.Number}, {"Car", job.Car.Name}, {"Build", tell.Build(o.Build.ID)}, {"Load", tell.Load(o.Ask.Load)}},
 	}
 	s.Find = "job " + s.Number + ", " + s.Fingerprint[:min(16, len(s.Fingerprint))]
 	for i := range o.Dampers {

@@ -487,13 +487,13 @@ func (m *mender) spring(st *step, t *trial, axles []int) *trial {
 			if st.do == "softer-spring" {
 				factor = 1 - st.by
 			}
-			to, _ := change.Sold(s.Rate.Value*factor, 0, s.Rate.Value)
+			to := change.RateSold(s.Rate.Value*factor, s.Rate.Value)
 			if to <= 0 {
 				continue
 			}
 			n := *s
 			n.Rate.Value, n.Rate.Half = to, s.Rate.Half*to/s.Rate.Value
-			_, n.Free.Value = change.Sold(to, s.Free.Value+load/to-load/s.Rate.Value, s.Rate.Value)
+			n.Free.Value = change.FreeSold(s.Free.Value + load/to - load/s.Rate.Value)
 			at.change(t.build, func(p *car.BuildCorner) { p.Spring = &n })
 			if s.ID != "" {
 				m.put(t, at, at.key()+".spring", fmt.Sprintf("{use: %s, rate: %s, free: %s}", s.ID,

@@ -13,8 +13,8 @@ import (
 )
 
 // OrderTitle heads an order.
-func OrderTitle(name string, o *valving.Order) string {
-	return fmt.Sprintf("%s, %s, %s: forces to order. Clicks count from closed; gas and friction are taken off.", name, o.Build.ID, o.Ask.Load)
+func (t *Teller) OrderTitle(name string, o *valving.Order) string {
+	return fmt.Sprintf("%s, “%s”, %s: forces to order. Clicks count from closed; gas and friction are taken off.", name, t.Build(o.Build.ID), lower(t.Load(o.Ask.Load)))
 }
 
 // OrderDamper heads one damper's part of an order.
