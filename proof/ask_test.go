@@ -281,13 +281,17 @@ func (a *asked) sheet(build string, found []finding.Finding) error {
 	return nil
 }
 
+// unmoved is what is left of two heights of half a metre where one is taken from the
+// other and they are the same: a car that has not moved stands 3e-12 m higher. [SI unit]
+const unmoved = 1e-12
+
 // alike reports two figures that are the same but for the last digits of a
 // computation. A tenth of a millionth is far below what any face prints.
 func alike(a, b float64) bool {
 	if math.IsNaN(a) || math.IsNaN(b) {
 		return math.IsNaN(a) == math.IsNaN(b)
 	}
-	return a == b || math.Abs(a-b) <= 1e-7*math.Max(math.Abs(a), math.Abs(b))
+	return a == b || math.Abs(a-b) <= math.Max(unmoved, 1e-7*math.Max(math.Abs(a), math.Abs(b)))
 }
 
 // moved lists the codes of figures and words that differ.

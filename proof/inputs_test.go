@@ -95,7 +95,7 @@ func TestEveryInputMovesSomething(t *testing.T) {
 		c.run(t)
 		for _, one := range c.list {
 			if lines[one.key] == nil {
-				lines[one.key] = &line{moved: map[string]bool{}, all: map[string]bool{}, stirs: map[string]bool{}}
+				lines[one.key] = &line{moved: map[string]bool{}, all: map[string]bool{}, stirs: map[string][]string{}}
 			}
 			lines[one.key].take(c, one)
 		}
@@ -131,9 +131,9 @@ func otherAxle(key string) string {
 // line is what is known of a key.
 type line struct {
 	moved, all map[string]bool
-	nothing    []string        // paths that moved nothing
-	refused    []string        // paths that were not taken
-	stirs      map[string]bool // paths that are said to move nothing, and were looked at
+	nothing    []string            // paths that moved nothing
+	refused    []string            // paths that were not taken
+	stirs      map[string][]string // paths that are said to move nothing and were looked at, and what they moved
 	ran        bool
 }
 
@@ -144,7 +144,7 @@ func (l *line) take(c *changes, one *change) {
 	l.ran = true
 	for _, path := range []string{one.path, c.name + " " + one.path} {
 		if still[path] != "" {
-			l.stirs[path] = true
+			l.stirs[path] = append(l.stirs[path], slices.Sorted(maps.Keys(one.moved))...)
 		}
 	}
 	maps.Copy(l.moved, one.moved)
@@ -173,8 +173,8 @@ func (l *line) judge(t *testing.T, key string) {
 		}
 		delete(l.stirs, path)
 	}
-	for path := range l.stirs {
-		t.Errorf("%s moves something: take it off the list of those that do not (%s)", path, still[path])
+	for path, moved := range l.stirs {
+		t.Errorf("%s moves %s: take it off the list of those that do not (%s)", path, strings.Join(moved, ", "), still[path])
 	}
 	_, may := refuses[key]
 	switch {
