@@ -193,11 +193,28 @@ describe('history', () => {
     const corner = page.getByRole('group', { name: 'front left' });
     const record = (await corner.getByText(/^record .* mm$/).innerText()).replace('record ', '');
     await corner.getByLabel(/^Height/).fill(record);
+    // A first question's answer comes after the second's: it is dropped.
+    let release = () => {};
+    const late = new Promise((done) => (release = done));
+    await page.route(
+      '**/remeasure',
+      async (route) => {
+        const response = await route.fetch();
+        await late;
+        await route.fulfill({ response });
+      },
+      { times: 1 },
+    );
+    const overtaken = page.waitForResponse('**/remeasure');
+    await page.getByRole('button', { name: 'Compare' }).click();
     await page
       .getByRole('group', { name: 'rear right' })
       .getByLabel(/^Height/)
       .fill('300');
     await page.getByRole('button', { name: 'Compare' }).click();
+    await page.getByText('1 of 2 are off by more').waitFor();
+    release();
+    await (await overtaken).finished();
     await page.getByText('1 of 2 are off by more').waitFor();
     await clean(page);
     await page.getByLabel('Kilometres since the handover').fill('480');
