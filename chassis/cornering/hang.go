@@ -12,7 +12,7 @@ func (c *Car) DroopUsed(s *Swept, corner int) float64 {
 		before, after := &s.Points[k-1], &s.Points[k]
 		was, is := c.Droop(before, corner), c.Droop(after, corner)
 		if was > 0 && is <= 0 {
-			from, to := math.Hypot(before.Lateral, before.Longitudinal), math.Hypot(after.Lateral, after.Longitudinal)
+			from, to := Together(before.Lateral, before.Longitudinal), Together(after.Lateral, after.Longitudinal)
 			return from + (to-from)*was/(was-is)
 		}
 	}

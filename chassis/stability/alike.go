@@ -2,19 +2,34 @@ package stability
 
 import "math"
 
-// Alike returns the speeds [m/s] at which a car answers to steer as sharply, and swings as
-// long, as another does at a speed; infinite where it does not up to the top, NaN for
-// swings where one of the two does not swing.
+// Nerves are the speeds [m/s] at which a car is what another is at one speed: answers as
+// sharply to steer, and swings as long. Infinite where it is not up to the last speed
+// looked at, NaN where it cannot be said.
+type Nerves struct{ Sharp, Swings float64 }
+
+// Sooner is the lower of both.
+func (n Nerves) Sooner() float64 {
+	switch {
+	case math.IsNaN(n.Swings):
+		return n.Sharp
+	case math.IsNaN(n.Sharp):
+		return n.Swings
+	}
+	return math.Min(n.Sharp, n.Swings)
+}
+
+// Alike sets a car against another at a speed, up to the top: swings are NaN where one of
+// the two does not swing.
 //
 // The answer grows with speed up to the characteristic speed; an understeering car's yaw
 // is damped the less the faster it goes, and one that oversteers does not swing at all.
-func (c *Car) Alike(other *Car, at, top float64) (sharp, swings float64) {
+func (c *Car) Alike(other *Car, at, top float64) Nerves {
 	own, aim := c.Response(at), other.Response(at)
-	sharp = reach(own.YawGain, aim.YawGain, at, top, func(v float64) float64 {
+	sharp := reach(own.YawGain, aim.YawGain, at, top, func(v float64) float64 {
 		r := c.Response(v)
 		return r.YawGain
 	})
-	swings = math.NaN()
+	swings := math.NaN()
 	mine, its := c.At(0), other.At(0)
 	if mine.Gradient() > 0 && its.Gradient() > 0 {
 		swings = reach(-own.Damping, -aim.Damping, at, top, func(v float64) float64 {
@@ -22,7 +37,7 @@ func (c *Car) Alike(other *Car, at, top float64) (sharp, swings float64) {
 			return -r.Damping
 		})
 	}
-	return sharp, swings
+	return Nerves{Sharp: sharp, Swings: swings}
 }
 
 // reach is the lowest speed at which a figure that grows with speed comes to an aim;

@@ -11,11 +11,12 @@ import (
 func TestAlike(t *testing.T) {
 	const at, top = 30.0, 70.0
 	even, rear := loaded([2]float64{0.52}, [2]float64{500, 0}), loaded([2]float64{0.52}, [2]float64{500, 600})
-	if sharp, swings := even.Alike(&even, at, top); sharp != at || swings != at {
-		t.Errorf("a car is itself at %g and %g m/s, asked at %g", sharp, swings, at)
+	if n := even.Alike(&even, at, top); n.Sharp != at || n.Swings != at || n.Sooner() != at {
+		t.Errorf("a car is itself at %g and %g m/s, asked at %g", n.Sharp, n.Swings, at)
 	}
-	sharp, swings := rear.Alike(&even, at, top)
-	if !(sharp < at && swings > at) {
+	n := rear.Alike(&even, at, top)
+	sharp, swings := n.Sharp, n.Swings
+	if !(sharp < at && swings > at && n.Sooner() == sharp) {
 		t.Fatalf("the one that understeers less is as sharp at %g m/s, below, and swings as long at %g, above", sharp, swings)
 	}
 	// r/δ = v/(L + K·v²) of ISO 8855's understeer gradient, solved for the lower speed.
@@ -27,10 +28,10 @@ func TestAlike(t *testing.T) {
 		t.Errorf("as sharp at %.3f m/s, by the formula of the yaw gain at %.3f", sharp, want)
 	}
 	loose := loaded([2]float64{0.42}, [2]float64{0, 900})
-	if _, swings := loose.Alike(&even, at, top); !math.IsNaN(swings) {
-		t.Errorf("an oversteering car swings as long at %g m/s", swings)
+	if n := loose.Alike(&even, at, top); !math.IsNaN(n.Swings) || n.Sooner() != n.Sharp {
+		t.Errorf("an oversteering car swings as long at %g m/s", n.Swings)
 	}
-	if sharp, _ := even.Alike(&loose, at, 31); !math.IsInf(sharp, 1) {
-		t.Errorf("up to 31 m/s the steady one is as sharp as the loose one at %g", sharp)
+	if n := even.Alike(&loose, at, 31); !math.IsInf(n.Sharp, 1) {
+		t.Errorf("up to 31 m/s the steady one is as sharp as the loose one at %g", n.Sharp)
 	}
 }

@@ -39,7 +39,7 @@ func (c *cornerCommand) Run(ctx context.Context, s streams) error {
 		return unanswered(ctx, err)
 	}
 	tell := wording.New(got.Answer, system)
-	w := &cornerWriter{out: s.out, a: got.Answer, tell: tell, system: system, load: got.Load}
+	w := &cornerWriter{out: s.out, a: got.Answer, tell: tell, system: system, load: got.Load, steady: &got.Steady}
 	if c.Format == "json" {
 		if err := got.Document(version, tell).WriteJSON(s.out); err != nil {
 			return err
@@ -84,6 +84,7 @@ type cornerWriter struct {
 	tell   *wording.Teller
 	system quantity.System
 	load   string
+	steady *desk.Steadied
 	headed bool
 }
 
@@ -120,6 +121,9 @@ func (w *cornerWriter) build(b *desk.CorneredBuild) {
 	w.sentences(says)
 	w.holes(b)
 	w.sentences(w.tell.Meets(w.a, id, w.load, s))
+	if y := w.steady.Of(id); y != nil {
+		w.sentences([]string{w.tell.Steering(y.Yaw, w.steady.Top), y.Says(w.tell, w.steady)})
+	}
 	w.table(c, s)
 	w.sentences([]string{wording.BendEnds(s)})
 }

@@ -40,6 +40,18 @@ type CornerBuild struct {
 	Ended    *CornerEnd      `json:"ended"` // null: the end that was asked for was reached
 	Points   Table           `json:"points"`
 	Holes    []CornerHoles   `json:"bar_holes"`
+	AtSpeed  *CornerAtSpeed  `json:"at_speed"` // null: the brief names no speed, or it does not rest
+}
+
+// CornerAtSpeed is how steady a build is at speed, beside what it is compared with.
+type CornerAtSpeed struct {
+	Speed    float64  `json:"speed"`     // where builds are compared [m/s]
+	Top      float64  `json:"up_to"`     // up to where it was looked at [m/s]
+	Critical *float64 `json:"critical"`  // null: stable up to there [m/s]
+	Sharp    *float64 `json:"as_sharp"`  // speed at which it answers to steer as the other does; null for none [m/s]
+	Swings   *float64 `json:"swings_as"` // speed at which it swings as long as the other [m/s]
+	Steering string   `json:"steering"`
+	Says     string   `json:"says"` // against the other; empty where it is compared with none
 }
 
 // CornerContact is a stop that is met.

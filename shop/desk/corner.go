@@ -36,6 +36,7 @@ type Cornered struct {
 	Load   string
 	Ask    cornering.Asked
 	Builds []CorneredBuild // that were asked for
+	Steady Steadied
 }
 
 // CorneredBuild is one build round the corner.
@@ -43,6 +44,7 @@ type CorneredBuild struct {
 	Build *car.Build
 	Car   *cornering.Car // nil where Err says why
 	Swept cornering.Swept
+	First float64            // acceleration at which its first stop is met, as [cornering.Car.FirstStop] has it [m/s2]
 	Holes [2][]study.BarHole // of adjustable bars, by axle
 	Err   error
 }
@@ -58,22 +60,31 @@ func (d *Desk) Corner(ctx context.Context, job *jobfile.Job, ask CornerAsk) (*Co
 	if out.Result, err = d.answer(ctx, cornerAsked(job, out.Load, s, Draws)); err != nil {
 		return nil, err
 	}
-	for _, b := range job.Builds {
-		if !asks(ask.Build, b.ID) {
+	out.Builds = CornersOf(out.Result, out.Load, sweep, ask.Build)
+	out.Steady = SteadyOf(out.Result, out.Load, 0)
+	return out, nil
+}
+
+// CornersOf takes builds of an answered job round a corner, all where none is named.
+func CornersOf(r *Result, load string, sweep cornering.Asked, builds []string) []CorneredBuild {
+	out := make([]CorneredBuild, 0, len(r.Answer.Job.Builds))
+	for _, b := range r.Answer.Job.Builds {
+		if !asks(builds, b.ID) {
 			continue
 		}
-		one := CorneredBuild{Build: b}
-		if one.Car, one.Err = out.Answer.Cornering(b.ID, out.Load); one.Err == nil {
+		one := CorneredBuild{Build: b, First: math.NaN()}
+		if one.Car, one.Err = r.Answer.Cornering(b.ID, load); one.Err == nil {
 			one.Swept = one.Car.Sweep(sweep)
+			one.First = one.Car.FirstStop(&one.Swept)
 		}
 		for a := range 2 {
-			if holes, err := out.Answer.BarHoles(b.ID, out.Load, a); err == nil {
+			if holes, err := r.Answer.BarHoles(b.ID, load, a); err == nil {
 				one.Holes[a] = holes
 			}
 		}
-		out.Builds = append(out.Builds, one)
+		out = append(out, one)
 	}
-	return out, nil
+	return out
 }
 
 // sweep reads how far to go.

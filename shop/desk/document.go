@@ -31,7 +31,14 @@ func (c *Cornered) Document(program string, t *wording.Teller) *answer.Corner {
 			d.Builds = append(d.Builds, answer.FailedCornerBuild(b.Build.ID, b.Err))
 			continue
 		}
-		d.Builds = append(d.Builds, answer.NewCornerBuild(b.Build.ID, c.Load, values, b.Car, &b.Swept, b.Holes))
+		one := answer.NewCornerBuild(b.Build.ID, c.Load, values, b.Car, &b.Swept, b.Holes)
+		if y := c.Steady.Of(b.Build.ID); y != nil {
+			one.AtSpeed = &answer.CornerAtSpeed{
+				Speed: c.Steady.At, Top: c.Steady.Top, Critical: answer.Finite(y.Critical), Sharp: answer.Finite(y.Nerves.Sharp), Swings: answer.Finite(y.Nerves.Swings),
+				Steering: t.Steering(y.Yaw, c.Steady.Top), Says: y.Says(t, &c.Steady),
+			}
+		}
+		d.Builds = append(d.Builds, one)
 	}
 	return d
 }

@@ -219,25 +219,9 @@ func (t *Teller) Steering(c *stability.Car, top float64) string {
 	return "Its tyres steer neutrally."
 }
 
-// Nerves are the speeds at which a build is what the reference is at another:
-// answers as sharply to steer, and swings as long. Infinite where it never is up
-// to the last speed looked at, NaN where it cannot be said. [m/s]
-type Nerves struct{ Sharp, Swings float64 }
-
 // nervesAlike is how near two speeds are that count as one: what speeds are shown
 // to. [m/s]
 const nervesAlike = 0.5 * quantity.KilometrePerHour
-
-// Sooner is the lower of both.
-func (n Nerves) Sooner() float64 {
-	switch {
-	case math.IsNaN(n.Swings):
-		return n.Sharp
-	case math.IsNaN(n.Sharp):
-		return n.Swings
-	}
-	return math.Min(n.Sharp, n.Swings)
-}
 
 // AsBuild and AsLoaded name what a build is compared with: another build, or the
 // same one loaded otherwise.
@@ -248,7 +232,7 @@ func (t *Teller) AsLoaded(id string) string { return strings.TrimLeft(t.loaded(i
 
 // Nervous says from what speed a build is as nervous as what it is compared with
 // is at a speed [m/s].
-func (t *Teller) Nervous(name string, at float64, n Nerves, top float64) string {
+func (t *Teller) Nervous(name string, at float64, n stability.Nerves, top float64) string {
 	then := name + " at " + t.road(at)
 	first := n.Sooner()
 	switch {
@@ -288,6 +272,9 @@ func (t *Teller) Unsteady(reference string, own, other float64) string {
 	}
 	return "Unstable above " + t.road(own) + ", " + name + " above " + t.road(other) + "."
 }
+
+// SteadyNote says what steadiness at speed rests on.
+const SteadyNote = "The car with two degrees of freedom, its tyres loaded as straight ahead: small angles, steering held. Builds differ here by the loads on the tyres, by tyres and by lift alone; springs act through what they do to the loads."
 
 // BendNotes are what a picture of a bend leaves out.
 func BendNotes() []string {

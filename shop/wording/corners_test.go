@@ -8,6 +8,7 @@ import (
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/chassis/stability"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
@@ -64,16 +65,16 @@ func TestNervous(t *testing.T) {
 	kmh := func(v float64) float64 { return v / 3.6 }
 	name := tell.AsBuild("as-it-arrived")
 	for _, c := range []struct {
-		n    wording.Nerves
+		n    stability.Nerves
 		want string
 	}{
-		{wording.Nerves{Sharp: kmh(130), Swings: kmh(180)}, "Less stable from 130 km/h on: its yaw response to steer is there as high as “as it arrived” at 165 km/h. Its yaw damping is better."},
-		{wording.Nerves{Sharp: math.Inf(1), Swings: kmh(140)}, "Less stable from 140 km/h on: its yaw damping is there as low as “as it arrived” at 165 km/h. Its yaw response to steer is lower."},
-		{wording.Nerves{Sharp: kmh(150), Swings: math.NaN()}, "Less stable from 150 km/h on: its yaw response to steer is there as high as “as it arrived” at 165 km/h."},
-		{wording.Nerves{Sharp: kmh(165.3), Swings: kmh(165)}, "As stable at 165 km/h as “as it arrived”."},
-		{wording.Nerves{Sharp: kmh(190), Swings: kmh(200)}, "More stable: it takes 190 km/h to be as “as it arrived” at 165 km/h."},
-		{wording.Nerves{Sharp: math.Inf(1), Swings: math.Inf(1)}, "More stable than “as it arrived” at 165 km/h up to 200 km/h."},
-		{wording.Nerves{Sharp: math.NaN(), Swings: math.NaN()}, ""},
+		{stability.Nerves{Sharp: kmh(130), Swings: kmh(180)}, "Less stable from 130 km/h on: its yaw response to steer is there as high as “as it arrived” at 165 km/h. Its yaw damping is better."},
+		{stability.Nerves{Sharp: math.Inf(1), Swings: kmh(140)}, "Less stable from 140 km/h on: its yaw damping is there as low as “as it arrived” at 165 km/h. Its yaw response to steer is lower."},
+		{stability.Nerves{Sharp: kmh(150), Swings: math.NaN()}, "Less stable from 150 km/h on: its yaw response to steer is there as high as “as it arrived” at 165 km/h."},
+		{stability.Nerves{Sharp: kmh(165.3), Swings: kmh(165)}, "As stable at 165 km/h as “as it arrived”."},
+		{stability.Nerves{Sharp: kmh(190), Swings: kmh(200)}, "More stable: it takes 190 km/h to be as “as it arrived” at 165 km/h."},
+		{stability.Nerves{Sharp: math.Inf(1), Swings: math.Inf(1)}, "More stable than “as it arrived” at 165 km/h up to 200 km/h."},
+		{stability.Nerves{Sharp: math.NaN(), Swings: math.NaN()}, ""},
 	} {
 		if got := tell.Nervous(name, kmh(165), c.n, kmh(200)); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)

@@ -1,6 +1,7 @@
 package corners
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -11,36 +12,20 @@ import (
 	"trunnion/shop/wording"
 )
 
-// findFirstStop finds the first stop that is met.
-func (o *run) findFirstStop() {
-	for i := range 4 {
-		if !math.IsNaN(o.car.ToStop(o.car.Rest(), i)) {
-			o.first = math.Inf(1)
-		}
-	}
-	for i := range o.swept.Contacts {
-		if k := &o.swept.Contacts[i]; k.AtRest {
-			o.first = 0
-		} else {
-			o.first = math.Min(o.first, hard(k.Lateral, k.Longitudinal))
-		}
-	}
-}
-
 // rank is how early something goes wrong on a build: the least first.
-func (o *run) rank() float64 {
+func rank(o *desk.CorneredBuild) float64 {
 	switch {
-	case o.err != nil:
+	case o.Err != nil:
 		return -2
-	case math.IsNaN(o.first):
+	case math.IsNaN(o.First):
 		return 1e3
-	case math.IsInf(o.first, 1):
-		if o.swept.Ended != nil {
-			return 100 + hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal)
+	case math.IsInf(o.First, 1):
+		if o.Swept.Ended != nil {
+			return 100 + cornering.Together(o.Swept.ReachedLateral, o.Swept.ReachedLongitudinal)
 		}
 		return 200
 	}
-	return o.first
+	return o.First
 }
 
 // pure reports that the sweep is a bend alone, to which the study's own values
@@ -62,26 +47,20 @@ func (b *page) contact(build string, k *cornering.Contact) *figure.Value {
 
 // builds fills the builds, the worst first.
 func (b *page) builds() {
-	order := make([]*run, len(b.list))
+	order := make([]*desk.CorneredBuild, len(b.list))
 	for i := range b.list {
 		order[i] = &b.list[i]
 	}
-	slices.SortStableFunc(order, func(x, y *run) int {
-		switch p, q := x.rank(), y.rank(); {
-		case p < q:
-			return -1
-		case p > q:
-			return 1
-		}
-		return 0
+	slices.SortStableFunc(order, func(x, y *desk.CorneredBuild) int {
+		return cmp.Compare(rank(x), rank(y))
 	})
 	for _, o := range order {
-		id := o.build.ID
+		id := o.Build.ID
 		out := Build{
-			Build: id, Name: o.build.Name, Reference: id == b.Answer.Reference, Verdict: "no-limit",
-			Events: []Event{}, Figures: []Figure{}, Points: []Point{}, Choices: b.choices(o.build),
+			Build: id, Name: o.Build.Name, Reference: id == b.Answer.Reference, Verdict: "no-limit",
+			Events: []Event{}, Figures: []Figure{}, Points: []Point{}, Choices: b.choices(o),
 		}
-		if o.err != nil {
+		if o.Err != nil {
 			out.Verdict, out.Sentence = "unknown", "No rest position was found."
 			for _, f := range b.Answer.Failures {
 				if f.Build == id && f.Load == b.Load {
@@ -99,18 +78,18 @@ func (b *page) builds() {
 	}
 }
 
-func (b *page) sentence(out *Build, o *run) {
+func (b *page) sentence(out *Build, o *desk.CorneredBuild) {
 	var first *figure.Value
-	for i := range o.swept.Contacts {
-		if k := &o.swept.Contacts[i]; !k.AtRest {
+	for i := range o.Swept.Contacts {
+		if k := &o.Swept.Contacts[i]; !k.AtRest {
 			first = b.contact(out.Build, k)
 			break
 		}
 	}
-	out.Sentence = wording.BendSentence(o.car, &o.swept, first)
-	out.Reached = gs(hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal))
+	out.Sentence = wording.BendSentence(o.Car, &o.Swept, first)
+	out.Reached = gs(cornering.Together(o.Swept.ReachedLateral, o.Swept.ReachedLongitudinal))
 	if b.reference != nil && b.reference != o {
-		out.Against = b.Teller.BendAgainst(b.reference.build.ID, o.first, b.reference.first)
+		out.Against = b.Teller.BendAgainst(b.reference.Build.ID, o.First, b.reference.First)
 	}
 	// Judged in the worse of both turns; braking has no limit of its own.
 	if !b.pure() {
@@ -143,10 +122,10 @@ func (b *page) pressed(corner int) bool {
 }
 
 // events lists what happens on the way, in order.
-func (b *page) events(out *Build, o *run) {
-	for i := range o.swept.Contacts {
-		k := &o.swept.Contacts[i]
-		e := Event{Kind: "stop", Corner: figure.CornerNames[k.Corner], At: gs(hard(k.Lateral, k.Longitudinal))}
+func (b *page) events(out *Build, o *desk.CorneredBuild) {
+	for i := range o.Swept.Contacts {
+		k := &o.Swept.Contacts[i]
+		e := Event{Kind: "stop", Corner: figure.CornerNames[k.Corner], At: gs(cornering.Together(k.Lateral, k.Longitudinal))}
 		v := b.contact(out.Build, k)
 		if k.AtRest {
 			e.Kind = "rests"
@@ -157,25 +136,17 @@ func (b *page) events(out *Build, o *run) {
 		}
 		out.Events = append(out.Events, e)
 	}
-	for i := range o.swept.Lifts {
-		l := &o.swept.Lifts[i]
-		out.Events = append(out.Events, Event{Kind: "lift", Corner: figure.CornerNames[l.Corner], At: gs(hard(l.Lateral, l.Longitudinal)), Text: wording.WheelLifts(l)})
+	for i := range o.Swept.Lifts {
+		l := &o.Swept.Lifts[i]
+		out.Events = append(out.Events, Event{Kind: "lift", Corner: figure.CornerNames[l.Corner], At: gs(cornering.Together(l.Lateral, l.Longitudinal)), Text: wording.WheelLifts(l)})
 	}
 	for i := range 4 {
-		if at := o.car.DroopUsed(&o.swept, i); !math.IsNaN(at) {
+		if at := o.Car.DroopUsed(&o.Swept, i); !math.IsNaN(at) {
 			out.Events = append(out.Events, Event{Kind: "droop", Corner: figure.CornerNames[i], At: gs(at), Text: wording.DroopUsed(i, at)})
 		}
 	}
-	slices.SortStableFunc(out.Events, func(x, y Event) int {
-		switch {
-		case x.At < y.At:
-			return -1
-		case x.At > y.At:
-			return 1
-		}
-		return 0
-	})
-	if text := wording.BendEnds(&o.swept); text != "" {
+	slices.SortStableFunc(out.Events, func(x, y Event) int { return cmp.Compare(x.At, y.At) })
+	if text := wording.BendEnds(&o.Swept); text != "" {
 		out.Events = append(out.Events, Event{Kind: "end", At: out.Reached, Text: text})
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
 	"trunnion/chassis/figure"
+	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
@@ -21,20 +22,20 @@ func (b *page) charts() {
 	}
 	if turns {
 		g := view.ChartGroup{ID: "balance", Title: "Roll and balance", Note: "The front's share of the lateral load transfer: more at the front is more understeer.", Charts: []view.Chart{}}
-		g.Add(b.chart("roll", "Roll", view.Axis{Label: "roll out of the corner", Unit: angle.Label()}, everyMark, func(o *run, p *cornering.Point) float64 {
-			return angle.FromSI(way * o.car.RollAt(p))
+		g.Add(b.chart("roll", "Roll", view.Axis{Label: "roll out of the corner", Unit: angle.Label()}, everyMark, func(o *desk.CorneredBuild, p *cornering.Point) float64 {
+			return angle.FromSI(way * o.Car.RollAt(p))
 		}))
 		share := quantity.Shown(quantity.Share, b.System)
-		g.Add(b.chart("front-share", "Front share of lateral load transfer", view.Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
-			return share.FromSI(o.car.FrontShare(p))
+		g.Add(b.chart("front-share", "Front share of lateral load transfer", view.Axis{Label: "front share", Unit: share.Label(), Tight: true}, everyMark, func(o *desk.CorneredBuild, p *cornering.Point) float64 {
+			return share.FromSI(o.Car.FrontShare(p))
 		}))
 		if b.pure() {
 			u := quantity.Shown(quantity.RollGradient, b.System)
-			under := b.chart("understeer", "Understeer by the tyres in the corner", view.Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *run, p *cornering.Point) float64 {
+			under := b.chart("understeer", "Understeer by the tyres in the corner", view.Axis{Label: "understeer", Unit: u.Label(), Tight: true}, everyMark, func(o *desk.CorneredBuild, p *cornering.Point) float64 {
 				if p.Lateral == 0 {
 					return math.NaN()
 				}
-				k, err := b.Answer.SteadyGradient(o.build.ID, b.Load, o.car, p)
+				k, err := b.Answer.SteadyGradient(o.Build.ID, b.Load, o.Car, p)
 				if err != nil {
 					return math.NaN()
 				}
@@ -47,8 +48,8 @@ func (b *page) charts() {
 	}
 	if brakes {
 		g := view.ChartGroup{ID: "dive", Title: "Nose down", Charts: []view.Chart{}}
-		g.Add(b.chart("dive", "Nose down", view.Axis{Label: "pitch, nose down", Unit: angle.Label()}, everyMark, func(o *run, p *cornering.Point) float64 {
-			return angle.FromSI(o.car.PitchAt(p))
+		g.Add(b.chart("dive", "Nose down", view.Axis{Label: "pitch, nose down", Unit: angle.Label()}, everyMark, func(o *desk.CorneredBuild, p *cornering.Point) float64 {
+			return angle.FromSI(o.Car.PitchAt(p))
 		}))
 		b.out.Charts = append(b.out.Charts, g)
 	}
@@ -67,8 +68,8 @@ func (b *page) travelCharts() {
 		if !b.pressed(i) {
 			label, of = "rebound travel left", (*cornering.Car).Droop
 		}
-		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, view.Axis{Label: label, Unit: length}, markOf(i), func(o *run, p *cornering.Point) float64 {
-			if v := of(o.car, p, i); !math.IsNaN(v) {
+		c := b.chart("left-"+figure.CornerNames[i], wording.Upper(name)+", "+label, view.Axis{Label: label, Unit: length}, markOf(i), func(o *desk.CorneredBuild, p *cornering.Point) float64 {
+			if v := of(o.Car, p, i); !math.IsNaN(v) {
 				return b.Length(v)
 			}
 			return math.NaN()
@@ -94,7 +95,7 @@ func (b *page) loadCharts() {
 	mass := quantity.Shown(quantity.Mass, b.System)
 	g := view.ChartGroup{ID: "loads", Title: "Wheel loads", Charts: []view.Chart{}}
 	for i := range 4 {
-		g.Add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", view.Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *run, p *cornering.Point) float64 {
+		g.Add(b.chart("load-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", load", view.Axis{Label: "load on the ground", Unit: mass.Label()}, markOf(i), func(_ *desk.CorneredBuild, p *cornering.Point) float64 {
 			return mass.FromSI(p.Load[i] / equilibrium.Gravity)
 		}))
 	}
@@ -104,8 +105,8 @@ func (b *page) loadCharts() {
 func (b *page) camberCharts(angle quantity.Unit) {
 	g := view.ChartGroup{ID: "camber", Title: "Camber to the road", Note: "Top outward is positive. From the link points as they were measured: a camber set otherwise adds itself.", Charts: []view.Chart{}}
 	for i := range 4 {
-		g.Add(b.chart("camber-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", camber", view.Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *run, p *cornering.Point) float64 {
-			return angle.FromSI(o.car.Camber(p, i))
+		g.Add(b.chart("camber-"+figure.CornerNames[i], wording.Upper(wording.Corner(i))+", camber", view.Axis{Label: "camber to the road", Unit: angle.Label()}, markOf(i), func(o *desk.CorneredBuild, p *cornering.Point) float64 {
+			return angle.FromSI(o.Car.Camber(p, i))
 		}))
 	}
 	if len(g.Charts) > 0 {
@@ -124,22 +125,22 @@ func markOf(i int) func(int) bool {
 // chart draws one figure over the acceleration for every build. Points where it
 // is not a number are left out; so is the last one of a sweep that ended early,
 // which stands between the steps.
-func (b *page) chart(id, title string, y view.Axis, marks func(corner int) bool, of func(*run, *cornering.Point) float64) view.Chart {
+func (b *page) chart(id, title string, y view.Axis, marks func(corner int) bool, of func(*desk.CorneredBuild, *cornering.Point) float64) view.Chart {
 	out := view.Chart{ID: id, Title: title, Kind: "line", X: view.Axis{Label: b.axis(), Unit: "g"}, Y: y, Series: []view.Series{}}
 	for i := range b.list {
 		o := &b.list[i]
-		if o.err != nil {
+		if o.Err != nil {
 			continue
 		}
-		line := view.Series{Name: b.Teller.Build(o.build.ID), Build: o.build.ID, X: []float64{}, Y: []float64{}}
-		last := len(o.swept.Points)
-		if o.swept.Ended != nil && last > 1 {
+		line := view.Series{Name: b.Teller.Build(o.Build.ID), Build: o.Build.ID, X: []float64{}, Y: []float64{}}
+		last := len(o.Swept.Points)
+		if o.Swept.Ended != nil && last > 1 {
 			last--
 		}
-		for k := range o.swept.Points[:last] {
-			p := &o.swept.Points[k]
+		for k := range o.Swept.Points[:last] {
+			p := &o.Swept.Points[k]
 			if v := of(o, p); !math.IsNaN(v) && !math.IsInf(v, 0) {
-				line.X, line.Y = append(line.X, gs(hard(p.Lateral, p.Longitudinal))), append(line.Y, view.Tidy(v))
+				line.X, line.Y = append(line.X, gs(cornering.Together(p.Lateral, p.Longitudinal))), append(line.Y, view.Tidy(v))
 			}
 		}
 		if len(line.X) < 2 {
@@ -162,13 +163,13 @@ func (b *page) axis() string {
 }
 
 // marks adds what happens to a build on its line.
-func (b *page) marks(c *view.Chart, o *run, series int, want func(corner int) bool) {
-	name := b.Teller.Build(o.build.ID)
+func (b *page) marks(c *view.Chart, o *desk.CorneredBuild, series int, want func(corner int) bool) {
+	name := b.Teller.Build(o.Build.ID)
 	add := func(kind, label, says string, at float64) {
 		c.Marks = append(c.Marks, view.ChartMark{At: gs(at), Series: series, Kind: kind, Label: label, Says: wording.InG(at) + " · " + name + ": " + says})
 	}
-	for i := range o.swept.Contacts {
-		k := &o.swept.Contacts[i]
+	for i := range o.Swept.Contacts {
+		k := &o.Swept.Contacts[i]
 		if k.AtRest || !want(k.Corner) {
 			continue
 		}
@@ -176,23 +177,23 @@ func (b *page) marks(c *view.Chart, o *run, series int, want func(corner int) bo
 		if k.Corner >= 2 {
 			kind = "rear-stop"
 		}
-		add(kind, wording.Corner(k.Corner)+" stop", wording.Corner(k.Corner)+" stop met", hard(k.Lateral, k.Longitudinal))
+		add(kind, wording.Corner(k.Corner)+" stop", wording.Corner(k.Corner)+" stop met", cornering.Together(k.Lateral, k.Longitudinal))
 	}
-	for i := range o.swept.Lifts {
-		if l := &o.swept.Lifts[i]; want(l.Corner) {
-			add("lift", wording.Corner(l.Corner)+" off the ground", wording.Corner(l.Corner)+" wheel off the ground", hard(l.Lateral, l.Longitudinal))
+	for i := range o.Swept.Lifts {
+		if l := &o.Swept.Lifts[i]; want(l.Corner) {
+			add("lift", wording.Corner(l.Corner)+" off the ground", wording.Corner(l.Corner)+" wheel off the ground", cornering.Together(l.Lateral, l.Longitudinal))
 		}
 	}
 	for i := range 4 {
-		if at := o.car.DroopUsed(&o.swept, i); want(i) && !math.IsNaN(at) {
+		if at := o.Car.DroopUsed(&o.Swept, i); want(i) && !math.IsNaN(at) {
 			add("droop", wording.Corner(i)+" out of droop", wording.Corner(i)+" droop used up", at)
 		}
 	}
-	if e := o.swept.Ended; e != nil && want(figure.NoCorner) {
+	if e := o.Swept.Ended; e != nil && want(figure.NoCorner) {
 		says := "not held past there"
 		if e.Over {
 			says = "would tip over past there"
 		}
-		add("end", "end", says, hard(o.swept.ReachedLateral, o.swept.ReachedLongitudinal))
+		add("end", "end", says, cornering.Together(o.Swept.ReachedLateral, o.Swept.ReachedLongitudinal))
 	}
 }

@@ -5,13 +5,15 @@ import (
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/study"
+	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // choices are what can be changed of a build that changes how it corners.
-func (b *page) choices(build *car.Build) []Choice {
+func (b *page) choices(o *desk.CorneredBuild) []Choice {
+	build := o.Build
 	out := []Choice{}
 	bars := false
 	for a := range 2 {
@@ -31,7 +33,7 @@ func (b *page) choices(build *car.Build) []Choice {
 		out = append(out, one)
 	}
 	for a := range 2 {
-		if one, ok := b.holes(build, a); ok {
+		if one, ok := b.holes(o, a); ok {
 			out = append(out, one)
 		}
 	}
@@ -39,9 +41,9 @@ func (b *page) choices(build *car.Build) []Choice {
 }
 
 // holes are the holes of an adjustable bar, with what the build does in each.
-func (b *page) holes(build *car.Build, axle int) (Choice, bool) {
-	list, err := b.Answer.BarHoles(build.ID, b.Load, axle)
-	if err != nil || len(list) == 0 {
+func (b *page) holes(o *desk.CorneredBuild, axle int) (Choice, bool) {
+	build, list := o.Build, o.Holes[axle]
+	if len(list) == 0 {
 		return Choice{}, false
 	}
 	name := car.AxleNames[axle]

@@ -3,9 +3,9 @@ package corners
 import (
 	"math"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
@@ -23,23 +23,14 @@ const (
 	step = 0.02 * equilibrium.Gravity
 )
 
-// run is one build through the sweep, as it was computed.
-type run struct {
-	build *car.Build
-	car   *cornering.Car
-	swept cornering.Swept
-	err   error
-	first float64 // acceleration at which the first stop is met; 0 at rest, infinite for none, NaN not known [m/s2]
-}
-
 // page is a request while it is answered.
 type page struct {
 	*view.Trial
 	ask       Request
 	sweep     cornering.Asked
 	most      float64 // [m/s2]
-	list      []run
-	reference *run
+	list      []desk.CorneredBuild
+	reference *desk.CorneredBuild
 	out       *View
 }
 
@@ -116,23 +107,12 @@ func gs(v float64) float64 {
 	return view.Tidy(u.FromSI(v))
 }
 
-// hard is how hard a point or event is, along and across together [m/s2].
-func hard(lateral, longitudinal float64) float64 { return math.Hypot(lateral, longitudinal) }
-
 // sweepAll sweeps every build.
 func (b *page) sweepAll() {
-	a := b.Answer
-	b.list = make([]run, len(a.Job.Builds))
-	for i, build := range a.Job.Builds {
-		one := &b.list[i]
-		one.build, one.first = build, math.NaN()
-		if one.car, one.err = a.Cornering(build.ID, b.Load); one.err != nil {
-			continue
-		}
-		one.swept = one.car.Sweep(b.sweep)
-		one.findFirstStop()
-		if build.ID == a.Reference {
-			b.reference = one
+	b.list = desk.CornersOf(&b.Result, b.Load, b.sweep, nil)
+	for i := range b.list {
+		if o := &b.list[i]; o.Err == nil && o.Build.ID == b.Answer.Reference {
+			b.reference = o
 		}
 	}
 }

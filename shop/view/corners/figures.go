@@ -20,7 +20,7 @@ var figures = []struct{ code, mode string }{
 	{"bar-roll-share", "rear"},
 }
 
-func (b *page) figures(out *Build, o *run) {
+func (b *page) figures(out *Build, o *desk.CorneredBuild) {
 	for _, f := range figures {
 		b.figure(&out.Figures, b.carValue(f.code, out.Build, f.mode, 0), f.mode)
 	}

@@ -76,13 +76,12 @@ func (b *page) restsOn() {
 	for i := range b.list {
 		o := &b.list[i]
 		for a, axle := range car.AxleNames {
-			if o.err == nil && math.IsNaN(o.car.ToStop(o.car.Rest(), 2*a)) {
-				add("builds."+o.build.ID+"."+axle+".stop", "On “"+o.build.Name+"” it is not known where the "+axle+" stops are met: damper, stop, or how they stand is not entered.")
+			if o.Err == nil && math.IsNaN(o.Car.ToStop(o.Car.Rest(), 2*a)) {
+				add("builds."+o.Build.ID+"."+axle+".stop", "On “"+o.Build.Name+"” it is not known where the "+axle+" stops are met: damper, stop, or how they stand is not entered.")
 			}
 		}
 	}
-	if !c.TopSpeed.Known() {
-		_, top := b.Answer.YawSpeeds()
-		add("car.top_speed", "The top speed is not known; steadiness is looked at up to "+quantity.Format(top, quantity.SpeedRoad, b.System, 0)+".")
+	if !c.TopSpeed.Known() && b.out.Steady.Top.Shown != "" {
+		add("car.top_speed", "The top speed is not known; steadiness is looked at up to "+b.out.Steady.Top.Shown+".")
 	}
 }

@@ -6,34 +6,35 @@ import (
 
 	"trunnion/chassis/cornering"
 	"trunnion/chassis/equilibrium"
+	"trunnion/shop/desk"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
 	"trunnion/shop/wording"
 )
 
 // points fills the points of the sweep.
-func (b *page) points(out *Build, o *run) {
+func (b *page) points(out *Build, o *desk.CorneredBuild) {
 	angle := quantity.Shown(quantity.Angle, b.System)
 	mass := quantity.Shown(quantity.Mass, b.System)
 	share := quantity.Shown(quantity.Share, b.System)
-	wheelbase := o.car.Masses().Wheelbase
-	for k := range o.swept.Points {
-		p := &o.swept.Points[k]
-		at := hard(p.Lateral, p.Longitudinal)
-		roll, pitch := o.car.RollAt(p), o.car.PitchAt(p)
+	wheelbase := o.Car.Masses().Wheelbase
+	for k := range o.Swept.Points {
+		p := &o.Swept.Points[k]
+		at := cornering.Together(p.Lateral, p.Longitudinal)
+		roll, pitch := o.Car.RollAt(p), o.Car.PitchAt(p)
 		one := Point{
 			At: gs(at), Shown: wording.InG(at), Roll: view.Tidy(angle.FromSI(roll)), Pitch: view.Tidy(angle.FromSI(pitch)),
 			Lift:    []float64{b.Length(p.Heave), b.Length(p.Heave + wheelbase*p.Pitch)},
-			Centres: []float64{b.Length(o.car.RollCentreAt(p, 0)), b.Length(o.car.RollCentreAt(p, 1))},
+			Centres: []float64{b.Length(o.Car.RollCentreAt(p, 0)), b.Length(o.Car.RollCentreAt(p, 1))},
 			Rolls:   angle.Format(math.Abs(roll), 1), Dips: angle.Format(pitch, 1), Share: quantity.Nothing, Wheels: make([]Wheel, 4),
 		}
-		if f := o.car.FrontShare(p); !math.IsNaN(f) {
+		if f := o.Car.FrontShare(p); !math.IsNaN(f) {
 			one.Share = share.Format(f, 1)
 		}
 		for i := range 4 {
 			one.Wheels[i] = b.wheel(o, p, i)
 			one.Wheels[i].Load, one.Wheels[i].Loaded = view.Tidy(mass.FromSI(p.Load[i]/equilibrium.Gravity)), mass.Format(p.Load[i]/equilibrium.Gravity, 0)
-			if c := o.car.Camber(p, i); !math.IsNaN(c) {
+			if c := o.Car.Camber(p, i); !math.IsNaN(c) {
 				one.Wheels[i].Camber = angle.Format(c, 1)
 			}
 		}
@@ -43,15 +44,15 @@ func (b *page) points(out *Build, o *run) {
 }
 
 // wheel is what is to be said of a wheel at a point.
-func (b *page) wheel(o *run, p *cornering.Point, i int) Wheel {
-	toStop, droop := o.car.ToStop(p, i), o.car.Droop(p, i)
-	w := Wheel{Travel: b.Teller.WheelMoved(p.Travel[i] - o.car.Rest().Travel[i]), State: wording.WheelFree}
+func (b *page) wheel(o *desk.CorneredBuild, p *cornering.Point, i int) Wheel {
+	toStop, droop := o.Car.ToStop(p, i), o.Car.Droop(p, i)
+	w := Wheel{Travel: b.Teller.WheelMoved(p.Travel[i] - o.Car.Rest().Travel[i]), State: wording.WheelFree}
 	switch {
 	case p.Load[i] <= 0:
 		w.State, w.Word = wording.WheelAir, "off the ground"
-		w.Gap = b.Length(math.Max(0, o.car.Gap(p, i)))
+		w.Gap = b.Length(math.Max(0, o.Car.Gap(p, i)))
 	case toStop < 0:
-		w.State, w.Word = wording.WheelStop, b.Teller.InStop(o.car.StopForce(p, i))
+		w.State, w.Word = wording.WheelStop, b.Teller.InStop(o.Car.StopForce(p, i))
 	case droop <= 0:
 		w.State, w.Word = wording.WheelDroop, "droop used up"
 	default:
