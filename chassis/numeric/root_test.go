@@ -3,10 +3,7 @@ package numeric
 import (
 	"errors"
 	"math"
-	"math/rand/v2"
 	"testing"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 func TestRoot(t *testing.T) {
@@ -45,82 +42,6 @@ func TestRoot(t *testing.T) {
 	}
 	if _, err := Root(math.Sqrt, -1, 1, 0); !errors.Is(err, ErrRoot) {
 		t.Errorf("a function that is not a number gave %v", err)
-	}
-}
-
-// A single mass on a spring and a damper under white noise of intensity s on
-// its acceleration: variance of speed s/(4ζω), of displacement that over ω².
-// Derived here from A·P + P·Aᵀ + Q = 0 by hand.
-func TestLyapunovOfOneMass(t *testing.T) {
-	const w, z, s = 7.3, 0.23, 1.9
-	p, err := Lyapunov(mat.NewDense(2, 2, []float64{0, 1, -w * w, -2 * z * w}), mat.NewSymDense(2, []float64{0, 0, 0, s}))
-	if err != nil {
-		t.Fatal(err)
-	}
-	speed := s / (4 * z * w)
-	if d := p.At(1, 1)/speed - 1; math.Abs(d) > 1e-13 {
-		t.Errorf("variance of speed is off by %g", d)
-	}
-	if d := p.At(0, 0)/(speed/(w*w)) - 1; math.Abs(d) > 1e-13 {
-		t.Errorf("variance of displacement is off by %g", d)
-	}
-	if c := p.At(0, 1); math.Abs(c) > 1e-15 {
-		t.Errorf("displacement and speed are correlated by %g", c)
-	}
-	// Without damping nothing bounds the movement.
-	if _, err := Lyapunov(mat.NewDense(2, 2, []float64{0, 1, -w * w, 0}), mat.NewSymDense(2, []float64{0, 0, 0, s})); !errors.Is(err, ErrLyapunov) {
-		t.Errorf("an undamped mass gave %v", err)
-	}
-}
-
-// A·P + P·Aᵀ + Q vanishes for coupled systems up to the greatest size meant.
-func TestLyapunovFulfilsItsEquation(t *testing.T) {
-	rng := rand.New(rand.NewPCG(4, 6))
-	for _, n := range []int{1, 2, 5, 14, 20} {
-		a, b := mat.NewDense(n, n, nil), mat.NewDense(n, n, nil)
-		for i := range n {
-			for j := range n {
-				a.Set(i, j, rng.NormFloat64())
-				b.Set(i, j, rng.NormFloat64())
-			}
-			a.Set(i, i, a.At(i, i)-3*math.Sqrt(float64(n)))
-		}
-		var q mat.SymDense
-		q.SymOuterK(1, b)
-		p, err := Lyapunov(a, &q)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var ap, rest mat.Dense
-		ap.Mul(a, p)
-		rest.Add(&ap, ap.T())
-		rest.Add(&rest, &q)
-		if r := mat.Norm(&rest, 2); r > 1e-12*mat.Norm(&q, 2) {
-			t.Errorf("%d states: %g is left of %g", n, r, mat.Norm(&q, 2))
-		}
-		var chol mat.Cholesky
-		if !chol.Factorize(p) {
-			t.Errorf("%d states: the covariance of a stable system is not positive", n)
-		}
-	}
-	if _, err := Lyapunov(mat.NewDense(2, 3, nil), mat.NewSymDense(2, nil)); !errors.Is(err, ErrLyapunov) {
-		t.Errorf("uneven sizes gave %v", err)
-	}
-}
-
-func BenchmarkLyapunovOf14(b *testing.B) {
-	a, q := mat.NewDense(14, 14, nil), mat.NewSymDense(14, nil)
-	for i := range 14 {
-		for j := range 14 {
-			a.Set(i, j, math.Sin(float64(i+3*j)))
-		}
-		a.Set(i, i, -20)
-		q.SetSym(i, i, 1)
-	}
-	for b.Loop() {
-		if _, err := Lyapunov(a, q); err != nil {
-			b.Fatal(err)
-		}
 	}
 }
 

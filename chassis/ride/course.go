@@ -12,12 +12,6 @@ type Track interface {
 	Sample(dst []float64, x0, dx float64)
 }
 
-// Flat is a road without anything on it.
-type Flat struct{}
-
-// Sample fills dst with zeros.
-func (Flat) Sample(dst []float64, _, _ float64) { clear(dst) }
-
 // Course is a road sampled once for one speed, step and wheelbase, to be shared by the runs of many builds so that
 // they are compared on the very same heights.
 type Course struct {

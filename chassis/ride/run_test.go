@@ -302,7 +302,7 @@ func TestChecked(t *testing.T) {
 
 func TestRefusesRuns(t *testing.T) {
 	m := compile(t, estate())
-	course, err := NewCourse(Flat{}, Flat{}, 2.7, 20, 5, 1e-3)
+	course, err := NewCourse(nil, nil, 2.7, 20, 5, 1e-3)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -319,7 +319,7 @@ func TestRefusesRuns(t *testing.T) {
 		"nine levels":               {Speed: 10, Duration: 5, StopForces: make([]float64, 9)},
 		"bounds fall":               {Speed: 10, Duration: 5, DamperBounds: []float64{2, 1}},
 		"longer than course":        {Course: course, Duration: 6},
-		"course and road":           {Course: course, Duration: 5, Left: Flat{}},
+		"course and road":           {Course: course, Duration: 5, Left: pit{}},
 		"other speed":               {Course: course, Duration: 5, Speed: 21},
 		"empty course":              {Course: new(Course), Duration: 5},
 		"two steps":                 {Speed: 10, Duration: 0.002, HeaveSpeed: 1},

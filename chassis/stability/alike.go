@@ -5,7 +5,9 @@ import "math"
 // Nerves are the speeds [m/s] at which a car is what another is at one speed: answers as
 // sharply to steer, and swings as long. Infinite where it is not up to the last speed
 // looked at, NaN where it cannot be said.
-type Nerves struct{ Sharp, Swings float64 }
+type Nerves struct {
+	Sharp, Swings float64 // [m/s]
+}
 
 // Sooner is the lower of both.
 func (n Nerves) Sooner() float64 {

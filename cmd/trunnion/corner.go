@@ -158,7 +158,7 @@ func (w *cornerWriter) holes(b *desk.CorneredBuild) {
 
 func (w *cornerWriter) table(c *cornering.Car, s *cornering.Swept) {
 	t := table{gap: 2}
-	t.row("  sideways", "along", "roll", "nose down", "wheel FL", "FR", "RL", "RR", "load FL", "FR", "RL", "RR", "front share")
+	t.row("  lateral", "along", "roll", "nose down", "wheel FL", "FR", "RL", "RR", "load FL", "FR", "RL", "RR", "front share")
 	angle := func(v float64) string { return quantity.Format(v, quantity.Angle, w.system, quantity.Auto) }
 	for i := range s.Points {
 		p := &s.Points[i]
@@ -189,7 +189,7 @@ func (w *cornerWriter) table(c *cornering.Car, s *cornering.Swept) {
 // links prints how the wheels stand where their links are known by points.
 func (w *cornerWriter) links(c *cornering.Car, s *cornering.Swept) {
 	t := table{gap: 2}
-	t.row("  sideways", "along", "camber FL", "FR", "RL", "RR", "toe FL", "FR", "RL", "RR", "steer F", "R", "roll centre F", "R")
+	t.row("  lateral", "along", "camber FL", "FR", "RL", "RR", "toe FL", "FR", "RL", "RR", "steer F", "R", "roll centre F", "R")
 	angle := func(v float64) string {
 		if math.IsNaN(v) {
 			return quantity.Nothing

@@ -3,7 +3,6 @@ package desk
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/shop/jobfile"
@@ -41,21 +40,14 @@ func known(job *jobfile.Job, builds, loads []string) error {
 	if job == nil {
 		return errNoJob
 	}
-	var haveBuilds, haveLoads []string
-	for _, b := range job.Builds {
-		haveBuilds = append(haveBuilds, b.ID)
-	}
-	for i := range job.Loads {
-		haveLoads = append(haveLoads, job.Loads[i].ID)
-	}
 	for _, id := range builds {
-		if !slices.Contains(haveBuilds, id) {
-			return absent("the job has no build %q; it has %s", id, strings.Join(haveBuilds, ", "))
+		if !slices.ContainsFunc(job.Builds, func(b *car.Build) bool { return b.ID == id }) {
+			return absent("%w", jobfile.NoBuild(job, id))
 		}
 	}
 	for _, id := range loads {
-		if id != "" && !slices.Contains(haveLoads, id) {
-			return absent("the job has no load state %q; it has %s", id, strings.Join(haveLoads, ", "))
+		if id != "" && !slices.ContainsFunc(job.Loads, func(l car.Load) bool { return l.ID == id }) {
+			return absent("%w", jobfile.NoLoad(job, id))
 		}
 	}
 	return nil

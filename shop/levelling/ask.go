@@ -56,7 +56,7 @@ func Find(job *jobfile.Job, id string) (*car.Build, error) {
 	}
 	switch {
 	case id != "":
-		return nil, unasked("build", "the job has no build %q; it has %s", id, strings.Join(ids, ", "))
+		return nil, unasked("build", "%v", jobfile.NoBuild(job, id))
 	case len(with) != 1:
 		return nil, unasked("build", "%d builds have collars; say which one: %s", len(with), strings.Join(ids, ", "))
 	}
@@ -205,16 +205,14 @@ func firstRound(job *jobfile.Job, build *car.Build) (r *intake.RoundTyped, state
 // else an eighth of a turn.
 func Stand(job *jobfile.Job, build *car.Build, load string, collars *[4]float64, step float64) (*scales.Rig, error) {
 	aboard := job.Car.Weighed.Aboard // as weighed, where no load state is named
-	var ids []string
 	found := load == ""
 	for i := range job.Loads {
-		ids = append(ids, job.Loads[i].ID)
 		if job.Loads[i].ID == load {
 			aboard, found = job.Loads[i].Items, true
 		}
 	}
 	if !found {
-		return nil, unasked("load", "the job has no load state %q; it has %s", load, strings.Join(ids, ", "))
+		return nil, unasked("load", "%v", jobfile.NoLoad(job, load))
 	}
 	var fitted *car.Build
 	for _, b := range job.Builds {

@@ -44,7 +44,7 @@ func EvidencePack(job *jobfile.Job, a *study.Answer, build, load string, system 
 	}
 	b := buildOf(job, build)
 	if b == nil {
-		return nil, fmt.Errorf("the job has no build %q", build)
+		return nil, jobfile.NoBuild(job, build)
 	}
 	if load == "" {
 		load = a.UsualLoad()

@@ -36,7 +36,7 @@ type Known struct {
 func RecordOf(job *jobfile.Job, build string, a *study.Answer) (*Record, error) {
 	b := buildOf(job, build)
 	if b == nil {
-		return nil, fmt.Errorf("the job has no build %q", build)
+		return nil, jobfile.NoBuild(job, build)
 	}
 	r := &Record{Build: build}
 	take := func(in figure.Input, from string) Known {

@@ -112,12 +112,3 @@ func (k Kind) SI() string { return k.about().si }
 
 // noun is the name with its article: "a stiffness".
 func (k Kind) noun() string { return k.about().article + " " + k.about().name }
-
-// Kinds lists all kinds in their order.
-func Kinds() []Kind {
-	out := make([]Kind, kinds)
-	for i := range out {
-		out[i] = Kind(i)
-	}
-	return out
-}

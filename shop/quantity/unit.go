@@ -23,9 +23,6 @@ type Unit struct {
 // Label is the unit as shown.
 func (u Unit) Label() string { return u.label }
 
-// Kind is what the unit measures.
-func (u Unit) Kind() Kind { return u.kind }
-
 // Digits is the usual number of decimals in this unit [-].
 func (u Unit) Digits() int { return u.digits }
 
@@ -333,15 +330,4 @@ func Find(unit string, kind Kind) (Unit, error) {
 		return Unit{}, wrongUnit(unit, text, kind, math.NaN())
 	}
 	return *u, nil
-}
-
-// Accepted lists the units a kind may be typed in, as shown, most usual first.
-func Accepted(kind Kind) []string {
-	var out []string
-	for i := range units {
-		if units[i].kind == kind && units[i].label != "" {
-			out = append(out, units[i].label)
-		}
-	}
-	return out
 }

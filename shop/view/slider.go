@@ -64,3 +64,19 @@ func (s *Trial) LengthSlider(id, label, hint string, now, from, to, step float64
 			return text
 		})
 }
+
+// WheelOut is how far a wheel is put out from where it was measured [m].
+func (s *Trial) WheelOut(now float64) Slider {
+	return s.LengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", now, -0.030, 0.050, 0.005)
+}
+
+// ArmLonger is how much longer the arm is than it was measured [m].
+func (s *Trial) ArmLonger(now float64) Slider {
+	return s.LengthSlider("longer", "Arm longer", "the ball joint further out, the wheel’s offset kept: a wider track", now, -0.020, 0.030, 0.005)
+}
+
+// Within asks for a length of no more than most [m] either way.
+func (s *Trial) Within(most float64) string {
+	length := func(v float64) string { return quantity.Format(v, quantity.Length, s.System, 0) }
+	return "enter a length from " + length(-most) + " to " + length(most)
+}

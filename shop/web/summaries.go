@@ -5,6 +5,7 @@ import (
 	"sync"
 	"time"
 
+	"trunnion/chassis/finding"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
@@ -120,7 +121,7 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 	if err != nil {
 		return summary{builds: len(job.Builds), worst: Worst{Verdict: "unknown", Text: "has no answer"}}, ctx.Err() == nil
 	}
-	got := summary{builds: len(job.Builds), worst: Worst{Verdict: "no-limit", Text: "No limit was chosen."}}
+	got := summary{builds: len(job.Builds), worst: Worst{Verdict: string(finding.NoLimit)}}
 	teller := wording.New(seen.Answer, quantity.Metric)
 	for i := range seen.Findings {
 		f := &seen.Findings[i]
@@ -128,8 +129,8 @@ func (w *summaries) look(ctx context.Context, id string) (summary, bool) {
 			got.worst = Worst{Verdict: string(f.Verdict), Text: teller.Build(f.Value.Place.Build) + ": " + teller.Finding(f).What}
 		}
 	}
-	if got.worst.Verdict == "clear" {
-		got.worst.Text = "Clear of every limit that was looked at."
+	if got.worst.Text == "" || got.worst.Verdict == string(finding.Clear) {
+		got.worst.Text = wording.VerdictSays(finding.Verdict(got.worst.Verdict))
 	}
 	return got, true
 }

@@ -9,6 +9,9 @@ import (
 	"trunnion/chassis/ride"
 )
 
+// NoRest is said where a build does not rest and why is not known.
+const NoRest = "No rest position was found."
+
 // failed says why a case has no answer, in the reader's units.
 func (t *Teller) failed(err error) string {
 	var rest *equilibrium.NoRest

@@ -231,13 +231,19 @@ func (t *Teller) Moved(m *axles.Moved) []string {
 	return out
 }
 
+// SupportNames are what the links' support of an axle is called, under braking and under
+// power.
+func SupportNames(axle int) (brake, drive string) {
+	if axle == car.Rear {
+		return "anti-lift under braking", "anti-squat"
+	}
+	return "anti-dive", "anti-lift under power"
+}
+
 // Supports say how much of what braking and power move the links carry past the
 // springs at travel 0.
 func (t *Teller) Supports(m *axles.Moved) []string {
-	brake, drive := "anti-dive", "anti-lift under power"
-	if m.Support.Axle == car.Rear {
-		brake, drive = "anti-lift under braking", "anti-squat"
-	}
+	brake, drive := SupportNames(m.Support.Axle)
 	s := &m.Support
 	how := ""
 	if s.Estimated {

@@ -100,6 +100,17 @@ func Verdict(v finding.Verdict) string {
 	return spaced(string(v))
 }
 
+// VerdictSays is what is said of a build's verdict where no finding has words for it.
+func VerdictSays(v finding.Verdict) string {
+	switch v {
+	case finding.Clear:
+		return "Clear of every limit that was looked at."
+	case finding.Unknown:
+		return "Some figures are not known."
+	}
+	return "No limit was chosen."
+}
+
 // Corner is "rear left"; empty for the whole car.
 func Corner(i int) string {
 	if i < 0 || i >= len(figure.CornerNames) {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/finding"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
@@ -119,14 +120,7 @@ func (s *page) summary(build string) (verdict, sentence string) {
 		}
 	}
 	if sentence == "" {
-		switch verdict {
-		case "clear":
-			sentence = "Clear of every limit that was looked at."
-		case "unknown":
-			sentence = "Some figures are not known."
-		default:
-			sentence = "No limit was chosen."
-		}
+		sentence = wording.VerdictSays(finding.Verdict(verdict))
 	}
 	return verdict, sentence
 }

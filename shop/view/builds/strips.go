@@ -30,7 +30,7 @@ func (s *page) strip(b *car.Build, d *drawing.Strip, low, high float64) Strip {
 	out.BumpLeft, out.DroopLeft = s.figure(bump), s.figure(droop)
 	name := strings.ToUpper(corner[:1]) + view.Spaced(corner[1:])
 	if !d.Known {
-		out.State, out.Says = "unknown", name+": no rest position was found."
+		out.State, out.Says = "unknown", name+": "+wording.NoRest
 		return out
 	}
 	s.needs(b, &out, bump, droop)

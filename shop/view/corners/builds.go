@@ -61,7 +61,7 @@ func (b *page) builds() {
 			Events: []Event{}, Figures: []Figure{}, Points: []Point{}, Choices: b.choices(o),
 		}
 		if o.Err != nil {
-			out.Verdict, out.Sentence = "unknown", "No rest position was found."
+			out.Verdict, out.Sentence = "unknown", wording.NoRest
 			for _, f := range b.Answer.Failures {
 				if f.Build == id && f.Load == b.Load {
 					out.Sentence = b.Teller.Failure(&f)

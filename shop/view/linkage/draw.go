@@ -1,12 +1,12 @@
 package linkage
 
 import (
+	"cmp"
 	"math"
 	"strings"
 
 	"trunnion/chassis/axles"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/geom"
 	"trunnion/chassis/linkage"
 	"trunnion/shop/quantity"
@@ -21,36 +21,41 @@ type linkageFigure struct {
 	of                   func(*linkage.Figures) float64 // NaN: does not apply
 }
 
+// linkageFigures are the columns of a linkage that are drawn, in the order shown: their
+// group, the column, what its head leaves unsaid, and whether the axis hugs the line.
+var linkageFigures = []struct {
+	group, id, column, more string
+	tight                   bool
+}{
+	{"ratios", "spring-ratio", "spring_ratio", "", true},
+	{"ratios", "spring-slope", "spring_ratio_slope_per_m", "change of the spring ratio", false},
+	{"ratios", "damper-ratio", "damper_ratio", "", true},
+	{"ratios", "damper-slope", "damper_ratio_slope_per_m", "change of the damper ratio", false},
+	{"ratios", "bar-ratio", "bar_ratio", "", true},
+	{"ratios", "bar-slope", "bar_ratio_slope_per_m", "change of the bar ratio", false},
+	{"angles", "camber", "camber_rad", "camber, top outward", true},
+	{"angles", "toe", "toe_rad", "", true},
+	{"angles", "caster", "caster_rad", "", true},
+	{"angles", "inclination", "inclination_rad", "inclination of the steering axis", true},
+	{"ground", "half-track", "half_track_m", "", true},
+	{"ground", "roll-centre", "roll_centre_m", "roll centre over the ground", false},
+	{"ground", "scrub", "scrub_m", "", true},
+	{"ground", "trail", "trail_m", "", true},
+}
+
 func (m *page) shownFigures() []linkageFigure {
-	nan := math.NaN()
-	of := func(known bool, v float64) float64 {
-		if !known {
-			return nan
-		}
-		return v
+	columns := map[string]wording.Column[linkage.Figures]{}
+	for _, c := range wording.LinkageColumns() {
+		columns[c.Name] = c
 	}
-	brake, drive := "anti-dive", "anti-lift under power"
-	if m.axle == car.Rear {
-		brake, drive = "anti-lift under braking", "anti-squat"
+	list := make([]linkageFigure, 0, len(linkageFigures)+2)
+	for _, f := range linkageFigures {
+		c := columns[f.column]
+		list = append(list, linkageFigure{f.group, f.id, cmp.Or(f.more, c.Head), c.SI, f.tight, c.Of})
 	}
+	brake, drive := wording.SupportNames(m.axle)
 	support := &m.moved.Support
-	list := []linkageFigure{
-		{"ratios", "spring-ratio", "spring ratio", "1", true, func(f *linkage.Figures) float64 { return of(f.Spring.Known, f.Spring.Ratio) }},
-		{"ratios", "spring-slope", "change of the spring ratio", "1/m", false, func(f *linkage.Figures) float64 { return of(f.Spring.Known, f.Spring.Slope) }},
-		{"ratios", "damper-ratio", "damper ratio", "1", true, func(f *linkage.Figures) float64 { return of(f.Damper.Known, f.Damper.Ratio) }},
-		{"ratios", "damper-slope", "change of the damper ratio", "1/m", false, func(f *linkage.Figures) float64 { return of(f.Damper.Known, f.Damper.Slope) }},
-		{"ratios", "bar-ratio", "bar ratio", "1", true, func(f *linkage.Figures) float64 { return of(f.Bar.Known, f.Bar.Ratio) }},
-		{"ratios", "bar-slope", "change of the bar ratio", "1/m", false, func(f *linkage.Figures) float64 { return of(f.Bar.Known, f.Bar.Slope) }},
-		{"angles", "camber", "camber, top outward", "rad", true, func(f *linkage.Figures) float64 { return f.Camber }},
-		{"angles", "toe", "toe-in", "rad", true, func(f *linkage.Figures) float64 { return f.Toe }},
-		{"angles", "caster", "caster", "rad", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Caster) }},
-		{"angles", "inclination", "inclination of the steering axis", "rad", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Inclination) }},
-		{"ground", "half-track", "half-track", "m", true, func(f *linkage.Figures) float64 { return f.HalfTrack }},
-		{"ground", "roll-centre", "roll centre over the ground", "m", false, func(f *linkage.Figures) float64 { return f.RollCentre }},
-		{"ground", "scrub", "scrub radius", "m", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Scrub) }},
-		{"ground", "trail", "trail", "m", true, func(f *linkage.Figures) float64 { return of(f.HasSteer, f.Trail) }},
-		{"support", "brake-support", brake, wording.Part, false, support.Brake},
-	}
+	list = append(list, linkageFigure{"support", "brake-support", brake, wording.Part, false, support.Brake})
 	if !support.DriveGiven || support.DriveShare != 0 {
 		list = append(list, linkageFigure{"support", "drive-support", drive, wording.Part, false, support.Drive})
 	}

@@ -90,14 +90,13 @@ func (m *page) asked() []jobfile.Fault {
 	if mode, ok := modes[m.ask.Mode]; ok {
 		m.study.Mode, m.out.Mode = mode, m.ask.Mode
 	}
-	length := func(v float64) string { return quantity.Format(v, quantity.Length, m.System, 0) }
 	read := func(path, typed string, most float64, to *float64) {
 		if typed == "" {
 			return
 		}
 		v, err := quantity.Parse(typed, quantity.Length)
 		if err != nil || math.Abs(v.Value) > most {
-			faults = append(faults, jobfile.Fault{Path: path, Got: typed, Want: "enter a length from " + length(-most) + " to " + length(most), Kind: jobfile.Warn})
+			faults = append(faults, jobfile.Fault{Path: path, Got: typed, Want: m.Within(most), Kind: jobfile.Warn})
 			return
 		}
 		*to = v.Value
@@ -119,12 +118,12 @@ func (m *page) sliders(h *linkage.Hardpoints) {
 	add := func(s view.Slider) { m.out.Sliders = append(m.out.Sliders, s) }
 	add(m.LengthSlider("lower", "Car lower", "where the wheel then stands; the linkage stays as it is", m.study.Lower, -0.030, 0.050, 0.005))
 	if h.Corner != nil {
-		add(m.LengthSlider("offset", "Wheel further out", "a lower offset, or a spacer", m.study.Change.Offset, -0.030, 0.050, 0.005))
+		add(m.WheelOut(m.study.Change.Offset))
 		if h.Corner.Strut != nil {
 			add(m.LengthSlider("plate", "Top mount inward", "a camber plate", m.plate, -0.010, 0.020, 0.002))
 		}
 		if len(h.Corner.Arms) > 0 {
-			add(m.LengthSlider("longer", "Arm longer", "an extended arm, the ball joint further out", m.study.Change.Extension, -0.020, 0.030, 0.005))
+			add(m.ArmLonger(m.study.Change.Extension))
 		}
 	}
 	if m.moved != nil && m.moved.Steers {

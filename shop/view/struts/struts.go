@@ -85,11 +85,9 @@ func (u *page) asked() []jobfile.Fault {
 		}
 		*to = v.Value
 	}
-	length := func(v float64) string { return quantity.Format(v, quantity.Length, u.System, 0) }
-	between := func(v float64) string { return "enter a length from " + length(-v) + " to " + length(v) }
-	read("offset", u.ask.Offset, quantity.Length, -view.MostOffset, view.MostOffset, &u.move.Change.Offset, between(view.MostOffset))
-	read("longer", u.ask.Longer, quantity.Length, -view.MostLonger, view.MostLonger, &u.move.Change.Extension, between(view.MostLonger))
-	read("lower", u.ask.Lower, quantity.Length, -view.MostLower, view.MostLower, &u.move.Lower, between(view.MostLower))
+	read("offset", u.ask.Offset, quantity.Length, -view.MostOffset, view.MostOffset, &u.move.Change.Offset, u.Within(view.MostOffset))
+	read("longer", u.ask.Longer, quantity.Length, -view.MostLonger, view.MostLonger, &u.move.Change.Extension, u.Within(view.MostLonger))
+	read("lower", u.ask.Lower, quantity.Length, -view.MostLower, view.MostLower, &u.move.Lower, u.Within(view.MostLower))
 	read("heavier", u.ask.Heavier, quantity.Share, -view.MostHeavier, view.MostHeavier, &u.move.Heavier, "enter from −30 % to 30 %")
 	g := "enter an acceleration up to " + wording.InG(1.5*equilibrium.Gravity)
 	read("lateral", u.ask.Lateral, quantity.Acceleration, 0, 1.5*equilibrium.Gravity, &u.study.Lateral, g)
@@ -108,8 +106,8 @@ func (u *page) sliders() {
 		return s
 	}
 	u.out.Sliders = []view.Slider{
-		u.LengthSlider("offset", "Wheel further out", "a lower offset, or a spacer; negative is further in", u.move.Change.Offset, -0.030, 0.050, 0.005),
-		u.LengthSlider("longer", "Arm longer", "a wider track with the wheel's offset kept", u.move.Change.Extension, -0.020, 0.030, 0.005),
+		u.WheelOut(u.move.Change.Offset),
+		u.ArmLonger(u.move.Change.Extension),
 		u.LengthSlider("lower", "Car lower", "the wheel that much further up, under the same loads", u.move.Lower, -0.030, 0.050, 0.005),
 		view.NewSlider("heavier", "Axle heavier by", "a heavier engine in front: every load of the road by as much", u.move.Heavier, -0.20, 0.30, 0.05, percent, func(v float64) string {
 			if v > 0 {
