@@ -11,9 +11,9 @@ import (
 )
 
 type assessCommand struct {
-	Job     string   `arg:"" help:"Job file, or - for standard input."`
-	Format  string   `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
-	Units   string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	Job    string `arg:"" help:"Job file, or - for standard input."`
+	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
+	inUnits
 	Working []string `help:"Print the working of a value (v17), a working (w17) or a result code instead." placeholder:"ID"`
 	desk.AssessAsk
 }
@@ -66,10 +66,7 @@ func (c *assessCommand) refuse(s streams, faults []jobfile.Fault) error {
 
 // assess computes everything: the study, the drives, the findings.
 func (c *assessCommand) assess(ctx context.Context, s streams, job *jobfile.Job, faults []jobfile.Fault) (*assessed, error) {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return nil, usage("%w", err)
-	}
+	system := c.system()
 	show, end := progress(s.err)
 	c.Progress = show
 	got, err := asking().Assess(ctx, job, c.AssessAsk)

@@ -20,7 +20,7 @@ import (
 type cornerCommand struct {
 	Job    string `arg:"" help:"Job file, or - for standard input."`
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 	desk.CornerAsk
 }
 
@@ -30,10 +30,7 @@ func (c *cornerCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	got, err := asking().Corner(ctx, job, c.CornerAsk)
 	if err != nil {
 		return unanswered(ctx, err)

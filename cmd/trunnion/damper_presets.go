@@ -10,7 +10,7 @@ import (
 type damperPresetsCommand struct {
 	Job    string `arg:"" help:"Job file, or - for standard input."`
 	Format string `enum:"text,json" default:"text" help:"What to print: ${enum}."`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 	desk.PresetsAsk
 }
 
@@ -20,10 +20,7 @@ func (c *damperPresetsCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	got, err := asking().Presets(ctx, job, c.PresetsAsk)
 	if err != nil {
 		return unanswered(ctx, err)

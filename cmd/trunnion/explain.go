@@ -12,16 +12,13 @@ import (
 )
 
 type explainCommand struct {
-	Code  string `arg:"" optional:"" help:"A result code or a finding code; none lists them all."`
-	Units string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the limits: ${enum}."`
+	Code string `arg:"" optional:"" help:"A result code or a finding code; none lists them all."`
+	inUnits
 }
 
 // Run prints the register of result codes and of findings.
 func (c *explainCommand) Run(s streams) error {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	t := wording.New(nil, system)
 	if c.Code == "" {
 		return c.all(s.out)

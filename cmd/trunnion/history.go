@@ -29,15 +29,12 @@ type historyCommand struct {
 	Build  []string `help:"Only these builds, by id." placeholder:"ID"`
 	All    bool     `help:"Say all that changed, not the settings and parts alone."`
 	Format string   `enum:"text,json,yaml" default:"text" help:"What to print: ${enum}. yaml is the job put back, for --back-to and two files."`
-	Units  string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 }
 
 // Run shows a history, a difference, or a way back.
 func (c *historyCommand) Run(ctx context.Context, s streams) error {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	if c.Other != "" {
 		if c.At != "" || c.Since != 0 || c.BackTo != 0 {
 			return usage("revisions are of a job in the data folder; two files have none")

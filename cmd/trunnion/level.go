@@ -17,7 +17,7 @@ type levelCommand struct {
 	Job      string `arg:"" help:"Job file, or - for standard input."`
 	Readings string `help:"What was read and turned, round by round: a file, or - for standard input; else what the build's readings hold." placeholder:"FILE"`
 	Format   string `enum:"text,json" default:"text" help:"What to print: ${enum}."`
-	Units    string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 	desk.LevelAsk
 }
 
@@ -30,10 +30,7 @@ func (c *levelCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	rounds, err := c.rounds(s.in)
 	if err != nil {
 		return err

@@ -20,7 +20,7 @@ import (
 type linkageCommand struct {
 	Job    string `arg:"" help:"Job file, or - for standard input."`
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 	desk.LinkageAsk
 }
 
@@ -30,10 +30,7 @@ func (c *linkageCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	m, err := asking().Linkage(ctx, job, c.LinkageAsk)
 	if err != nil {
 		return c.refused(ctx, err)

@@ -17,7 +17,7 @@ import (
 type loadsCommand struct {
 	Job    string `arg:"" help:"Job file, or - for standard input."`
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 	desk.StrutsAsk
 }
 
@@ -27,10 +27,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	got, err := asking().Struts(ctx, job, c.StrutsAsk)
 	var all *axles.Struts
 	if got != nil {

@@ -14,7 +14,6 @@ import (
 	"trunnion/shop/pastjobs"
 	"trunnion/shop/quantity"
 	"trunnion/shop/store"
-	"trunnion/shop/wording"
 )
 
 type recordsCommand struct {
@@ -27,15 +26,12 @@ type recordsCommand struct {
 	Build  string `help:"For certifier: the build, by id; else that of the handover." placeholder:"ID"`
 	Load   string `help:"For certifier: the load state, by id; else the usual one." placeholder:"ID"`
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}. csv is for certifier."`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 }
 
 // Run reads the workshop's own records back.
 func (c *recordsCommand) Run(ctx context.Context, s streams) error {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	needsJob := c.What == "nearest" || c.What == "certifier"
 	switch {
 	case needsJob && c.Job == "":

@@ -21,12 +21,12 @@ import (
 )
 
 type rideCommand struct {
-	Job     string   `arg:"" help:"Job file, or - for standard input."`
-	Marker  []string `help:"What a marker on the rod read after the drive, from rest to the deepest point: rear-left=62mm." placeholder:"CORNER=LENGTH"`
-	Trace   string   `help:"Write the movement over the first obstacle as CSV to this file, - for standard output." placeholder:"FILE"`
-	Format  string   `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
-	Units   string   `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
-	Profile string   `help:"A measured road as CSV, distance and heights of one or two tracks, in place of the brief's roads." placeholder:"FILE"`
+	Job    string   `arg:"" help:"Job file, or - for standard input."`
+	Marker []string `help:"What a marker on the rod read after the drive, from rest to the deepest point: rear-left=62mm." placeholder:"CORNER=LENGTH"`
+	Trace  string   `help:"Write the movement over the first obstacle as CSV to this file, - for standard output." placeholder:"FILE"`
+	Format string   `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
+	inUnits
+	Profile string `help:"A measured road as CSV, distance and heights of one or two tracks, in place of the brief's roads." placeholder:"FILE"`
 	outFile
 	desk.RideAsk
 }
@@ -58,10 +58,7 @@ func (c *rideCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	if err := c.readProfile(); err != nil {
 		return err
 	}

@@ -14,7 +14,6 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/sheet"
-	"trunnion/shop/wording"
 )
 
 type sheetCommand struct {
@@ -30,7 +29,7 @@ type sheetCommand struct {
 	Logo   string `help:"The workshop's picture, PNG or JPEG." placeholder:"FILE"`
 	Find   string `help:"Address that the code on the sheet holds; else job number and fingerprint." placeholder:"TEXT"`
 	Date   string `help:"Date of printing, as 2026-11-16; today when not given." placeholder:"DATE"`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units: ${enum}."`
+	inUnits
 	outFile
 	desk.Settings
 }
@@ -94,15 +93,14 @@ func (c *sheetCommand) check() error {
 }
 
 func (c *sheetCommand) make(ctx context.Context, s streams, job *jobfile.Job) (*sheet.Sheet, error) {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return nil, usage("%w", err)
-	}
+	system := c.system()
 	shop := sheet.Workshop{Name: c.Shop, Words: c.Words}
 	if c.Logo != "" {
-		if shop.Logo, err = readLogo(c.Logo); err != nil {
+		logo, err := readLogo(c.Logo)
+		if err != nil {
 			return nil, err
 		}
+		shop.Logo = logo
 	}
 	date := c.Date
 	if date == "" {

@@ -17,7 +17,7 @@ type symptomCommand struct {
 	Rules  string `help:"A file of your own symptoms and causes, over those of the program." placeholder:"FILE"`
 	Table  bool   `help:"Print the program's table of symptoms and causes, and end."`
 	Format string `enum:"text,json" default:"text" help:"What to print: ${enum}."`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
+	inUnits
 	desk.SymptomAsk
 }
 
@@ -38,10 +38,7 @@ func (c *symptomCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	show, end := progress(s.err)
 	c.Progress = show
 	found, err := asking().Symptom(ctx, job, rules, c.Words, system, c.SymptomAsk)
