@@ -11,6 +11,12 @@ type SpringSpec struct {
 	Table  []Point // force over deflection from free; replaces Rate
 	Scale  Input   // factor on Table's force, 1 as typed [-]
 	Makers bool    // sold by a maker who states a rate
+	Inside Input   // diameter at its ends, which has to fit the seats [m]
+	Price  string  // of one, with its currency, as typed
+
+	// Of a spring of the workshop's catalogue: its id there, "spring:rear-65", and
+	// what people call it.
+	Stocked, Called string
 
 	// Size of a spring whose rate nobody states.
 	Wire         Input // diameter [m]

@@ -59,6 +59,8 @@ type Move struct {
 	By     float64 // [SI unit of Unit]
 	Unit   string
 	Choice string
+	Part   *car.SpringSpec // that is bought, where it is a certain one
+	Unsure bool            // whether it fits the seats: an inside diameter is missing
 	Sizes  []finding.Size
 	Effort float64 // what it costs a plan, in parts of a finding of weight one: chosen [-]
 	Slot   string  // of one slot, one move stands in a plan
@@ -66,7 +68,8 @@ type Move struct {
 }
 
 // Made is the build with moves made: dampers of the list first, whose stops may be
-// cut then, other parts, and what is turned last.
+// cut then, other parts, and what is turned last. Rubber bushes are tightened anew where
+// the car then rests, at every axle that is taken apart or stands at another height.
 func Made(b *car.Build, moves []*Move) *car.Build {
 	out := *b
 	stage := func(m *Move) int {
@@ -82,11 +85,17 @@ func Made(b *car.Build, moves []*Move) *car.Build {
 		for _, m := range moves {
 			if stage(m) == k {
 				m.Apply(&out)
+				if m.loosens() {
+					out.Both(m.Axle, func(ax *car.BuildCorner) { ax.BushTightened = "rest" })
+				}
 			}
 		}
 	}
 	return &out
 }
+
+// loosens reports whether bushes are tightened anew after a move.
+func (m *Move) loosens() bool { return m.Kind != finding.Clicks && m.Kind != finding.Bar }
 
 // site is where a part is changed: at both corners of an axle where both have
 // it, else at each.

@@ -24,6 +24,7 @@ func (t *Bench) springs(at site) []*Move {
 	load := m.At(w).SpringLoad
 	_, up, step := t.reach(i)
 	held := step > 0 || t.build.Setup.WantedHeight[i].Known()
+	same := func(rate float64) float64 { return s.Free.Value + load/rate - load/s.Rate.Value } // that holds the height
 	var out []*Move
 	if !held {
 		// Fixed seats: longer at the same rate is what raises it.
@@ -36,22 +37,21 @@ func (t *Bench) springs(at site) []*Move {
 		if rate < s.Rate.Value {
 			code = "softer-longer-spring"
 		}
-		same := s.Free.Value + load/rate - load/s.Rate.Value // that holds the height
-		low := freeStep * math.Floor(same/freeStep+1e-6)
+		low := freeStep * math.Floor(same(rate)/freeStep+1e-6)
 		effort := 0.3 + 0.05*math.Abs(rate-s.Rate.Value)/rateStep
 		switch {
 		case step > 0:
 			// The collar takes up what the length leaves.
 			down, _, _ := t.reach(i)
 			for _, free := range []float64{low, low + freeStep} {
-				by := toStep(same-free, step)
+				by := toStep(same(rate)-free, step)
 				if by <= up+1e-9 && -by <= down+1e-9 {
 					out = append(out, t.spring(at, code, rate, free, by, step).costs(effort))
 					break
 				}
 			}
 		case held:
-			out = append(out, t.spring(at, code, rate, toStep(same, freeStep), 0, 0).costs(effort))
+			out = append(out, t.spring(at, code, rate, toStep(same(rate), freeStep), 0, 0).costs(effort))
 		default:
 			for k := range 3 {
 				free := low + float64(k)*freeStep
@@ -59,7 +59,7 @@ func (t *Bench) springs(at site) []*Move {
 			}
 		}
 	}
-	return append(out, t.listed(at, held)...)
+	return append(append(out, t.listed(at, held)...), t.stocked(at, held, same)...)
 }
 
 // soldRates are the next rates as sold, firmer ones first.
@@ -147,6 +147,7 @@ func (t *Bench) listed(at site, held bool) []*Move {
 		}
 		seen[s] = true
 		m := t.move(at, finding.Spring, "listed-spring", "spring", s.Rate.Value-own.Spring.Rate.Value, "N/m", func(ax *car.BuildCorner) { ax.Spring = s })
+		m.Part = s
 		m.Choice, m.Slot = s.ID, "spring"+car.AxleNames[at.axle]+string(rune('0'+len(at.corners)+i))
 		m.size("spring-rate", own.Spring.Rate.Value, s.Rate.Value, "N/m").size("spring-free", own.Spring.Free.Value, s.Free.Value, "m")
 		out = append(out, m.costs(0.3))

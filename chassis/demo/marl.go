@@ -15,6 +15,7 @@ type Job struct {
 	Builds []*car.Build
 	Loads  []car.Load
 	Brief  *brief.Brief
+	Stock  []*car.SpringSpec // none
 }
 
 // Marl returns a new demo job.

@@ -77,10 +77,12 @@ type Remedy struct {
 	Kind       Kind    // of it
 	Change     float64 // [SI unit of Unit]
 	Unit       string
-	Sizes      []Size // of what is bought or turned, from what it is to what it becomes
-	Choice     string // id of what is chosen, where the change is a choice: a hole of the bar
-	Axle       int    // where it is made
-	Side       int    // the one corner it is made at; figure.NoCorner for both sides
+	Sizes      []Size          // of what is bought or turned, from what it is to what it becomes
+	Choice     string          // id of what is chosen, where the change is a choice: a hole of the bar
+	Part       *car.SpringSpec // that is bought, where it is a certain one of a list
+	Unsure     bool            // whether it fits the seats: an inside diameter is missing
+	Axle       int             // where it is made
+	Side       int             // the one corner it is made at; figure.NoCorner for both sides
 	Cures      bool
 	After      float64      // the finding's worst value with the change made [SI]
 	AfterAt    figure.Place // where that is

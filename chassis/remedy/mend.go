@@ -141,6 +141,7 @@ func (r *review) candidates(ctx context.Context, f *finding.Finding) ([]candidat
 			out = append(out, *best)
 		}
 	}
+	out = fromStock(out)
 	sold := slices.ContainsFunc(out, func(c candidate) bool { return c.Kind != finding.MadeToOrder && c.after.Verdict == finding.Clear })
 	if c := max(0, f.Value.Place.Corner); !change.ToOrder(&r.build.Corner[c]) && sold {
 		out = slices.DeleteFunc(out, func(c candidate) bool { return c.Kind == finding.MadeToOrder })
@@ -153,6 +154,16 @@ func (r *review) candidates(ctx context.Context, f *finding.Finding) ([]candidat
 		return x.after.Verdict == finding.Clear && y.after.Verdict != finding.Clear
 	})
 	return out, nil
+}
+
+// fromStock leaves out springs that are only sold somewhere, where one of the catalogue
+// at the same place clears the finding.
+func fromStock(list []candidate) []candidate {
+	return slices.DeleteFunc(slices.Clone(list), func(c candidate) bool {
+		return c.Kind == finding.Spring && c.Part == nil && slices.ContainsFunc(list, func(d candidate) bool {
+			return d.Code == "stocked-spring" && d.Slot == c.Slot && d.after.Verdict == finding.Clear
+		})
+	})
 }
 
 // size is the first move of a group that clears a finding without breaking what
@@ -303,6 +314,6 @@ func (r *review) prove(ctx context.Context, f *finding.Finding, m *change.Move) 
 // remedyOf is a move as it is told.
 func remedyOf(m *change.Move, changed *car.Build) finding.Remedy {
 	return finding.Remedy{
-		Path: m.Path, Code: m.Code, Kind: m.Kind, Change: m.By, Unit: m.Unit, Sizes: m.Sizes, Choice: m.Choice, Axle: m.Axle, Side: m.Side, Build: changed,
+		Path: m.Path, Code: m.Code, Kind: m.Kind, Change: m.By, Unit: m.Unit, Sizes: m.Sizes, Choice: m.Choice, Part: m.Part, Unsure: m.Unsure, Axle: m.Axle, Side: m.Side, Build: changed,
 	}
 }

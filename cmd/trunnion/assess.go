@@ -15,6 +15,7 @@ type assessCommand struct {
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
 	inUnits
 	Working []string `help:"Print the working of a value (v17), a working (w17) or a result code instead." placeholder:"ID"`
+	catalogue
 	desk.AssessAsk
 }
 
@@ -66,6 +67,9 @@ func (c *assessCommand) refuse(s streams, faults []jobfile.Fault) error {
 
 // assess computes everything: the study, the drives, the findings.
 func (c *assessCommand) assess(ctx context.Context, s streams, job *jobfile.Job, faults []jobfile.Fault) (*assessed, error) {
+	if err := c.buy(ctx); err != nil {
+		return nil, err
+	}
 	system := c.system()
 	show, end := progress(s.err)
 	c.Progress = show

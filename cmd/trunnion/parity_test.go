@@ -54,6 +54,7 @@ var alone = map[string]string{
 	"Standing":   "a trial that is kept",
 	"Kept":       "a trial that is kept",
 	"Judge":      "Assess, with workings and remedies left until they are opened",
+	"Buying":     "what Assess and the page choose springs from: TestACatalogueByCommandAndHTTP",
 	"Preview":    "the list of jobs on the page",
 	"Figures":    "what Sheet and Certifier are made of",
 	"Sheet":      "the page and the command write the same sheet document",

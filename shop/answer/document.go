@@ -147,7 +147,14 @@ type Remedy struct {
 	Breaks     []Break  `json:"breaks"`       // findings that get worse, hardest first
 	Front      *float64 `json:"front_higher"` // hub to arch in the usual load state [m]
 	Rear       *float64 `json:"rear_higher"`  // [m]
-	Text       string   `json:"text"`         // carries no contract
+	Bought
+	Text string `json:"text"` // carries no contract
+}
+
+// Bought is a certain part that a change needs; empty where any of its size will do.
+type Bought struct {
+	Part  string `json:"part,omitempty"`  // its id in the job, or in the catalogue, as "spring:rear-65"
+	Price string `json:"price,omitempty"` // of one; left out where it is not known
 }
 
 // Size is a size of a part or setting that a remedy changes.
@@ -208,7 +215,8 @@ type PlanStep struct {
 	Unit   string   `json:"unit"`
 	Choice string   `json:"choice,omitempty"`
 	Sizes  []Size   `json:"sizes"`
-	Text   string   `json:"text"` // carries no contract
+	Bought
+	Text string `json:"text"` // carries no contract
 }
 
 // PlanRow is a finding before and after a plan, its worst place each time.

@@ -383,7 +383,15 @@ func (m *maker) remedy(f *finding.Finding, r *finding.Remedy) Remedy {
 		Kind: string(r.Kind), Sizes: sizes(r.Sizes), Breaks: breaks(r.Breaks), Front: number(r.Higher[0]), Rear: number(r.Higher[1]),
 		Path: r.Path, Code: r.Code, Change: number(r.Change), Unit: r.Unit, ValueAfter: number(r.After), Verdict: string(r.VerdictNow),
 		Cures: r.Cures, Worsens: effects(r.Worsens), Betters: effects(r.Betters), Text: m.src.Teller.Remedy(f, r),
+		Bought: bought(r),
 	}
+}
+
+func bought(r *finding.Remedy) Bought {
+	if r.Part == nil {
+		return Bought{}
+	}
+	return Bought{Part: cmp.Or(r.Part.Stocked, r.Part.ID), Price: r.Part.Price}
 }
 
 func sizes(list []finding.Size) []Size {
@@ -432,6 +440,7 @@ func (m *maker) plans() {
 			r := &p.Steps[k]
 			out.Steps = append(out.Steps, PlanStep{
 				Path: r.Path, Code: r.Code, Kind: string(r.Kind), Change: number(r.Change), Unit: r.Unit, Choice: r.Choice, Sizes: sizes(r.Sizes), Text: m.src.Teller.Change(r) + ".",
+				Bought: bought(r),
 			})
 		}
 		for k := range p.Rows {

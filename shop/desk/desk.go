@@ -32,6 +32,8 @@ type Desk struct {
 	busy    chan struct{} // one token a study at a time
 	patient chan struct{} // one token a full answer at a time: quick ones never wait for them
 
+	stock stock // what can be bought
+
 	mu      sync.Mutex
 	trials  map[string]*Trial
 	order   []string           // of trials, oldest first
@@ -43,6 +45,14 @@ type Desk struct {
 // New makes a desk of a program's version.
 func New(version string) *Desk {
 	return &Desk{version: version, busy: make(chan struct{}, max(1, runtime.NumCPU()/2)), patient: make(chan struct{}, 1), trials: map[string]*Trial{}, results: map[string]*Result{}}
+}
+
+// Buying makes remedies and plans choose springs from a catalogue, where it has one that
+// fits.
+func (d *Desk) Buying(from Springs) {
+	d.stock.mu.Lock()
+	defer d.stock.mu.Unlock()
+	d.stock.from = from
 }
 
 // standardSymptoms is the program's own table of what owners say.
@@ -98,6 +108,10 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 		return nil, err
 	}
 	defer done()
+	springs, err := d.stock.read(ctx)
+	if err != nil {
+		return nil, err
+	}
 	if r := d.held(q.as); r != nil {
 		return r, nil
 	}
@@ -108,6 +122,7 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 	if q.brief != nil {
 		job.Brief = q.brief
 	}
+	job.Stock = springs
 	a, err := study.Rerun(ctx, q.earlier, job, q.opt)
 	if err != nil {
 		return nil, err
@@ -145,14 +160,14 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 }
 
 // held is the result that is kept under a name; nil where none is. A result is
-// shared and only read.
+// shared and only read. It is another one with another catalogue.
 func (d *Desk) held(name string) *Result {
 	if name == "" {
 		return nil
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return d.results[name]
+	return d.results[name+d.stock.now()]
 }
 
 // hold keeps a result and forgets the oldest.
@@ -162,6 +177,7 @@ func (d *Desk) hold(name string, r *Result) {
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
+	name += d.stock.now()
 	d.results[name] = r
 	d.recent = append(slices.DeleteFunc(d.recent, func(k string) bool { return k == name }), name)
 	for len(d.recent) > resultsKept {

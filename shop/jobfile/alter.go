@@ -21,6 +21,13 @@ func Alter(text []byte, was, made *car.Build, to string) []Edit {
 	put := func(path, value string) {
 		out = append(out, Edit{Path: "builds." + to + "." + path, Value: &value})
 	}
+	fit := func(path string, e partEdit) {
+		if e.stocked {
+			out = append(out, Edit{Path: "builds." + to + "." + path, Part: e.value})
+			return
+		}
+		put(path, e.value)
+	}
 	for axle := range 2 {
 		l, r := 2*axle, 2*axle+1
 		left, right := partEdits(&was.Corner[l], &made.Corner[l]), partEdits(&was.Corner[r], &made.Corner[r])
@@ -28,15 +35,18 @@ func Alter(text []byte, was, made *car.Build, to string) []Edit {
 		if slices.Equal(left, right) && was.Corner[l].Spring == was.Corner[r].Spring && was.Corner[l].Damper == was.Corner[r].Damper && was.Corner[l].Stop == was.Corner[r].Stop {
 			for _, e := range left {
 				for _, path := range BothSides(text, "builds."+was.ID+"."+name+"."+e.key) {
-					put(strings.TrimPrefix(path, "builds."+was.ID+"."), e.value)
+					fit(strings.TrimPrefix(path, "builds."+was.ID+"."), e)
 				}
 			}
 		} else {
 			for side, list := range [][]partEdit{left, right} {
 				for _, e := range list {
-					put(name+"."+car.SideNames[side]+"."+e.key, e.value)
+					fit(name+"."+car.SideNames[side]+"."+e.key, e)
 				}
 			}
+		}
+		for _, e := range bushEdits(text, was, made, axle, to != was.ID) {
+			put(e.key, e.value)
 		}
 		if hole := made.Setup.BarHole[axle]; hole != was.Setup.BarHole[axle] {
 			put("setup.bar_hole."+name, hole)
@@ -71,8 +81,39 @@ func Alter(text []byte, was, made *car.Build, to string) []Edit {
 	return out
 }
 
-// partEdit is a value under a corner of a build.
-type partEdit struct{ key, value string }
+// bushEdits say where the bushes of an axle are tightened, where the text does not: a
+// copy of the build that was weighed is a build whose bushes are tightened where it rests.
+func bushEdits(text []byte, was, made *car.Build, axle int, copied bool) []partEdit {
+	var out []partEdit
+	name := car.AxleNames[axle]
+	l, r := 2*axle, 2*axle+1
+	for i := l; i <= r; i++ {
+		side := name + "." + car.SideNames[i&1] + ".bushes"
+		have := was.Corner[i].BushTightened
+		if _, none := Piece(text, "builds."+was.ID+"."+name+".bushes"); copied && none != nil {
+			if _, none := Piece(text, "builds."+was.ID+"."+side); none != nil {
+				have = "rest"
+			}
+		}
+		if want := made.Corner[i].BushTightened; want != "" && want != have {
+			out = append(out, partEdit{key: side, value: want})
+		}
+	}
+	if len(out) == 2 && out[0].value == out[1].value {
+		for _, path := range BothSides(text, "builds."+was.ID+"."+name+".bushes") {
+			out = append(out, partEdit{key: strings.TrimPrefix(path, "builds."+was.ID+"."), value: out[0].value})
+		}
+		out = out[2:]
+	}
+	return out
+}
+
+// partEdit is a value under a corner of a build; stocked, the id of a part of the
+// catalogue.
+type partEdit struct {
+	key, value string
+	stocked    bool
+}
 
 // partEdits are the edits of a corner's parts.
 func partEdits(was, is *car.BuildCorner) []partEdit {
@@ -81,31 +122,33 @@ func partEdits(was, is *car.BuildCorner) []partEdit {
 	part := func(key, id, old string, changes []partEdit) {
 		switch {
 		case id != old:
-			out = append(out, partEdit{key, id})
+			out = append(out, partEdit{key: key, value: id})
 		case strings.Contains(id, "."):
 			for _, c := range changes {
-				out = append(out, partEdit{key + "." + c.key, c.value})
+				out = append(out, partEdit{key: key + "." + c.key, value: c.value})
 			}
 		case len(changes) > 0:
 			piece := "{use: " + id
 			for _, c := range changes {
 				piece += ", " + c.key + ": " + c.value
 			}
-			out = append(out, partEdit{key, piece + "}"})
+			out = append(out, partEdit{key: key, value: piece + "}"})
 		}
 	}
-	if a, b := was.Spring, is.Spring; a != b && a != nil && b != nil {
+	if a, b := was.Spring, is.Spring; b != nil && b.Stocked != "" && (a == nil || a.Stocked != b.Stocked) {
+		out = append(out, partEdit{key: "spring", value: b.Stocked, stocked: true})
+	} else if a != b && a != nil && b != nil {
 		var c []partEdit
 		if a.Rate.Value != b.Rate.Value { //nolint:floateq // changed or not
-			c = append(c, partEdit{"rate", originWord(&b.Rate) + typedRate(b.Rate.Value)})
+			c = append(c, partEdit{key: "rate", value: originWord(&b.Rate) + typedRate(b.Rate.Value)})
 		}
 		if a.Free.Value != b.Free.Value { //nolint:floateq // changed or not
-			c = append(c, partEdit{"free", originWord(&b.Free) + typedLength(b.Free.Value)})
+			c = append(c, partEdit{key: "free", value: originWord(&b.Free) + typedLength(b.Free.Value)})
 		}
 		part("spring", b.ID, a.ID, c)
 	}
 	if b := is.Helper; was.Helper == nil && b != nil {
-		out = append(out, partEdit{"helper", "{rate: " + typedRate(b.Rate.Value) + " ± 0 %, free: " +
+		out = append(out, partEdit{key: "helper", value: "{rate: " + typedRate(b.Rate.Value) + " ± 0 %, free: " +
 			typedLength(b.Free.Value) + " ± 0 mm, block: " + typedLength(b.Block.Value) + " ± 0 mm}"})
 	}
 	if a, b := was.Damper, is.Damper; a != b && a != nil && b != nil {
@@ -115,11 +158,11 @@ func partEdits(was, is *car.BuildCorner) []partEdit {
 			was, is *figure.Input
 		}{{"open", &a.Open, &b.Open}, {"closed", &a.Closed, &b.Closed}, {"rod_showing_open", &a.RodOpen, &b.RodOpen}} {
 			if x.was.Value != x.is.Value { //nolint:floateq // changed or not
-				c = append(c, partEdit{x.key, originWord(x.is) + typedLength(x.is.Value)})
+				c = append(c, partEdit{key: x.key, value: originWord(x.is) + typedLength(x.is.Value)})
 			}
 		}
 		if a.Scale.Value != b.Scale.Value { //nolint:floateq // changed or not
-			c = append(c, partEdit{"scale", strconv.FormatFloat(b.Scale.Value, 'f', 3, 64)})
+			c = append(c, partEdit{key: "scale", value: strconv.FormatFloat(b.Scale.Value, 'f', 3, 64)})
 		}
 		part("damper", b.ID, a.ID, c)
 	}
@@ -130,15 +173,15 @@ func partEdits(was, is *car.BuildCorner) []partEdit {
 			for i, p := range b.Table {
 				crush[i], force[i] = p.X, p.F
 			}
-			c = []partEdit{{"length", originWord(&b.Length) + typedLength(b.Length.Value)}, {"crush", typedRow(crush, quantity.Length)}, {"force", typedRow(force, quantity.Force)}}
+			c = []partEdit{{key: "length", value: originWord(&b.Length) + typedLength(b.Length.Value)}, {key: "crush", value: typedRow(crush, quantity.Length)}, {key: "force", value: typedRow(force, quantity.Force)}}
 		}
 		part("stop", b.ID, a.ID, c)
 	}
 	if was.Packer.Value != is.Packer.Value { //nolint:floateq // changed or not
-		out = append(out, partEdit{"packer", typedLength(is.Packer.Value)})
+		out = append(out, partEdit{key: "packer", value: typedLength(is.Packer.Value)})
 	}
 	if was.Friction != is.Friction && is.Friction.Typed != "" {
-		out = append(out, partEdit{"friction", is.Friction.Typed})
+		out = append(out, partEdit{key: "friction", value: is.Friction.Typed})
 	}
 	return out
 }

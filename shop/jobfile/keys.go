@@ -105,6 +105,8 @@ var springShape = aPart(
 	may("wire", "diameter of the wire, when no rate is known", wireDiameter),
 	may("mean_diameter", "of the coil, to the middle of the wire", coilDiameter),
 	may("active_coils", "turns that work", turnsOfCoil),
+	may("inside", "diameter at its ends, which has to fit the seats", chosen(quantity.Length)),
+	may("price", "of one, with its currency, kept as typed", &shape{form: value, kind: quantity.Price}),
 )
 
 var curveShape = anObject(

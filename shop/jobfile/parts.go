@@ -194,6 +194,10 @@ func (b *builder) fillSpring(s *car.SpringSpec, e *entry) {
 	into(&s.Wire, e, "wire")
 	into(&s.MeanDiameter, e, "mean_diameter")
 	into(&s.ActiveCoils, e, "active_coils")
+	into(&s.Inside, e, "inside")
+	if price := e.word("price"); price != "" {
+		s.Price = price
+	}
 	s.Makers = s.Rate.Origin == figure.Makers
 	if t := b.table(e, "deflection", "force"); t != nil {
 		s.Table = t

@@ -283,6 +283,8 @@ var table = []entry{
 			{"parts.springs.*.wire", "Wire"},
 			{"parts.springs.*.mean_diameter", "Mean diameter of the coil"},
 			{"parts.springs.*.active_coils", "Working turns"},
+			{"parts.springs.*.inside", "Inside diameter at its ends"},
+			{"parts.springs.*.price", "Price of one"},
 			{"parts.springs.*.deflection", "Table: pressed by"},
 			{"parts.springs.*.force", "Table: force"},
 			{"parts.springs.*.scale", "Factor on the table"},

@@ -42,7 +42,26 @@ func (p Part) Section() string { return p.Kind + "s" }
 // StockedPart is the newest revision of a part as an edit copies it into a job.
 func (s *Store) StockedPart(ctx context.Context, kind, slug string) (jobfile.Stocked, error) {
 	p, err := s.Part(ctx, kind, slug)
-	return jobfile.Stocked{Kind: p.Kind, Section: p.Section(), Slug: p.Slug, Name: p.Name, Text: p.Text, Revision: p.Revision}, err
+	return p.stocked(), err
+}
+
+func (p Part) stocked() jobfile.Stocked {
+	return jobfile.Stocked{Kind: p.Kind, Section: p.Section(), Slug: p.Slug, Name: p.Name, Text: p.Text, Revision: p.Revision}
+}
+
+// Invented is the source of parts that came with the program's demo: nobody sells them.
+const Invented = "the demo job, invented"
+
+// StockedSprings are the springs that are offered and can be bought, by name.
+func (s *Store) StockedSprings(ctx context.Context) ([]jobfile.Stocked, error) {
+	list, err := s.Parts(ctx, PartQuery{Kind: "spring"})
+	var out []jobfile.Stocked
+	for i := range list {
+		if list[i].Source != Invented {
+			out = append(out, list[i].stocked())
+		}
+	}
+	return out, err
 }
 
 // SavePart keeps a part as its next revision. When somebody saved in between it

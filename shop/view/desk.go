@@ -19,7 +19,11 @@ type Desk struct {
 
 // NewDesk is the desk of a program of this version; the shelf may be nil.
 func NewDesk(shelf jobfile.Shelf, version string, now func() time.Time) *Desk {
-	return &Desk{Desk: desk.New(version), shelf: shelf, now: now}
+	d := &Desk{Desk: desk.New(version), shelf: shelf, now: now}
+	if shelf != nil {
+		d.Buying(shelf)
+	}
+	return d
 }
 
 // Trial is a job as tried, with the edits that were made.

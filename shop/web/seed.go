@@ -17,7 +17,7 @@ func Seed(ctx context.Context, s *store.Store, demo []byte) error {
 	if err != nil || page.Total > 0 {
 		return err
 	}
-	const who, why = "Trunnion", "the demo job, invented"
+	const who, why = "Trunnion", store.Invented
 	if _, err := s.Save(ctx, store.Change{Job: DemoJob, Who: who, Why: why, Text: demo}); err != nil {
 		var conflict *store.Conflict
 		if errors.As(err, &conflict) {
@@ -42,7 +42,7 @@ func Seed(ctx context.Context, s *store.Store, demo []byte) error {
 		}
 		_, err = s.SavePart(ctx, store.Part{
 			Kind: strings.TrimSuffix(words[1], "s"), Slug: words[2], Name: strings.ReplaceAll(words[2], "-", " "), Text: piece,
-			Source: "the demo job, invented", Who: who, Why: why,
+			Source: store.Invented, Who: who, Why: why,
 		})
 		var stale *store.Stale
 		if err != nil && !errors.As(err, &stale) {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/remedy"
 	"trunnion/shop/quantity"
@@ -186,10 +187,47 @@ func (t *Teller) work(p *remedy.Plan) string {
 	if p.Made != nil && p.Made.Hours.Known() {
 		text += ", less where it is done with the build's own"
 	}
+	return text + "; " + partsOf(p) + "."
+}
+
+// partsOf are the parts of a plan with their price, as far as it is known.
+func partsOf(p *remedy.Plan) string {
+	var known []string
+	parts, sum, currency := 0, 0.0, ""
 	for i := range p.Steps {
-		if k := p.Steps[i].Kind; k != finding.Raise && k != finding.Clicks && k != finding.Bar || p.Steps[i].Code == "longer-spring" {
-			return text + "; the job has no price for its parts."
+		r := &p.Steps[i]
+		if k := r.Kind; k == finding.Raise && r.Code != "longer-spring" || k == finding.Clicks || k == finding.Bar {
+			continue
+		}
+		parts++
+		if r.Part == nil || r.Part.Price == "" {
+			continue
+		}
+		pieces := 2
+		if r.Side != figure.NoCorner {
+			pieces = 1
+		}
+		known = append(known, strconv.Itoa(pieces)+" × “"+r.Choice+"” at "+r.Part.Price)
+		typed, err := quantity.Parse(r.Part.Price, quantity.Price)
+		switch {
+		case err != nil || currency != "" && typed.Unit != currency:
+			sum = math.NaN()
+		default:
+			sum, currency = sum+float64(pieces)*typed.Value, typed.Unit
 		}
 	}
-	return text + "; no parts."
+	switch {
+	case parts == 0:
+		return "no parts"
+	case known == nil:
+		return "the price of its parts is not known"
+	}
+	text := "parts " + strings.Join(known, ", ")
+	if !math.IsNaN(sum) {
+		text += ", " + strings.TrimSuffix(strconv.FormatFloat(sum, 'f', 2, 64), ".00") + " " + currency + " together"
+	}
+	if len(known) < parts {
+		text += ", the others' price is not known"
+	}
+	return text
 }

@@ -25,6 +25,7 @@ var changes = map[string]string{
 	"firmer-spring":        "springs of {spring} instead of {old spring}",
 	"softer-longer-spring": "springs of {spring} instead of {old spring}",
 	"listed-spring":        "springs “{choice}” ({spring}) instead of {old spring}",
+	"stocked-spring":       "springs “{choice}” of the catalogue ({spring}) instead of {old spring}",
 	"listed-damper":        "dampers “{choice}” with their stops",
 	"helper":               "helper springs with {} of travel, flat at ride height, on main springs {free} long",
 	"raise-front":          "the front {} higher{turns}",
@@ -108,6 +109,12 @@ func (t *Teller) change(r *finding.Remedy) string {
 		if turns := t.turned(r); turns != "" && r.Kind == finding.Spring {
 			lead += turns
 		}
+	}
+	if r.Part != nil && r.Part.Price != "" {
+		lead += ", " + r.Part.Price + " each"
+	}
+	if r.Unsure {
+		lead += ", if their inside diameter fits the seats (not known)"
 	}
 	return lead
 }
