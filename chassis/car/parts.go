@@ -55,6 +55,7 @@ type DamperSpec struct {
 	Curves    []ClickCurve
 	Scale     Input   // factor on all curve forces, 1 as typed [-]
 	Guess     bool    // the curves are an estimate
+	Swept     string  // what they were read from and when, in words
 	Worn      bool    // has had its life: an estimate of its curves is lowered
 	TopOut    []Point // top-out spring: force over its crush; empty: metal
 }

@@ -53,7 +53,8 @@ type Wheel struct {
 	Sided     bool // the other side of the axle has its own map
 	Damper    *car.DamperSpec
 	Surface   *clicks.Surface
-	Now       int // the build's click, from closed
+	Critical  float64 // coefficient of a damping ratio of 1, at the damper [N s/m]
+	Now       int     // the build's click, from closed
 	Clicks    []Click
 	Authority [2][3]clicks.Authority // by stroke and speed, forces with the factor on the curves in
 	CrossTalk float64                // at the mid speed [-]
@@ -61,6 +62,27 @@ type Wheel struct {
 	Faults    []dyno.StepFault
 	Ladder    []Step
 	Wanted    []Wanted
+
+	scale float64 // factor on the damper's curves [-]
+}
+
+// Curve is both strokes of a click as this car's damper gives them.
+func (w *Wheel) Curve(click int) (dyno.Curve, error) {
+	c, err := w.Surface.Curve(dyno.Setting{click})
+	if err != nil {
+		return c, err
+	}
+	for _, stroke := range dyno.Strokes {
+		b := c.Of(stroke)
+		force, half := make([]float64, len(b.Force)), make([]float64, len(b.Half))
+		for i := range b.Force {
+			force[i], half[i] = w.scale*b.Force[i], w.scale*b.Half[i]
+		}
+		if *b, err = dyno.NewBranch(b.Speed, force, half); err != nil {
+			return c, err
+		}
+	}
+	return c, nil
 }
 
 // Figure is a figure with its 95 % range; NaN where it is not known.
@@ -138,6 +160,7 @@ func (m *Map) wheel(a *study.Answer, c *study.Case, load, i int) (Wheel, error) 
 	}
 	w.Faults = w.Surface.Set().Faults()
 	at := newOn(a, c, load, i, m.Build.ID, m.Ask.Load)
+	w.Critical, w.scale = 1/at.single, at.scale
 	hard, soft := w.Surface.Range(0)
 	for n := hard; n <= soft; n++ {
 		one, err := at.click(w.Surface, n, m.Ask.Speeds)

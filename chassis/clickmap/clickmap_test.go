@@ -120,6 +120,18 @@ func TestForcesAndStepsByHand(t *testing.T) {
 			t.Errorf("%s: %.4f, %.4f by hand", row.what, row.got, row.want)
 		}
 	}
+	// A ray of constant ratio through the curve: force over speed over the critical
+	// coefficient is the ratio of that stroke alone.
+	c, err := w.Curve(7)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for s, stroke := range dyno.Strokes {
+		f, _ := c.Of(stroke).At(0.13)
+		if got, want := f.Value/0.13/w.Critical, w.Clicks[7].Apart[s][1].Value; math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: the ray through the curve is of %.6f, the ratio alone is %.6f", stroke, got, want)
+		}
+	}
 	if !math.IsNaN(w.Clicks[15].Worth[0][1].Value) {
 		t.Error("the softest click has a step to a softer one")
 	}

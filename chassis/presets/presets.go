@@ -43,6 +43,13 @@ type Preset struct {
 	// AsGood are the least and the most clicks of each axle among settings whose score is
 	// within 1 %, which is what a road's sample decides by chance.
 	AsGood [2][2]int
+	Tried  []Tried // every setting that was driven to its end
+}
+
+// Tried is what one setting gives.
+type Tried struct {
+	Setting Setting
+	Figures
 }
 
 // Found are the presets of a build.
@@ -122,7 +129,9 @@ func Find(ctx context.Context, job study.Job, ask Ask, progress func(done, total
 		p := Preset{Purpose: &Purposes[i], Ways: ways[i]}
 		figures := make([]Figures, len(tries))
 		for k := range tries {
-			figures[k] = run.figures(k, p.Ways)
+			if figures[k] = run.figures(k, p.Ways); figures[k].known() {
+				p.Tried = append(p.Tried, Tried{tries[k], figures[k]})
+			}
 		}
 		best := p.choose(tries, figures)
 		if best < 0 {

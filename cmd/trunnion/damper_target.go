@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io"
 	"slices"
 	"strings"
 
@@ -19,6 +20,7 @@ type damperTargetCommand struct {
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
 	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
 	PDF    string `help:"Write the order sheet there as PDF." placeholder:"FILE"`
+	XLSX   string `help:"Write the order sheet there as a workbook." placeholder:"FILE"`
 	Paper  string `enum:"a4,letter" default:"a4" help:"Paper of the PDF: ${enum}."`
 	outFile
 	desk.TargetAsk
@@ -39,14 +41,8 @@ func (c *damperTargetCommand) Run(ctx context.Context, s streams) error {
 		return unanswered(ctx, err)
 	}
 	tell := wording.New(got.Answer, system)
-	if c.PDF != "" {
-		var out bytes.Buffer
-		if err := sheet.WritePDF(&out, sheet.OfOrder(got.Job, got.Order, tell, version), sheet.Paper(c.Paper)); err != nil {
-			return err
-		}
-		if err := c.write(c.PDF, out.Bytes(), c.Job); err != nil {
-			return err
-		}
+	if err := c.sheets(got, tell); err != nil {
+		return err
 	}
 	switch c.Format {
 	case "json":
@@ -72,8 +68,34 @@ func (c *damperTargetCommand) Run(ctx context.Context, s streams) error {
 	for _, text := range tell.OrderNotes(o) {
 		line(text)
 	}
-	if c.PDF != "" {
-		say(s.out, "\nWritten: %s\n", c.PDF)
+	for _, name := range []string{c.PDF, c.XLSX} {
+		if name != "" {
+			say(s.out, "\nWritten: %s\n", name)
+		}
+	}
+	return nil
+}
+
+// sheets writes the order as the files that are wanted.
+func (c *damperTargetCommand) sheets(got *desk.Ordered, tell *wording.Teller) error {
+	made := sheet.OfOrder(got.Job, got.Order, tell, version)
+	for _, one := range []struct {
+		name  string
+		write func(w io.Writer) error
+	}{
+		{c.PDF, func(w io.Writer) error { return sheet.WritePDF(w, made, sheet.Paper(c.Paper)) }},
+		{c.XLSX, func(w io.Writer) error { return sheet.WriteXLSX(w, made) }},
+	} {
+		if one.name == "" {
+			continue
+		}
+		var out bytes.Buffer
+		if err := one.write(&out); err != nil {
+			return err
+		}
+		if err := c.write(one.name, out.Bytes(), c.Job); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -43,6 +43,13 @@ type PresetFound struct {
 	Seat    float64       `json:"weight_floor"` // [-]
 	Tyre    float64       `json:"weight_tyre"`  // [-]
 	Body    float64       `json:"weight_body"`  // [-]
+	Tried   []PresetTried `json:"tried"`
+}
+
+// PresetTried is what one setting that was driven gives for a purpose.
+type PresetTried struct {
+	Clicks PresetClicks  `json:"clicks"`
+	Is     PresetFigures `json:"is"`
 }
 
 // PresetRoad is a road that counts.
@@ -90,6 +97,9 @@ func NewPresets(program, sha256 string, f *presets.Found) *Presets {
 		}
 		for _, w := range p.Ways {
 			one.Roads = append(one.Roads, PresetRoad(w))
+		}
+		for n := range p.Tried {
+			one.Tried = append(one.Tried, PresetTried{presetClicks(p.Tried[n].Setting), presetFigures(&p.Tried[n].Figures)})
 		}
 		d.Presets = append(d.Presets, one)
 	}

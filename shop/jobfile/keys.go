@@ -139,6 +139,7 @@ var damperShape = aPart(
 	may("clicks", "from closed to open; 0 is closed and the highest the softest", aCount),
 	may("curves", "force over speed, one per measured click", byID(curveShape)),
 	may("origin", "of the curves", tableOrigin),
+	may("swept", "what the curves were read from and when, in words", someText),
 	may("scale", "factor on all curve forces, 1 as typed, with its band", tableScale),
 	may("top_out", "spring that ends droop; metal without one", anObject(
 		must("crush", "", rowOf(quantity.Length, 2)),

@@ -246,6 +246,7 @@ func (b *builder) fillDamper(d *car.DamperSpec, e *entry) {
 		d.Curves = b.curves(curves, d.ClickMost)
 		d.Scale = scaled(e, 0.03, 0.10, 0.35)
 		d.Guess = e.word("origin") == "est"
+		d.Swept = e.word("swept")
 	} else {
 		into(&d.Scale, e, "scale")
 	}

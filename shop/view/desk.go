@@ -61,6 +61,18 @@ func (d *Desk) Edit(ctx context.Context, req *TryRequest, system quantity.System
 	return typed, ed.Applied
 }
 
+// Read is a request's job with its edits made, and the units asked for; nil where the
+// text has faults that come first.
+func (d *Desk) Read(ctx context.Context, req *TryRequest) (*jobfile.Job, quantity.System, error) {
+	system, err := wording.System(req.Units)
+	if err != nil {
+		return nil, system, err
+	}
+	typed, _ := d.Edit(ctx, req, system)
+	job, _ := jobfile.ReadBytes(typed.Text, "job.yaml")
+	return job, system, nil
+}
+
 // TextOf is a request's text with its edits made.
 func (d *Desk) TextOf(ctx context.Context, req *TryRequest) []byte {
 	system, err := wording.System(req.Units)

@@ -162,3 +162,12 @@ func Cut(text string, most int) string {
 	}
 	return text
 }
+
+// Sentence is what a question was refused with, as a sentence of the page.
+func Sentence(text string) string {
+	text = wording.Upper(text)
+	if !strings.HasSuffix(text, ".") {
+		text += "."
+	}
+	return text
+}

@@ -50,6 +50,7 @@ func (s *Server) routes() {
 	s.keepRoutes()
 	s.cornerRoutes()
 	s.strutRoutes()
+	s.damperRoutes()
 	s.measuringRoutes()
 	s.scaleRoutes()
 	s.handoverRoutes()

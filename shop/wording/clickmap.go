@@ -34,7 +34,7 @@ func (t *Teller) ClickColumns(m *clickmap.Map) []string {
 	for _, v := range m.Ask.Speeds {
 		out = append(out, "ratio "+t.Shaft(v))
 	}
-	return append(out, "bump alone", "rebound alone", "heave", "roll", "pitch", "hop", "")
+	return append(out, "bump alone", "rebound alone", "heave", "roll", "pitch", "hop", "note")
 }
 
 // ClickRow is one click's row.
@@ -121,4 +121,74 @@ func (t *Teller) ClickWanted(w *clickmap.Wanted) string {
 func (t *Teller) ClickSeen(s *clickmap.Seen) string {
 	return fmt.Sprintf("%s at %s, %s, %s: %s of the time slower than %s, %s faster than %s.",
 		Upper(strings.ReplaceAll(s.Road, "-", " ")), t.Amount("road", "m/s", s.Speed), lower(t.Load(s.Load)), car.AxleNames[car.AxleOf(s.Corner)], PerCent(s.Slow), t.Shaft(0.05), PerCent(s.Fast), t.Shaft(0.15))
+}
+
+// ClickMoves are the names of the movements of a click.
+var ClickMoves = [4]string{"Heave", "Roll", "Pitch", "Wheel hop"}
+
+// ClickMovements are the damping ratios of a click's movements at the middle speed, in
+// the order of ClickMoves.
+func ClickMovements(c *clickmap.Click) []string {
+	var out []string
+	m := &c.Modes[clickmap.Mid]
+	for _, v := range []float64{m.Heave, m.Roll, m.Pitch, m.Hop} {
+		out = append(out, quantity.Format(v, quantity.Ratio, quantity.Metric, 2))
+	}
+	return out
+}
+
+// ClickWheelName is the place of a map's damper.
+func (t *Teller) ClickWheelName(w *clickmap.Wheel) string {
+	if w.Sided {
+		return Upper(Corner(w.Corner))
+	}
+	return Upper(car.AxleNames[car.AxleOf(w.Corner)])
+}
+
+// ClickSays is the force and the ratio of a click at the middle speed.
+func (t *Teller) ClickSays(m *clickmap.Map, c *clickmap.Click) string {
+	const mid = clickmap.Mid
+	z := func(v float64) string { return quantity.Format(v, quantity.Ratio, quantity.Metric, 2) }
+	text := fmt.Sprintf("%s in bump and %s in rebound at %s; damping ratio %s (%s to %s).", t.newton(c.Force[0][mid].Value), t.newton(c.Force[1][mid].Value), t.Shaft(m.Ask.Speeds[mid]),
+		z(c.Ratio[mid].Value), z(c.Ratio[mid].Low), z(c.Ratio[mid].High))
+	if !c.Measured {
+		text += " Between clicks measured."
+	}
+	return text
+}
+
+// ClickStep is what a click adds over the next softer one, bump and rebound, at one of
+// the map's speeds.
+func (t *Teller) ClickStep(c *clickmap.Click, speed int) string {
+	u := unitOf("", "N", t.System)
+	return u.number(c.Worth[0][speed].Value, u.digits) + " / " + u.format(c.Worth[1][speed].Value)
+}
+
+// SeenRoad names a road that dampers were seen on.
+func (t *Teller) SeenRoad(s *clickmap.Seen) string {
+	return fmt.Sprintf("%s, %s, %s", Upper(spaced(s.Road)), t.Amount("road", "m/s", s.Speed), lower(t.Load(s.Load)))
+}
+
+// Swept says where a damper's curves are from.
+func Swept(d *car.DamperSpec) string {
+	switch {
+	case d.Swept != "":
+		return "Curves read from " + d.Swept + "."
+	case d.Guess:
+		return "Curves estimated: read a sweep of this damper."
+	}
+	return "Curves as typed in the job."
+}
+
+// ClicksNeeded says what a damper lacks for a click map.
+func ClicksNeeded(d *car.DamperSpec) string {
+	switch n := len(d.Curves); {
+	case d.ClickMost == 0 && n > 0:
+		return fmt.Sprintf("%s: the number of clicks from closed to open, and a curve at two of them. It has one curve; if it has no adjuster, there is nothing to map.", d.ID)
+	case d.ClickMost == 0:
+		return d.ID + ": the number of clicks from closed to open, and bump and rebound force over damper speed at two of them."
+	case n == 1:
+		return fmt.Sprintf("%s: bump and rebound force over damper speed at a second of its %d clicks.", d.ID, d.ClickMost)
+	}
+	return fmt.Sprintf("%s: bump and rebound force over damper speed at two of its %d clicks.", d.ID, d.ClickMost)
 }

@@ -146,3 +146,24 @@ func (t *Teller) AcceptedRow(h *valving.Held) []string {
 	}
 	return []string{strconv.Itoa(h.Click), string(h.Stroke), t.Shaft(h.Speed), u.number(h.Force, u.digits), u.number(h.Least, u.digits) + " to " + u.number(h.Most, u.digits), is, off, string(h.Verdict)}
 }
+
+// What an order's drawing says.
+const (
+	DamperSpeed    = "Damper speed, rebound to the left"
+	ForceEitherWay = "Force"
+	OrderChartNote = "Straight lines between the speeds ordered; hardest and softest click."
+)
+
+// OrderChart heads the drawing of one damper's order.
+func OrderChart(d *valving.Damper) string {
+	if d.Sided {
+		return Upper(Corner(d.Corner)) + ": ordered and fitted"
+	}
+	return Upper(car.AxleNames[car.AxleOf(d.Corner)]) + ": ordered and fitted"
+}
+
+// Ordered and Fitted name the lines of a click.
+func Ordered(click int) string { return fmt.Sprintf("ordered, click %d", click) }
+
+// Fitted names the line of the damper that is fitted.
+func Fitted(click int) string { return fmt.Sprintf("fitted, click %d", click) }

@@ -132,3 +132,20 @@ func (t *Teller) PresetsBasis(f *presets.Found) string {
 	}
 	return text + " Try a preset on a road you know, and turn both sides of an axle alike."
 }
+
+// NoJob is said where a job cannot be read.
+const NoJob = "The job cannot be read yet: its faults come first."
+
+// Purpose is the name of what a preset is for.
+func Purpose(code string) string { return purposes[code] }
+
+// PresetTaken names the change by which a build takes a preset over.
+func PresetTaken(code string) string { return "clicks for " + strings.ToLower(purposes[code]) }
+
+// PresetHeads are the names of a setting's figures.
+var PresetHeads = [3]string{"Floor", "Worst tyre’s load varies by", "Second bounce"}
+
+// PresetFigures are those of a setting, in the order of PresetHeads.
+func (t *Teller) PresetFigures(f *presets.Figures) []string {
+	return []string{t.floor(f.Seat), PerCent(f.Tyre), PerCent(f.Bounce)}
+}

@@ -59,6 +59,10 @@ export function httpServer(): Server {
     corner: (body, signal) => got(api.POST('/api/corner', { body, signal })),
     struts: (body) => got(api.POST('/api/struts', { body })),
     linkage: (body) => got(api.POST('/api/linkage', { body })),
+    dampers: (body) => got(api.POST('/api/dampers', { body })),
+    damperPresets: (body) => got(api.POST('/api/dampers/presets', { body })),
+    damperTarget: (body) => got(api.POST('/api/dampers/target', { body })),
+    damperOrder: (body) => got(api.POST('/api/dampers/order', { body })),
     measuring: (units) => got(api.GET('/api/measuring', { params: { query: { units } } })),
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
     catalogue: async (kind, search) =>

@@ -56,6 +56,74 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/dampers": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Map the clicks of a build's dampers on the car, without saving */
+        post: operations["dampers"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/dampers/order": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Such an order as a file */
+        post: operations["damper-order"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/dampers/presets": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Find clicks for what the car is used for, without saving */
+        post: operations["damper-presets"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/dampers/target": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Make an order of forces for the builder of a damper */
+        post: operations["damper-target"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/due": {
         parameters: {
             query?: never;
@@ -1077,6 +1145,44 @@ export interface components {
             text?: string;
             who?: string;
         };
+        DamperBadStep: {
+            /** Format: int64 */
+            hard: number;
+            says: string;
+            /** Format: int64 */
+            soft: number;
+        };
+        DamperClick: {
+            bump: number[];
+            /** Format: int64 */
+            click: number;
+            measured: boolean;
+            /** @description damping ratios of the movements */
+            moves: string[];
+            /**
+             * Format: double
+             * @description of the corner at the middle speed, to draw with
+             */
+            ratio: number;
+            rebound: number[];
+            row: string[];
+            /** @description force and ratio at the middle speed */
+            says: string;
+            /** @description of the curves, from 0 */
+            speed: number[];
+            /**
+             * Format: double
+             * @description in rebound at the middle speed, to draw with
+             */
+            step: number;
+            /** @description bump and rebound over the next softer click, by speed; empty at the softest */
+            steps: string[];
+        };
+        DamperFile: {
+            data: string;
+            media: string;
+            name: string;
+        };
         DamperLine: {
             /** @description each reading with its date, the oldest first */
             gas: string[];
@@ -1086,9 +1192,219 @@ export interface components {
             /** @enum {string} */
             verdict: "due" | "soon" | "not yet" | "not known";
         };
+        DamperOrderRequest: {
+            ask: components["schemas"]["TargetAsk"];
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            /** @enum {string} */
+            format: "pdf" | "xlsx" | "csv";
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
+            load?: string;
+            /** @enum {string} */
+            paper?: "a4" | "letter";
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        DamperPreset: {
+            /** @description that set the build so */
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            front: number | null;
+            id: string;
+            name: string;
+            /** Format: int64 */
+            rear: number | null;
+            /** @description the build is set so */
+            set: boolean;
+            /** @description to turn from the one before, and back */
+            step: string;
+            text: string;
+        };
+        DamperPresets: {
+            basis: string;
+            build: string;
+            /** @description of the figures of a setting */
+            heads: string[];
+            /** @description why there are none */
+            missing?: string;
+            /** Format: int64 */
+            ms: number;
+            presets: components["schemas"]["DamperPreset"][];
+            title: string;
+            tried: components["schemas"]["DamperTriedClick"][];
+            /** @description what the adjuster does and fails to do, load by load */
+            wanted: string[];
+        };
+        DamperRay: {
+            ratio: string;
+            /** Format: double */
+            slope: number;
+        };
+        DamperRequest: {
+            /** @description the first whose dampers have clicks without it */
+            build?: string;
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
+            load?: string;
+            road?: components["schemas"]["RoadAsked"];
+            /** @description drive the brief's roads too: how fast the dampers move there */
+            roads?: boolean;
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        DamperSeenRoad: {
+            /** Format: double */
+            fast: number;
+            /** Format: double */
+            mid: number;
+            name: string;
+            says: string;
+            /**
+             * Format: double
+             * @description share of the time
+             */
+            slow: number;
+        };
         DamperSerial: {
             place: string;
             serial: string;
+        };
+        DamperTarget: {
+            build: string;
+            dampers: components["schemas"]["DamperTargetDamper"][];
+            heads: string[];
+            /** @description why there is none */
+            missing?: string;
+            /** Format: int64 */
+            ms: number;
+            notes: string[];
+            title: string;
+            /** @description what holds where nothing is typed */
+            usual: components["schemas"]["DamperTargetUsual"];
+        };
+        DamperTargetDamper: {
+            cavitation: string;
+            chart: components["schemas"]["Chart"];
+            rows: string[][];
+            title: string;
+        };
+        DamperTargetRequest: {
+            ask: components["schemas"]["TargetAsk"];
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
+            load?: string;
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+        };
+        DamperTargetUsual: {
+            /** Format: int64 */
+            clicks: number;
+            /** Format: double */
+            hard: number;
+            /** Format: double */
+            hardHigh: number;
+            knee: string;
+            /** Format: double */
+            soft: number;
+            /** Format: double */
+            softHigh: number;
+            /** Format: double */
+            split: number;
+        };
+        DamperTriedClick: {
+            /**
+             * Format: int64
+             * @description -1: the axle has no clicks
+             */
+            front: number;
+            /**
+             * Format: int64
+             * @description -1: the axle has no clicks
+             */
+            rear: number;
+            /** @description preset by preset */
+            rows: string[][];
+        };
+        DamperUnits: {
+            force: string;
+            speed: string;
+        };
+        DamperWheel: {
+            authority: string[];
+            clicks: components["schemas"]["DamperClick"][];
+            faults: components["schemas"]["DamperBadStep"][];
+            /** Format: int64 */
+            hard: number;
+            /** @description front, rear or a corner */
+            id: string;
+            /** @description clicks that feel evenly apart, softest first */
+            ladder: number[];
+            ladderSay: string;
+            name: string;
+            /**
+             * Format: int64
+             * @description click of the build
+             */
+            now: number;
+            /** @description of the click in the job; of both sides where they are typed apart */
+            paths: string[];
+            /** @description damping ratio at the build's click, with its working */
+            ratio: components["schemas"]["Cell"];
+            rays: components["schemas"]["DamperRay"][];
+            roads: components["schemas"]["DamperSeenRoad"][];
+            /** Format: int64 */
+            soft: number;
+            /** @description where its curves are from */
+            swept: string;
+            title: string;
+        };
+        Dampers: {
+            build: string;
+            builds: components["schemas"]["Choice"][];
+            faults: components["schemas"]["Fault"][];
+            /** @description of the map's rows */
+            heads: string[];
+            /** @description for the workings */
+            key: string;
+            /**
+             * Format: double
+             * @description the middle one, in the unit drawn
+             */
+            mid: number;
+            /** @description what has to be typed before clicks can be mapped */
+            missing: components["schemas"]["StrutMissing"][];
+            /** @description names of the movements of a click */
+            moves: string[];
+            /** Format: int64 */
+            ms: number;
+            note: string;
+            /** @description low, middle and high speed of the damper */
+            speeds: string[];
+            title: string;
+            unit: components["schemas"]["DamperUnits"];
+            wheels: components["schemas"]["DamperWheel"][];
         };
         Difference: {
             job: string;
@@ -2923,6 +3239,32 @@ export interface components {
             label: string;
             sub: string;
         };
+        TargetAsk: {
+            build?: string;
+            /** Format: int64 */
+            clicks?: number;
+            /** Format: double */
+            hard?: number;
+            /** Format: double */
+            hard_high?: number;
+            knee?: string;
+            load?: string;
+            /** Format: int64 */
+            samples?: number;
+            /** Format: int64 */
+            seed?: number;
+            /** Format: double */
+            soft?: number;
+            /** Format: double */
+            soft_high?: number;
+            /** Format: double */
+            split?: number;
+            /**
+             * @default club
+             * @enum {string}
+             */
+            use: "club" | "race" | "road";
+        };
         Term: {
             /** Format: int64 */
             line?: number;
@@ -3277,6 +3619,138 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Corners"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    dampers: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DamperRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Dampers"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "damper-order": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DamperOrderRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DamperFile"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "damper-presets": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DamperRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DamperPresets"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "damper-target": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DamperTargetRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DamperTarget"];
                 };
             };
             /** @description Error */

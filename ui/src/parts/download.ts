@@ -1,11 +1,20 @@
 /** Hands a file to the browser's downloads; nothing leaves this machine. */
-export function download(name: string, type: string, content: string): void {
+export function download(name: string, type: string, content: string | Uint8Array<ArrayBuffer>): void {
   const address = URL.createObjectURL(new Blob([content], { type }));
   const link = document.createElement('a');
   link.href = address;
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), 1000);
+}
+
+/** A file that the server gave as text of base64. */
+export function downloadFile(file: { name: string; media: string; data: string }): void {
+  download(
+    file.name,
+    file.media,
+    Uint8Array.from(atob(file.data), (one) => one.charCodeAt(0)),
+  );
 }
 
 /** One row of CSV (RFC 4180). A cell that a spreadsheet would run as a formula is made plain text. */

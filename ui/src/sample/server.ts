@@ -146,6 +146,10 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     measuring: async () => sampleMeasuring(),
     corner: async () => Promise.reject(new Error('the sample goes round no corner')),
     struts: async () => Promise.reject(new Error('the sample has no struts')),
+    dampers: async () => Promise.reject(new Error('the sample has no clicks')),
+    damperPresets: async () => Promise.reject(new Error('the sample has no clicks')),
+    damperTarget: async () => Promise.reject(new Error('the sample has no clicks')),
+    damperOrder: async () => Promise.reject(new Error('the sample has no clicks')),
     linkage: async () => Promise.reject(new Error('the sample has no linkage')),
     catalogue: async (kind) => [
       {

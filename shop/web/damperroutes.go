@@ -1,0 +1,60 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"net/http"
+
+	"trunnion/shop/access"
+	"trunnion/shop/desk"
+	"trunnion/shop/store"
+	"trunnion/shop/view"
+	"trunnion/shop/view/dampers"
+)
+
+// damperRoutes are what the page asks about dampers.
+func (s *Server) damperRoutes() {
+	route(s, op(http.MethodPost, "dampers", "/api/dampers", "Map the clicks of a build's dampers on the car, without saving", 200), access.Read, s.dampers)
+	route(s, op(http.MethodPost, "damper-presets", "/api/dampers/presets", "Find clicks for what the car is used for, without saving", 200), access.Read, s.damperPresets)
+	route(s, op(http.MethodPost, "damper-target", "/api/dampers/target", "Make an order of forces for the builder of a damper", 200), access.Read, s.damperTarget)
+	route(s, op(http.MethodPost, "damper-order", "/api/dampers/order", "Such an order as a file", 200), access.Read, s.damperOrder)
+}
+
+func (s *Server) dampers(ctx context.Context, _ store.Person, in *struct{ Body dampers.Request }) (*body[*dampers.View], error) {
+	start := s.o.Now()
+	v, err := dampers.Of(ctx, s.tries, &in.Body)
+	if err != nil {
+		return nil, err
+	}
+	v.Ms = s.since(start)
+	return answer(v), nil
+}
+
+func (s *Server) damperPresets(ctx context.Context, _ store.Person, in *struct{ Body dampers.Request }) (*body[*dampers.Presets], error) {
+	start := s.o.Now()
+	v, err := dampers.PresetsOf(ctx, s.tries, &in.Body)
+	if err != nil {
+		return nil, err
+	}
+	v.Ms = s.since(start)
+	return answer(v), nil
+}
+
+func (s *Server) damperTarget(ctx context.Context, _ store.Person, in *struct{ Body dampers.TargetRequest }) (*body[*dampers.Target], error) {
+	start := s.o.Now()
+	v, err := dampers.TargetOf(ctx, s.tries, &in.Body)
+	if err != nil {
+		return nil, err
+	}
+	v.Ms = s.since(start)
+	return answer(v), nil
+}
+
+func (s *Server) damperOrder(ctx context.Context, _ store.Person, in *struct{ Body dampers.OrderRequest }) (*body[*dampers.File], error) {
+	f, err := dampers.OrderFile(ctx, s.tries, &in.Body, s.o.Version)
+	var bad *desk.AskError
+	if errors.As(err, &bad) {
+		return nil, problem(http.StatusUnprocessableEntity, view.Cut(err.Error(), 300))
+	}
+	return answer(f), err
+}
