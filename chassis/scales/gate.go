@@ -1,10 +1,6 @@
 package scales
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 // Verdict is what the gate says of one thing.
 type Verdict string
@@ -44,6 +40,9 @@ type Session struct {
 	Soft     Answer // clicks are full soft
 	Rolled   Answer // rolled on and bounced, not jacked and dropped
 	Mixed    bool   // figures in kilograms and in pounds stood in one reading
+
+	Typos     []Typo // what could have been meant instead of what was typed
+	Confirmed bool   // what looked odd was read again, and is right
 }
 
 // NewSession is a session of which nothing is known.
@@ -81,7 +80,18 @@ type Check struct {
 	Corner  int      // −1: the whole car
 	Other   int      // second corner of a pair, −1: none
 	Figures []Detail // the reason
+	Causes  []Cause  // what would explain it, the likeliest first
 }
+
+// doubts are the checks that somebody can overrule who read again: they doubt a
+// figure, and nothing of the car's state.
+var doubts = map[string]bool{
+	"odd-reading": true, "corners-swapped": true, "total": true, "front-share": true, "left-share": true,
+	"height-from-floor": true, "height-not-to-arch": true,
+}
+
+// Doubt reports that a check stops the readings for a figure that may still be right.
+func (c *Check) Doubt() bool { return c.Verdict == Stop && doubts[c.Code] }
 
 // Gate is what the readings are good for.
 type Gate struct {
@@ -104,18 +114,16 @@ func figureOf(code string, v float64, unit string) Detail {
 
 // Limits of the gate. Common practice, no source, but where derived.
 const (
-	totalCaution   = 0.006  // of the total [-]
-	totalStop      = 0.02   // [-]
-	shareCaution   = 0.005  // front or left share against the model's [-]
-	shareStop      = 0.015  // [-]
-	floorOver      = 0.15   // a height so far over what the model has is not hub to arch [m]
-	poundsPerKilo  = 2.2046 // a load off by this factor is in the other unit [-]
-	pressureFine   = 10e3   // left against right [Pa]
-	pressureStop   = 40e3   // [Pa]
-	shownStop      = 2.0    // sum of four against the total the scales show: more than their rounding [kg]
-	padWeightStop  = 2.0    // pads against each other under one weight [kg]
-	swapAdvantage  = 0.35   // what a swap of two corners leaves of the misfit to be taken for one [-]
-	swapLeastSteps = 4.0    // misfit in standard deviations below which no swap is looked for [-]
+	totalCaution  = 0.006  // of the total [-]
+	totalStop     = 0.02   // [-]
+	shareCaution  = 0.005  // front or left share against the model's [-]
+	shareStop     = 0.015  // [-]
+	floorOver     = 0.15   // a height so far over what the model has is not hub to arch [m]
+	poundsPerKilo = 2.2046 // a load off by this factor is in the other unit [-]
+	pressureFine  = 10e3   // left against right [Pa]
+	pressureStop  = 40e3   // [Pa]
+	shownStop     = 2.0    // sum of four against the total the scales show: more than their rounding [kg]
+	padWeightStop = 2.0    // pads against each other under one weight [kg]
 )
 
 // Judge says whether a round's readings bear what is asked of them. The model
@@ -153,7 +161,7 @@ func Judge(m *Model, s *Session, t *Target) (*Gate, error) {
 	g.plausible(s, &got, &expected)
 	if missing == 0 && g.Verdict != Stop {
 		g.totals(s, &got, &expected)
-		if err := g.swapped(m, &got); err != nil {
+		if err := g.odd(m, s, &got); err != nil {
 			return nil, err
 		}
 	}
@@ -166,7 +174,24 @@ func Judge(m *Model, s *Session, t *Target) (*Gate, error) {
 	}
 	g.pressures(s)
 	g.ticks(s)
+	if s.Confirmed {
+		g.confirm()
+	}
 	return g, g.hangup(m, s, t, &at)
+}
+
+// confirm lets figures pass that were doubted, read again and found right.
+func (g *Gate) confirm() {
+	g.Verdict = Pass
+	for k := range g.Checks {
+		c := &g.Checks[k]
+		if c.Doubt() {
+			c.Verdict = Caution
+		}
+		if c.Verdict == Stop || c.Verdict == Caution && g.Verdict == Pass {
+			g.Verdict = c.Verdict
+		}
+	}
 }
 
 // plausible finds units mixed up, heights from the floor and mirrored figures.
@@ -247,67 +272,6 @@ func judge(v, caution, stop float64) Verdict {
 		return Caution
 	}
 	return Pass
-}
-
-// pairs are the ways in which two corners can be taken for each other.
-var pairs = [6][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}, {0, 3}, {1, 2}}
-
-// swapped looks for two corners whose loads or heights read far better the
-// other way about.
-func (g *Gate) swapped(m *Model, got *Reading) error {
-	rounds := append(slices.Clone(m.Rounds), Round{Got: *got})
-	read, err := m.again(rounds)
-	if err != nil {
-		return err
-	}
-	was := read.Misfit
-	excess := was - m.Misfit - outputs
-	if excess < swapLeastSteps*math.Sqrt(2*outputs) {
-		g.add("corners-swapped", Pass)
-		return nil
-	}
-	type swap struct {
-		pair   [2]int
-		what   string
-		misfit float64
-		z      vector
-		got    Reading
-	}
-	var list []swap
-	last := len(rounds) - 1
-	for _, p := range pairs {
-		for _, kind := range []string{"load", "height", "both"} {
-			r := *got
-			if kind != "height" {
-				r.Load[p[0]], r.Load[p[1]] = r.Load[p[1]], r.Load[p[0]]
-			}
-			if kind != "load" {
-				r.Height[p[0]], r.Height[p[1]] = r.Height[p[1]], r.Height[p[0]]
-			}
-			rounds[last].Got = r
-			if look, ok := read.quickFit(m, rounds); ok {
-				list = append(list, swap{p, kind, look.misfit, look.z, r})
-			}
-		}
-	}
-	// The best by the quick fit are worked out.
-	const most = 4
-	slices.SortStableFunc(list, func(a, b swap) int { return cmp.Compare(a.misfit, b.misfit) })
-	best, pair, what := math.Inf(1), pairs[0], "load"
-	for _, x := range list[:min(most, len(list))] {
-		rounds := slices.Clone(rounds)
-		rounds[last].Got = x.got
-		if next, err := m.learn(rounds, x.z); err == nil && next.Misfit < best {
-			best, pair, what = next.Misfit, x.pair, x.what
-		}
-	}
-	if best-m.Misfit > swapAdvantage*(was-m.Misfit) {
-		g.add("far-from-model", Caution, figureOf("misfit", math.Sqrt(was-m.Misfit), "1"))
-		return nil
-	}
-	c := g.add("corners-swapped", Stop, figureOf(what, 0, ""), figureOf("misfit", math.Sqrt(was-m.Misfit), "1"), figureOf("misfit-swapped", math.Sqrt(math.Max(0, best-m.Misfit)), "1"))
-	c.Corner, c.Other = pair[0], pair[1]
-	return nil
 }
 
 // scatter weighs the readings' own scatter against what is asked.

@@ -14,9 +14,6 @@ func printLevel(w io.Writer, l *levelling.Result, t *wording.Teller) {
 	printWrapped(w, "", wording.ScalesTitle(l.Build.Name, l.Load, l.Target.Diagonal))
 	say(w, "\n")
 	printWrapped(w, "", l.Says(t))
-	if len(l.Rounds) == 0 {
-		printWrapped(w, "", t.ScalesCheck(&scales.Check{Code: "not-read", Verdict: scales.Caution, Corner: -1, Other: -1}))
-	}
 	for k, g := range l.Gates {
 		if len(l.Rounds) > 0 {
 			printGate(w, l, t, k, g)
@@ -37,6 +34,9 @@ func printGate(w io.Writer, l *levelling.Result, t *wording.Teller, k int, g *sc
 	for c := range g.Checks {
 		if g.Checks[c].Verdict != scales.Pass {
 			tab.row("  "+string(g.Checks[c].Verdict), t.ScalesCheck(&g.Checks[c]))
+			for x := range g.Checks[c].Causes {
+				tab.row("    perhaps", t.ScalesCause(&g.Checks[c].Causes[x]))
+			}
 		}
 	}
 	if len(tab.rows) > 0 {
@@ -79,27 +79,51 @@ func printPlan(w io.Writer, l *levelling.Result, t *wording.Teller) {
 			printWrapped(w, "", t.ScalesSingle(&p.Single))
 		}
 	}
-	say(w, "\nAs read, and after that move\n")
-	tab := table{gap: 2}
-	for i := range 4 {
-		tab.row("  "+wording.Corner(i), t.ScalesBand("", "m", p.Now.Height[i]), t.ScalesBand("", "m", p.After.Height[i]), t.ScalesBand("", "kg", p.Now.Load[i]), t.ScalesBand("", "kg", p.After.Load[i]))
-	}
-	for a, name := range [2]string{"front", "rear"} {
-		tab.row("  left over right, "+name, t.ScalesBand("", "m", p.Now.Level[a]), t.ScalesBand("", "m", p.After.Level[a]), "", "")
-	}
-	tab.row("  cross", t.ScalesBand("front-share", "1", p.Now.Cross), t.ScalesBand("front-share", "1", p.After.Cross), "", "")
-	tab.write(w, lineWidth)
+	printStand(w, l, t)
 	worst := math.Max(p.Scatter.Level[0].Half, p.Scatter.Level[1].Half)
 	printWrapped(w, "", t.ScalesScatter(worst, p.Scatter.Cross.Half))
-	say(w, "\n")
-	printWrapped(w, "", t.ScalesPrice(p))
+	if !l.Stopped {
+		say(w, "\n")
+		printWrapped(w, "", t.ScalesPrice(p))
+	}
 	for k := range p.Missed {
 		printWrapped(w, "", t.ScalesMissed(&p.Missed[k], p))
 	}
 	for k := range p.Refused {
 		printWrapped(w, "", t.ScalesRefusal(&p.Refused[k]))
 	}
+	if l.Stopped {
+		p = nil
+	}
 	printOrder(w, p)
+}
+
+// printStand prints how the car stands, and how it will after the move where there is one.
+func printStand(w io.Writer, l *levelling.Result, t *wording.Teller) {
+	p := l.Plan
+	after := func(b scales.Band, code, si string) string {
+		if l.Stopped {
+			return ""
+		}
+		return t.ScalesBand(code, si, b)
+	}
+	switch {
+	case l.Unread:
+		say(w, "\nAs the parts have it\n")
+	case l.Stopped:
+		say(w, "\nAs read\n")
+	default:
+		say(w, "\nAs read, and after that move\n")
+	}
+	tab := table{gap: 2}
+	for i := range 4 {
+		tab.row("  "+wording.Corner(i), t.ScalesBand("", "m", p.Now.Height[i]), after(p.After.Height[i], "", "m"), t.ScalesBand("", "kg", p.Now.Load[i]), after(p.After.Load[i], "", "kg"))
+	}
+	for a, name := range [2]string{"front", "rear"} {
+		tab.row("  left over right, "+name, t.ScalesBand("", "m", p.Now.Level[a]), after(p.After.Level[a], "", "m"), "", "")
+	}
+	tab.row("  cross", t.ScalesBand("front-share", "1", p.Now.Cross), after(p.After.Cross, "front-share", "1"), "", "")
+	tab.write(w, lineWidth)
 }
 
 func printOrder(w io.Writer, p *scales.Plan) {

@@ -51,7 +51,18 @@ type LevelCheck struct {
 	Corner  *string       `json:"corner"`
 	Other   *string       `json:"other"`
 	Figures []LevelFigure `json:"figures"`
+	Causes  []LevelCause  `json:"causes"` // what would explain it, the likeliest first
 	Text    string        `json:"text"`
+}
+
+// LevelCause is a slip that would explain an odd reading.
+type LevelCause struct {
+	Code   string  `json:"code"`
+	Corner *string `json:"corner"`
+	Other  *string `json:"other"`
+	Height bool    `json:"height"` // a height; else a load
+	Value  float64 `json:"value"`  // what the reading would be; 0 of a swap [kg] or [m]
+	Text   string  `json:"text"`
 }
 
 // LevelFigure is a figure of a check.

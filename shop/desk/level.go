@@ -24,6 +24,8 @@ type LevelAsk struct {
 	Only     []string `help:"Turn only these collars." json:"only,omitempty" maxItems:"4" placeholder:"CORNER"`
 	Step     string   `help:"Smallest turn, as a fraction of one; else one of the collar's flats, where the job says how many, else 1/8." json:"step,omitempty" maxLength:"20" placeholder:"TURN"`
 	Flats    int      `help:"Flats of the collar, instead of a step." json:"flats,omitempty" placeholder:"N"`
+
+	Confirmed bool `help:"What looks odd was read again and is right." json:"confirmed,omitempty"`
 }
 
 // What is meant where neither is said.
@@ -65,6 +67,9 @@ func (d *Desk) Level(_ context.Context, job *jobfile.Job, ask LevelAsk, rounds [
 	history := levelling.Read(nil)
 	if own {
 		rounds, _ = history.Weighings(job, build, load)
+	}
+	for k := range rounds {
+		rounds[k].Session.Confirmed = rounds[k].Session.Confirmed || ask.Confirmed
 	}
 	got, err := levelling.Work(build, load, rig, target, rounds)
 	if err != nil {

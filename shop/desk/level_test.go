@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"runtime"
 	"strings"
 	"testing"
@@ -140,10 +141,25 @@ func TestFiguresOfATextAreOneAnswer(t *testing.T) {
 // Cross weight far off half: support's first change is the move that the scales ask for, collar by collar and word
 // for word.
 func TestSupportTurnsCollarsAsTheScales(t *testing.T) {
-	job := demo(t, "builds.kit.setup", "{click: {front: 7, rear: 7}, platform: {front_left: 6 mm, front_right: -6 mm, rear_left: -6 mm, rear_right: 6 mm}}")
+	setup := "{click: {front: 7, rear: 7}, platform: {front_left: 6 mm, front_right: -6 mm, rear_left: -6 mm, rear_right: 6 mm}}"
+	job := demo(t, "builds.kit.setup", setup)
 	d := New("test")
 	level, err := d.Level(t.Context(), job, LevelAsk{Build: "kit"}, nil)
-	if err != nil || level.Plan == nil {
+	if err != nil || !level.Stopped {
+		t.Fatalf("turns before a reading: %v", err)
+	}
+	// Weighed as its parts lead to.
+	kg := func(i int) string {
+		return quantity.Format(level.Plan.Now.Load[i].Value, quantity.Mass, quantity.Metric, 1)
+	}
+	mm := func(i int) string {
+		return quantity.Format(level.Plan.Now.Height[i].Value, quantity.Length, quantity.Metric, 1)
+	}
+	job = demo(t, "builds.kit.setup", setup, "builds.kit.readings", fmt.Sprintf(
+		"{state: driver, bars: off, load: {front_left: %s, front_right: %s, rear_left: %s, rear_right: %s}, arch_height: {front_left: %s, front_right: %s, rear_left: %s, rear_right: %s}}",
+		kg(0), kg(1), kg(2), kg(3), mm(0), mm(1), mm(2), mm(3)))
+	level, err = d.Level(t.Context(), job, LevelAsk{Build: "kit"}, nil)
+	if err != nil || level.Plan == nil || level.Stopped {
 		t.Fatal(err)
 	}
 	rules, err := symptom.Standard()

@@ -30,7 +30,9 @@ const (
 // the next round. Load about and height about were read with the car turned
 // about on the pads; pressed and lifted after it was pressed down or lifted and
 // let go. Further words: pads, pressure, pad error, total (of the last weighing),
-// total shown (by the scales themselves), state, bars, clicks, settled, note. What stands behind a # is not read. The error names every line.
+// total shown (by the scales themselves), state, bars, clicks, settled, confirmed (what
+// looked odd was read again and is right), note. What stands behind a # is not read. The
+// error names every line.
 func Scales(r io.Reader) ([]Weighing, error) {
 	list, err := ScalesTyped(r)
 	var out []Weighing
@@ -114,11 +116,13 @@ func (in *reader) take(text string) error {
 		return tick(rest, "soft", "hard", &now.ClicksSoft)
 	case "settled":
 		return tick(rest, "yes", "no", &now.Settled)
+	case "confirmed":
+		return tick(rest, "yes", "no", &now.Confirmed)
 	case "note":
 		now.Note = strings.TrimSpace(now.Note + " " + strings.TrimSpace(rest))
 		return nil
 	}
-	return fmt.Errorf("%q is no word of a reading: load, height, turned, pads, pressure, pad error, total, total shown, state, bars, clicks, settled, note", cutShort(word))
+	return fmt.Errorf("%q is no word of a reading: load, height, turned, pads, pressure, pad error, total, total shown, state, bars, clicks, settled, confirmed, note", cutShort(word))
 }
 
 func mass(text string, out *string) error {

@@ -39,6 +39,7 @@ type RoundTyped struct {
 	ClicksSoft string         `json:"clicksSoft,omitempty" maxLength:"3"`
 	Settled    string         `json:"settled,omitempty" maxLength:"3"`
 	AsStated   string         `json:"asStated,omitempty" maxLength:"3" doc:"driver, ballast and fuel are as the load state says"`
+	Confirmed  string         `json:"confirmed,omitempty" maxLength:"3" doc:"yes: what looked odd was read again and is right"`
 	Note       string         `json:"note,omitempty" maxLength:"2000"`
 }
 
@@ -100,6 +101,10 @@ func (r *RoundTyped) Weigh() (Weighing, []FieldFault) {
 	w.tick("clicksSoft", r.ClicksSoft, &s.Soft)
 	w.tick("settled", r.Settled, &s.Rolled)
 	w.tick("asStated", r.AsStated, &s.AsStated)
+	var again scales.Answer
+	w.tick("confirmed", r.Confirmed, &again)
+	s.Confirmed = again == scales.Yes
+	s.Typos = r.typos()
 	for i := range 4 {
 		out.Turned[i] = math.NaN()
 		if text := at(r.Turned, i); strings.TrimSpace(text) != "" {

@@ -19,7 +19,11 @@ func (l *Result) Document(program string, t *wording.Teller) *answer.Level {
 		d.Verdict = string(g.Verdict)
 		for c := range g.Checks {
 			check := &g.Checks[c]
-			one := answer.LevelCheck{Code: check.Code, Round: k + 1, Verdict: string(check.Verdict), Corner: answer.CornerName(check.Corner), Other: answer.CornerName(check.Other), Figures: []answer.LevelFigure{}, Text: t.ScalesCheck(check)}
+			one := answer.LevelCheck{Code: check.Code, Round: k + 1, Verdict: string(check.Verdict), Corner: answer.CornerName(check.Corner), Other: answer.CornerName(check.Other), Figures: []answer.LevelFigure{}, Causes: []answer.LevelCause{}, Text: t.ScalesCheck(check)}
+			for k := range check.Causes {
+				x := &check.Causes[k]
+				one.Causes = append(one.Causes, answer.LevelCause{Code: x.Code, Corner: answer.CornerName(x.Corner), Other: answer.CornerName(x.Other), Height: x.Height, Value: x.Value, Text: t.ScalesCause(x)})
+			}
 			for _, f := range check.Figures {
 				one.Figures = append(one.Figures, answer.LevelFigure{Code: f.Code, Value: answer.Finite(f.Value), Unit: f.Unit, Corner: answer.CornerName(f.Corner)})
 			}
@@ -55,9 +59,13 @@ func (l *Result) Document(program string, t *wording.Teller) *answer.Level {
 			d.Single = &answer.LevelSingle{Collar: collar(p.Single.Corner, &p.Single.Collar), After: answer.Forecast(&p.Single.After), Meets: p.Single.Meets}
 		}
 	}
-	now, after, scatter := answer.Forecast(&p.Now), answer.Forecast(&p.After), answer.Forecast(&p.Scatter)
-	d.Now, d.After, d.Scatter = &now, &after, &scatter
+	now, scatter := answer.Forecast(&p.Now), answer.Forecast(&p.Scatter)
+	d.Now, d.Scatter = &now, &scatter
 	d.Met, d.Meets, d.Chosen, d.Twist = p.Met, p.Meets, p.Chosen, p.Twist
+	if !l.Stopped {
+		after := answer.Forecast(&p.After)
+		d.After = &after
+	}
 	for k := range p.Missed {
 		m := &p.Missed[k]
 		d.Missed = append(d.Missed, answer.LevelMissed{Code: m.Code, Axle: answer.AxleName(m.Axle), Wanted: m.Wanted, Got: m.Got, Why: m.Why, Corner: answer.CornerName(m.Corner), Text: t.ScalesMissed(m, p)})
@@ -67,6 +75,9 @@ func (l *Result) Document(program string, t *wording.Teller) *answer.Level {
 		d.Refused = append(d.Refused, answer.LevelRefused{Code: r.Code, Corner: answer.CornerName(r.Corner), Load: r.Load, Value: r.Value, Limit: r.Limit, Text: t.ScalesRefusal(r)})
 	}
 	for _, x := range p.Price {
+		if l.Stopped {
+			break // each is a move
+		}
 		d.Prices = append(d.Prices, answer.LevelPrice{CrossPerMetre: answer.Finite(x.CrossPerMetre), Move: x.Move, Level: x.Level, Cross: x.Cross})
 	}
 	for k := range l.Suspects {
@@ -76,9 +87,13 @@ func (l *Result) Document(program string, t *wording.Teller) *answer.Level {
 	for _, x := range l.Model.Learned() {
 		d.Learned = append(d.Learned, answer.LevelLearned{Code: x.Code, Axle: answer.AxleName(x.Axle), Corner: answer.CornerName(x.Corner), Value: x.Value, SD: x.SD, Before: x.Before})
 	}
-	for _, s := range scales.Order(p) {
+	order := p
+	if l.Stopped {
+		order = nil
+	}
+	for _, s := range scales.Order(order) {
 		d.Order = append(d.Order, answer.LevelStep{Code: s.Code, Cautions: append([]string{}, s.Cautions...), Again: s.Again, Now: s.Now})
 	}
-	d.Reopened = append(d.Reopened, scales.Reopened(p)...)
+	d.Reopened = append(d.Reopened, l.Reopened()...)
 	return d
 }

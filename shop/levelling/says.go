@@ -7,15 +7,56 @@ import (
 	"trunnion/shop/wording"
 )
 
+// Now is the one thing to do now, where nothing is to be turned: what is read from a
+// distance in place of turns. It is empty where there are turns, or nothing to do.
+func (l *Result) Now() string {
+	switch {
+	case l.Unread:
+		return "Weigh the car"
+	case !l.Stopped:
+		return ""
+	}
+	c := l.reason()
+	switch {
+	case c == nil:
+		return "Turn nothing"
+	case c.Code == "readings-missing":
+		return "Weigh the car"
+	case c.Other >= 0:
+		return "Read " + wording.Corner(c.Corner) + " and " + wording.Corner(c.Other) + " again"
+	case c.Corner >= 0 && (c.Doubt() || c.Code == "units-mixed"):
+		return "Read " + wording.Corner(c.Corner) + " again"
+	case c.Doubt() || c.Code == "units-other" || c.Code == "total-shown":
+		return "Read all four again"
+	}
+	return "Turn nothing"
+}
+
+// reason is the check that stops the last readings: one that names a corner before one
+// that doubts the whole car; nil where none does.
+func (l *Result) reason() *scales.Check {
+	checks := l.Gates[len(l.Gates)-1].Checks
+	var first *scales.Check
+	for k := range checks {
+		c := &checks[k]
+		if c.Verdict != scales.Stop {
+			continue
+		}
+		if c.Corner >= 0 && c.Doubt() {
+			return c
+		}
+		if first == nil {
+			first = c
+		}
+	}
+	return first
+}
+
 // Says is what to do now, in a sentence.
 func (l *Result) Says(t *wording.Teller) string {
 	if l.Stopped {
-		if g := l.Gates[len(l.Gates)-1]; g.Verdict == scales.Stop {
-			for k := range g.Checks {
-				if g.Checks[k].Verdict == scales.Stop {
-					return "Turn nothing. " + t.ScalesCheck(&g.Checks[k])
-				}
-			}
+		if c := l.reason(); c != nil {
+			return "Turn nothing. " + t.ScalesCheck(c)
 		}
 		if len(l.Plan.Refused) > 0 {
 			return "Turn nothing. " + t.ScalesRefusal(&l.Plan.Refused[0])
@@ -23,6 +64,8 @@ func (l *Result) Says(t *wording.Teller) string {
 	}
 	p := l.Plan
 	switch {
+	case l.Unread:
+		return "Weigh the car: enter four loads and four heights. No turn is shown before a reading has passed."
 	case !HasCollars(l.Build) && len(l.Rounds) == 0:
 		return "This build has no collars. Weigh it: its readings narrow the predictions."
 	case !HasCollars(l.Build):
@@ -47,10 +90,7 @@ func (l *Result) Says(t *wording.Teller) string {
 		}
 	}
 	text := "Turn " + strings.Join(each, ", ") + "; then roll the car on, bounce it and read again."
-	switch {
-	case len(l.Rounds) == 0:
-		text = "Weigh it first. From the parts alone: " + strings.ToLower(text[:1]) + text[1:]
-	case p.Met:
+	if p.Met {
 		text = "Every target is met; the collars may stay. To come nearer: " + strings.ToLower(text[:1]) + text[1:]
 	}
 	return text

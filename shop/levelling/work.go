@@ -20,6 +20,7 @@ type Result struct {
 	Forecast []scales.Forecast // of each round, before it was read
 	Plan     *scales.Plan      // nil where the readings stop it before
 	Stopped  bool              // nothing is to be turned
+	Unread   bool              // no reading has passed its gate yet: the car is to be weighed, and nothing is turned before
 	Unseen   bool              // a move was left out that is smaller than the readings scatter by
 	Suspects []scales.Suspect
 
@@ -52,12 +53,13 @@ func Work(build *car.Build, load string, rig *scales.Rig, target scales.Target, 
 		return nil, err
 	}
 	l.Plan = plan
-	if len(l.Gates) == 0 {
+	if len(l.Gates) == 0 { // the parts alone say where the car should stand, and a hand is sent nowhere on that
 		l.Gates = []*scales.Gate{{Verdict: scales.Caution, Checks: []scales.Check{{Code: "not-read", Verdict: scales.Caution, Corner: -1, Other: -1}}}}
 	}
 	last := l.Gates[len(l.Gates)-1]
 	last.Reach(plan)
-	l.Stopped = last.Verdict == scales.Stop || len(plan.Refused) > 0
+	l.Unread = len(l.learnt) == 0 && HasCollars(build)
+	l.Stopped = l.Unread || last.Verdict == scales.Stop || len(plan.Refused) > 0
 	return l, nil
 }
 

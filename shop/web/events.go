@@ -9,6 +9,12 @@ type Saved struct {
 	Who      string `json:"who"`
 }
 
+// RoundKept tells that a round at the scales was kept, or taken back.
+type RoundKept struct {
+	Job   string `json:"job"`
+	Build string `json:"build"`
+}
+
 // Ping keeps a stream open through proxies, and tells that it still is.
 type Ping struct {
 	At string `json:"at"`

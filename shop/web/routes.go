@@ -59,7 +59,7 @@ func (s *Server) routes() {
 
 	s.schemaRoute()
 	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab", Middlewares: huma.Middlewares{s.readers}},
-		map[string]any{"run": Run{}, "saved": Saved{}, "ping": Ping{}},
+		map[string]any{"run": Run{}, "saved": Saved{}, "round": RoundKept{}, "ping": Ping{}},
 		func(ctx context.Context, _ *struct{}, send sse.Sender) { s.stream(ctx, send) })
 	s.mux.HandleFunc("GET /api/openapi.json", func(w http.ResponseWriter, r *http.Request) {
 		text, err := s.Description()

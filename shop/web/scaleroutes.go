@@ -167,6 +167,9 @@ func (b *roundKeeper) keep(ctx context.Context, who store.Person, job string, re
 		return err
 	}
 	_, err = b.store.AddRound(ctx, store.Round{ID: req.ID, Job: job, Build: req.Build, Kind: levelling.Kind, Taken: taken, Who: b.nameOf(who, req.Who), Text: text})
+	if err == nil {
+		b.hub.tell(RoundKept{Job: job, Build: req.Build})
+	}
 	return err
 }
 
@@ -214,6 +217,9 @@ func (b *roundKeeper) withdraw(ctx context.Context, who store.Person, job, round
 		return "", err
 	}
 	_, err = b.store.AddRound(ctx, store.Round{Job: job, Build: build, Kind: levelling.Kind, Who: b.nameOf(who, req.Who), Text: text})
+	if err == nil {
+		b.hub.tell(RoundKept{Job: job, Build: build})
+	}
 	return build, err
 }
 

@@ -81,13 +81,11 @@ func TestScalesRoundByRound(t *testing.T) {
 	if v.Build != "kit" || v.Load != "driver" || len(v.Builds) != 4 || !v.Builds[3].Collars || v.Builds[0].Collars || len(v.Presets) != 3 || len(v.Corners) != 4 {
 		t.Fatalf("the scales begin with %+v", v)
 	}
-	if want := []string{"+1/4", "-1/4", "-2 1/8", "+2 1/8"}; !slices.Equal(turnsOf(&v), want) {
-		t.Errorf("from the parts alone %v, want %v", turnsOf(&v), want)
+	// Nothing is turned before a reading has passed.
+	if want := []string{"0", "0", "0", "0"}; !slices.Equal(turnsOf(&v), want) || !v.Stopped || !v.Unread || v.Now != "Weigh the car" || len(v.Price.Points)+len(v.Missed) > 0 || v.Single != nil {
+		t.Errorf("from the parts alone %v: %+v", turnsOf(&v), v.Price)
 	}
-	if v.Corners[0].Collar.Clockwise || !v.Corners[2].Collar.Clockwise {
-		t.Error("a collar on a right-hand thread goes up anticlockwise, seen from above")
-	}
-	if !strings.Contains(v.Says, "Weigh it first") || v.Verdict != "caution" || len(v.Rounds) > 0 || v.Rounds == nil {
+	if !strings.Contains(v.Says, "Weigh the car") || v.Verdict != "caution" || len(v.Rounds) > 0 || v.Rounds == nil {
 		t.Errorf("says %q, %s", v.Says, v.Verdict)
 	}
 	if v.Plan.Seat == nil || v.Plan.Seat.Left != -0.37 || len(v.Plan.Wheels) != 4 || v.Plan.Wheels[1][1] >= 0 {
@@ -102,6 +100,9 @@ func TestScalesRoundByRound(t *testing.T) {
 	one := s.round("r1", readAs())
 	if len(one.Rounds) != 1 || one.Rounds[0].Who != "Tam" || one.Rounds[0].Cross != "51.3 %" || one.Stopped || len(one.Predicted) != 1 {
 		t.Fatalf("one round is %+v", one.Rounds)
+	}
+	if one.Corners[0].Collar.Clockwise || !one.Corners[2].Collar.Clockwise {
+		t.Error("a collar on a right-hand thread goes up anticlockwise, seen from above")
 	}
 	if one.Rounds[0].Taken != time.Date(2026, 3, 1, 10, 42, 0, 0, time.UTC).Local().Format("2 Jan 2006, 15:04") {
 		t.Errorf("taken %q", one.Rounds[0].Taken)
@@ -128,8 +129,8 @@ func TestScalesRoundByRound(t *testing.T) {
 		}
 	}
 	var width [2]float64
-	for k, v := range []*scales.View{&v, two} {
-		number, _, _ := strings.Cut(strings.TrimPrefix(v.Corners[0].After.HeightBand, "± "), " ")
+	for k, band := range []string{v.Corners[0].Height.Band, two.Corners[0].After.HeightBand} {
+		number, _, _ := strings.Cut(strings.TrimPrefix(band, "± "), " ")
 		width[k], _ = strconv.ParseFloat(number, 64)
 	}
 	if !(width[1] > 0 && width[1] < 0.5*width[0]) {
@@ -301,7 +302,8 @@ func TestScalesTwoTabletsAtOnce(t *testing.T) {
 // What is asked for wrongly is named beside its field, and the rest answered.
 func TestScalesSettings(t *testing.T) {
 	s := openShop(t, t.TempDir(), true)
-	v := s.next(scales.Settings{Load: "driver", Preset: "moon", Diagonal: "x", Price: "7 kg", Step: "9", Only: []string{"middle"}, Wishes: scales.Wishes{Front: "3 kg", Cross: "5 %", LevelRear: "1 m"}}, nil)
+	read := readAs()
+	v := s.next(scales.Settings{Load: "driver", Preset: "moon", Diagonal: "x", Price: "7 kg", Step: "9", Only: []string{"middle"}, Wishes: scales.Wishes{Front: "3 kg", Cross: "5 %", LevelRear: "1 m"}}, &read)
 	var fields []string
 	for _, f := range v.Faults {
 		fields = append(fields, f.Field)
@@ -313,15 +315,15 @@ func TestScalesSettings(t *testing.T) {
 		t.Error("a slip in the settings stops the answer")
 	}
 	// The other diagonal, one collar only, heights alone, in inches and pounds.
-	v = s.next(scales.Settings{Load: "driver", Diagonal: "front-left-rear-right", Only: []string{"rear-left"}, Units: "imperial"}, nil)
-	if v.Cross.Now != "48.8 %" || v.Cross.Other.Now != "51.2 %" || v.Corners[0].Collar.Turns != "0" || v.Corners[2].Collar.Turns == "0" || !strings.HasSuffix(v.Corners[0].Load.Shown, " lb") || !strings.HasSuffix(v.Corners[0].Height.Shown, " in") || v.Price.Unit != "in" {
+	v = s.next(scales.Settings{Load: "driver", Diagonal: "front-left-rear-right", Only: []string{"rear-left"}, Units: "imperial"}, &read)
+	if v.Cross.Now != "48.7 %" || v.Cross.Other.Now != "51.3 %" || v.Corners[0].Collar.Turns != "0" || v.Corners[2].Collar.Turns == "0" || !strings.HasSuffix(v.Corners[0].Load.Shown, " lb") || !strings.HasSuffix(v.Corners[0].Height.Shown, " in") || v.Price.Unit != "in" {
 		t.Errorf("%+v, %v", v.Cross, turnsOf(v))
 	}
-	v = s.next(scales.Settings{Load: "driver", Only: []string{}, Price: "level"}, nil)
+	v = s.next(scales.Settings{Load: "driver", Only: []string{}, Price: "level"}, &read)
 	if v.Price.Chosen != 0 || v.Price.Points[0].Price != "level" || v.Cross.After == v.Cross.Now {
 		t.Errorf("heights alone: point %d, cross %s to %s", v.Price.Chosen, v.Cross.Now, v.Cross.After)
 	}
-	dear := s.next(scales.Settings{Load: "driver", Only: []string{}, Price: v.Price.Points[len(v.Price.Points)-1].Price}, nil)
+	dear := s.next(scales.Settings{Load: "driver", Only: []string{}, Price: v.Price.Points[len(v.Price.Points)-1].Price}, &read)
 	if dear.Price.Chosen != len(dear.Price.Points)-1 || len(dear.Faults) > 0 {
 		t.Errorf("the curve's last price cannot be asked for: %+v", dear.Faults)
 	}

@@ -293,6 +293,12 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 			}
 		}
 		return fmt.Sprintf("The %s of %s and %s are swapped: the other way round the misfit falls from %.0f to %.0f standard deviations.", what, at, Corner(c.Other), get("misfit"), get("misfit-swapped"))
+	case "odd-reading":
+		what, figure := "load", t.mass
+		if !math.IsNaN(get("height")) {
+			what, figure = "height", t.length
+		}
+		return fmt.Sprintf("%s reads a %s of %s; the other readings predict %s: %.0f standard deviations off.", upper(at), what, figure(get(what)), figure(get(what+"-expected")), get("deviations"))
 	case "far-from-model":
 		return fmt.Sprintf("The readings are %.0f standard deviations from the prediction. Check parts, corners and units.", get("misfit"))
 	case "read-once":
@@ -339,6 +345,26 @@ func (t *Teller) ScalesCheck(c *scales.Check) string {
 	return upper(spaced(c.Code)) + "."
 }
 
+// ScalesCause says what would explain an odd reading.
+func (t *Teller) ScalesCause(c *scales.Cause) string {
+	at := Corner(c.Corner)
+	switch c.Code {
+	case "loads-swapped", "heights-swapped":
+		return fmt.Sprintf("The %s of %s and %s are swapped.", strings.TrimSuffix(c.Code, "-swapped"), at, Corner(c.Other))
+	case "corners-swapped":
+		return fmt.Sprintf("Loads and heights of %s and %s are swapped.", at, Corner(c.Other))
+	case "point-moved":
+		return fmt.Sprintf("The decimal point slipped at %s: %s.", at, c.Text)
+	case "digits-transposed":
+		return fmt.Sprintf("Two digits are transposed at %s: %s.", at, c.Text)
+	case "other-unit":
+		return fmt.Sprintf("The unit is another at %s: %s.", at, c.Text)
+	case "digit-misread":
+		return fmt.Sprintf("One digit is misread at %s: %s.", at, c.Text)
+	}
+	return upper(spaced(c.Code)) + "."
+}
+
 // ticks are the sentences of what was ticked: done, and not done.
 var ticks = map[string][2]string{
 	"state":                 {"Driver, ballast and fuel are as in the load state.", "Driver, ballast or fuel are not as in the load state."},
@@ -349,7 +375,7 @@ var ticks = map[string][2]string{
 	"clicks-unsaid":         {"", "Not entered: whether the clicks are full soft."},
 	"settled":               {"The car was rolled on and bounced.", "The car is not settled: roll it on and off, bounce it, and read again. Never jack and drop it."},
 	"settled-unsaid":        {"", "Not entered: whether the car was rolled on and bounced."},
-	"not-read":              {"", "No readings: everything below is from the parts alone. Weigh the car and enter its readings."},
+	"not-read":              {"", "No reading has passed: what is shown is from the parts alone, and nothing is turned on that. Weigh the car and enter its readings."},
 	"read-in-another-state": {"", "The job has readings of this build in another load state; they are not used here. Choose that load state to use them."},
 	"pressures-not-read":    {"", "The tyre pressures are not entered."},
 	"hang-up-not-measured":  {"", "Friction was not measured: read once after pressing the car down and once after lifting it."},

@@ -23,7 +23,7 @@ export async function launch() {
 export async function open(browser, options = {}) {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
   // A busy machine is slow, and slow is not wrong.
-  context.setDefaultTimeout(120_000);
+  context.setDefaultTimeout(Number(process.env.JOURNEY_PATIENCE ?? 120_000));
   const page = await context.newPage();
   const outside = [];
   const faults = [];

@@ -2,9 +2,11 @@ package scales
 
 import (
 	"math"
+	"strconv"
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/scales"
+	"trunnion/shop/intake"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
@@ -13,15 +15,15 @@ import (
 func (st *Session) gate(v *View) {
 	l := st.Result
 	v.Stopped = l.Stopped
-	v.Says = l.Says(st.teller)
+	v.Says, v.Unread, v.Now = l.Says(st.teller), l.Unread, l.Now()
 	g := l.Gates[len(l.Gates)-1]
 	v.Verdict = string(g.Verdict)
-	if l.Stopped {
+	if l.Stopped && !l.Unread {
 		v.Verdict = string(scales.Stop) // by a guard, where not by the readings
 	}
 	for k := range g.Checks {
 		c := &g.Checks[k]
-		check := Check{Code: c.Code, Verdict: string(c.Verdict), Text: st.teller.ScalesCheck(c)}
+		check := Check{Code: c.Code, Verdict: string(c.Verdict), Text: st.teller.ScalesCheck(c), Doubt: c.Doubt(), Causes: st.causes(c)}
 		if c.Corner >= 0 {
 			check.Corner = &figure.CornerNames[c.Corner]
 		}
@@ -30,6 +32,46 @@ func (st *Session) gate(v *View) {
 	if l.Plan != nil {
 		v.Met, v.Meets = l.Plan.Met, l.Plan.Meets
 	}
+}
+
+// causes shows what would explain a check, with what would stand in the fields of the
+// round that is being typed.
+func (st *Session) causes(c *scales.Check) []Cause {
+	list := []Cause{}
+	for k := range c.Causes {
+		x := &c.Causes[k]
+		one := Cause{Text: st.teller.ScalesCause(x), Fields: []intake.FieldFault{}}
+		if st.draft != nil && len(st.draft.Again) == 0 && st.draft.Turned180 == nil {
+			one.Fields = st.meant(x)
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
+// meant is what would stand in the fields of the draft if a cause is it.
+func (st *Session) meant(x *scales.Cause) []intake.FieldFault {
+	rows := map[string][]string{"loads": four(st.draft.Loads), "heights": four(st.draft.Heights)}
+	var list []intake.FieldFault
+	put := func(row string, corner int, text string) {
+		list = append(list, intake.FieldFault{Field: row + "." + strconv.Itoa(corner), Text: text})
+	}
+	if x.Other < 0 {
+		row := "loads"
+		if x.Height {
+			row = "heights"
+		}
+		put(row, x.Corner, x.Text)
+		return list
+	}
+	for _, row := range []string{"loads", "heights"} {
+		if row == "loads" && x.Code == "heights-swapped" || row == "heights" && x.Code == "loads-swapped" {
+			continue
+		}
+		put(row, x.Corner, rows[row][x.Other])
+		put(row, x.Other, rows[row][x.Corner])
+	}
+	return list
 }
 
 // whole shows the figures of the whole car.

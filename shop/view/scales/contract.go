@@ -45,6 +45,8 @@ type View struct {
 	Says      string              `json:"says" doc:"what to do now, in a sentence"`
 	Verdict   string              `json:"verdict" enum:"pass,caution,stop" doc:"of the last readings"`
 	Stopped   bool                `json:"stopped" doc:"nothing is to be turned"`
+	Unread    bool                `json:"unread" doc:"no reading has passed yet: the car is to be weighed"`
+	Now       string              `json:"now" doc:"what is to be done in place of a turn; empty where there are turns"`
 	Met       bool                `json:"met" doc:"as it stands, every wish lies within its tolerance"`
 	Meets     bool                `json:"meets" doc:"after the move"`
 	Checks    []Check             `json:"checks" doc:"of the last readings"`
@@ -96,6 +98,14 @@ type Check struct {
 	Verdict string  `json:"verdict" enum:"pass,caution,stop"`
 	Text    string  `json:"text"`
 	Corner  *string `json:"corner" nullable:"true"`
+	Doubt   bool    `json:"doubt" doc:"it stops for a figure that may still be right: read it again, or say that it is right"`
+	Causes  []Cause `json:"causes" doc:"what would explain it, the likeliest first"`
+}
+
+// Cause is a slip that would explain an odd reading.
+type Cause struct {
+	Text   string              `json:"text"`
+	Fields []intake.FieldFault `json:"fields" doc:"what would stand in the fields of the draft then; none where it was kept"`
 }
 
 // Shown is a figure and its half-width as text.

@@ -34,6 +34,8 @@ func (st *Session) corners(v *View) {
 		}
 		switch {
 		case !turning:
+		case l.Unread:
+			c.Collar = &Collar{Turns: "0", Way: "none", Text: "stays, until the car is weighed", At: t.Amount("", "m", l.At()[i])}
 		case l.Stopped || p == nil:
 			c.Collar = &Collar{Turns: "0", Way: "none", Text: "stays, until what stops it is put right", At: t.Amount("", "m", l.At()[i])}
 		default:

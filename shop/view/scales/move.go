@@ -16,7 +16,7 @@ func (st *Session) move(v *View) {
 	p := l.Plan
 	unit := quantity.Shown(quantity.Length, st.system)
 	v.Price.Unit, v.Price.CrossUnit = unit.Label(), "%"
-	if p == nil {
+	if p == nil || l.Unread {
 		return
 	}
 	for k := range p.Missed {

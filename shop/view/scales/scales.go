@@ -45,7 +45,7 @@ func (st *Session) Show() *View {
 	st.kept(v)
 	st.drawing(v)
 	if st.Result == nil {
-		v.Stopped, v.Verdict, v.Says = true, string(scales.Stop), "Turn nothing: "+st.None.Error()+"."
+		v.Stopped, v.Verdict, v.Now, v.Says = true, string(scales.Stop), "Turn nothing", "Turn nothing: "+st.None.Error()+"."
 		return v
 	}
 	st.gate(v)

@@ -18,12 +18,13 @@ type Session struct {
 	system   quantity.System
 	teller   *wording.Teller
 	faults   []intake.FieldFault
+	draft    *intake.RoundTyped // being typed; nil: none
 }
 
 // Stand asks the desk about a build of a job on the scales; all are the rounds of the
 // job's builds, as they were kept.
 func Stand(d *desk.Desk, text []byte, all []store.Round, settings Settings, draft *intake.RoundTyped) (*Session, error) {
-	st := &Session{settings: settings}
+	st := &Session{settings: settings, draft: draft}
 	var err error
 	if st.system, err = wording.System(settings.Units); err != nil {
 		return nil, &levelling.AskError{Text: err.Error()}

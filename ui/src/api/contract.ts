@@ -153,6 +153,9 @@ export interface Server {
   keepRound: ScalesServer['keepRound'];
   withdrawRound: ScalesServer['withdrawRound'];
   readScales: ScalesServer['readScales'];
-  events(on: { saved?: (saved: { job: string; revision: number; who: string }) => void }): () => void;
+  events(on: {
+    saved?: (saved: { job: string; revision: number; who: string }) => void;
+    round?: (round: { job: string; build: string }) => void;
+  }): () => void;
   fileAddress(id: string): string;
 }

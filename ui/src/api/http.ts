@@ -104,6 +104,7 @@ export function httpServer(): Server {
       const stream = new EventSource('/api/events');
       const read = <T>(event: Event) => JSON.parse((event as MessageEvent<string>).data) as T;
       stream.addEventListener('saved', (event) => on.saved?.(read<Saved>(event)));
+      stream.addEventListener('round', (event) => on.round?.(read<{ job: string; build: string }>(event)));
       return () => stream.close();
     },
     fileAddress: (id) => `/api/jobs/${encodeURIComponent(id)}/file`,

@@ -2245,6 +2245,10 @@ export interface components {
             name: string;
             speed: string;
         };
+        RoundKept: {
+            build: string;
+            job: string;
+        };
         RoundTyped: {
             /** @description the same car read again, bounced between */
             again?: components["schemas"]["ReadingTyped"][];
@@ -2255,6 +2259,8 @@ export interface components {
             /** @description yes, no, or nothing where it was not said */
             barsOff?: string;
             clicksSoft?: string;
+            /** @description yes: what looked odd was read again and is right */
+            confirmed?: string;
             /** @description in words */
             fuel?: string;
             /** @description hub to arch */
@@ -2350,6 +2356,8 @@ export interface components {
             missed: string[];
             /** Format: int64 */
             ms: number;
+            /** @description what is to be done in place of a turn; empty where there are turns */
+            now: string;
             /** @description what the moves of the rounds so far have opened again */
             opened: string[];
             order: components["schemas"]["ScalesStep"][];
@@ -2373,6 +2381,8 @@ export interface components {
             /** @description the likeliest first */
             suspects: components["schemas"]["ScalesSuspect"][];
             totals: components["schemas"]["ScalesTotal"][];
+            /** @description no reading has passed yet: the car is to be weighed */
+            unread: boolean;
             /**
              * @description of the last readings
              * @enum {string}
@@ -2401,9 +2411,18 @@ export interface components {
              */
             rounds: number;
         };
+        ScalesCause: {
+            /** @description what would stand in the fields of the draft then; none where it was kept */
+            fields: components["schemas"]["FieldFault"][];
+            text: string;
+        };
         ScalesCheck: {
+            /** @description what would explain it, the likeliest first */
+            causes: components["schemas"]["ScalesCause"][];
             code: string;
             corner: string | null;
+            /** @description it stops for a figure that may still be right: read it again, or say that it is right */
+            doubt: boolean;
             text: string;
             /** @enum {string} */
             verdict: "pass" | "caution" | "stop";
@@ -3815,6 +3834,17 @@ export interface operations {
                          * @constant
                          */
                         event: "ping";
+                        /** @description The event ID. */
+                        id?: number;
+                        /** @description The retry time in milliseconds. */
+                        retry?: number;
+                    } | {
+                        data: components["schemas"]["RoundKept"];
+                        /**
+                         * @description The event name.
+                         * @constant
+                         */
+                        event: "round";
                         /** @description The event ID. */
                         id?: number;
                         /** @description The retry time in milliseconds. */

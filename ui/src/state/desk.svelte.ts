@@ -61,6 +61,8 @@ export class Desk {
 
   readonly changed = $derived(this.edits.length > 0);
   /** What stands on the desk, as one text: it is the same after bands were refined, which the view's key is not. */
+  /** Counts the rounds at the scales that anybody kept or took back while this job was open. */
+  rounds = $state(0);
   readonly standing = $derived(JSON.stringify([this.job?.revision ?? 0, this.edits.map(plain)]));
   readonly canUndo = $derived(this.edits.length > 0);
   readonly canRedo = $derived(this.undone.length > 0);

@@ -27,6 +27,8 @@ export interface Typed {
   clicksSoft: Tick;
   settled: Tick;
   asStated: Tick;
+  /** What looked odd was read again and is right; what is typed after it is not. */
+  confirmed: Tick;
   note: string;
 }
 
@@ -67,6 +69,7 @@ export function nothingTyped(): Typed {
     clicksSoft: '',
     settled: '',
     asStated: '',
+    confirmed: '',
     note: '',
   };
 }
@@ -118,7 +121,7 @@ export function bodyOf(typed: Typed, units: Units): RoundBody {
   for (const key of ['total', 'lastTotal'] as const)
     if (typed[key].trim() !== '') body[key] = withUnit(typed[key], units.load);
   for (const key of ['ballast', 'fuel', 'note'] as const) if (typed[key].trim() !== '') body[key] = typed[key].trim();
-  for (const key of ['barsOff', 'clicksSoft', 'settled', 'asStated'] as const)
+  for (const key of ['barsOff', 'clicksSoft', 'settled', 'asStated', 'confirmed'] as const)
     if (typed[key] !== '') body[key] = typed[key];
   return body;
 }
@@ -149,6 +152,7 @@ export function typedOf(body: RoundBody): Typed {
     clicksSoft: tickOf(body.clicksSoft),
     settled: tickOf(body.settled),
     asStated: tickOf(body.asStated),
+    confirmed: tickOf(body.confirmed),
     note: body.note ?? '',
   };
 }
@@ -289,6 +293,32 @@ export class Bench {
   /** Puts text in a field exactly as it was typed. */
   type(at: Place, text: string): void {
     this.row(at.row)[at.corner] = text;
+    this.typed.confirmed = '';
+    this.changed();
+  }
+
+  /** Says that what looked odd was read again and is right. */
+  confirm(): void {
+    this.typed.confirmed = 'yes';
+    this.changed();
+  }
+
+  /** Puts what was meant into the fields: a name such as heights.2, and its text as it would be typed. */
+  meant(fields: { field: string; text: string }[]): void {
+    for (const { field, text } of fields) {
+      const cut = field.lastIndexOf('.');
+      this.row(field.slice(0, cut))[Number(field.slice(cut + 1))] = text;
+    }
+    this.typed.confirmed = '';
+    this.changed();
+  }
+
+  /** Empties four fields; what was in them can be restored. */
+  empty(row: string): void {
+    this.spare = $state.snapshot(this.typed) as Typed;
+    const list = this.row(row);
+    for (let k = 0; k < list.length; k++) list[k] = '';
+    this.typed.confirmed = '';
     this.changed();
   }
 

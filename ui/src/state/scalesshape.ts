@@ -11,6 +11,7 @@ export type RoundBody = S['RoundTyped'];
 export type Wishes = S['ScalesWishes'];
 export type Settings = S['ScalesSettings'];
 export type Scales = S['Scales'];
+export type Check = S['ScalesCheck'];
 export type ScalesRound = S['ScalesRound'];
 export type KeepRound = S['ScalesRoundRequest'];
 export type ScalesRead = S['ScalesRead'];

@@ -1,0 +1,242 @@
+package scales
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"trunnion/chassis/spread"
+)
+
+// Typo is what could have been meant by one figure instead of what was typed.
+type Typo struct {
+	Code   string // digits-transposed, point-moved, other-unit, digit-misread
+	Corner int
+	Height bool    // a height; else a load
+	Typed  float64 // [kg] or [m]
+	Meant  float64 // [kg] or [m]
+	Text   string  // what was meant, as it would be typed
+}
+
+// Cause is a slip that would explain an odd reading.
+type Cause struct {
+	Code   string  // that of a Typo; loads-swapped, heights-swapped, corners-swapped
+	Corner int     // whose reading it is
+	Other  int     // second corner, −1: none
+	Height bool    // a height; else a load
+	Value  float64 // what the reading would be then; 0 of a swap [kg] or [m]
+	Text   string  // the same as it would be typed; empty of a swap
+	Off    float64 // from the prediction then, in standard deviations; of a swap the misfit left [-]
+}
+
+// Limits of what is odd. Chosen.
+const (
+	swapAdvantage = 0.35 // what a swap of two corners, or leaving out one reading, leaves of the misfit to be taken for the reason [-]
+	oddLeastSteps = 4.0  // misfit in standard deviations below which nothing is looked for [-]
+	oddStop       = 5.0  // standard deviations from what the other readings predict [-]
+	oddDoubted    = 3.0  // the same where a total or a share is stopped already [-]
+	meantWithin   = 2.5  // standard deviations within which a typo would explain a reading [-]
+	mostCauses    = 4    // that are named
+)
+
+// typoRank sorts what explains a reading alike: the slip that leaves fewer figures to
+// choose from is the likelier. Common practice, no source.
+var typoRank = map[string]int{"point-moved": 0, "digits-transposed": 1, "other-unit": 2, "digit-misread": 3}
+
+// pairs are the ways in which two corners can be taken for each other.
+var pairs = [6][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}, {0, 3}, {1, 2}}
+
+// odd looks for the reading that does not go with the others, and for what would
+// explain it: two corners the wrong way about, or one figure written down wrong.
+//
+// Every one of the eight is left out in turn and predicted from the other seven
+// and the rounds before.
+func (g *Gate) odd(m *Model, s *Session, got *Reading) error {
+	was := math.Inf(1)
+	read, err := m.again(append(slices.Clone(m.Rounds), Round{Got: *got}))
+	if err == nil {
+		was = read.Misfit
+	}
+	excess := was - m.Misfit - outputs
+	doubted := g.Verdict == Stop
+	if excess < oddLeastSteps*math.Sqrt(2*outputs) && !doubted {
+		g.add("corners-swapped", Pass)
+		return nil
+	}
+	left, err := m.leaveOneOut(got)
+	if err != nil {
+		return err
+	}
+	least := oddStop
+	if doubted {
+		least = oddDoubted
+	}
+	left = slices.DeleteFunc(left, func(l leftOut) bool {
+		return l.deviations < least || l.misfit-m.Misfit > swapAdvantage*(was-m.Misfit)
+	})
+	swap := m.swapped(read, got)
+	if swap.misfit-m.Misfit > swapAdvantage*(was-m.Misfit) {
+		swap.misfit = math.Inf(1)
+	}
+	misfit := math.Sqrt(was - m.Misfit)
+	switch {
+	case len(left) > 0 && left[0].misfit < swap.misfit:
+		g.oddReading(s, got, left, &swap)
+	case !math.IsInf(swap.misfit, 1):
+		c := g.add("corners-swapped", Stop, figureOf(swap.what, 0, ""), figureOf("misfit", misfit, "1"), figureOf("misfit-swapped", math.Sqrt(math.Max(0, swap.misfit-m.Misfit)), "1"))
+		c.Corner, c.Other = swap.pair[0], swap.pair[1]
+		c.Causes = []Cause{swap.cause()}
+	case excess >= oddLeastSteps*math.Sqrt(2*outputs) && !math.IsInf(misfit, 1):
+		g.add("far-from-model", Caution, figureOf("misfit", misfit, "1"))
+	}
+	return nil
+}
+
+// oddReading stops the readings for the one that does not go with the others.
+func (g *Gate) oddReading(s *Session, got *Reading, left []leftOut, swap *swapping) {
+	o := &left[0]
+	what, unit := "load", "kg"
+	if o.height() {
+		what, unit = "height", "m"
+	}
+	c := g.add("odd-reading", Stop,
+		Detail{what, o.of(got), unit, o.corner()}, Detail{what + "-expected", o.expected, unit, o.corner()}, Detail{"deviations", o.deviations, "1", o.corner()})
+	c.Corner = o.corner()
+	for k := range left {
+		c.Causes = append(c.Causes, left[k].typos(s, got)...)
+	}
+	if !math.IsInf(swap.misfit, 1) {
+		c.Causes = append(c.Causes, swap.cause())
+	}
+	c.Causes = c.Causes[:min(len(c.Causes), mostCauses)]
+}
+
+// leftOut is a reading predicted from the others.
+type leftOut struct {
+	index      int     // 0 to 3 a load, 4 to 7 a height
+	expected   float64 // [kg] or [m]
+	sd         float64 // of one reading about it [kg] or [m]
+	deviations float64 // of what was read [-]
+	misfit     float64 // of the other readings [-]
+}
+
+func (l *leftOut) corner() int  { return l.index % 4 }
+func (l *leftOut) height() bool { return l.index >= 4 }
+
+func (l *leftOut) of(r *Reading) float64 {
+	if l.height() {
+		return r.Height[l.corner()]
+	}
+	return r.Load[l.corner()]
+}
+
+func (l *leftOut) set(r *Reading, v float64) {
+	if l.height() {
+		r.Height[l.corner()] = v
+		return
+	}
+	r.Load[l.corner()] = v
+}
+
+// leaveOneOut predicts every reading from the others; the one without which the
+// others fit best comes first.
+func (m *Model) leaveOneOut(got *Reading) ([]leftOut, error) {
+	var list []leftOut
+	for o := range outputs {
+		l := leftOut{index: o}
+		rest := *got
+		l.set(&rest, math.NaN())
+		model, err := m.again(append(slices.Clone(m.Rounds), Round{Got: rest}))
+		if err != nil {
+			continue // with what is odd still in it no rest position may be near
+		}
+		f, err := model.Forecast(FrontRightRearLeft, [4]float64{})
+		if err != nil {
+			return nil, err
+		}
+		band := f.Load[l.corner()]
+		if l.height() {
+			band = f.Height[l.corner()]
+		}
+		l.expected, l.sd, l.misfit = band.Value, band.Half/spread.Normal95, model.Misfit
+		l.deviations = math.Abs(l.of(got)-l.expected) / l.sd
+		list = append(list, l)
+	}
+	slices.SortStableFunc(list, func(a, b leftOut) int { return cmp.Compare(a.misfit, b.misfit) })
+	return list, nil
+}
+
+// typos are the slips of the pencil that bring a reading to what the others predict.
+func (l *leftOut) typos(s *Session, got *Reading) []Cause {
+	n := float64(max(1, len(s.Settled)))
+	if len(s.Reversed) > 0 {
+		n *= 2 // the mean of both ways
+	}
+	var list []Cause
+	for _, t := range s.Typos {
+		if t.Corner != l.corner() || t.Height != l.height() {
+			continue
+		}
+		off := math.Abs(l.of(got)+(t.Meant-t.Typed)/n-l.expected) / l.sd
+		if off <= meantWithin {
+			list = append(list, Cause{Code: t.Code, Corner: t.Corner, Other: -1, Height: t.Height, Value: t.Meant, Text: t.Text, Off: off})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Cause) int {
+		return cmp.Or(cmp.Compare(typoRank[a.Code], typoRank[b.Code]), cmp.Compare(a.Off, b.Off))
+	})
+	return list
+}
+
+// swapping is two corners taken for each other.
+type swapping struct {
+	pair   [2]int
+	what   string // load, height, both
+	misfit float64
+	z      vector
+	got    Reading
+}
+
+func (s *swapping) cause() Cause {
+	code := map[string]string{"load": "loads-swapped", "height": "heights-swapped", "both": "corners-swapped"}[s.what]
+	return Cause{Code: code, Corner: s.pair[0], Other: s.pair[1], Height: s.what == "height", Off: math.Sqrt(s.misfit)}
+}
+
+// swapped is the swap of two corners' loads, heights or both that reads best; its
+// misfit is +Inf where none could be tried.
+func (m *Model) swapped(read *Model, got *Reading) swapping {
+	best := swapping{misfit: math.Inf(1)}
+	if read == nil {
+		return best
+	}
+	rounds := read.Rounds
+	last := len(rounds) - 1
+	var list []swapping
+	for _, p := range pairs {
+		for _, kind := range []string{"load", "height", "both"} {
+			r := *got
+			if kind != "height" {
+				r.Load[p[0]], r.Load[p[1]] = r.Load[p[1]], r.Load[p[0]]
+			}
+			if kind != "load" {
+				r.Height[p[0]], r.Height[p[1]] = r.Height[p[1]], r.Height[p[0]]
+			}
+			tried := slices.Clone(rounds)
+			tried[last].Got = r
+			if look, ok := read.quickFit(m, tried); ok {
+				list = append(list, swapping{p, kind, look.misfit, look.z, r})
+			}
+		}
+	}
+	// The best by the quick fit are worked out.
+	const most = 4
+	slices.SortStableFunc(list, func(a, b swapping) int { return cmp.Compare(a.misfit, b.misfit) })
+	for _, x := range list[:min(most, len(list))] {
+		tried := slices.Clone(rounds)
+		tried[last].Got = x.got
+		if next, err := m.learn(tried, x.z); err == nil && next.Misfit < best.misfit {
+			best, best.misfit = x, next.Misfit
+		}
+	}
+	return best
+}
