@@ -2,16 +2,6 @@ package scales
 
 import "math"
 
-// Verdict is what the gate says of one thing.
-type Verdict string
-
-// The verdicts.
-const (
-	Pass    Verdict = "pass"
-	Caution Verdict = "caution"
-	Stop    Verdict = "stop"
-)
-
 // Answer is what somebody ticked: not asked, yes or no.
 type Answer string
 
@@ -65,34 +55,6 @@ func (s *Session) Reading() Reading {
 	return mean([]Reading{one, mean(s.Reversed)})
 }
 
-// Detail is one figure of a check.
-type Detail struct {
-	Code   string  // what it is
-	Value  float64 // in Unit [SI]
-	Unit   string  // SI
-	Corner int     // −1: the whole car
-}
-
-// Check is one thing that the gate looked at.
-type Check struct {
-	Code    string
-	Verdict Verdict
-	Corner  int      // −1: the whole car
-	Other   int      // second corner of a pair, −1: none
-	Figures []Detail // the reason
-	Causes  []Cause  // what would explain it, the likeliest first
-}
-
-// doubts are the checks that somebody can overrule who read again: they doubt a
-// figure, and nothing of the car's state.
-var doubts = map[string]bool{
-	"odd-reading": true, "corners-swapped": true, "total": true, "front-share": true, "left-share": true,
-	"height-from-floor": true, "height-not-to-arch": true,
-}
-
-// Doubt reports that a check stops the readings for a figure that may still be right.
-func (c *Check) Doubt() bool { return c.Verdict == Stop && doubts[c.Code] }
-
 // Gate is what the readings are good for.
 type Gate struct {
 	Verdict  Verdict // the worst of the checks
@@ -101,15 +63,16 @@ type Gate struct {
 }
 
 func (g *Gate) add(code string, v Verdict, figures ...Detail) *Check {
-	g.Checks = append(g.Checks, Check{Code: code, Verdict: v, Corner: -1, Other: -1, Figures: figures})
-	if v == Stop || v == Caution && g.Verdict == Pass {
-		g.Verdict = v
-	}
+	g.take(checked(code, v, figures...))
 	return &g.Checks[len(g.Checks)-1]
 }
 
-func figureOf(code string, v float64, unit string) Detail {
-	return Detail{Code: code, Value: v, Unit: unit, Corner: -1}
+// take adds what a check found.
+func (g *Gate) take(c Check) {
+	g.Checks = append(g.Checks, c)
+	if c.Verdict == Stop || c.Verdict == Caution && g.Verdict == Pass {
+		g.Verdict = c.Verdict
+	}
 }
 
 // Limits of the gate. Common practice, no source, but where derived.
@@ -161,9 +124,15 @@ func Judge(m *Model, s *Session, t *Target) (*Gate, error) {
 	g.plausible(s, &got, &expected)
 	if missing == 0 && g.Verdict != Stop {
 		g.totals(s, &got, &expected)
-		if err := g.odd(m, s, &got); err != nil {
+		n := float64(max(1, len(s.Settled)))
+		if len(s.Reversed) > 0 {
+			n *= 2 // the mean of both ways
+		}
+		found, err := m.odd(&got, g.Verdict == Stop, s.Typos, n)
+		if err != nil {
 			return nil, err
 		}
+		g.take(found)
 	}
 	if err := g.scatter(m, s, t, &at); err != nil {
 		return nil, err

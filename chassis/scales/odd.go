@@ -8,27 +8,6 @@ import (
 	"trunnion/chassis/spread"
 )
 
-// Typo is what could have been meant by one figure instead of what was typed.
-type Typo struct {
-	Code   string // digits-transposed, point-moved, other-unit, digit-misread
-	Corner int
-	Height bool    // a height; else a load
-	Typed  float64 // [kg] or [m]
-	Meant  float64 // [kg] or [m]
-	Text   string  // what was meant, as it would be typed
-}
-
-// Cause is a slip that would explain an odd reading.
-type Cause struct {
-	Code   string  // that of a Typo; loads-swapped, heights-swapped, corners-swapped
-	Corner int     // whose reading it is
-	Other  int     // second corner, −1: none
-	Height bool    // a height; else a load
-	Value  float64 // what the reading would be then; 0 of a swap [kg] or [m]
-	Text   string  // the same as it would be typed; empty of a swap
-	Off    float64 // from the prediction then, in standard deviations; of a swap the misfit left [-]
-}
-
 // Limits of what is odd. Chosen.
 const (
 	swapAdvantage = 0.35 // what a swap of two corners, or leaving out one reading, leaves of the misfit to be taken for the reason [-]
@@ -43,29 +22,29 @@ const (
 // choose from is the likelier. Common practice, no source.
 var typoRank = map[string]int{"point-moved": 0, "digits-transposed": 1, "other-unit": 2, "digit-misread": 3}
 
-// pairs are the ways in which two corners can be taken for each other.
-var pairs = [6][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}, {0, 3}, {1, 2}}
-
 // odd looks for the reading that does not go with the others, and for what would
 // explain it: two corners the wrong way about, or one figure written down wrong.
 //
 // Every one of the eight is left out in turn and predicted from the other seven
 // and the rounds before.
-func (g *Gate) odd(m *Model, s *Session, got *Reading) error {
+//
+// Doubted is set where a total or a share stops the readings already; n is how many
+// readings got is the mean of.
+func (m *Model) odd(got *Reading, doubted bool, typos []Typo, n float64) (Check, error) {
+	none := checked("corners-swapped", Pass)
 	was := math.Inf(1)
 	read, err := m.again(append(slices.Clone(m.Rounds), Round{Got: *got}))
 	if err == nil {
 		was = read.Misfit
 	}
 	excess := was - m.Misfit - outputs
-	doubted := g.Verdict == Stop
-	if excess < oddLeastSteps*math.Sqrt(2*outputs) && !doubted {
-		g.add("corners-swapped", Pass)
-		return nil
+	far := excess >= oddLeastSteps*math.Sqrt(2*outputs)
+	if !far && !doubted {
+		return none, nil
 	}
 	left, err := m.leaveOneOut(got)
 	if err != nil {
-		return err
+		return none, err
 	}
 	least := oddStop
 	if doubted {
@@ -81,34 +60,36 @@ func (g *Gate) odd(m *Model, s *Session, got *Reading) error {
 	misfit := math.Sqrt(was - m.Misfit)
 	switch {
 	case len(left) > 0 && left[0].misfit < swap.misfit:
-		g.oddReading(s, got, left, &swap)
+		return oddReading(got, left, &swap, typos, n), nil
 	case !math.IsInf(swap.misfit, 1):
-		c := g.add("corners-swapped", Stop, figureOf(swap.what, 0, ""), figureOf("misfit", misfit, "1"), figureOf("misfit-swapped", math.Sqrt(math.Max(0, swap.misfit-m.Misfit)), "1"))
+		c := checked("corners-swapped", Stop, figureOf(swap.what, 0, ""), figureOf("misfit", misfit, "1"), figureOf("misfit-swapped", math.Sqrt(math.Max(0, swap.misfit-m.Misfit)), "1"))
 		c.Corner, c.Other = swap.pair[0], swap.pair[1]
 		c.Causes = []Cause{swap.cause()}
-	case excess >= oddLeastSteps*math.Sqrt(2*outputs) && !math.IsInf(misfit, 1):
-		g.add("far-from-model", Caution, figureOf("misfit", misfit, "1"))
+		return c, nil
+	case far && !math.IsInf(misfit, 1):
+		return checked("far-from-model", Caution, figureOf("misfit", misfit, "1")), nil
 	}
-	return nil
+	return none, nil
 }
 
-// oddReading stops the readings for the one that does not go with the others.
-func (g *Gate) oddReading(s *Session, got *Reading, left []leftOut, swap *swapping) {
+// oddReading is the one that does not go with the others.
+func oddReading(got *Reading, left []leftOut, swap *swapping, typos []Typo, n float64) Check {
 	o := &left[0]
 	what, unit := "load", "kg"
 	if o.height() {
 		what, unit = "height", "m"
 	}
-	c := g.add("odd-reading", Stop,
+	c := checked("odd-reading", Stop,
 		Detail{what, o.of(got), unit, o.corner()}, Detail{what + "-expected", o.expected, unit, o.corner()}, Detail{"deviations", o.deviations, "1", o.corner()})
 	c.Corner = o.corner()
 	for k := range left {
-		c.Causes = append(c.Causes, left[k].typos(s, got)...)
+		c.Causes = append(c.Causes, left[k].meant(typos, n, got)...)
 	}
 	if !math.IsInf(swap.misfit, 1) {
 		c.Causes = append(c.Causes, swap.cause())
 	}
 	c.Causes = c.Causes[:min(len(c.Causes), mostCauses)]
+	return c
 }
 
 // leftOut is a reading predicted from the others.
@@ -166,14 +147,10 @@ func (m *Model) leaveOneOut(got *Reading) ([]leftOut, error) {
 	return list, nil
 }
 
-// typos are the slips of the pencil that bring a reading to what the others predict.
-func (l *leftOut) typos(s *Session, got *Reading) []Cause {
-	n := float64(max(1, len(s.Settled)))
-	if len(s.Reversed) > 0 {
-		n *= 2 // the mean of both ways
-	}
+// meant are the slips of the pencil that bring a reading to what the others predict.
+func (l *leftOut) meant(typos []Typo, n float64, got *Reading) []Cause {
 	var list []Cause
-	for _, t := range s.Typos {
+	for _, t := range typos {
 		if t.Corner != l.corner() || t.Height != l.height() {
 			continue
 		}

@@ -266,6 +266,9 @@ func (m *Model) along(other *Model, rounds []Round, prior, z *vector, states []*
 	return misfit, right, true
 }
 
+// pairs are the ways in which two corners can be taken for each other.
+var pairs = [6][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}, {0, 3}, {1, 2}}
+
 type trier = func(Suspect, func(*Model, []Round))
 
 func (m *Model) suspectSwaps(try trier, named func(string) Suspect, last int) {

@@ -119,6 +119,25 @@ func (r *RoundTyped) Weigh() (Weighing, []FieldFault) {
 	return out, w.faults
 }
 
+// typos are what could have been meant by the loads and heights of a round.
+func (r *RoundTyped) typos() []scales.Typo {
+	var list []scales.Typo
+	both := func(loads, heights []string) {
+		for i := range 4 {
+			list = append(list, typosOf(at(loads, i), quantity.Mass, i)...)
+			list = append(list, typosOf(at(heights, i), quantity.Length, i)...)
+		}
+	}
+	both(r.Loads, r.Heights)
+	for k := range r.Again {
+		both(r.Again[k].Loads, r.Again[k].Heights)
+	}
+	if r.Turned180 != nil {
+		both(r.Turned180.Loads, r.Turned180.Heights)
+	}
+	return list
+}
+
 // Empty reports that no load and no height was typed.
 func (r *RoundTyped) Empty() bool {
 	for i := range 4 {

@@ -14,38 +14,19 @@ var written = regexp.MustCompile(`^([0-9]+)([.,][0-9]+)?(.*)$`)
 // otherUnit are the units that one is mistaken for.
 var otherUnit = map[string]string{"kg": "lb", "lb": "kg", "mm": "in", "in": "mm"}
 
-// typos are what could have been meant by the loads and heights of a round: two
-// neighbouring digits the other way about, the point a place off, the other unit, and
-// one digit read as another. Which of them would go with the other readings is for the
-// scales to say.
-func (r *RoundTyped) typos() []scales.Typo {
-	var list []scales.Typo
-	both := func(loads, heights []string) {
-		for i := range 4 {
-			list = append(list, typosOf(at(loads, i), quantity.Mass, i)...)
-			list = append(list, typosOf(at(heights, i), quantity.Length, i)...)
-		}
-	}
-	both(r.Loads, r.Heights)
-	for k := range r.Again {
-		both(r.Again[k].Loads, r.Again[k].Heights)
-	}
-	if r.Turned180 != nil {
-		both(r.Turned180.Loads, r.Turned180.Heights)
-	}
-	return list
-}
-
+// typosOf are what could have been meant by one figure: two neighbouring digits the
+// other way about, the point a place off, the other unit, and one digit read as
+// another. Which of them would go with the other readings is for the scales to say.
 func typosOf(text string, kind quantity.Kind, corner int) []scales.Typo {
 	text = strings.TrimSpace(text)
-	was, err := figureOf(text, kind)
+	was, err := quantity.Parse(text, kind)
 	parts := written.FindStringSubmatch(text)
-	if err != nil || parts == nil {
+	if err != nil || parts == nil || len(text) > 60 {
 		return nil
 	}
 	var list []scales.Typo
 	add := func(code, meant string) {
-		if v, err := figureOf(meant, kind); err == nil && v.Value != was.Value {
+		if v, err := quantity.Parse(meant, kind); err == nil && v.Value != was.Value {
 			list = append(list, scales.Typo{Code: code, Corner: corner, Height: kind == quantity.Length, Typed: was.Value, Meant: v.Value, Text: meant})
 		}
 	}
