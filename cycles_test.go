@@ -35,7 +35,7 @@ var tangled = map[string]struct {
 	"chassis/car":     {2, "the checks by part call the gathering of faults that calls them"},
 	"chassis/linkage": {4, "the solver and what it is built of are one subject in several files"},
 	"chassis/ride":    {5, "results and metrics are written by the run that they describe"},
-	"chassis/scales":  {2, "the gate and what is learned share what a round is compared by"},
+	"chassis/scales":  {1, "what is learned and its least squares share the number of unknowns"},
 	"shop/jobfile":    {13, "reader and editor of one text: to be split in two"},
 	"shop/sheet":      {6, "a sheet's source calls the parts that read it"},
 	"shop/store":      {12, "one store over two databases: types stand beside the first query that had them"},
