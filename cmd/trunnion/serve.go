@@ -34,6 +34,7 @@ type serveCommand struct {
 	Cert     string   `help:"Certificate of the workshop's own, in PEM; one is made where none is given." type:"existingfile" placeholder:"FILE"`
 	Key      string   `help:"Key of that certificate." type:"existingfile" placeholder:"FILE"`
 	Host     []string `help:"Another name by which this machine is called on the network." placeholder:"NAME"`
+	BackupTo string   `help:"Second folder, on another disk or a share, that every backup is copied to." env:"TRUNNION_BACKUP_TO" placeholder:"DIR"`
 }
 
 // opener opens an address in a browser; a test puts its own in its place.
@@ -73,7 +74,7 @@ func (c *serveCommand) serve(ctx context.Context, s streams, open opener, ready 
 	}
 	defer listener.Close() //nolint:errcheck // the server closes it; a second time says nothing new
 	kept, err := store.Open(ctx, where, store.Options{
-		Who: "trunnion serve on " + listener.Addr().String(), BackupEvery: 6 * time.Hour, BackupKeep: 28,
+		Who: "trunnion serve on " + listener.Addr().String(), BackupEvery: 6 * time.Hour, BackupKeep: 28, BackupTo: c.BackupTo,
 		OnTrouble: func(err error) { log.Error("the store", "err", err) },
 	})
 	if err != nil {

@@ -241,8 +241,8 @@ func TestServeOnTheNetwork(t *testing.T) {
 
 func TestBackupAndRestore(t *testing.T) {
 	dir := t.TempDir()
-	s := startServer(t, serveCommand{place: place{Data: dir}, Listen: "127.0.0.1:0", Units: "metric"})
-	s.end(t)
+	second := filepath.Join(t.TempDir(), "second")
+	s := startServer(t, serveCommand{place: place{Data: dir}, Listen: "127.0.0.1:0", Units: "metric", BackupTo: second})
 	do := func(want int, args ...string) string {
 		t.Helper()
 		var out bytes.Buffer
@@ -251,8 +251,29 @@ func TestBackupAndRestore(t *testing.T) {
 		}
 		return out.String()
 	}
+	// Beside the server that has the folder.
 	file := filepath.Join(t.TempDir(), "backup.db")
 	do(exitAnswered, "backup", file, "--data", dir)
+	// The server makes its first by itself.
+	for deadline := time.Now().Add(time.Minute); ; time.Sleep(5 * time.Millisecond) {
+		if list, err := filepath.Glob(filepath.Join(second, "*.db")); err == nil && len(list) == 1 {
+			break
+		}
+		if time.Now().After(deadline) {
+			t.Fatal("no backup came to the second folder")
+		}
+	}
+	s.end(t)
+	for _, how := range []string{"check", "drill"} {
+		if out := do(exitAnswered, "backup", how, file); !strings.Contains(out, "1 job, 1 revision") {
+			t.Errorf("%s: %q", how, out)
+		}
+	}
+	do(exitUsage, "backup", "check", file+".not")
+	do(exitAnswered, "backup", "check", "--data", dir)
+	if out := do(exitAnswered, "backup", "list", "--data", dir); !strings.Contains(out, "trunnion-") {
+		t.Errorf("the backups are %q", out)
+	}
 	do(exitUsage, "backup", file, "--data", dir)
 	other := filepath.Join(t.TempDir(), "other")
 	do(exitAnswered, "restore", file, "--data", other)

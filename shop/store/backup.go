@@ -42,6 +42,11 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 	if !s.lite {
 		return s.errServer()
 	}
+	return written(ctx, s.db.DB, path)
+}
+
+// written writes a whole database into one new file.
+func written(ctx context.Context, db *sql.DB, path string) error {
 	path, err := filepath.Abs(path)
 	if err != nil {
 		return err
@@ -55,7 +60,7 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 	if err := os.Remove(part); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return troubleAt(path, err)
 	}
-	if _, err = s.db.NewRaw(`VACUUM INTO ?`, part).Exec(ctx); err == nil {
+	if _, err = db.ExecContext(ctx, `VACUUM INTO ?`, part); err == nil {
 		_, err = inspect(ctx, part)
 	}
 	if err == nil {
@@ -122,7 +127,9 @@ func inspect(ctx context.Context, path string) (version int64, err error) {
 	return version, check(ctx, db, path, "integrity_check")
 }
 
-func (s *Store) backupFolder() string { return filepath.Join(s.dir, "backups") }
+func (s *Store) backupFolder() string { return backupsOf(s.dir) }
+
+func backupsOf(dir string) string { return filepath.Join(dir, "backups") }
 
 // BackupNow makes a backup in the data folder and throws away the oldest beyond
 // those that are kept.
@@ -144,16 +151,60 @@ func (s *Store) BackupNow(ctx context.Context) (Saved, error) {
 		return Saved{}, err
 	}
 	s.backedUp.Store(changes)
-	list, err := s.Backups()
+	list, err := s.rotated(s.backupFolder())
 	if err != nil {
 		return Saved{}, err
 	}
-	for _, old := range list[min(len(list), s.options.BackupKeep):] {
+	return list[0], s.copied(ctx, list[0])
+}
+
+// rotated throws away the oldest backups of a folder beyond those that are kept, and
+// returns the others, the newest first.
+func (s *Store) rotated(folder string) ([]Saved, error) {
+	list, err := backupFiles(folder)
+	if err != nil {
+		return nil, err
+	}
+	most := min(len(list), s.options.BackupKeep)
+	for _, old := range list[most:] {
 		if err := removed(old.Path); err != nil {
-			return Saved{}, troubleAt(old.Path, err)
+			return nil, troubleAt(old.Path, err)
 		}
 	}
-	return list[0], nil
+	return list[:most], nil
+}
+
+// copied puts a backup into the second folder too, on another disk, where one was named.
+// The copy is read whole before it gets its name.
+func (s *Store) copied(ctx context.Context, of Saved) error {
+	folder := s.options.BackupTo
+	if folder == "" {
+		return nil
+	}
+	fail := func(err error) error {
+		return &Trouble{
+			Kind: Unreachable, Where: folder, Got: "did not take the backup", Do: "it stands in " + of.Path + " alone: look whether the disk is there and has room", Err: err,
+		}
+	}
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return fail(err)
+	}
+	path := filepath.Join(folder, filepath.Base(of.Path))
+	part := path + ".part"
+	err := copyFile(of.Path, part)
+	if err == nil {
+		_, err = inspect(ctx, part)
+	}
+	if err == nil {
+		err = settle(part, path)
+	}
+	if err != nil {
+		return fail(errors.Join(err, removed(part)))
+	}
+	if _, err := s.rotated(folder); err != nil {
+		return fail(err)
+	}
+	return nil
 }
 
 // Backups returns the backups in the data folder, the newest first.
@@ -161,9 +212,17 @@ func (s *Store) Backups() ([]Saved, error) {
 	if !s.lite {
 		return nil, nil
 	}
-	entries, err := os.ReadDir(s.backupFolder())
+	return BackupsIn(s.dir)
+}
+
+// BackupsIn returns the backups in a data folder, the newest first, whoever has it open.
+func BackupsIn(dir string) ([]Saved, error) { return backupFiles(backupsOf(dir)) }
+
+// backupFiles are the backups that stand in a folder, the newest first.
+func backupFiles(folder string) ([]Saved, error) {
+	entries, err := os.ReadDir(folder)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, troubleAt(s.backupFolder(), err)
+		return nil, troubleAt(folder, err)
 	}
 	var out []Saved
 	for _, entry := range entries {
@@ -176,7 +235,7 @@ func (s *Store) Backups() ([]Saved, error) {
 		if err != nil {
 			continue // gone since
 		}
-		out = append(out, Saved{Path: filepath.Join(s.backupFolder(), entry.Name()), When: when, Size: info.Size()})
+		out = append(out, Saved{Path: filepath.Join(folder, entry.Name()), When: when, Size: info.Size()})
 	}
 	slices.SortFunc(out, func(a, b Saved) int { return cmp.Or(b.When.Compare(a.When), strings.Compare(b.Path, a.Path)) })
 	return out, nil
@@ -260,7 +319,14 @@ func Restore(ctx context.Context, backup, dir string) (setAside string, err erro
 	if setAside, err = putAside(path); err != nil {
 		return setAside, troubleAt(dir, errors.Join(err, removed(part)))
 	}
-	return setAside, troubleAt(dir, settle(part, path))
+	ends, err := endsAt(ctx, part)
+	if err != nil {
+		return setAside, troubleAt(dir, errors.Join(err, removed(part)))
+	}
+	if err = settle(part, path); err == nil {
+		err = newMark(dir, ends)
+	}
+	return setAside, troubleAt(dir, err)
 }
 
 // known is the version of the tables that this program makes.

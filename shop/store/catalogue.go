@@ -90,7 +90,7 @@ func (s *Store) SavePart(ctx context.Context, p Part) (Part, error) {
 		Source: p.Source, Dated: p.Dated, Stock: p.Stock, Withdrawn: p.Withdrawn,
 	}
 	err = s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
-		row.SavedAt = s.stamp(0)
+		row.SavedAt = s.kept(0)
 		if p.Revision == 0 {
 			if _, err := tx.NewInsert().Model(&partRow{Kind: p.Kind, Slug: p.Slug, Revision: 1}).Exec(ctx); err != nil {
 				return err

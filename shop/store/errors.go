@@ -86,6 +86,7 @@ const (
 	Damaged     TroubleKind = "damaged"     // not readable as it was written
 	Foreign     TroubleKind = "foreign"     // not ours
 	Unreachable TroubleKind = "unreachable" // does not answer
+	Missing     TroubleKind = "missing"     // was there, and is not
 )
 
 // Trouble is a fault of the place where everything is kept, not of what was

@@ -443,6 +443,34 @@ func TestBackupsRotate(t *testing.T) {
 	}
 }
 
+func TestBackupsGoToASecondFolder(t *testing.T) {
+	dir, second := t.TempDir(), filepath.Join(t.TempDir(), "disk")
+	seeded(t, dir)
+	s := open(t, dir, Options{BackupKeep: 2, BackupTo: second})
+	for range 3 {
+		must[Saved](t)(s.BackupNow(t.Context()))
+	}
+	here, there := must[[]Saved](t)(s.Backups()), must[[]Saved](t)(backupFiles(second))
+	if len(here) != 2 || len(there) != 2 || filepath.Base(here[0].Path) != filepath.Base(there[0].Path) {
+		t.Fatalf("kept are %v and %v", here, there)
+	}
+	if got := must[Examined](t)(Examine(t.Context(), there[0].Path)); got.Revisions != 2 {
+		t.Errorf("the copy holds %+v", got)
+	}
+	// A disk that is not there is told; the folder's own backup stands.
+	if err := os.RemoveAll(second); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(second, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	saved, err := s.BackupNow(t.Context())
+	trouble(t, err, Unreachable, "did not take the backup", "look whether the disk is there")
+	if _, err := Examine(t.Context(), saved.Path); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestBackupsByThemselves(t *testing.T) {
 	var troubles atomic.Int64
 	s := open(t, t.TempDir(), Options{BackupEvery: 20 * time.Millisecond, BackupKeep: 2, OnTrouble: func(error) { troubles.Add(1) }})

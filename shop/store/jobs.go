@@ -106,7 +106,7 @@ func (s *Store) put(ctx context.Context, tx bun.Tx, row *revisionRow, f facts) e
 	job := jobRow{ID: row.JobID, Revision: row.Number, SavedBy: row.SavedBy, Why: row.Why, SHA256: row.SHA256}
 	f.into(&job)
 	if row.Number == 1 {
-		row.SavedAt = s.stamp(0)
+		row.SavedAt = s.kept(0)
 		job.CreatedAt, job.SavedAt = row.SavedAt, row.SavedAt
 		_, err := tx.NewInsert().Model(&job).Exec(ctx)
 		return err
@@ -119,7 +119,7 @@ func (s *Store) put(ctx context.Context, tx bun.Tx, row *revisionRow, f facts) e
 	if before == nil {
 		return errOvertaken
 	}
-	row.SavedAt = s.stamp(before[0])
+	row.SavedAt = s.kept(before[0])
 	job.SavedAt = row.SavedAt
 	n, err := affected(tx.NewUpdate().Model(&job).ExcludeColumn("id", "created_at").
 		Where("id = ? AND revision = ?", row.JobID, row.Number-1).Exec(ctx))

@@ -137,7 +137,7 @@ func (s *Store) AddNote(ctx context.Context, n Note) (Note, error) {
 		case n.Revision == 0:
 			row.Revision = newest[0]
 		}
-		row.SavedAt = s.stamp(0)
+		row.SavedAt = s.kept(0)
 		row.TakenAt = row.SavedAt
 		if !n.Taken.IsZero() {
 			row.TakenAt = n.Taken.UnixMicro()

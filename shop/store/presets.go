@@ -46,7 +46,7 @@ func (s *Store) SavePreset(ctx context.Context, p Preset) (Preset, error) {
 		Slug: p.Slug, Number: p.Revision + 1, SavedBy: p.Who, Why: p.Why, Car: p.Car, Name: p.Name, Text: p.Text, Withdrawn: p.Withdrawn,
 	}
 	err = s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
-		row.SavedAt = s.stamp(0)
+		row.SavedAt = s.kept(0)
 		if p.Revision == 0 {
 			if _, err := tx.NewInsert().Model(&presetRow{Slug: p.Slug, Revision: 1}).Exec(ctx); err != nil {
 				return err

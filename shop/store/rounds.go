@@ -38,7 +38,7 @@ func (s *Store) AddRound(ctx context.Context, r Round) (Round, error) {
 	// Two tablets may want the same number at once; the second takes the next.
 	for try := 0; ; try++ {
 		err = s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
-			row.SavedAt = s.stamp(0)
+			row.SavedAt = s.kept(0)
 			row.TakenAt = row.SavedAt
 			if !r.Taken.IsZero() {
 				row.TakenAt = r.Taken.UnixMicro()

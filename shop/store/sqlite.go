@@ -66,10 +66,11 @@ func (s *Store) openSQLite(ctx, background context.Context, dir string) error {
 	if err := looksRight(path); err != nil {
 		return s.advise(err)
 	}
-	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		if list, failed := s.Backups(); failed == nil && len(list) > 0 {
-			s.notes = append(s.notes, "the data folder held backups and no database, and a new one was begun; the newest backup is "+list[0].Path)
-		}
+	if err := errors.Join(s.missing(path), swept(dir)); err != nil {
+		return err
+	}
+	if err := errors.Join(made(path), ownOnly(dir)); err != nil {
+		return troubleAt(dir, err)
 	}
 	db, err := sql.Open("sqlite", address(path, s.options.pragmas...))
 	if err != nil {
@@ -82,6 +83,7 @@ func (s *Store) openSQLite(ctx, background context.Context, dir string) error {
 	if err := s.migrateSQLite(ctx, background, db); err != nil {
 		return s.advise(err)
 	}
+	s.files = []watched{{path: path}, {path: path + "-wal"}}
 	return s.takeUpRuns(ctx)
 }
 

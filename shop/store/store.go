@@ -29,6 +29,9 @@ type Options struct {
 	BackupEvery time.Duration
 	// BackupKeep is how many of these are kept; 0 means 14.
 	BackupKeep int
+	// BackupTo is a second folder, on another disk, that every backup of the data
+	// folder is copied to; none when empty. SQLite only.
+	BackupTo string
 	// CheckFor is how long opening waits for the check of a large database before
 	// it goes on in the background; 0 means a second. SQLite only.
 	CheckFor time.Duration
@@ -52,6 +55,11 @@ type Store struct {
 	writing chan struct{} // SQLite: one writer at a time, in the order they came
 	last    atomic.Int64  // newest time given out [µs since 1970]
 	stamps  sync.Mutex
+
+	// SQLite only; of the one who writes.
+	mark    *highMark
+	pending int64 // stamp of the save under way [µs since 1970]
+	files   []watched
 
 	changes  atomic.Int64 // since opening
 	damage   atomic.Pointer[Trouble]
@@ -112,6 +120,10 @@ func (s *Store) Close() error {
 	if s.db != nil {
 		err = s.db.Close()
 	}
+	if s.mark != nil {
+		err = errors.Join(err, s.mark.close())
+		s.mark = nil
+	}
 	if s.lock != nil {
 		err = errors.Join(err, s.lock.release())
 		s.lock = nil
@@ -143,17 +155,17 @@ const farBehind = time.Minute
 // what is saved next is never older, even when the clock was set back.
 func (s *Store) wind(ctx context.Context) error {
 	var newest int64
-	err := s.db.NewRaw(`SELECT MAX(t) FROM (
-		SELECT COALESCE(MAX(saved_at), 0) AS t FROM jobs
-		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM part_revisions
-		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM preset_revisions
-		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM notes
-		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM workshop_revisions
-		UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM rounds) AS every`).Scan(ctx, &newest)
-	if err != nil {
+	if err := s.db.NewRaw(newestSave).Scan(ctx, &newest); err != nil {
 		return err
 	}
 	s.last.Store(newest)
+	if s.lite {
+		s.lostTail(ctx, newest)
+		var err error
+		if s.mark, err = openMark(s.dir, newest); err != nil {
+			return troubleAt(s.dir, err)
+		}
+	}
 	now := s.options.Now()
 	if ahead := at(newest).Sub(now); ahead > farBehind {
 		s.notes = append(s.notes, fmt.Sprintf(
@@ -161,6 +173,25 @@ func (s *Store) wind(ctx context.Context) error {
 			now.UTC().Format(time.DateTime+" UTC"), at(newest).Format(time.DateTime+" UTC")))
 	}
 	return nil
+}
+
+// newestSave is when anything was last saved [µs since 1970].
+const newestSave = `SELECT MAX(t) FROM (
+	SELECT COALESCE(MAX(saved_at), 0) AS t FROM jobs
+	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM part_revisions
+	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM preset_revisions
+	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM notes
+	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM workshop_revisions
+	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM rounds) AS every`
+
+// kept is the stamp of what is kept for good, within [Store.write]: the mark moves on to
+// it when the save has succeeded.
+func (s *Store) kept(before int64) int64 {
+	t := s.stamp(before)
+	if s.lite {
+		s.pending = t
+	}
+	return t
 }
 
 // stamp gives out the time of a save [µs since 1970]: the clock's, or just after
@@ -194,11 +225,35 @@ func (s *Store) write(ctx context.Context, f func(ctx context.Context, tx bun.Tx
 			return ctx.Err()
 		}
 	}
+	if err := s.stillThere(); err != nil {
+		return err
+	}
+	s.pending = 0
 	err := s.db.RunInTx(ctx, nil, f)
 	if err == nil {
 		s.changes.Add(1)
+		if s.mark != nil && s.pending > 0 {
+			err = s.mark.move(s.pending)
+		}
 	}
 	return s.trouble(err)
+}
+
+// stillThere stops every save once a file of the database is not the one that was
+// opened: what is written would be lost with it.
+func (s *Store) stillThere() error {
+	for i := range s.files {
+		err := s.files[i].still()
+		var t *Trouble
+		if errors.As(err, &t) && t.Kind == Missing {
+			s.damage.Store(t)
+			s.options.OnTrouble(t)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // holds is the condition that a column holds a text, and what it is asked with:

@@ -75,7 +75,7 @@ func (s *Store) SaveWorkshop(ctx context.Context, w Workshop) (Workshop, error) 
 		if newest != w.Revision {
 			return errOvertaken
 		}
-		row.SavedAt = s.stamp(0)
+		row.SavedAt = s.kept(0)
 		_, err := tx.NewInsert().Model(&row).Exec(ctx)
 		return err
 	})
