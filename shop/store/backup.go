@@ -131,9 +131,41 @@ func (s *Store) backupFolder() string { return backupsOf(s.dir) }
 
 func backupsOf(dir string) string { return filepath.Join(dir, "backups") }
 
+// Keeping is how a store is backed up.
+type Keeping struct {
+	Own            bool   // by the program itself
+	Folder, Second string // where backups are, and where they are copied to
+	Trouble        error  // of the last backup; nil where it succeeded
+}
+
+// Keeping returns how the store is backed up.
+func (s *Store) Keeping() Keeping {
+	if !s.lite {
+		return Keeping{}
+	}
+	out := Keeping{Own: true, Folder: s.backupFolder(), Second: s.options.BackupTo}
+	if failed := s.failed.Load(); failed != nil {
+		out.Trouble = *failed
+	}
+	return out
+}
+
 // BackupNow makes a backup in the data folder and throws away the oldest beyond
 // those that are kept.
 func (s *Store) BackupNow(ctx context.Context) (Saved, error) {
+	s.backing.Lock()
+	defer s.backing.Unlock()
+	saved, err := s.backupNow(ctx)
+	switch {
+	case err == nil:
+		s.failed.Store(nil)
+	case ctx.Err() == nil:
+		s.failed.Store(&err)
+	}
+	return saved, err
+}
+
+func (s *Store) backupNow(ctx context.Context) (Saved, error) {
 	if !s.lite {
 		return Saved{}, s.errServer()
 	}

@@ -66,6 +66,8 @@ type Store struct {
 	stop     context.CancelFunc
 	idle     sync.WaitGroup
 	backedUp atomic.Int64 // changes at the last backup
+	failed   atomic.Pointer[error]
+	backing  sync.Mutex // one backup at a time
 }
 
 // Open opens the store in a data folder, which it makes when there is none, or

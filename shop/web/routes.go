@@ -56,6 +56,7 @@ func (s *Server) routes() {
 	s.handoverRoutes()
 	s.askRoutes()
 	s.supportRoutes()
+	s.backupRoutes()
 
 	s.schemaRoute()
 	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab", Middlewares: huma.Middlewares{s.readers}},

@@ -32,6 +32,7 @@ type Session struct {
 	Units      string   `json:"units" enum:"metric,imperial,mixed"`
 	NeedsLogin bool     `json:"needsLogin"`
 	Language   string   `json:"language"`
+	Notes      []string `json:"notes" doc:"what is wrong with what keeps everything, or was noticed when it was opened"`
 }
 
 func personOf(p store.Person) Person {
@@ -40,7 +41,7 @@ func personOf(p store.Person) Person {
 
 func (s *Server) session(ctx context.Context, _ store.Person, _ *struct{}) (*body[Session], error) {
 	out := Session{
-		Workshop: s.o.Workshop, People: []Person{}, Version: s.o.Version, Loopback: s.o.Loopback, Units: s.o.Units, Language: "en-GB",
+		Workshop: s.o.Workshop, People: []Person{}, Version: s.o.Version, Loopback: s.o.Loopback, Units: s.o.Units, Language: "en-GB", Notes: []string{},
 	}
 	who, err := s.guard.Who(ctx)
 	out.NeedsLogin = err != nil
@@ -50,6 +51,10 @@ func (s *Server) session(ctx context.Context, _ store.Person, _ *struct{}) (*bod
 	}
 	// Beyond the machine names are told to nobody who is not in.
 	if err == nil {
+		out.Notes = append(out.Notes, s.store.Notes()...)
+		if wrong := s.store.Health(ctx); wrong != nil {
+			out.Notes = append(out.Notes, wrong.Error())
+		}
 		list, err := s.store.People(ctx)
 		if err != nil {
 			return nil, err

@@ -46,6 +46,13 @@ it('keeps a build as a preset and a spring in the catalogue, adds somebody, and 
   await dialog.getByRole('button', { name: 'Save' }).click();
   await page.getByText('rate: 45.6 N/mm').waitFor();
   await page.getByText('revision 2').first().waitFor();
+
+  // One more backup than there are by themselves, made while the page is served.
+  const made = page.waitForResponse((one) => one.url().endsWith('/api/backups') && one.request().method() === 'POST');
+  await page.getByRole('button', { name: 'Back up now' }).click();
+  const kept = await (await made).json();
+  await page.getByText(kept.backups[0].file).waitFor();
+  await page.getByText('start the program with --backup-to').waitFor();
   const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
   await page.evaluate(axe);
   const found = await page.evaluate(() => globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag22aa'] }));

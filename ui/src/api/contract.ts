@@ -67,6 +67,7 @@ export type NewJob = S['CreateRequest'];
 export type ConflictField = S['Disputed'];
 export type Saved = S['Saved'];
 export type Person = S['Person'];
+export type Backups = S['Backups'];
 export type PartRequest = S['PartRequest'];
 export type PresetRequest = S['PresetRequest'];
 export type KeepRequest = S['KeepRequest'];
@@ -148,6 +149,8 @@ export interface Server {
   way(id: string, request: WayRequest): Promise<WayBack>;
   remeasure(id: string, request: RemeasureRequest): Promise<Remeasured>;
   people(): Promise<Person[]>;
+  backups(): Promise<Backups>;
+  backUp(): Promise<Backups>;
   savePerson(person: { name: string; role: Person['role']; passphrase?: string; barred?: boolean }): Promise<Person>;
   scales: ScalesServer['scales'];
   keepRound: ScalesServer['keepRound'];

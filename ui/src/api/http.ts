@@ -86,6 +86,8 @@ export function httpServer(): Server {
     history: (id) => got(api.GET('/api/jobs/{id}/history', at(id))),
     way: (id, body) => got(api.POST('/api/jobs/{id}/way', { ...at(id), body })),
     remeasure: (id, body) => got(api.POST('/api/jobs/{id}/remeasure', { ...at(id), body })),
+    backups: () => got(api.GET('/api/backups')),
+    backUp: () => got(api.POST('/api/backups')),
     people: async () => (await got(api.GET('/api/people'))).people,
     savePerson: (body) => got(api.POST('/api/people', { body })),
     scales: (id, settings, draft, signal) =>

@@ -4,6 +4,24 @@
  */
 
 export interface paths {
+    "/api/backups": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Backups of everything, the newest first */
+        get: operations["backups"];
+        put?: never;
+        /** Make a backup now */
+        post: operations["back-up"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/catalogue": {
         parameters: {
             query?: never;
@@ -798,6 +816,22 @@ export interface components {
             /** @description drawn about its figures alone: nothing is no place of note */
             tight?: boolean;
             unit: string;
+        };
+        Backup: {
+            /** @description its name in the folder of backups */
+            file: string;
+            size: string;
+            when: string;
+        };
+        Backups: {
+            backups: components["schemas"]["Backup"][];
+            folder?: string;
+            /** @description the program makes them; a database server is backed up by its own means */
+            own: boolean;
+            /** @description folder on another disk that each is copied to */
+            second?: string;
+            /** @description why the last one failed */
+            trouble?: string;
         };
         Bought: {
             text: string;
@@ -2703,6 +2737,8 @@ export interface components {
             language: string;
             loopback: boolean;
             needsLogin: boolean;
+            /** @description what is wrong with what keeps everything, or was noticed when it was opened */
+            notes: string[];
             people: components["schemas"]["Person"][];
             person?: components["schemas"]["Person"];
             /** @enum {string} */
@@ -3518,6 +3554,64 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    backups: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Backups"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "back-up": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Created */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Backups"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     catalogue: {
         parameters: {
             query?: {

@@ -59,6 +59,7 @@ export const sampleSession: Session = {
   loopback: true,
   units: 'metric',
   needsLogin: false,
+  notes: [],
   language: 'en-GB',
 };
 
@@ -201,6 +202,8 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     }),
     due: async () => [],
     saveWorkshop: async () => Promise.reject(new Error('the sample keeps nothing')),
+    backups: async () => ({ own: true, folder: '/data/backups', backups: [] }),
+    backUp: async () => ({ own: true, folder: '/data/backups', backups: [] }),
     people: async () => sampleSession.people,
     savePerson: async () => Promise.reject(new Error('the sample keeps nothing')),
     presets: async () => [
