@@ -285,6 +285,10 @@ func (s *Store) keepBackups(ctx context.Context) {
 			return
 		case <-due.C:
 		}
+		if s.began && s.changes.Load() == 0 { // nothing was ever saved: there is nothing to lose yet
+			due.Reset(min(s.options.BackupEvery, untilFirst))
+			continue
+		}
 		if first || s.changes.Load() != s.backedUp.Load() {
 			if _, err := s.BackupNow(ctx); err != nil && ctx.Err() == nil {
 				s.options.OnTrouble(fmt.Errorf("the automatic backup failed: %w", err))
@@ -294,6 +298,9 @@ func (s *Store) keepBackups(ctx context.Context) {
 		due.Reset(s.options.BackupEvery)
 	}
 }
+
+// untilFirst is how soon it is looked whether something was saved in a new store. Chosen.
+const untilFirst = 2 * time.Second
 
 // untilBackup is how long the newest backup is still good for.
 func (s *Store) untilBackup() time.Duration {

@@ -485,12 +485,17 @@ func TestBackupsByThemselves(t *testing.T) {
 			}
 		}
 	}
+	time.Sleep(100 * time.Millisecond)
+	if list := must[[]Saved](t)(s.Backups()); len(list) != 0 {
+		t.Errorf("a store in which nothing was ever saved has %d backups", len(list))
+	}
+	must[Revision](t)(s.Save(t.Context(), Change{Job: "j", Who: "Ada", Text: killText("j", 1)}))
 	first := wait(1)
 	time.Sleep(100 * time.Millisecond)
 	if again := wait(1); again.Path != first.Path {
 		t.Error("a backup was made though nothing was saved")
 	}
-	must[Revision](t)(s.Save(t.Context(), Change{Job: "j", Who: "Ada", Text: killText("j", 1)}))
+	must[Revision](t)(s.Save(t.Context(), Change{Job: "j", Expected: 1, Who: "Ada", Text: killText("j", 2)}))
 	wait(2)
 	if troubles.Load() != 0 {
 		t.Errorf("%d troubles", troubles.Load())

@@ -85,7 +85,7 @@ func (s *Store) missing(path string) error {
 		return &Trouble{
 			Kind: Missing, Where: path, Got: got + ", and the folder has backups of it",
 			Do: "the newest backup is " + list[0].Path + " of " + list[0].When.Format(time.DateTime+" UTC") +
-				"; restore it, or name another folder to begin an empty workshop",
+				"; restore it with trunnion restore, or name another folder to begin an empty workshop",
 		}
 	case mark > 0:
 		return &Trouble{
@@ -109,11 +109,11 @@ func (s *Store) lostTail(ctx context.Context, ends int64) {
 	if mark <= ends {
 		return
 	}
-	last := "nothing is saved in it"
+	last := "this database has none"
 	if ends > 0 {
-		last = "its newest save is of " + at(ends).Format(time.DateTime+" UTC")
+		last = "the newest in this database is of " + at(ends).Format(time.DateTime+" UTC")
 	}
-	text := fmt.Sprintf("saves are missing: they were answered up to %s, and of this database %s", at(mark).Format(time.DateTime+" UTC"), last)
+	text := fmt.Sprintf("saves are missing: they were answered up to %s, and %s", at(mark).Format(time.DateTime+" UTC"), last)
 	if backup != "" {
 		text += "; the backup " + backup + " has more"
 	}

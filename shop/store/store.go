@@ -68,6 +68,7 @@ type Store struct {
 	backedUp atomic.Int64 // changes at the last backup
 	failed   atomic.Pointer[error]
 	backing  sync.Mutex // one backup at a time
+	began    bool       // with this opening: nothing was ever saved before it
 }
 
 // Open opens the store in a data folder, which it makes when there is none, or
@@ -161,10 +162,11 @@ func (s *Store) wind(ctx context.Context) error {
 		return err
 	}
 	s.last.Store(newest)
+	s.began = newest == 0
 	if s.lite {
 		s.lostTail(ctx, newest)
 		var err error
-		if s.mark, err = openMark(s.dir, newest); err != nil {
+		if s.mark, err = openMark(s.dir, max(newest, readMark(s.dir))); err != nil {
 			return troubleAt(s.dir, err)
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"trunnion/shop/access"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
+	"trunnion/shop/wording"
 )
 
 // Person is somebody of the workshop.
@@ -51,9 +52,11 @@ func (s *Server) session(ctx context.Context, _ store.Person, _ *struct{}) (*bod
 	}
 	// Beyond the machine names are told to nobody who is not in.
 	if err == nil {
-		out.Notes = append(out.Notes, s.store.Notes()...)
+		for _, note := range s.store.Notes() {
+			out.Notes = append(out.Notes, wording.Upper(note)+".")
+		}
 		if wrong := s.store.Health(ctx); wrong != nil {
-			out.Notes = append(out.Notes, wrong.Error())
+			out.Notes = append(out.Notes, wrong.Error()+".")
 		}
 		list, err := s.store.People(ctx)
 		if err != nil {
