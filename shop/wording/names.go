@@ -107,6 +107,7 @@ func VerdictSays(v finding.Verdict) string {
 		return "Clear of every limit that was looked at."
 	case finding.Unknown:
 		return "Some figures are not known."
+	case finding.NoLimit, finding.Close, finding.Over: // the last two have words of their own
 	}
 	return "No limit was chosen."
 }
