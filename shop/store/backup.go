@@ -72,14 +72,6 @@ func written(ctx context.Context, db *sql.DB, path string) error {
 	return nil
 }
 
-// removed takes a file away; it need not be there.
-func removed(path string) error {
-	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
-}
-
 // settle gives a finished file its name, so that it survives a power cut.
 func settle(part, path string) error {
 	file, err := os.OpenFile(part, os.O_RDWR, 0)

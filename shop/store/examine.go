@@ -6,10 +6,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"net/url"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 )
 
@@ -113,16 +111,6 @@ func BackupOf(ctx context.Context, dir, path string) (err error) {
 		return troubleAt(from, err)
 	}
 	return written(ctx, db, path)
-}
-
-// besideAddress opens a database for reading that another program writes.
-func besideAddress(path string) string {
-	path = filepath.ToSlash(path)
-	if !strings.HasPrefix(path, "/") {
-		path = "/" + path
-	}
-	q := url.Values{"mode": {"ro"}, "_pragma": {"busy_timeout(10000)", "trusted_schema(0)", "cell_size_check(1)"}}
-	return (&url.URL{Scheme: "file", Path: path, RawQuery: q.Encode()}).String()
 }
 
 // Drill restores a backup into a folder that is thrown away again, opens it as the

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -16,38 +15,6 @@ import (
 	"github.com/uptrace/bun"
 	"github.com/uptrace/bun/dialect/sqlitedialect"
 )
-
-const (
-	databaseName = "trunnion.db"
-	// ours is the application id in the header of a database of ours.
-	ours = 1414680142
-)
-
-// address is how the driver is told to open a database file.
-//
-// WAL lets readers go on while one writes. FULL makes a save wait for the disk:
-// a save that was answered survives a power cut. A schema that was tampered
-// with cannot run functions.
-func address(path string, more ...string) string {
-	path = filepath.ToSlash(path)
-	if !strings.HasPrefix(path, "/") {
-		path = "/" + path // a drive letter
-	}
-	q := url.Values{"_txlock": {"immediate"}, "_pragma": append([]string{
-		"busy_timeout(10000)", "journal_mode(WAL)", "synchronous(FULL)", "foreign_keys(1)", "trusted_schema(0)", "cell_size_check(1)",
-	}, more...)}
-	return (&url.URL{Scheme: "file", Path: path, RawQuery: q.Encode()}).String()
-}
-
-// readOnlyAddress opens a file that nobody writes, such as a backup.
-func readOnlyAddress(path string) string {
-	path = filepath.ToSlash(path)
-	if !strings.HasPrefix(path, "/") {
-		path = "/" + path
-	}
-	q := url.Values{"mode": {"ro"}, "immutable": {"1"}, "_pragma": {"trusted_schema(0)", "cell_size_check(1)", "query_only(1)"}}
-	return (&url.URL{Scheme: "file", Path: path, RawQuery: q.Encode()}).String()
-}
 
 // openSQLite opens the store in a folder of this machine.
 func (s *Store) openSQLite(ctx, background context.Context, dir string) error {
@@ -84,6 +51,9 @@ func (s *Store) openSQLite(ctx, background context.Context, dir string) error {
 		return s.advise(err)
 	}
 	s.files = []watched{{path: path}, {path: path + "-wal"}}
+	if err := s.lostTail(ctx); err != nil {
+		return troubleAt(dir, err)
+	}
 	return s.takeUpRuns(ctx)
 }
 

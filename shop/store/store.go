@@ -162,14 +162,6 @@ func (s *Store) wind(ctx context.Context) error {
 		return err
 	}
 	s.last.Store(newest)
-	s.began = newest == 0
-	if s.lite {
-		s.lostTail(ctx, newest)
-		var err error
-		if s.mark, err = openMark(s.dir, max(newest, readMark(s.dir))); err != nil {
-			return troubleAt(s.dir, err)
-		}
-	}
 	now := s.options.Now()
 	if ahead := at(newest).Sub(now); ahead > farBehind {
 		s.notes = append(s.notes, fmt.Sprintf(
@@ -178,15 +170,6 @@ func (s *Store) wind(ctx context.Context) error {
 	}
 	return nil
 }
-
-// newestSave is when anything was last saved [µs since 1970].
-const newestSave = `SELECT MAX(t) FROM (
-	SELECT COALESCE(MAX(saved_at), 0) AS t FROM jobs
-	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM part_revisions
-	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM preset_revisions
-	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM notes
-	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM workshop_revisions
-	UNION ALL SELECT COALESCE(MAX(saved_at), 0) FROM rounds) AS every`
 
 // kept is the stamp of what is kept for good, within [Store.write]: the mark moves on to
 // it when the save has succeeded.
@@ -206,14 +189,6 @@ func (s *Store) stamp(before int64) int64 {
 	t := max(s.options.Now().UnixMicro(), s.last.Load()+1, before+1)
 	s.last.Store(t)
 	return t
-}
-
-// at is a stored time; the zero time for none.
-func at(micro int64) time.Time {
-	if micro == 0 {
-		return time.Time{}
-	}
-	return time.UnixMicro(micro).UTC()
 }
 
 // write runs f in one transaction: all of it is kept, or nothing.
