@@ -24,5 +24,13 @@ func (t *Teller) Lifted(height, sprung scales.Band, unsprung float64) string {
 		t.LiftBand(height), quantity.Format(unsprung, quantity.Mass, t.System, quantity.Auto), t.LiftBand(sprung))
 }
 
+// LiftCautions are what to mind where an axle is raised for it.
+func LiftCautions() []string {
+	return []string{
+		"Raise the axle at the jacking points, with stands under it before a hand goes near; chock the wheels on the scales. Nobody in, under or against the car.",
+		"Suspension locked at ride height, tank full or empty, pressures up: a spring that gives or fuel that runs back reads as height.",
+	}
+}
+
 // NoLift says why there is no height yet.
 func NoLift(field, fault string) string { return "No height yet: " + field + " " + fault + "." }

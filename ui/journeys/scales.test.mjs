@@ -229,6 +229,22 @@ describe('readings at the car', () => {
     await own.remove();
   });
 
+  it('of an axle raised give the height of the centre of gravity, which goes into the job', async () => {
+    const { page, context, faults } = await at(program);
+    await page.getByText('Height of the centre of gravity, one axle raised').click();
+    await page.getByLabel('On the axle that stays, all wheels level [kg]').fill('780');
+    await page.getByText(/No height yet/).waitFor();
+    await page.getByLabel('On the same axle, the other one raised [kg]').fill('795 ± 0.5 kg');
+    await page.getByLabel('Wheel centres raised by [mm]').fill('450');
+    await page.getByLabel('Wheel centres over the ground, level [mm]').fill('310');
+    await page.getByText(/The centre of gravity stands \d+/).waitFor();
+    await page.getByRole('button', { name: 'Write the height into the job' }).click();
+    await page.getByText(/changes not saved/).waitFor();
+    await page.getByRole('button', { name: '↶ Undo' }).click();
+    assert.deepEqual(faults, []);
+    await context.close();
+  });
+
   it('of one tablet stand on the second by an event, without its asking', async () => {
     const one = await at(program);
     const two = await at(program);

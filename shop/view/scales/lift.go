@@ -22,12 +22,13 @@ type LiftRequest struct {
 
 // Lift is the height of the centre of gravity.
 type Lift struct {
-	Says   string              `json:"says"`
-	Shown  string              `json:"shown" doc:"of the whole car, over the ground"`
-	Band   string              `json:"band"`
-	Sprung string              `json:"sprung" doc:"of the sprung mass alone"`
-	Edits  []jobfile.Edit      `json:"edits" doc:"what writes it into the job"`
-	Faults []intake.FieldFault `json:"faults"`
+	Says     string              `json:"says"`
+	Shown    string              `json:"shown" doc:"of the whole car, over the ground"`
+	Band     string              `json:"band"`
+	Sprung   string              `json:"sprung" doc:"of the sprung mass alone"`
+	Cautions []string            `json:"cautions" doc:"what to mind where an axle is raised"`
+	Edits    []jobfile.Edit      `json:"edits" doc:"what writes it into the job"`
+	Faults   []intake.FieldFault `json:"faults"`
 }
 
 // LiftOf shows the height of the centre of gravity from one axle lifted.
@@ -36,7 +37,7 @@ func LiftOf(d *desk.Desk, job *jobfile.Job, in *LiftRequest, system quantity.Sys
 	if err != nil {
 		return nil, err
 	}
-	out := &Lift{Edits: []jobfile.Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
+	out := &Lift{Cautions: wording.LiftCautions(), Edits: []jobfile.Edit{}, Faults: []intake.FieldFault{}, Shown: quantity.Nothing, Sprung: quantity.Nothing}
 	if len(got.Faults) > 0 {
 		out.Faults = got.Faults
 		out.Says = wording.NoLift(got.Faults[0].Field, got.Faults[0].Text)

@@ -156,6 +156,7 @@ export interface Server {
   keepRound: ScalesServer['keepRound'];
   withdrawRound: ScalesServer['withdrawRound'];
   readScales: ScalesServer['readScales'];
+  lift: ScalesServer['lift'];
   events(on: {
     saved?: (saved: { job: string; revision: number; who: string }) => void;
     round?: (round: { job: string; build: string }) => void;

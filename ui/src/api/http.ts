@@ -100,6 +100,7 @@ export function httpServer(): Server {
           body: { why, who, settings },
         }),
       ),
+    lift: (id, body) => got(api.POST('/api/jobs/{id}/scales/lift', { ...at(id), body })),
     readScales: (id, text) => got(api.POST('/api/jobs/{id}/scales/read', { ...at(id), body: { text } })),
     events: (on) => {
       // One stream a tab: browsers allow few connections to one host.

@@ -2521,6 +2521,8 @@ export interface components {
         };
         ScalesLift: {
             band: string;
+            /** @description what to mind where an axle is raised */
+            cautions: string[];
             /** @description what writes it into the job */
             edits: components["schemas"]["Edit"][];
             faults: components["schemas"]["FieldFault"][];

@@ -194,6 +194,15 @@ export function sampleScalesServer(): ScalesServer & { kept: string[] } {
       gone[round] = why;
       return view(settings);
     },
+    lift: async () => ({
+      says: 'No height yet: level is not given.',
+      shown: '–',
+      band: '',
+      sprung: '–',
+      cautions: [],
+      edits: [],
+      faults: [],
+    }),
     readScales: async () => ({ rounds: [], faults: ['no line was understood'] }),
   };
 }

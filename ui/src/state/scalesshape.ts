@@ -16,10 +16,14 @@ export type ScalesRound = S['ScalesRound'];
 export type KeepRound = S['ScalesRoundRequest'];
 export type ScalesRead = S['ScalesRead'];
 
+export type Lift = S['ScalesLift'];
+export type LiftRequest = S['ScalesLiftRequest'];
+
 /** What the page of the scales asks of a server. */
 export interface ScalesServer {
   scales(id: string, settings: Settings, draft?: RoundBody, signal?: AbortSignal): Promise<Scales>;
   keepRound(id: string, round: KeepRound): Promise<Scales>;
   withdrawRound(id: string, round: string, why: string, who: string, settings: Settings): Promise<Scales>;
+  lift(id: string, request: LiftRequest): Promise<Lift>;
   readScales(id: string, text: string): Promise<ScalesRead>;
 }
