@@ -63,6 +63,56 @@ func (t *Teller) InShort(s *InShort) string {
 	return text
 }
 
+// AnswerOf is what one build says to the owner's words; empty where nothing was understood.
+func (t *Teller) AnswerOf(s *InShort, build string) string {
+	if s == nil {
+		return ""
+	}
+	for i := range s.Builds {
+		b := &s.Builds[i]
+		if b.Build != build {
+			continue
+		}
+		lead := "“" + s.Words + "”: "
+		told := t.answering(b.Value, nil)
+		switch {
+		case b.Owners:
+			return lead + s.Cause + t.loaded(s.Load) + ". " + upper(told) + "."
+		case b.Verdict == finding.Clear || b.Verdict == finding.NoLimit:
+			return lead + "this answers it. " + upper(told) + "."
+		case b.Verdict == finding.Close:
+			return lead + "this answers it only just, or not surely. " + upper(told) + "."
+		case b.Verdict == finding.Unknown:
+			return lead + "whether this answers it is not known."
+		}
+		return lead + "this does not answer it. " + upper(told) + "."
+	}
+	return ""
+}
+
+// Stands says how much higher or lower a build stands than the car as it is, in front and
+// at the rear [m]; empty where neither is a word worth.
+func (t *Teller) Stands(front, rear float64) string {
+	const least = 2e-3 // that is worth a word [m]: chosen
+	said := func(by float64, where string) string {
+		switch {
+		case by >= least:
+			return t.length(by) + " higher " + where
+		case by <= -least:
+			return t.length(-by) + " lower " + where
+		}
+		return ""
+	}
+	f, r := said(front, "in front"), said(rear, "at the rear")
+	switch {
+	case f == "" && r == "":
+		return ""
+	case f == "" || r == "":
+		return "It stands " + f + r + "."
+	}
+	return "It stands " + f + " and " + r + "."
+}
+
 // owners is the figure of the build that the owner has; nil where it is not known.
 func (s *InShort) owners() *figure.Value {
 	for i := range s.Builds {

@@ -14,6 +14,8 @@ type Line struct {
 	Hours    string   `json:"hours"`
 	Verdict  string   `json:"verdict" enum:"clear,close,over,no-limit,unknown"`
 	Sentence string   `json:"sentence"`
+	Answers  string   `json:"answers" doc:"what it says to the owner's words; empty where nothing was understood"`
+	Stands   string   `json:"stands" doc:"how high it stands against the car as it is: what was wished for, or not"`
 	Buys     []Bought `json:"buys"`
 	Costs    []string `json:"costs"`
 }

@@ -1,6 +1,7 @@
 package order
 
 import (
+	"math"
 	"strings"
 
 	"trunnion/chassis/figure"
@@ -13,24 +14,26 @@ import (
 
 // compared are the figures in which a build is told to the owner against the
 // car as it is, with the change that is good and the least worth a word.
+//
+// An owner reads lengths, newtons and shares: what is a frequency or a ratio is told in
+// per cent of what it was.
 var compared = []struct {
 	code   string
 	corner int // the corner it is told at, or NoCorner for the worse of its axle
 	good   float64
 	least  float64 // [SI]
+	share  bool    // told in per cent of what it was
 	more   string  // how a growth is told
 	less   string
 }{
-	{"arch-height", figure.FrontLeft, 0, 2e-3, "higher in front", "lower in front"},
-	{"arch-height", figure.RearLeft, 0, 2e-3, "higher at the rear", "lower at the rear"},
-	{"travel-to-stop", figure.FrontLeft, 1, 2e-3, "more travel to the front stops", "less travel to the front stops"},
-	{"travel-to-stop", figure.RearLeft, 1, 2e-3, "more travel to the rear stops", "less travel to the rear stops"},
-	{"travel-to-open", figure.FrontLeft, 1, 4e-3, "more droop in front", "less droop in front"},
-	{"travel-to-open", figure.RearLeft, 1, 4e-3, "more droop at the rear", "less droop at the rear"},
-	{"corner-frequency", figure.FrontLeft, -1, 0.05, "firmer in front", "softer in front"},
-	{"corner-frequency", figure.RearLeft, -1, 0.05, "firmer at the rear", "softer at the rear"},
-	{"damping-ratio", figure.FrontLeft, 1, 0.03, "more damping in front", "less damping in front"},
-	{"damping-ratio", figure.RearLeft, 1, 0.03, "more damping at the rear", "less damping at the rear"},
+	{"travel-to-stop", figure.FrontLeft, 1, 2e-3, false, "more travel to the front stops", "less travel to the front stops"},
+	{"travel-to-stop", figure.RearLeft, 1, 2e-3, false, "more travel to the rear stops", "less travel to the rear stops"},
+	{"travel-to-open", figure.FrontLeft, 1, 4e-3, false, "further for the front wheels to drop into a hole", "less far for the front wheels to drop into a hole"},
+	{"travel-to-open", figure.RearLeft, 1, 4e-3, false, "further for the rear wheels to drop into a hole", "less far for the rear wheels to drop into a hole"},
+	{"corner-frequency", figure.FrontLeft, -1, 0.05, true, "firmer in front", "softer in front"},
+	{"corner-frequency", figure.RearLeft, -1, 0.05, true, "firmer at the rear", "softer at the rear"},
+	{"damping-ratio", figure.FrontLeft, 1, 0.03, true, "more damping in front", "less damping in front"},
+	{"damping-ratio", figure.RearLeft, 1, 0.03, true, "more damping at the rear", "less damping at the rear"},
 }
 
 // page is a trial as it is put to the owner.
@@ -47,6 +50,7 @@ func Of(t *view.Trial, lines []Line) View {
 	}
 	for _, line := range lines {
 		line.Buys, line.Costs = []Bought{}, []string{}
+		line.Answers = s.Teller.AnswerOf(s.InShort, line.Build)
 		if line.Build == a.Reference {
 			for k := range s.Findings {
 				if f := &s.Findings[k]; f.Value.Place.Build == line.Build && view.Loud(f) && len(line.Costs) < 3 {
@@ -56,6 +60,7 @@ func Of(t *view.Trial, lines []Line) View {
 			out.Lines = append(out.Lines, line)
 			continue
 		}
+		line.Stands = s.Teller.Stands(s.heights(line.Build))
 		for _, c := range compared {
 			was, now := a.Get(c.code, a.Reference, s.Load, c.corner), a.Get(c.code, line.Build, s.Load, c.corner)
 			if view.State(was) == "unknown" || view.State(now) == "unknown" {
@@ -70,12 +75,11 @@ func Of(t *view.Trial, lines []Line) View {
 				word, size = c.less, -d
 			}
 			entry, _ := figure.Look(c.code)
-			amount := s.Teller.Amount(c.code, entry.Unit, size)
-			if c.code == "damping-ratio" {
-				amount = s.Teller.Amount("", "1", size)
+			text := s.Teller.Amount(c.code, entry.Unit, size) + " " + word
+			if c.share {
+				text = wording.PerCent(size/was.Value) + " " + word
 			}
-			text := amount + " " + word
-			if c.good == 0 || d*c.good > 0 {
+			if d*c.good > 0 {
 				line.Buys = append(line.Buys, Bought{Text: text, ValueID: desk.ValueID(now)})
 			} else {
 				line.Costs = append(line.Costs, text)
@@ -100,8 +104,8 @@ func (s *page) stillOver(line *Line) {
 			continue
 		}
 		text := strings.TrimSuffix(s.Teller.Finding(f).What, ".")
-		switch was := s.worstOf(f.Code, s.Answer.Reference); {
-		case was != nil && was.Verdict == finding.Over && finding.Worse(was, f):
+		switch {
+		case s.wasWorse(f):
 			if len(line.Buys) < most {
 				line.Buys = append(line.Buys, Bought{Text: "better than as it is, and still over: " + text, ValueID: desk.ValueID(f.Value)})
 			}
@@ -111,15 +115,26 @@ func (s *page) stillOver(line *Line) {
 	}
 }
 
-// worstOf is the worst finding of a rule on a build; nil where there is none.
-func (s *page) worstOf(code, build string) *finding.Finding {
-	var worst *finding.Finding
-	for k := range s.Findings {
-		if f := &s.Findings[k]; f.Code == code && f.Value.Place.Build == build && (worst == nil || finding.Worse(f, worst)) {
-			worst = f
+// wasWorse reports that the car as it is is over too, at the same place, and farther.
+func (s *page) wasWorse(f *finding.Finding) bool {
+	place := f.Value.Place
+	place.Build = s.Answer.Reference
+	was := *f
+	was.Value = s.Answer.At(f.Value.Code, place)
+	return was.Value != nil && was.Margin() < 0 && was.Margin() < f.Margin()
+}
+
+// heights are how much higher than the car as it is a build stands, in front and at the
+// rear; NaN where it is not known [m].
+func (s *page) heights(build string) (front, rear float64) {
+	by := [2]float64{math.NaN(), math.NaN()}
+	for k, corner := range []int{figure.FrontLeft, figure.RearLeft} {
+		was, now := s.Answer.Get("arch-height", s.Answer.Reference, s.Load, corner), s.Answer.Get("arch-height", build, s.Load, corner)
+		if view.State(was) != "unknown" && view.State(now) != "unknown" {
+			by[k] = now.Value - was.Value
 		}
 	}
-	return worst
+	return by[0], by[1]
 }
 
 // orderBlows compares the hardest blow of a stop over each obstacle.

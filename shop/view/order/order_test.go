@@ -28,26 +28,58 @@ func TestAnImprovementIsNoDrawback(t *testing.T) {
 			if f.Value.Place.Build != line.Build || line.Build == reference || f.Verdict != finding.Over {
 				continue
 			}
-			now, was := f.Margin(), 0.0
-			for k := range trial.Findings {
-				if g := &trial.Findings[k]; g.Code == f.Code && g.Value.Place.Build == reference && g.Verdict == finding.Over {
-					was = min(was, g.Margin())
+			text := strings.TrimSuffix(trial.Teller.Finding(f).What, ".")
+			gained := slices.ContainsFunc(line.Buys, func(b order.Bought) bool { return strings.HasSuffix(b.Text, text) })
+			was := *f
+			place := f.Value.Place
+			place.Build = reference
+			was.Value = trial.Answer.At(f.Value.Code, place)
+			if was.Value == nil || !(was.Margin() < 0 && was.Margin() < f.Margin()) {
+				if gained {
+					t.Errorf("%s: a gain, and no better than on %s at the same place: %s", line.Build, reference, text)
 				}
-			}
-			if !(was < 1.2*now) {
 				continue
 			}
 			improved++
-			text := strings.TrimSuffix(trial.Teller.Finding(f).What, ".")
 			if slices.Contains(line.Costs, text) {
 				t.Errorf("%s: a drawback, and better than on %s: %s", line.Build, reference, text)
 			}
-			if !slices.ContainsFunc(line.Buys, func(b order.Bought) bool { return strings.HasSuffix(b.Text, text) }) {
+			if !gained {
 				t.Errorf("%s: no gain: %s", line.Build, text)
 			}
 		}
 	}
 	if improved == 0 {
 		t.Error("nothing that is over got better: nothing was checked")
+	}
+}
+
+// An owner reads no frequency and no ratio, and first what a build says to their words.
+func TestOrderSpeaksToTheOwner(t *testing.T) {
+	req := viewtest.Demo(t)
+	trial, err := viewtest.Desk(t).Compared(t.Context(), &req, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lines []order.Line
+	for _, b := range trial.Answer.Job.Builds {
+		lines = append(lines, order.Line{Build: b.ID, Name: b.Name})
+	}
+	for _, line := range order.Of(trial, lines).Lines {
+		all := slices.Clone(line.Costs)
+		for _, b := range line.Buys {
+			all = append(all, b.Text)
+		}
+		for _, text := range all {
+			if strings.Contains(text, "Hz") || strings.HasPrefix(text, "0.") && strings.Contains(text, "damping") {
+				t.Errorf("%s: %q", line.Build, text)
+			}
+		}
+		if !strings.Contains(line.Answers, "“") {
+			t.Errorf("%s says %q to the owner's words", line.Build, line.Answers)
+		}
+		if line.Build != trial.Answer.Reference && !strings.HasPrefix(line.Stands, "It stands ") {
+			t.Errorf("%s: %q", line.Build, line.Stands)
+		}
 	}
 }

@@ -2022,6 +2022,8 @@ export interface components {
             title: string;
         };
         OrderLine: {
+            /** @description what it says to the owner's words; empty where nothing was understood */
+            answers: string;
             build: string;
             buys: components["schemas"]["Bought"][];
             costs: string[];
@@ -2029,6 +2031,8 @@ export interface components {
             name: string;
             price: string;
             sentence: string;
+            /** @description how high it stands against the car as it is: what was wished for, or not */
+            stands: string;
             /** @enum {string} */
             verdict: "clear" | "close" | "over" | "no-limit" | "unknown";
         };

@@ -619,6 +619,8 @@ export function sampleView(): View {
           hours: '5 h',
           verdict: 'over',
           sentence: 'rests on its rear stops with four aboard',
+          answers: '',
+          stands: 'It stands 25.0 mm lower in front.',
           buys: [{ text: '27 mm lower in front, 31 mm at the rear' }],
           costs: [
             '20 mm less to the rear stops: on them with four aboard',
@@ -632,6 +634,8 @@ export function sampleView(): View {
           hours: '7 h',
           verdict: 'close',
           sentence: 'clear with four, touches its rear stops on holiday',
+          answers: '',
+          stands: 'It stands 25.0 mm lower in front.',
           buys: [
             { text: '24 mm lower in front, 30 mm at the rear' },
             { text: 'a third more damping than as it arrived' },
@@ -645,6 +649,8 @@ export function sampleView(): View {
           hours: '10 h',
           verdict: 'clear',
           sentence: 'clear in every load state of the brief',
+          answers: '',
+          stands: 'It stands 25.0 mm lower in front.',
           buys: [
             { text: '24 mm lower in front, 18 mm at the rear' },
             { text: '16 mm more to the rear stops with four aboard' },
