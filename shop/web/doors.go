@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trunnion/shop/store"
+	"trunnion/shop/view"
 )
 
 // Handler is the whole server, its doors in their order.
@@ -83,6 +84,24 @@ func (s *Server) limitBody(next http.Handler) http.Handler {
 		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
 		next.ServeHTTP(w, r)
 	})
+}
+
+// noRoute answers what no route does: another method at the same address, or nothing.
+func (s *Server) noRoute(w http.ResponseWriter, r *http.Request) {
+	var allowed []string
+	for _, method := range []string{http.MethodGet, http.MethodPost, http.MethodPut, http.MethodDelete} {
+		other := *r
+		other.Method = method
+		if _, pattern := s.mux.Handler(&other); strings.HasPrefix(pattern, method+" ") {
+			allowed = append(allowed, method)
+		}
+	}
+	if allowed != nil {
+		w.Header().Set("Allow", strings.Join(allowed, ", "))
+		writeProblem(w, problem(http.StatusMethodNotAllowed, "this address takes "+strings.Join(allowed, ", ")+", not "+view.Cut(r.Method, 20)))
+		return
+	}
+	writeProblem(w, problem(http.StatusNotFound, "nothing is called "+view.Cut(r.Method+" "+r.URL.Path, 100)))
 }
 
 // recoverPanics keeps the server alive when an answer breaks.

@@ -168,6 +168,9 @@ func (s *Server) keepDraft(ctx context.Context, who store.Person, in *struct {
 	if err != nil {
 		return nil, err
 	}
+	if _, err := s.store.Head(ctx, in.ID); err != nil {
+		return nil, err // a draft is of a job that is there
+	}
 	_, err = s.store.SaveDraft(ctx, store.Draft{Person: s.nameOf(who, ""), Job: in.ID, Base: in.Body.Revision, Text: text})
 	return nil, err
 }
@@ -194,11 +197,14 @@ func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
 	if err != nil || expected < 1 {
 		return nil, problem(http.StatusPreconditionRequired, "If-Match is the revision that was changed, such as \"7\"")
 	}
+	if err := s.mayAsk(ctx, who, in.ID, expected, &in.Body); err != nil {
+		return nil, err
+	}
 	text, err := s.edited(ctx, in.Body.Text, in.Body.Edits)
 	if err != nil {
 		return nil, err
 	}
-	if err := s.mayChange(ctx, who, in.ID, text); err != nil {
+	if err := mayChange(who, []byte(in.Body.Text), text); err != nil {
 		return nil, err
 	}
 	r, err := s.store.Save(ctx, store.Change{Job: in.ID, Expected: expected, Who: s.nameOf(who, in.Body.Who), Why: strings.TrimSpace(in.Body.Why), Text: text})
@@ -229,29 +235,6 @@ func (s *Server) edited(ctx context.Context, text string, edits []jobfile.Edit) 
 		return nil, &jobfile.Faults{Name: "job", List: ed.Faults}
 	}
 	return ed.Text, nil
-}
-
-// mayChange holds the bay to readings and rounds: everything else stands as it
-// was.
-func (s *Server) mayChange(ctx context.Context, who store.Person, id string, text []byte) error {
-	if who.Role != store.Bay {
-		return nil
-	}
-	was, err := s.store.Job(ctx, id)
-	if err != nil {
-		return err
-	}
-	for _, d := range jobfile.Differ(was.Text, text) {
-		if strings.HasPrefix(d.Path, "car.weighed.") {
-			continue
-		}
-		words := strings.Split(d.Path, ".")
-		if len(words) > 2 && words[0] == "builds" && (words[2] == "readings" || words[2] == "setup") {
-			continue
-		}
-		return problem(http.StatusForbidden, "the bay types readings and settings; "+wording.Label(d.Path)+" is for a specialist")
-	}
-	return nil
 }
 
 // conflict shows both versions and what differs.

@@ -59,10 +59,20 @@ func (s *Server) routes() {
 	s.backupRoutes()
 
 	s.schemaRoute()
-	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab", Middlewares: huma.Middlewares{s.readers}},
+	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab", Middlewares: huma.Middlewares{s.door(access.Read)}},
 		map[string]any{"run": Run{}, "saved": Saved{}, "round": RoundKept{}, "ping": Ping{}},
 		func(ctx context.Context, _ *struct{}, send sse.Sender) { s.stream(ctx, send) })
 	s.mux.HandleFunc("GET /api/openapi.json", func(w http.ResponseWriter, r *http.Request) {
+		// On the machine itself to whoever asks; on the network it is nobody's business.
+		if !s.o.Loopback {
+			if _, err := s.guard.May(r.Context(), access.Read); err != nil {
+				var p *Problem
+				if asProblem(s.problemOf(r.Context(), err), &p) {
+					writeProblem(w, p)
+				}
+				return
+			}
+		}
 		text, err := s.Description()
 		if err != nil {
 			writeProblem(w, problem(http.StatusInternalServerError, "the description cannot be written"))
@@ -71,22 +81,6 @@ func (s *Server) routes() {
 		w.Header().Set("Content-Type", "application/vnd.oai.openapi+json;version=3.1")
 		_, _ = w.Write(text)
 	})
-}
-
-// readers lets those through who may read: a stream has no answer of its own to
-// say no with.
-func (s *Server) readers(ctx huma.Context, next func(huma.Context)) {
-	_, err := s.guard.May(ctx.Context(), access.Read)
-	if err == nil {
-		next(ctx)
-		return
-	}
-	var p *Problem
-	if asProblem(s.problemOf(ctx.Context(), err), &p) {
-		if err := huma.WriteErr(s.api, ctx, p.Status, p.Detail); err != nil {
-			s.log.Debug("nobody to tell", "err", err)
-		}
-	}
 }
 
 // schemaRoute gives the format of a job file.

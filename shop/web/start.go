@@ -34,9 +34,7 @@ func New(ctx context.Context, o Options) *Server {
 	s.worst = newSummaries(o.Store, s.tries)
 	s.api = humago.New(s.mux, s.config())
 	s.routes()
-	s.mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
-		writeProblem(w, problem(http.StatusNotFound, "nothing is called "+view.Cut(r.Method+" "+r.URL.Path, 100)))
-	})
+	s.mux.HandleFunc("/api/", s.noRoute)
 	s.mux.Handle("/", s.page())
 	if o.Store != nil {
 		s.group.Go(func() { s.runs.work(background) })
