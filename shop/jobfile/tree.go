@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
@@ -68,7 +69,12 @@ func (n *node) about() string {
 // short cuts a typed text for a message and keeps it in one line.
 func short(text string) string {
 	const most = 60
-	text = strings.Join(strings.Fields(strings.ToValidUTF8(text, "\uFFFD")), " ")
+	text = strings.Map(func(r rune) rune {
+		if unseen(r) {
+			return utf8.RuneError
+		}
+		return r
+	}, strings.Join(strings.Fields(strings.ToValidUTF8(text, "\uFFFD")), " "))
 	if utf8.RuneCountInString(text) > most {
 		text = string([]rune(text)[:most]) + "…"
 	}
@@ -76,6 +82,19 @@ func short(text string) string {
 		return `""`
 	}
 	return text
+}
+
+// unseen reports a sign that no screen shows and that a screen may take for an order: a
+// control character but for the ends of lines and the tab, or one that turns the direction
+// of writing. Printed as it stands it could write over what was printed before.
+func unseen(r rune) bool {
+	switch {
+	case r == '\n' || r == '\r' || r == '\t':
+		return false
+	case r >= '\u202A' && r <= '\u202E' || r >= '\u2066' && r <= '\u2069':
+		return true
+	}
+	return unicode.IsControl(r)
 }
 
 // parse reads the text into nodes. A fault here is the only one: nothing can
@@ -256,6 +275,9 @@ func (g *grower) grow(from ast.Node, depth int) *node {
 	default:
 		return g.stop(n.line, "has "+short(at.Value)+", which a job does not use", "write plain keys and values")
 	}
+	if n.kind == scalar && strings.ContainsFunc(n.text, unseen) {
+		return g.stop(n.line, "has a sign that no screen shows, in "+short(n.text), "leave it out")
+	}
 	return n
 }
 
@@ -293,6 +315,10 @@ func (g *grower) pair(n *node, from *ast.MappingValueNode, depth int) {
 	case *ast.StringNode, *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode:
 	default:
 		g.stop(at.Position.Line, "has "+short(at.Value)+" in place of a key's name", "write a name and a colon; merge keys (<<) are not read, {use: name} is")
+		return
+	}
+	if strings.ContainsFunc(at.Value, unseen) {
+		g.stop(at.Position.Line, "has a sign that no screen shows, in the key "+short(at.Value), "leave it out")
 		return
 	}
 	n.pairs = append(n.pairs, pair{key: at.Value, line: at.Position.Line, value: g.grow(from.Value, depth+1)})
