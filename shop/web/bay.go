@@ -13,7 +13,7 @@ import (
 
 // mayAsk holds the bay to readings and settings, before any edit is made: it changes the
 // job as it was saved, to the byte, and value by value.
-func (s *Server) mayAsk(ctx context.Context, who store.Person, id string, expected int, asked *SaveRequest) error {
+func (s *Server) mayAsk(ctx context.Context, who store.Person, id string, expected int, text string, edits []jobfile.Edit) error {
 	if who.Role != store.Bay {
 		return nil
 	}
@@ -21,11 +21,11 @@ func (s *Server) mayAsk(ctx context.Context, who store.Person, id string, expect
 	if err != nil {
 		return err
 	}
-	if asked.Text != string(was.Text) {
+	if text != string(was.Text) {
 		return problem(http.StatusForbidden, "the bay types readings and settings into the job as it was saved; a text of its own is for a specialist")
 	}
 	builds := jobfile.IDs(was.Text, "builds")
-	for _, e := range asked.Edits {
+	for _, e := range edits {
 		if e.Part != "" || e.CopyOf != "" || e.Preset != "" || e.Name != "" || !ofTheBay(e.Path, builds) {
 			return notOfTheBay(e.Path)
 		}

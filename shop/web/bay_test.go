@@ -99,8 +99,18 @@ func (u *unread) Read(p []byte) (int, error) { u.read += len(p); return len(p), 
 func TestRightsComeBeforeReading(t *testing.T) {
 	s := openShop(t, t.TempDir(), false)
 	for _, one := range []struct{ method, path string }{
-		{"POST", "/api/try"}, {"POST", "/api/jobs"}, {"PUT", "/api/jobs/demo"}, {"PUT", "/api/jobs/demo/draft"}, {"POST", "/api/sheet"}, {"POST", "/api/ask/assess"},
-		{"POST", "/api/people"}, {"POST", "/api/backups"}, {"PUT", "/api/catalogue"}, {"POST", "/api/jobs/demo/scales/rounds"}, {"POST", "/api/support"}, {"PUT", "/api/workshop"},
+		{"POST", "/api/try"},
+		{"POST", "/api/jobs"},
+		{"PUT", "/api/jobs/demo"},
+		{"PUT", "/api/jobs/demo/draft"},
+		{"POST", "/api/sheet"},
+		{"POST", "/api/ask/assess"},
+		{"POST", "/api/people"},
+		{"POST", "/api/backups"},
+		{"PUT", "/api/catalogue"},
+		{"POST", "/api/jobs/demo/scales/rounds"},
+		{"POST", "/api/support"},
+		{"PUT", "/api/workshop"},
 	} {
 		body := &unread{}
 		req := httptest.NewRequest(one.method, one.path, body)

@@ -197,7 +197,7 @@ func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
 	if err != nil || expected < 1 {
 		return nil, problem(http.StatusPreconditionRequired, "If-Match is the revision that was changed, such as \"7\"")
 	}
-	if err := s.mayAsk(ctx, who, in.ID, expected, &in.Body); err != nil {
+	if err := s.mayAsk(ctx, who, in.ID, expected, in.Body.Text, in.Body.Edits); err != nil {
 		return nil, err
 	}
 	text, err := s.edited(ctx, in.Body.Text, in.Body.Edits)
