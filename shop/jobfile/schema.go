@@ -64,13 +64,13 @@ func describe(s *shape) fields {
 		}
 		return whole
 	case dict:
-		f := fields{{"type", "object"}}
+		f := fields{{"type", "object"}, {"maxProperties", s.most}}
 		if s.of.form != value {
 			f = append(f, field{"propertyNames", fields{{"pattern", idPattern}}})
 		}
 		return append(f, field{"additionalProperties", describe(s.of)})
 	case list:
-		return fields{{"type", "array"}, {"items", describe(s.of)}}
+		return fields{{"type", "array"}, {"items", describe(s.of)}, {"maxItems", s.most}}
 	case places:
 		var byName fields
 		for _, name := range s.names {

@@ -56,6 +56,10 @@ func schemaFaults(schema map[string]any, doc any, path string) []string {
 					add("%v items against %s %v", n, word, bound)
 				}
 			}
+		case "maxProperties":
+			if object, ok := doc.(map[string]any); ok && float64(len(object)) > arg.(float64) {
+				add("%v keys against %v", len(object), arg)
+			}
 		case "items":
 			if items, ok := doc.([]any); ok {
 				for i, item := range items {

@@ -39,7 +39,8 @@ type shape struct {
 	bands  map[string]string // band by origin where none is typed, as it would be typed; "" is exact
 	band   bool              // the value is a band by itself: "± 0.5 mm"
 	name   bool              // object: an id may stand instead, naming a part
-	least  int               // row, list: fewest entries
+	least  int               // row: fewest entries
+	most   int               // dict, list: most entries
 	index  map[string]*shape // object: keys by name
 }
 
@@ -85,8 +86,26 @@ var (
 
 func oneOf(words ...string) *shape { return &shape{form: choice, words: words} }
 func either(yes, no string) *shape { return &shape{form: flag, words: []string{yes, no}} }
-func listOf(of *shape) *shape      { return &shape{form: list, of: of} }
-func byID(of *shape) *shape        { return &shape{form: dict, of: of} }
+
+// mostListed is how many entries a list or a section takes that says nothing else; what
+// multiplies into work, builds by load states by roads, takes less, parts more. Chosen:
+// several times what any job has had.
+const (
+	mostListed = 200
+	mostBuilds = 50
+	mostLoads  = 30
+	mostDriven = 30 // roads, and events
+	mostParts  = 2000
+)
+
+func listOf(of *shape) *shape { return &shape{form: list, of: of, most: mostListed} }
+func byID(of *shape) *shape   { return &shape{form: dict, of: of, most: mostListed} }
+
+// upTo is the shape with another limit.
+func (s *shape) upTo(most int) *shape {
+	s.most = most
+	return s
+}
 
 func rowOf(kind quantity.Kind, least int) *shape { return &shape{form: row, kind: kind, least: least} }
 

@@ -130,6 +130,9 @@ func (w *walker) walk(n *node, s *shape, path string) *entry {
 			w.refuse(n.line, path, n.about(), w.due(s))
 			return nil
 		}
+		if w.tooMany(len(n.items), n.line, e) {
+			return nil
+		}
 		for i, item := range n.items {
 			if got := w.walk(item, s.of, path+"["+strconv.Itoa(i)+"]"); got != nil {
 				e.items = append(e.items, got)
@@ -281,6 +284,9 @@ func (w *walker) dict(n *node, e *entry) bool {
 		w.refuse(n.line, e.path, n.about(), w.due(e.shape))
 		return false
 	}
+	if w.tooMany(len(n.pairs), n.line, e) {
+		return false
+	}
 	seen := w.pairs(n, e)
 	words := e.shape.of.form == value // uses have names in words, parts and builds have ids
 	for _, p := range n.pairs {
@@ -300,6 +306,17 @@ func (w *walker) dict(n *node, e *entry) bool {
 			e.put(p.key, got)
 		}
 	}
+	return true
+}
+
+// tooMany refuses what has more entries than a job may have, before any of them is looked
+// at.
+func (w *walker) tooMany(n, line int, e *entry) bool {
+	most := e.shape.most
+	if n <= most {
+		return false
+	}
+	w.refuse(line, e.path, fmt.Sprintf("has %d entries", n), fmt.Sprintf("a job has %d there at most: split it into several", most))
 	return true
 }
 
