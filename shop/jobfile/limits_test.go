@@ -19,8 +19,10 @@ func TestMostEntries(t *testing.T) {
 		"builds": {mostBuilds, "\nbuilds:\n", func(k int) string { return fmt.Sprintf("  more-%d: {name: More %d, with: arrived}\n", k, k) }, "builds"},
 		"loads":  {mostLoads, "\nloads:\n", func(k int) string { return fmt.Sprintf("  more-%d: {name: More %d, items: []}\n", k, k) }, "loads"},
 		"roads":  {mostDriven, "\n  roads:\n", func(int) string { return "    - {road: motorway, speeds: [120 km/h], load: driver}\n" }, "brief.roads"},
-		"events": {mostDriven, "\n  events:\n", func(int) string { return "    - {event: pothole, depth: 40 mm, length: 0.6 m, speed: 50 km/h, load: driver}\n" }, "brief.events"},
-		"stops":  {mostParts, "\n  stops:\n", func(k int) string { return fmt.Sprintf("    more-%d: {length: 50 mm}\n", k) }, "parts.stops"},
+		"events": {mostDriven, "\n  events:\n", func(int) string {
+			return "    - {event: pothole, depth: 40 mm, length: 0.6 m, speed: 50 km/h, load: driver}\n"
+		}, "brief.events"},
+		"stops": {mostParts, "\n  stops:\n", func(k int) string { return fmt.Sprintf("    more-%d: {length: 50 mm}\n", k) }, "parts.stops"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if strings.Count(demo, c.before) != 1 {
