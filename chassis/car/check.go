@@ -55,13 +55,16 @@ const (
 	StrutNearOne     Slip = "strut-near-one"      // a ratio no strut has
 	PackerTakes      Slip = "packer-takes"        // a negative packer
 	OtherUnit        Slip = "other-unit"          // a speed in another unit
+	MetresPerSecond  Slip = "metres-per-second"   // speeds a thousand times too slow
+	Exchanged        Slip = "exchanged"           // bump and rebound
+	OtherForce       Slip = "other-force"         // forces by the weight of a kilogram or a pound
 )
 
 // Slips lists all slips.
 func Slips() []Slip {
 	return []Slip{
 		Pounds, PoundsOnScales, PoundsOrAxle, WholeAxle, KilogramForce, ImperialRate, PoundsPressure, PerFlat, FromTheFloor,
-		LengthForStroke, LengthForRod, WheelRateForTyre, TurnedOver, StrutNearOne, PackerTakes, OtherUnit,
+		LengthForStroke, LengthForRod, WheelRateForTyre, TurnedOver, StrutNearOne, PackerTakes, OtherUnit, MetresPerSecond, Exchanged, OtherForce,
 	}
 }
 

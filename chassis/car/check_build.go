@@ -31,6 +31,7 @@ func (k *checker) build(b *Build) {
 		}
 		if d := ax.Damper; d != nil && k.once(d) {
 			k.damper(d)
+			k.sense(d, i)
 		}
 		if s := ax.Stop; s != nil && k.once(s) {
 			k.stop(s)

@@ -29,8 +29,17 @@ func sound(t *testing.T) (*Car, []*Build) {
 	return c, builds
 }
 
+// dyno is a damper that nobody would wonder at, its forces times a factor.
+func dyno(times float64) ClickCurve {
+	return ClickCurve{
+		Bump:    []Point{{0.025, 65 * times}, {0.13, 215 * times}, {0.52, 480 * times}},
+		Rebound: []Point{{0.025, 130 * times}, {0.13, 430 * times}, {0.52, 930 * times}},
+	}
+}
+
 func TestSoundCarPasses(t *testing.T) {
 	c, builds := sound(t)
+	builds[0].Corner[0].Damper.Curves = []ClickCurve{dyno(1)}
 	Fill(c, builds)
 	for _, p := range Check(c, builds, UsualLoads(c)) {
 		t.Errorf("%s: %+v %+v", p.Path, p.Got, p.Want)
@@ -62,6 +71,21 @@ func TestProblemsAreFound(t *testing.T) {
 		{"gas given twice", func(_ *Car, b *BuildCorner) {
 			b.Damper.GasForce, b.Damper.GasPressure, b.Damper.Rod = typed(100, 10, "force"), typed(14e5, 0, "pressure"), typed(0.014, 0, "rod")
 		}, "pressure", false, none, "one of the three is off"},
+		{"kilograms in a dyno table", func(_ *Car, b *BuildCorner) { b.Damper.Curves = []ClickCurve{dyno(1 / 9.80665)} }, "parts.dampers.d.curves", false, OtherForce, "is usual"},
+		{"bump and rebound exchanged", func(_ *Car, b *BuildCorner) {
+			c := dyno(1)
+			c.Bump, c.Rebound = c.Rebound, c.Bump
+			b.Damper.Curves = []ClickCurve{c}
+		}, "parts.dampers.d.curves", false, Exchanged, "the greater"},
+		{"metres a second as millimetres", func(_ *Car, b *BuildCorner) {
+			c := dyno(1)
+			for _, t := range [][]Point{c.Bump, c.Rebound} {
+				for i := range t {
+					t[i].X /= 1000
+				}
+			}
+			b.Damper.Curves = []ClickCurve{c}
+		}, "parts.dampers.d.curves", false, MetresPerSecond, "at least"},
 		{"pitch", func(_ *Car, b *BuildCorner) { b.Platform = &PlatformSpec{Pitch: typed(0.00025, 0, "pitch")} }, "pitch", true, PerFlat, "must be"},
 		{"cornering stiffness", func(c *Car, _ *BuildCorner) { c.Axle[0].Cornering = typed(1050, 0, "cornering") }, "cornering", true, none, "must be"},
 		{"lift", func(c *Car, _ *BuildCorner) { c.Axle[1].LiftArea = typed(5, 0, "lift") }, "lift", true, none, "must be"},

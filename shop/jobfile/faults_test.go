@@ -219,6 +219,25 @@ func TestAllFaultsAtOnce(t *testing.T) {
 	}
 }
 
+func TestDatesAreOfTheCalendar(t *testing.T) {
+	text := string(load(t, exampleFiles[0]))
+	for date, want := range map[string]string{
+		"2026-02-30": "one of the calendar", "2026-13": "one of the calendar", "next week": "one of the calendar", "1066-11-16": "look at the year",
+		"2026-02-28": "", "2026-02": "", "2026": "",
+	} {
+		job, faults := ReadBytes([]byte(strings.Replace(text, "  date: 2026-11-16\n", "  date: "+date+"\n", 1)), "job.yaml")
+		if job == nil || job.Info.Date != date {
+			t.Fatalf("%s: %s", date, listing(faults))
+		}
+		switch {
+		case want == "" && len(faults) != 0:
+			t.Errorf("%s: %s", date, listing(faults))
+		case want != "" && (len(faults) != 1 || faults[0].Kind != Warn || faults[0].Path != "job.date" || !strings.Contains(faults[0].Want, want)):
+			t.Errorf("%s: %s", date, listing(faults))
+		}
+	}
+}
+
 // The whole ladder turned round is one fault, not one per step.
 func TestClicksCountedFromOpen(t *testing.T) {
 	text := string(load(t, exampleFiles[0]))

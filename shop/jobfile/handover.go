@@ -1,7 +1,6 @@
 package jobfile
 
 import (
-	"fmt"
 	"time"
 
 	"trunnion/chassis/figure"
@@ -229,7 +228,7 @@ func (b *builder) preset(id string, e *entry) Preset {
 
 // limit reads a rule: its figures are of the kind that it asks about.
 func (b *builder) limit(e *entry) Limit {
-	l := Limit{Figure: e.word("figure"), Says: e.word("says"), From: e.word("from"), Dated: e.word("dated")}
+	l := Limit{Figure: e.word("figure"), Says: e.word("says"), From: e.word("from"), Dated: b.roughDate(e.at("dated"))}
 	kind, asked := limitKinds[l.Figure]
 	for _, end := range []struct {
 		name string
@@ -270,9 +269,34 @@ func (b *builder) date(e *entry) string {
 	if e == nil {
 		return ""
 	}
-	if _, err := time.Parse(time.DateOnly, e.text); err != nil {
-		b.refuse(e.line, e.path, "is "+short(e.text), fmt.Sprintf("a date is written %s", "2026-11-16"))
+	day, err := time.Parse(time.DateOnly, e.text)
+	if err != nil {
+		b.refuse(e.line, e.path, "is "+short(e.text), "a date is written 2026-11-16, and is one of the calendar")
 		return ""
 	}
+	b.sensible(e, day)
 	return e.text
+}
+
+// roughDate reads a date of which the day, or the month, may be missing; one that is no
+// date of the calendar stays as it was typed, and is told.
+func (b *builder) roughDate(e *entry) string {
+	if e == nil {
+		return ""
+	}
+	for _, layout := range []string{time.DateOnly, "2006-01", "2006"} {
+		if day, err := time.Parse(layout, e.text); err == nil {
+			b.sensible(e, day)
+			return e.text
+		}
+	}
+	b.warn(e.line, e.path, "is "+short(e.text), "a date is written 2026-11-16, 2026-11 or 2026, and is one of the calendar")
+	return e.text
+}
+
+// sensible tells of a year in which no such job was done.
+func (b *builder) sensible(e *entry, day time.Time) {
+	if y := day.Year(); y < 1950 || y > 2100 {
+		b.warn(e.line, e.path, "is "+short(e.text), "look at the year")
+	}
 }

@@ -150,11 +150,11 @@ func versionOf(root *node) *Fault {
 
 func (job *Job) fill(w *walker, top *entry) {
 	info, carEntry := top.at("job"), top.at("car")
+	b := newBuilder(w, top.at("parts"))
 	job.Info = Info{
-		Number: info.word("number"), Date: info.word("date"), Workshop: info.word("workshop"), By: info.word("by"),
+		Number: info.word("number"), Date: b.roughDate(info.at("date")), Workshop: info.word("workshop"), By: info.word("by"),
 		Owner: info.word("owner"), Words: info.word("words"), Plate: carEntry.word("plate"),
 	}
-	b := newBuilder(w, top.at("parts"))
 	b.allParts()
 	builds, loads := top.at("builds"), top.at("loads")
 	var fitted *car.Build

@@ -32,6 +32,9 @@ var slips = map[car.Slip]string{
 	car.StrutNearOne:     "a strut's is near 1; was it taken at the spring of another suspension?",
 	car.PackerTakes:      "a packer takes room, it gives none",
 	car.OtherUnit:        "was it mm/s or in/s?",
+	car.MetresPerSecond:  "was it m/s?",
+	car.Exchanged:        "were bump and rebound exchanged?",
+	car.OtherForce:       "was it kgf or lbf? 1 kgf is 9.81 N, 1 lbf is 4.45 N",
 }
 
 // lineOf is the line of what stands at a path, or of the nearest thing it
