@@ -193,7 +193,7 @@ fuzz: ## each fuzz test for FUZZTIME, from its seeds
 	while IFS=: read -r file name; do \
 		found=1; \
 		echo "fuzz $$name in $$(dirname "$$file") for $(FUZZTIME)"; \
-		go test "$$(dirname "$$file")" -run='^$$' -fuzz="^$$name\$$" -fuzztime=$(FUZZTIME); \
+		go test "$$(dirname "$$file")" -run='^$$' -fuzz="^$$name\$$" -fuzztime=$(FUZZTIME) -fuzzminimizetime=1x; \
 	done < <(grep -rHoE --include='*_test.go' '^func Fuzz[A-Za-z0-9_]*' . | sed 's/func //' | sort); \
 	if [ $$found = 0 ]; then echo 'fuzz: no fuzz test found'; exit 1; fi
 

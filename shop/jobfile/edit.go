@@ -75,6 +75,7 @@ func (ed *Editor) refuse(path, got, want string) {
 // Apply makes one edit.
 func (ed *Editor) Apply(ctx context.Context, e Edit) {
 	e.Path = ed.shortened(e.Path)
+	text, applied := ed.Text, len(ed.Applied)
 	var err error
 	switch {
 	case e.Path != "" && e.CopyOf == "" && e.Preset == "" && !ed.owned(e.Path):
@@ -95,6 +96,8 @@ func (ed *Editor) Apply(ctx context.Context, e Edit) {
 		err = ed.value(e)
 	}
 	if err != nil {
+		// An edit of several steps that fails at a later one has done none of them.
+		ed.Text, ed.Applied = text, ed.Applied[:applied]
 		ed.refuse(e.Path, "cannot be changed: "+strings.TrimPrefix(err.Error(), e.Path+": "), "")
 	}
 }

@@ -30,3 +30,21 @@ func FuzzRules(f *testing.F) {
 		}
 	})
 }
+
+// No words of an owner end in a panic, or in a symptom that the table does not have.
+func FuzzHear(f *testing.F) {
+	rules, err := Standard()
+	if err != nil {
+		f.Fatal(err)
+	}
+	for _, words := range []string{"it bangs in dips when the car is full", "", "klonkt hinten links!", "\x00\xff", "but but but, and and and."} {
+		f.Add(words, "full load")
+	}
+	f.Fuzz(func(t *testing.T, words, when string) {
+		for _, one := range rules.Hear(words, when) {
+			if one.ID == "" || !(one.Share > 0 && one.Share <= 1) {
+				t.Fatalf("%q is heard as %+v", words, one)
+			}
+		}
+	})
+}
