@@ -18,6 +18,7 @@ import (
 )
 
 type commands struct {
+	New        newCommand        `cmd:"" help:"Write a job of what was told on the telephone, or of a typical car of its kind."`
 	Serve      serveCommand      `cmd:"" help:"Serve the workshop's page on this machine."`
 	Assess     assessCommand     `cmd:"" help:"Assess a job: every build side by side, worst findings first."`
 	Ride       rideCommand       `cmd:"" help:"Drive the builds over a road or an obstacle, side by side."`

@@ -17,6 +17,7 @@ type Told struct {
 	ArchFront, ArchRear                                        string
 	SpringFront, SpringRear                                    string // "25 N/mm, 361 mm free"
 	LowerFront, LowerRear                                      string // by how much it is to stand lower; empty: not at all
+	Typical                                                    string // the kind of car whose figures stand in for what was not told; empty: none do
 }
 
 // toldReader reads the figures, all faults at once.
@@ -31,7 +32,8 @@ func (a *toldReader) bad(key, message string) {
 // value reads one figure; least and most bound what a car can have. [SI]
 func (a *toldReader) value(key, typed string, kind quantity.Kind, least, most float64) (float64, string) {
 	typed = strings.TrimSpace(typed)
-	t, err := quantity.Parse(typed, kind)
+	_, bare := cutOrigin(typed)
+	t, err := quantity.Parse(bare, kind)
 	switch {
 	case err != nil:
 		a.bad(key, err.Error())
@@ -105,6 +107,10 @@ func (f *Told) Text() ([]byte, []Fault) {
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	line("# Taken on the telephone: the figures that were given stand here, everything")
 	line("# else is estimated by the program and marked as an estimate.")
+	if f.Typical != "" {
+		line("# What begins with “est” is no reading of this car: %s.", strings.ToLower(f.Typical[:1])+f.Typical[1:])
+		line("# %s", typicalBasis)
+	}
 	line("trunnion: %s\n", Version)
 	line("job:")
 	line("  number: %s", yamlText(f.Number))
@@ -191,3 +197,6 @@ func toldAt(path string) string {
 	}
 	return ""
 }
+
+// typicalBasis is what every figure of a typical car rests on.
+const typicalBasis = "Typical of its kind: common practice, no source. Every figure is an estimate; measure and replace it."

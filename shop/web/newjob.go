@@ -1,11 +1,13 @@
 package web
 
 import (
+	"context"
 	"net/http"
 	"strings"
 	"time"
 
 	"trunnion/shop/jobfile"
+	"trunnion/shop/store"
 )
 
 // Figures are what can be given on the telephone; each as it is typed.
@@ -25,6 +27,33 @@ type Figures struct {
 	SpringRear     string `json:"springRear" maxLength:"100"`
 	LowerFront     string `json:"lowerFront" maxLength:"100"`
 	LowerRear      string `json:"lowerRear" maxLength:"100"`
+	Typical        string `json:"typical,omitempty" maxLength:"60" doc:"a kind of car whose figures stand in for what is empty, by id"`
+}
+
+// TypicalCar is a kind of car that a job can begin from.
+type TypicalCar struct {
+	ID      string  `json:"id"`
+	Name    string  `json:"name"`
+	Says    string  `json:"says" doc:"what its figures rest on"`
+	Figures Figures `json:"figures" doc:"each as an estimate, as it would be typed"`
+}
+
+// TypicalCars are those kinds.
+type TypicalCars struct {
+	Cars []TypicalCar `json:"cars"`
+}
+
+func (s *Server) typicalCars(context.Context, store.Person, *struct{}) (*body[TypicalCars], error) {
+	out := TypicalCars{Cars: []TypicalCar{}}
+	for _, t := range jobfile.Typicals() {
+		f := t.Told()
+		out.Cars = append(out.Cars, TypicalCar{ID: t.ID, Name: t.Name, Says: t.Says, Figures: Figures{
+			Car: f.Car, Wheelbase: f.Wheelbase, Track: f.Track,
+			LoadFrontLeft: f.LoadFrontLeft, LoadFrontRight: f.LoadFrontRight, LoadRearLeft: f.LoadRearLeft, LoadRearRight: f.LoadRearRight,
+			ArchFront: f.ArchFront, ArchRear: f.ArchRear, SpringFront: f.SpringFront, SpringRear: f.SpringRear, Typical: t.ID,
+		}})
+	}
+	return answer(out), nil
 }
 
 // fromFigures writes a job of twelve figures.
@@ -33,6 +62,13 @@ func (s *Server) fromFigures(f *Figures) ([]byte, error) {
 		Number: s.nextNumber(), Date: s.o.Now().Format(time.DateOnly), Workshop: s.o.Workshop, Owner: f.Owner, Car: f.Car, Plate: f.Plate, Wheelbase: f.Wheelbase, Track: f.Track,
 		LoadFrontLeft: f.LoadFrontLeft, LoadFrontRight: f.LoadFrontRight, LoadRearLeft: f.LoadRearLeft, LoadRearRight: f.LoadRearRight,
 		ArchFront: f.ArchFront, ArchRear: f.ArchRear, SpringFront: f.SpringFront, SpringRear: f.SpringRear, LowerFront: f.LowerFront, LowerRear: f.LowerRear,
+	}
+	if f.Typical != "" {
+		typical, err := jobfile.FindTypical(f.Typical)
+		if err != nil {
+			return nil, problem(http.StatusUnprocessableEntity, err.Error())
+		}
+		told.Fill(&typical)
 	}
 	text, faults := told.Text()
 	if len(faults) == 0 {

@@ -19,6 +19,7 @@ func (s *Server) routes() {
 	route(s, op(http.MethodPost, "save-person", "/api/people", "Add somebody, or change a role", 200), access.Overseer, s.savePerson)
 
 	route(s, get("jobs", "/api/jobs", "Jobs, the last saved first"), access.Read, s.jobs)
+	route(s, get("typical-cars", "/api/typical", "Kinds of car that a job can begin from"), access.Read, s.typicalCars)
 	route(s, op(http.MethodPost, "create-job", "/api/jobs", "A new job: from twelve figures, from a file, or from another job", 201), access.Work, s.createJob)
 	route(s, get("job", "/api/jobs/{id}", "A job as it was last saved"), access.Read, s.job)
 	route(s, op(http.MethodPut, "save-job", "/api/jobs/{id}", "Save the next revision of a job", 200), access.Measure, s.saveJob)

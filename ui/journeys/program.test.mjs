@@ -301,6 +301,31 @@ describe('twelve figures', () => {
     await context.close();
   });
 
+  it('may be those of a typical car of its kind, each marked as an estimate until it is known', async () => {
+    const { page, context, faults } = await at('/new');
+    const kind = page.getByLabel('Typical car of its kind, for what is not known yet');
+    await page.getByLabel('1 Wheelbase', { exact: true }).fill('2412 mm');
+    await kind.selectOption({ label: 'Small hatchback, front engine, front drive' });
+    await page.getByText(/common practice, no source/).waitFor();
+    assert.match(await page.getByLabel('3 Front left', { exact: true }).inputValue(), /^est \d+ kg ± \d+ kg$/);
+    assert.equal(await page.getByLabel('1 Wheelbase', { exact: true }).inputValue(), '2412 mm');
+    // Another kind takes the place of the first one's figures, and of nothing that was told.
+    await kind.selectOption({ label: 'Roadster, front engine, rear drive' });
+    assert.match(await page.getByLabel('Car', { exact: true }).inputValue(), /^Roadster/);
+    assert.equal(await page.getByLabel('1 Wheelbase', { exact: true }).inputValue(), '2412 mm');
+    await page.getByText('1 of 12 given').waitFor();
+    await page.getByLabel('Car', { exact: true }).fill('Tarn roadster');
+    await page.getByRole('button', { name: 'Create job' }).click();
+    await page.waitForSelector('.board');
+    const id = new URL(page.url()).pathname.split('/')[2];
+    const text = await (await fetch(`${program.address}/api/jobs/${id}/file`)).text();
+    assert.match(text, /wheelbase: "2412 mm"/);
+    assert.match(text, /track: \{front: "est 1440 mm ± 40 mm"/);
+    assert.match(text, /common practice, no source/);
+    assert.deepEqual(faults, []);
+    await context.close();
+  });
+
   it('lead on: missing readings typed, a catalogue spring fitted, judged, saved, and the same elsewhere', async () => {
     const { page, context, faults } = await at('/new');
     const type = async (label, text) => page.getByLabel(label, { exact: true }).fill(text);

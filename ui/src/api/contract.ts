@@ -41,6 +41,7 @@ export type Edit = S['Edit'];
 export type Fault = S['Fault'];
 export type Field = S['Field'];
 export type Figure = S['Figure'];
+export type TypicalCar = S['TypicalCar'];
 export type Figures = S['Figures'];
 export type Job = S['Job'];
 export type JobLine = S['JobLine'];
@@ -151,6 +152,7 @@ export interface Server {
   people(): Promise<Person[]>;
   backups(): Promise<Backups>;
   backUp(): Promise<Backups>;
+  typical(): Promise<TypicalCar[]>;
   savePerson(person: { name: string; role: Person['role']; passphrase?: string; barred?: boolean }): Promise<Person>;
   scales: ScalesServer['scales'];
   keepRound: ScalesServer['keepRound'];

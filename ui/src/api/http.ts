@@ -88,6 +88,7 @@ export function httpServer(): Server {
     remeasure: (id, body) => got(api.POST('/api/jobs/{id}/remeasure', { ...at(id), body })),
     backups: () => got(api.GET('/api/backups')),
     backUp: () => got(api.POST('/api/backups')),
+    typical: async () => (await got(api.GET('/api/typical'))).cars,
     people: async () => (await got(api.GET('/api/people'))).people,
     savePerson: (body) => got(api.POST('/api/people', { body })),
     scales: (id, settings, draft, signal) =>

@@ -730,6 +730,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/typical": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Kinds of car that a job can begin from */
+        get: operations["typical-cars"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/views/{key}/plans/{build}": {
         parameters: {
             query?: never;
@@ -1579,6 +1596,8 @@ export interface components {
             springFront: string;
             springRear: string;
             track: string;
+            /** @description a kind of car whose figures stand in for what is empty, by id */
+            typical?: string;
             wheelbase: string;
         };
         Ghost: {
@@ -3399,6 +3418,17 @@ export interface components {
             text: string;
             /** @enum {string} */
             units: "metric" | "imperial" | "mixed";
+        };
+        TypicalCar: {
+            /** @description each as an estimate, as it would be typed */
+            figures: components["schemas"]["Figures"];
+            id: string;
+            name: string;
+            /** @description what its figures rest on */
+            says: string;
+        };
+        TypicalCars: {
+            cars: components["schemas"]["TypicalCar"][];
         };
         Use: {
             note: string;
@@ -5360,6 +5390,35 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["View"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "typical-cars": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TypicalCars"];
                 };
             };
             /** @description Error */

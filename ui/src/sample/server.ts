@@ -218,6 +218,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       },
     ],
     ...sampleScalesServer(),
+    typical: async () => [],
     events: () => () => undefined,
     fileAddress: (id) => `/api/jobs/${id}/file`,
     ...change,
