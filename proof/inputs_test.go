@@ -52,6 +52,8 @@ var still = map[string]string{
 	"parts.dampers.kit-front.piston": "an inverted strut is held by its bushes and not by its piston",
 	"parts.dampers.kit-rear.piston":  "a damper that guides no wheel: the piston holds nothing sideways",
 	"parts.dampers.old-rear.rod":     "its gas is given as a force, and it guides no wheel",
+	"parts.springs.old-rear.inside":  "says which springs of a catalogue fit its seats; remedies are not asked for here",
+	"parts.springs.old-rear.price":   "is said of a spring that a remedy buys; remedies are not asked for here",
 	"parts.stops.old.origin":         "the origin sets the band of a table, and this one has a band typed",
 }
 

@@ -59,6 +59,9 @@ func Check(b *Brief) []car.Problem {
 	within(&l.SpringLoose, 0, 0.1, "m")
 	within(&l.StopForce, 0, 1e5, "N")
 	within(&l.StopHit, 50, 1e5, "N")
+	within(&l.CrossOff, 0, 0.2, "1")
+	within(&l.SideToSide, 0, 0.1, "m")
+	within(&l.Rake, 0, 0.1, "rad")
 	// What an obstacle is says which of its sizes is due.
 	for i := range b.Events {
 		e := &b.Events[i]

@@ -57,4 +57,7 @@ type Limits struct {
 	StopForce     Input // of a stop over the events of the brief, along the damper [N]
 	StopHit       Input // of a stop on a road, along the damper, from which a hit counts [N]
 	ArchLeft      Input // at the wheel between the solid stop and the arch [m]
+	CrossOff      Input // share of the weight that a diagonal may be off half [-]
+	SideToSide    Input // how much lower one side of an axle may stand [m]
+	Rake          Input // how far a build may be pitched from the baseline, either way [rad]
 }

@@ -76,7 +76,7 @@ func Made(b *car.Build, moves []*Move) *car.Build {
 		switch {
 		case m.Kind == finding.Damper:
 			return 0
-		case m.Kind == finding.Raise && m.Code != "longer-spring":
+		case m.Turned():
 			return 2
 		}
 		return 1
@@ -92,6 +92,11 @@ func Made(b *car.Build, moves []*Move) *car.Build {
 		}
 	}
 	return &out
+}
+
+// Turned reports whether a move only turns collars, or sets heights.
+func (m *Move) Turned() bool {
+	return m.Kind == finding.Level || m.Kind == finding.Raise && m.Code != "longer-spring"
 }
 
 // loosens reports whether bushes are tightened anew after a move.
@@ -173,6 +178,7 @@ func (t *Bench) ratios(i int) (spring, damper float64) {
 func (t *Bench) Moves(axle int) []*Move {
 	var out []*Move
 	out = append(out, t.Raises(axle)...)
+	out = append(out, t.Levels(axle)...)
 	for _, s := range sites(t.build, axle, sameSpring) {
 		out = append(out, t.springs(s)...)
 	}

@@ -20,6 +20,9 @@ func Every(got, base *study.Answer, build string, banded func(*figure.Value) *fi
 	}
 	usual := usualLoad(base, b)
 	var out []Finding
+	for i := range standRules {
+		out = append(out, every(got, base, b, build, usual, &standRules[i], banded)...)
+	}
 	for i := range rules {
 		out = append(out, every(got, base, b, build, usual, &rules[i], banded)...)
 	}

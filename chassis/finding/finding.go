@@ -58,6 +58,7 @@ type Kind string
 // made to order. Common practice, no source.
 const (
 	Raise       Kind = "raise"         // the collar, the body's thread, or a longer spring on fixed seats
+	Level       Kind = "level"         // one collar of an axle against the other
 	Spring      Kind = "spring"        // another rate or free length
 	Stop        Kind = "stop"          // another stop, or a packer
 	Clicks      Kind = "clicks"        // of the damper
@@ -68,7 +69,9 @@ const (
 )
 
 // Kinds lists them in their order.
-func Kinds() []Kind { return []Kind{Raise, Spring, Stop, Clicks, Bar, Helper, Damper, MadeToOrder} }
+func Kinds() []Kind {
+	return []Kind{Raise, Level, Spring, Stop, Clicks, Bar, Helper, Damper, MadeToOrder}
+}
 
 // Remedy is a change that was put through the study again.
 type Remedy struct {

@@ -39,8 +39,8 @@ var hardness = []struct {
 		[]string{"hits-stops-hard", "stop-blow", "mount-wears", "wheel-leaves-ground", "tyre-goes-light", "catches-less-than-before", "trailer-swings", "rod-bends-more", "strut-side-load-up"},
 	},
 	{
-		"the balance changes in a corner or at speed, or a wanted travel is short",
-		[]string{"meets-stop-in-corner", "lifts-wheel-in-corner", "less-understeer-than-before", "slow-to-settle-at-speed", "nervous-at-speed", "droop-short", "scrub-radius-up"},
+		"the balance changes in a corner or at speed, the car stands crooked, or a wanted travel is short",
+		[]string{"meets-stop-in-corner", "lifts-wheel-in-corner", "less-understeer-than-before", "slow-to-settle-at-speed", "nervous-at-speed", "droop-short", "scrub-radius-up", "cross-weight-off", "stands-crooked", "stands-nose-up", "stands-nose-down"},
 	},
 	{
 		"it is felt, and nothing is harmed",

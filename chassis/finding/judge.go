@@ -24,6 +24,9 @@ func Judge(a *study.Answer) []Finding {
 		for i := range rolling {
 			out = append(out, judgeRule(a, b, build.ID, &rolling[i])...)
 		}
+		for i := range standRules {
+			out = append(out, judgeRule(a, b, build.ID, &standRules[i])...)
+		}
 		for i := range rules {
 			out = append(out, judgeRule(a, b, build.ID, &rules[i])...)
 		}

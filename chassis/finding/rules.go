@@ -2,6 +2,7 @@ package finding
 
 import (
 	"math"
+	"slices"
 
 	"trunnion/chassis/brief"
 	"trunnion/chassis/figure"
@@ -56,7 +57,7 @@ const practice = "common practice, no source"
 
 // Rules returns the rules, gravest first.
 func Rules() []Rule {
-	return append(append(rules[:len(rules):len(rules)], cornerRules...), rollingRules()...)
+	return slices.Concat(rules, cornerRules, standRules, rollingRules())
 }
 
 var rules = []Rule{

@@ -49,6 +49,10 @@ var helps = map[string][]finding.Kind{
 	"tyre-goes-light":             {finding.Clicks, finding.Spring, finding.MadeToOrder},
 	"wheel-leaves-ground":         {finding.Clicks, finding.MadeToOrder},
 	"leaves-the-ground":           {finding.Clicks},
+	"cross-weight-off":            {finding.Level},
+	"stands-crooked":              {finding.Level},
+	"stands-nose-up":              {finding.Raise},
+	"stands-nose-down":            {finding.Raise},
 	"keeps-bouncing":              {finding.Clicks, finding.MadeToOrder},
 }
 
@@ -130,7 +134,8 @@ func (r *review) candidates(ctx context.Context, f *finding.Finding) ([]candidat
 	var out []candidate
 	for _, group := range change.Kinds(moves) {
 		m := group[0]
-		if list := helps[f.Code]; list != nil && !slices.Contains(list, m.Kind) || m.Side != figure.NoCorner && f.Value.Place.Corner >= 0 && m.Side != f.Value.Place.Corner {
+		list := helps[f.Code]
+		if list != nil && !slices.Contains(list, m.Kind) || list == nil && m.Kind == finding.Level || m.Side != figure.NoCorner && f.Value.Place.Corner >= 0 && m.Side != f.Value.Place.Corner {
 			continue
 		}
 		best, err := r.size(ctx, f, group)

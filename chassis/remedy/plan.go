@@ -305,7 +305,11 @@ func (r *review) axles(rows map[row]*finding.Finding) []int {
 // always are.
 func (r *review) search(ctx context.Context, from []state, axle int, order bool) ([]state, error) {
 	var moves []*change.Move
+	crooked := slices.ContainsFunc(loudRows(from[0].rows), func(f *finding.Finding) bool { return target(f) && slices.Contains(helps[f.Code], finding.Level) })
 	for _, m := range r.known.axle[axle] {
+		if m.Kind == finding.Level && !crooked {
+			continue
+		}
 		c := 2 * axle
 		if m.Side != figure.NoCorner {
 			c = m.Side
@@ -500,7 +504,7 @@ func (r *review) away(ctx context.Context, changed *car.Build) (look, error) {
 func (r *review) settle(p *Plan, moves []*change.Move, t *tried) {
 	sort.SliceStable(moves, func(i, j int) bool {
 		a, b := moves[i], moves[j]
-		if x, y := a.Kind == finding.Raise && a.Code != "longer-spring", b.Kind == finding.Raise && b.Code != "longer-spring"; x != y {
+		if x, y := a.Turned(), b.Turned(); x != y {
 			return y
 		}
 		if a.Axle != b.Axle {
@@ -603,9 +607,9 @@ func hours(moves []*change.Move) float64 {
 			sum += turnClick
 		case finding.Bar:
 			sum += barHole
-		case finding.Raise, finding.Spring, finding.Stop, finding.Helper, finding.Damper, finding.MadeToOrder:
-			higher = higher || m.Kind == finding.Raise || m.Kind == finding.Spring
-			if m.Kind == finding.Raise && m.Code != "longer-spring" {
+		case finding.Raise, finding.Spring, finding.Stop, finding.Helper, finding.Damper, finding.MadeToOrder, finding.Level:
+			higher = higher || m.Turned() || m.Kind == finding.Raise || m.Kind == finding.Spring
+			if m.Turned() {
 				sum += collars
 				break
 			}

@@ -33,6 +33,7 @@ const (
 	qFrequencyOnTyre
 	qRatio
 	qRise
+	qSideLower
 	perCorner
 )
 
@@ -41,7 +42,7 @@ var cornerCodes = [perCorner]string{
 	"arch-height", "corner-load", "travel-to-stop", "travel-to-stop-firm", "travel-to-stop-hard",
 	"travel-to-solid", "travel-to-closed", "travel-to-arch", "travel-to-block", "travel-to-open",
 	"solid-before-arch", "solid-before-block", "spring-gap-open", "stop-share", "catch-speed", "hang-up",
-	"wheel-rate", "corner-frequency", "corner-frequency-on-tyre", "damping-ratio", "body-height-change",
+	"wheel-rate", "corner-frequency", "corner-frequency-on-tyre", "damping-ratio", "body-height-change", "side-lower",
 }
 
 // The numbers taken from every draw for the car as a whole.
@@ -52,11 +53,12 @@ const (
 	qCross
 	qFrequencyRatio
 	qRake
+	qCrossOff
 	perCar
 )
 
 var carCodes = [perCar]string{
-	"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio", "rake-change",
+	"sprung-mass", "front-share", "left-share", "cross-share-front-right-rear-left", "frequency-ratio", "rake-change", "cross-off-half",
 }
 
 // perCase is how many numbers one build in one load state gives.
@@ -103,6 +105,7 @@ func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[4
 			out[qRatio] = math.NaN()
 		}
 		out[qRise] = sys.RiseAt(st, i)
+		out[qSideLower] = st.Travel[i] - st.Travel[i^1]
 		onStop = onStop || b.StopShare > 0
 	}
 	out := into[4*perCorner:]
@@ -123,6 +126,7 @@ func (s *setup) measure(sys *equilibrium.System, st *equilibrium.State, arch *[4
 	out[qRake] = st.Pitch
 	out[qSprung] = sprung / equilibrium.Gravity
 	out[qFront], out[qLeft], out[qCross] = front/total, left/total, cross/total
+	out[qCrossOff] = math.Abs(cross/total - 0.5)
 	out[qFrequencyRatio] = freq[1] / freq[0]
 	if onStop {
 		out[qFrequencyRatio] = math.NaN()

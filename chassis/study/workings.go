@@ -108,6 +108,10 @@ func (w *worker) write(q int) *figure.Working {
 		return result(code, w.rate(), w.t.TyreRate(w.i), w.t.Mass(w.i))
 	case qRise:
 		return w.t.Rise(w.i)
+	case qSideLower:
+		other := w.t.Rest(w.i ^ 1)
+		other.Symbol, other.Name = "w_other", "wheel travel at rest of the other side"
+		return result(code, w.rest(), other)
 	case qRatio:
 		return w.ratioOf(w.s.opt.MainSpeed, "mean", w.sys.Corner[w.i].Curve.Bump, w.sys.Corner[w.i].Curve.Rebound)
 	}

@@ -483,6 +483,7 @@ func (b *builder) brief(e *entry) brief.Brief {
 		BumpLeft: l.input("bump_left"), BumpLeftLaden: l.input("bump_left_laden"), FirmLeft: l.input("firm_left"),
 		DroopLeft: l.input("droop_left"), SpringLoose: l.input("spring_loose"), BlockLeft: l.input("block_left"),
 		StopForce: l.input("stop_force"), StopHit: l.input("stop_hit"), ArchLeft: l.input("arch_left"),
+		CrossOff: l.input("cross_off"), SideToSide: l.input("side_to_side"), Rake: l.input("rake"),
 	}
 	return out
 }

@@ -398,6 +398,9 @@ var briefShape = anObject(
 		may("stop_force", "over the events of the brief, along the damper; 0.7 of the corner's load at rest where none is given", chosen(quantity.Force)),
 		may("stop_hit", "force along the damper from which a hit on the stop counts on the brief's roads; a quarter of the car's mean corner load where none is given", chosen(quantity.Force)),
 		may("arch_left", "at the wheel between the solid stop and the arch; 5 mm where none is given", chosen(quantity.Length)),
+		may("cross_off", "share of the weight that a diagonal may be off half, in the usual load state; 2 % where none is given", chosen(quantity.Share)),
+		may("side_to_side", "how much lower one side of an axle may stand, hub to arch, in the usual load state; 10 mm where none is given", chosen(quantity.Length)),
+		may("rake", "how far a build may be pitched from the baseline, either way, in the usual load state; 1 %, 0.57 deg, where none is given", chosen(quantity.Angle)),
 	)),
 )
 

@@ -312,6 +312,29 @@ var tellings = map[string]func(*telling) string{
 	"tyre-near-liner": func(c *telling) string {
 		return c.clears("liner at full lock") + c.because()
 	},
+	"cross-weight-off": func(c *telling) string {
+		share := c.at("cross-share-front-right-rear-left", figure.NoCorner)
+		if share == nil {
+			return "Cross weight is off half by " + c.size() + c.loaded + c.band() + "."
+		}
+		heavy, part := "front right and rear left", share.Value
+		if part < 0.5 {
+			heavy, part = "front left and rear right", 1-part
+		}
+		return upper(heavy) + " carry " + c.t.Amount(share.Code, "1", part) + " of the weight" + c.loaded + ", " + c.size() + " more than half" + c.band() + "." + c.baseline()
+	},
+	"stands-crooked": func(c *telling) string {
+		other, band := Corner(c.v.Place.Corner^1), c.band()
+		if c.v.HasBand && c.v.Low < 0 {
+			band = " (" + c.t.side(c.v.Code, c.u, c.v.Low) + " to " + c.t.side(c.v.Code, c.u, c.v.High) + ")"
+		}
+		if c.v.Value < 0 {
+			return "The " + c.corner + " stands " + c.size() + " higher than the " + other + c.loaded + "."
+		}
+		return "The " + c.corner + " stands " + c.size() + " lower than the " + other + ", hub to arch" + c.loaded + band + "."
+	},
+	"stands-nose-up":   func(c *telling) string { return c.raked() },
+	"stands-nose-down": func(c *telling) string { return c.raked() },
 	"tyre-outside-lip": func(c *telling) string {
 		side := "inside"
 		if c.wrong() {
@@ -410,6 +433,24 @@ func (c *telling) baseline() string {
 	return " " + upper(c.t.named(c.t.answer.Reference)+" it is ") + c.u.format(c.f.Versus.Value) + "."
 }
 
+// raked says how a car is pitched against as weighed, and against the baseline.
+func (c *telling) raked() string {
+	text := "The car stands " + c.t.side(c.v.Code, c.u, c.v.Value) + " of how it was weighed" + c.loaded
+	if w := c.f.Versus; w != nil && !missing(w) {
+		text += ", and " + c.t.side(c.v.Code, c.u, c.v.Value-w.Value) + " of " + c.t.reference()
+	}
+	return text + "."
+}
+
+// rakeLimit says how far a build may be pitched from the baseline.
+func (c *telling) rakeLimit(l *finding.Limit) string {
+	w := c.f.Versus
+	if w == nil || missing(w) {
+		return ""
+	}
+	return "It may be " + c.t.side(c.v.Code, c.u, l.Value-w.Value) + " of the baseline (" + l.Basis + ")."
+}
+
 // named is "on “As it arrived”".
 func (t *Teller) named(build string) string { return "on “" + t.Build(build) + "”" }
 
@@ -476,6 +517,8 @@ func (t *Teller) limit(f *finding.Finding) string {
 		if l.Basis != "" {
 			basis = " (" + l.Basis + ")"
 		}
+	case f.Code == "stands-nose-up" || f.Code == "stands-nose-down":
+		return t.telling(f).rakeLimit(l)
 	case l.From == "reference build":
 		return "The limit is " + value + ", from the baseline (" + l.Basis + ")."
 	}

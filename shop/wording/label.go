@@ -19,6 +19,9 @@ var Limits = []Limit{
 	{"brief.limits.stop_force", "Peak bump-stop force over the obstacles"},
 	{"brief.limits.stop_hit", "Force from which a hit on the stop counts"},
 	{"brief.limits.arch_left", "Arch clearance beyond the solid stop"},
+	{"brief.limits.cross_off", "Cross weight off half"},
+	{"brief.limits.side_to_side", "One side of an axle lower"},
+	{"brief.limits.rake", "Rake against the baseline"},
 }
 
 // Label is what a path of a job is called: "Front spring, kit".

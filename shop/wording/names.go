@@ -46,6 +46,7 @@ var names = map[string]string{
 	"critical-speed":      "critical speed", "towing-critical-speed": "critical speed with the trailer", "towing-settling": "settling rate with the trailer",
 	"weave-damping": "damping of the trailer's swing", "weave-frequency": "frequency of the trailer's swing",
 	"body-height-change": "height over the ground against as weighed", "rake-change": "rake against as weighed",
+	"cross-off-half": "cross weight off half", "side-lower": "height below the other side",
 	"wheel-outward": "wheel farther out than as weighed", "lip-gap": "room inside the arch's lip", "strut-gap": "room between tyre and strut",
 	"liner-gap": "room to the liner at full lock", "tyre-load-share": "tyre load over what it carries", "gearing-change": "engine speed at one road speed",
 	"speed-over-shown": "speed over the speedometer's", "scrub-radius": "scrub radius", "strut-side-load": "strut side load, standing", "strut-side-load-in-bend": "strut side load in a hard corner",
@@ -69,6 +70,7 @@ var rows = map[string]string{
 	"tyre-overloaded": "Tyre load", "tyre-near-strut": "Room between tyre and strut", "tyre-near-liner": "Room to the liner at full lock",
 	"tyre-outside-lip": "Room inside the arch's lip", "speedometer-reads-low": "Speed over the speedometer's",
 	"strut-side-load-up": "Strut side load, standing", "strut-binds-in-bend": "Strut side load in a hard corner", "rod-bends-more": "Bending of rod or body", "scrub-radius-up": "Scrub radius",
+	"cross-weight-off": "Cross weight", "stands-crooked": "Height side to side", "stands-nose-up": "Rake, nose up", "stands-nose-down": "Rake, nose down",
 	"mount-wears": "Wear of the upper mount", "limit-met-first": "Margin to a travel limit", "wheel-hangs": "Hanging wheel", "coils-touch-at-rest": "Coil bind at rest", "rests-on-metal": "Damper closed at rest",
 	"rests-past-stop-table": "Rest past the stop's table",
 }

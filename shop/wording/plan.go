@@ -196,7 +196,7 @@ func partsOf(p *remedy.Plan) string {
 	parts, sum, currency := 0, 0.0, ""
 	for i := range p.Steps {
 		r := &p.Steps[i]
-		if k := r.Kind; k == finding.Raise && r.Code != "longer-spring" || k == finding.Clicks || k == finding.Bar {
+		if k := r.Kind; k == finding.Raise && r.Code != "longer-spring" || k == finding.Level || k == finding.Clicks || k == finding.Bar {
 			continue
 		}
 		parts++

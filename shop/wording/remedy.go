@@ -30,6 +30,10 @@ var changes = map[string]string{
 	"helper":               "helper springs with {} of travel, flat at ride height, on main springs {free} long",
 	"raise-front":          "the front {} higher{turns}",
 	"raise-rear":           "the rear {} higher{turns}",
+	"left-up-front":        "the front left {} higher against the right{turns}",
+	"left-up-rear":         "the rear left {} higher against the right{turns}",
+	"right-up-front":       "the front right {} higher against the left{turns}",
+	"right-up-rear":        "the rear right {} higher against the left{turns}",
 	"firmer-click":         "click {to} from closed instead of {was}",
 	"softer-click":         "click {to} from closed instead of {was}",
 	"stiffer-bar-hole":     "the bar in hole “{choice}”, {} stiffer at one wheel",
@@ -55,7 +59,7 @@ const mostBreaks = 4
 // longer, of the same rate (60 N/mm, 270 mm free)".
 func (t *Teller) Change(r *finding.Remedy) string {
 	lead := t.change(r)
-	if r.Code == "raise-front" || r.Code == "raise-rear" {
+	if r.Code == "raise-front" || r.Code == "raise-rear" || r.Kind == finding.Level {
 		return upper(lead)
 	}
 	return upper(site(r)) + ": " + lead
@@ -250,6 +254,12 @@ func (t *Teller) Break(b *finding.Break) string {
 // side is a value with its unit, a signed distance with the word of its side.
 func (t *Teller) side(code string, u unit, v float64) string {
 	s, ok := sided[code]
+	if way, two := twoWays[code]; two {
+		if v < 0 {
+			return u.format(-v) + " " + way[1]
+		}
+		return u.format(v) + " " + way[0]
+	}
 	if !ok {
 		if sideways[code] && v >= study.CornerEnd {
 			return "none up to " + u.format(study.CornerEnd)
@@ -262,6 +272,9 @@ func (t *Teller) side(code string, u unit, v float64) string {
 	}
 	return u.format(math.Abs(v)) + " " + word
 }
+
+// twoWays are the words of figures neither of whose signs is the good one.
+var twoWays = map[string][2]string{"rake-change": {"nose down", "nose up"}, "side-lower": {"lower", "higher"}}
 
 // After is the finding's figure with the change made.
 func (t *Teller) After(f *finding.Finding, v float64) string {
@@ -317,6 +330,10 @@ func (t *Teller) After(f *finding.Finding, v float64) string {
 		return size + " of understeer"
 	case "hits-stops-hard":
 		return u.number(v, u.digits) + " hits " + u.label
+	case "cross-weight-off":
+		return size + " off half"
+	case "stands-crooked", "stands-nose-up", "stands-nose-down":
+		return t.side(f.Value.Code, u, v)
 	case "keeps-bouncing":
 		return "a second bounce of " + size
 	}

@@ -11,7 +11,7 @@ import (
 
 // shares are the pure numbers that people say in per cent.
 var shares = map[string]bool{
-	"front-share": true, "left-share": true, "cross-share-front-right-rear-left": true, "stop-share": true,
+	"front-share": true, "left-share": true, "cross-share-front-right-rear-left": true, "cross-off-half": true, "stop-share": true,
 	"stop-time-share": true, "tyre-light-share": true, "tyre-load-variation": true, "bounce-left": true,
 	"front-transfer-share": true, "front-roll-share": true, "bar-roll-share": true,
 	"mount-damage-share": true, "mount-life-share": true,
