@@ -52,6 +52,7 @@ var still = map[string]string{
 	"parts.dampers.kit-front.piston": "an inverted strut is held by its bushes and not by its piston",
 	"parts.dampers.kit-rear.piston":  "a damper that guides no wheel: the piston holds nothing sideways",
 	"parts.dampers.old-rear.rod":     "its gas is given as a force, and it guides no wheel",
+	"parts.dampers.kit-front.swept":  words,
 	"parts.springs.old-rear.inside":  "says which springs of a catalogue fit its seats; remedies are not asked for here",
 	"parts.springs.old-rear.price":   "is said of a spring that a remedy buys; remedies are not asked for here",
 	"parts.stops.old.origin":         "the origin sets the band of a table, and this one has a band typed",
@@ -64,7 +65,8 @@ var further = map[string]string{
 	"car.kerb_mass":                       "maker 1010 kg",
 	"car.front_share":                     "maker 46 %",
 	"car.tank":                            "20 l",
-	"brief.uses.*":                        "90 %", // the sheet names the greatest
+	"brief.uses.*":                        "90 %",  // the sheet names the greatest
+	"parts.platforms.*.least_engaged":     "47 mm", // so that the thread ends before the turns do
 	"car.weighed.rod_showing.front_left":  "95 mm",
 	"car.weighed.rod_showing.front_right": "91 mm",
 	"car.weighed.rod_showing.rear_left":   "83 mm",

@@ -227,7 +227,14 @@ func (t *Teller) ScalesRefusal(r *scales.Refusal) string {
 	}
 	switch r.Code {
 	case "stop-gap":
-		return fmt.Sprintf("%sthe stop would be %s clear%s; the least is %s.", at, t.length(r.Value), t.loaded(r.Load), t.length(r.Limit))
+		would, least := "the stop would be "+t.length(r.Value)+" clear", "the least is "+t.length(r.Limit)
+		if r.Value < 0 {
+			would = "the car would rest " + t.length(-r.Value) + " into the stop"
+		}
+		if r.Limit < 0 {
+			least = "the most is " + t.length(-r.Limit) + " into it"
+		}
+		return at + would + t.loaded(r.Load) + "; " + least + "."
 	case "spring-loose":
 		return fmt.Sprintf("%sthe spring would be %s loose at full droop; the most is %s.", at, t.length(r.Value), t.length(r.Limit))
 	case "thread", "engagement":
