@@ -6,9 +6,8 @@ import (
 	"os"
 	"strings"
 
-	"trunnion/chassis/dyno"
+	"trunnion/shop/desk"
 	"trunnion/shop/jobfile"
-	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
 
@@ -22,17 +21,16 @@ type damperCommand struct {
 }
 
 type damperReadCommand struct {
-	Files []string `arg:"" optional:"" help:"Files or folders of sweeps."`
+	Paths []string `arg:"" optional:"" help:"Files or folders of sweeps." name:"files"`
 	Into  string   `help:"Put the curves into this job file, where the damper has none yet." placeholder:"JOB"`
 	As    string   `help:"With --into: id of the damper in the job." placeholder:"ID"`
+	desk.SweepsAsk
 	sweepFlags
 }
 
 type damperPairCommand struct {
-	Files []string `arg:"" optional:"" help:"Two files or folders, or one that holds two dampers."`
-	Use   string   `enum:"club,race,road" default:"club" help:"Tolerance of common practice: ${enum}."`
-	Share string   `help:"A tolerance of your own, such as 4 %." placeholder:"SHARE"`
-	Least string   `help:"The least force that counts as apart." placeholder:"FORCE"`
+	Paths []string `arg:"" optional:"" help:"Two files or folders, or one that holds two dampers." name:"files"`
+	desk.PairAsk
 	sweepFlags
 }
 
@@ -45,38 +43,43 @@ func (c *damperReadCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return usage("%w", err)
 	}
-	if len(c.Files) == 0 {
+	if len(c.Paths) == 0 {
 		return errNoFiles
 	}
 	if (c.Into == "") != (c.As == "") {
 		return usage("--into JOB and --as ID go together")
 	}
-	tell := wording.New(nil, system)
-	list, err := c.reduced(ctx, s, c.Files)
-	if err != nil {
+	got, err := c.reduced(ctx, s, c.SweepsAsk, c.Paths)
+	if got != nil && c.Format == "json" {
+		err = errors.Join(err, got.Document(version).WriteJSON(s.out))
+	}
+	if err != nil || c.Format == "json" && c.Into == "" {
 		return err
 	}
-	if c.Into != "" && len(list) > 1 {
-		return usage("the files hold %s: choose one with --damper: %s", many(len(list), "damper", "dampers"), names(list))
+	if c.Into != "" && len(got.Curves) > 1 {
+		return usage("the files hold %s: choose one with --damper: %s", many(len(got.Curves), "damper", "dampers"), got.Names())
 	}
-	for i := range list {
-		if i > 0 {
-			say(s.out, "\n")
+	if c.Format != "json" {
+		tell := wording.New(nil, system)
+		for i := range got.Curves {
+			if i > 0 {
+				say(s.out, "\n")
+			}
+			printSwept(s.out, &got.Curves[i], got.Assumptions, tell)
 		}
-		printSwept(s.out, &list[i], tell)
 	}
 	if c.Into != "" {
-		return c.put(s, &list[0])
+		return c.put(s, &got.Curves[0])
 	}
 	return nil
 }
 
 // put writes the curves into a job, where the damper has none.
-func (c *damperReadCommand) put(s streams, d *swept) error {
-	if len(d.set.Adjusters) > 1 {
-		return usage("%s has %d adjusters; a job holds the clicks of one: nothing was written", d.name, len(d.set.Adjusters))
+func (c *damperReadCommand) put(s streams, d *desk.Swept) error {
+	if len(d.Set.Adjusters) > 1 {
+		return usage("%s has %d adjusters; a job holds the clicks of one: nothing was written", d.Name, len(d.Set.Adjusters))
 	}
-	piece, _, err := curvesOf(&d.set)
+	piece, _, err := jobfile.SweptPiece(&d.Set)
 	if err != nil {
 		return err
 	}
@@ -93,8 +96,8 @@ func (c *damperReadCommand) put(s streams, d *swept) error {
 		return usage("%s has curves in %s already: nothing was written; take them out first, or choose another id", c.As, c.Into)
 	}
 	after, err := jobfile.Insert(text, path+".curves", piece)
-	if err == nil && len(d.set.Adjusters) == 1 {
-		clicks := itoa(d.set.Adjusters[0].Clicks)
+	if err == nil && len(d.Set.Adjusters) == 1 {
+		clicks := itoa(d.Set.Adjusters[0].Clicks)
 		if was, missing := jobfile.Piece(after, path+".clicks"); missing == nil && was != clicks {
 			return usage("%s has %s clicks in %s, and %s here: nothing was written", c.As, was, c.Into, clicks)
 		}
@@ -126,61 +129,38 @@ func (c *damperPairCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return usage("%w", err)
 	}
-	if len(c.Files) == 0 {
+	if len(c.Paths) == 0 {
 		return errNoFiles
 	}
-	tell := wording.New(nil, system)
-	tolerance := map[string]dyno.Tolerance{"club": dyno.Club, "race": dyno.Race, "road": dyno.Road}[c.Use]
-	for _, one := range []struct {
-		text string
-		kind quantity.Kind
-		to   *float64
-	}{{c.Share, quantity.Share, &tolerance.Share}, {c.Least, quantity.Force, &tolerance.Least}} {
-		if one.text == "" {
-			continue
-		}
-		v, err := quantity.Parse(one.text, one.kind)
-		if err != nil {
-			return usage("%w", err)
-		}
-		if v.Value < 0 {
-			return usage("a tolerance is not negative")
-		}
-		*one.to = v.Value
-	}
-	var both []swept
-	switch len(c.Files) {
-	case 1:
-		list, err := c.reduced(ctx, s, c.Files)
-		if err != nil {
-			return err
-		}
-		if len(list) != 2 {
-			return usage("%s holds %s: name two files or folders", c.Files[0], many(len(list), "damper", "dampers"))
-		}
-		both = list
-	case 2:
-		for _, path := range c.Files {
-			list, err := c.reduced(ctx, s, []string{path})
-			if err != nil {
-				return err
-			}
-			if len(list) != 1 {
-				return usage("%s holds %s: choose one with --damper: %s", path, many(len(list), "damper", "dampers"), names(list))
-			}
-			both = append(both, list[0])
-		}
-	default:
+	if len(c.Paths) > 2 {
 		return usage("pair takes two files or folders, or one that holds two dampers")
 	}
-	a, b := &both[0], &both[1]
-	p, err := dyno.Compare(&a.set, &b.set, tolerance)
-	if err != nil {
-		return &status{exitNoAnswer, err}
+	// What is asked of the files, and what cannot be read in them, is said of each.
+	for _, path := range c.Paths {
+		if _, err := c.reduced(ctx, s, c.SweepsAsk, []string{path}); err != nil {
+			return err
+		}
 	}
-	for _, line := range tell.Pair(&p, a.name, b.name, a.set.Adjusters) {
+	ask := c.PairAsk
+	if err := c.into(&ask.SweepsAsk, c.Paths[:1]); err != nil {
+		return err
+	}
+	if len(c.Paths) == 2 {
+		if ask.Other, err = sweepFiles(c.Paths[1:]); err != nil {
+			return err
+		}
+	}
+	got, err := asking().Pair(ctx, ask)
+	if err != nil {
+		return unanswered(ctx, err)
+	}
+	if c.Format == "json" {
+		return got.Document(version).WriteJSON(s.out)
+	}
+	tell := wording.New(nil, system)
+	for _, line := range tell.Pair(&got.Pair, got.A.Name, got.B.Name, got.A.Set.Adjusters) {
 		say(s.out, "%s\n", wrapped(line, lineWidth, ""))
 	}
-	printDifferences(s.out, &p, a, tell)
+	printDifferences(s.out, &got.Pair, &got.A.Set, tell)
 	return nil
 }

@@ -6,9 +6,9 @@ import (
 	"path/filepath"
 	"strconv"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/clicks"
 	"trunnion/chassis/dyno"
+	"trunnion/shop/desk"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
@@ -17,20 +17,13 @@ import (
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
-// swept is one damper read and made curves of.
-type swept struct {
-	name    string
-	set     dyno.Set
-	assumed []intake.SweepAssumption
-}
-
 // mostSpeeds is how many speeds a table of curves has room for.
 const mostSpeeds = 9
 
 // printSwept prints the curves of a damper and what the runs say.
-func printSwept(w io.Writer, d *swept, tell *wording.Teller) {
-	set := &d.set
-	head := d.name + ": " + many(len(set.Curves), "curve", "curves")
+func printSwept(w io.Writer, d *desk.Swept, assumed []intake.SweepAssumption, tell *wording.Teller) {
+	set := &d.Set
+	head := d.Name + ": " + many(len(set.Curves), "curve", "curves")
 	if at := tell.Kelvin(set.Reference); at != "" {
 		head += ", at " + at + " of the skin"
 	}
@@ -82,10 +75,10 @@ func printSwept(w io.Writer, d *swept, tell *wording.Teller) {
 	section("Checks", checks)
 	var basis []string
 	files := map[string]bool{}
-	for _, a := range d.assumed {
+	for _, a := range assumed {
 		files[a.File] = true
 	}
-	for _, a := range d.assumed {
+	for _, a := range assumed {
 		text := wording.SweepAssumed(a.Code, a.About, a.Value)
 		if a.File != "" && len(files) > 2 { // more than one file beside what belongs to none
 			text = filepath.Base(a.File) + ": " + text
@@ -96,7 +89,7 @@ func printSwept(w io.Writer, d *swept, tell *wording.Teller) {
 	if len(set.Adjusters) > 1 {
 		return
 	}
-	_, lines, err := curvesOf(set)
+	_, lines, err := jobfile.SweptPiece(set)
 	if err != nil {
 		return
 	}
@@ -154,8 +147,8 @@ func printForces(w io.Writer, set *dyno.Set, tell *wording.Teller) {
 
 // printDifferences prints how far apart two dampers are by setting and speed, in per
 // cent of their mean.
-func printDifferences(w io.Writer, p *dyno.Pair, a *swept, tell *wording.Teller) {
-	speeds := a.set.Curves[0].Bump.Speed
+func printDifferences(w io.Writer, p *dyno.Pair, a *dyno.Set, tell *wording.Teller) {
+	speeds := a.Curves[0].Bump.Speed
 	v := quantity.Shown(quantity.SpeedDamper, tell.System)
 	t := table{gap: 2}
 	row := []string{"First over second, %"}
@@ -174,7 +167,7 @@ func printDifferences(w io.Writer, p *dyno.Pair, a *swept, tell *wording.Teller)
 	share := quantity.Shown(quantity.Share, quantity.Metric)
 	for i := range p.All {
 		d := &p.All[i]
-		if now := wording.Setting(d.Setting, a.set.Adjusters) + ", " + string(d.Stroke); now != name {
+		if now := wording.Setting(d.Setting, a.Adjusters) + ", " + string(d.Stroke); now != name {
 			flush()
 			name = now
 		}
@@ -190,19 +183,4 @@ func printDifferences(w io.Writer, p *dyno.Pair, a *swept, tell *wording.Teller)
 	say(w, "\n")
 	t.write(w, lineWidth+20)
 	say(w, "! is outside the tolerance.\n")
-}
-
-// curvesOf are the curves of a set as the job file's tables.
-func curvesOf(set *dyno.Set) (piece string, lines []string, err error) {
-	var list []car.ClickCurve
-	for i := range set.Curves {
-		c := &set.Curves[i]
-		one := car.ClickCurve{Click: c.Setting[0]}
-		for k, v := range c.Bump.Speed {
-			r, _ := c.Rebound.At(v)
-			one.Bump, one.Rebound = append(one.Bump, car.Point{X: v, F: c.Bump.Force[k]}), append(one.Rebound, car.Point{X: v, F: r.Value})
-		}
-		list = append(list, one)
-	}
-	return jobfile.CurvesPiece(list, len(set.Adjusters) > 0)
 }

@@ -11,7 +11,7 @@ import (
 	"slices"
 	"strings"
 
-	"trunnion/chassis/dyno"
+	"trunnion/shop/desk"
 	"trunnion/shop/intake"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
@@ -29,18 +29,9 @@ type sweepFlags struct {
 	Decimal     string            `enum:",point,comma" default:"" help:"Decimal sign: point or comma."`
 	Frequency   string            `help:"Of the crank, where neither velocity nor time stands there." placeholder:"FREQUENCY"`
 	Mapping     string            `help:"Answers as a JSON file; flags go before it." placeholder:"FILE"`
-	Damper      string            `help:"Which damper, where the files hold several." placeholder:"NAME"`
-	At          string            `help:"Skin temperature that the curves are for; that of most runs without it." placeholder:"TEMPERATURE"`
 	Partial     bool              `help:"Go on with what can be read when some cannot."`
 	Units       string            `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
-}
-
-func names(list []swept) string {
-	var out []string
-	for i := range list {
-		out = append(out, list[i].name)
-	}
-	return strings.Join(out, ", ")
+	Format      string            `enum:"text,json" default:"text" help:"What to print: ${enum}."`
 }
 
 // mapping is what flags and file answer.
@@ -72,9 +63,6 @@ func (c *sweepFlags) mapping() (m intake.SweepMapping, err error) {
 		m.Units[role] = unit
 	}
 	for name, role := range c.Column {
-		if !slices.Contains(intake.SweepRoles, role) {
-			return m, usage("--column %s=%s: a column is one of %s", name, role, strings.Join(intake.SweepRoles, ", "))
-		}
 		if m.Columns == nil {
 			m.Columns = map[string]string{}
 		}
@@ -83,29 +71,30 @@ func (c *sweepFlags) mapping() (m intake.SweepMapping, err error) {
 	return m, nil
 }
 
+// into puts files and what the flags say of them into an ask.
+func (c *sweepFlags) into(ask *desk.SweepsAsk, paths []string) (err error) {
+	if ask.Mapping, err = c.mapping(); err != nil {
+		return err
+	}
+	ask.Files, err = sweepFiles(paths)
+	return err
+}
+
 // reduced reads files and makes curves of every damper in them that is wanted.
-func (c *sweepFlags) reduced(ctx context.Context, s streams, paths []string) ([]swept, error) {
-	m, err := c.mapping()
-	if err != nil {
+func (c *sweepFlags) reduced(ctx context.Context, s streams, ask desk.SweepsAsk, paths []string) (*desk.Sweeps, error) {
+	if err := c.into(&ask, paths); err != nil {
 		return nil, err
 	}
-	reference := 0.0
-	if c.At != "" {
-		at, err := quantity.Parse(c.At, quantity.Temperature)
-		kelvin, err2 := quantity.Find("K", quantity.Temperature)
-		if err := errors.Join(err, err2); err != nil {
-			return nil, usage("--at: %w", err)
-		}
-		reference = kelvin.FromSI(at.Value)
-	}
-	files, err := sweepFiles(paths)
+	got, err := asking().Sweeps(ctx, ask)
 	if err != nil {
-		return nil, err
+		return nil, unanswered(ctx, err)
 	}
-	got, err := intake.ReadSweeps(ctx, files, m)
-	if err != nil {
-		return nil, err
-	}
+	return got, c.unready(s, got)
+}
+
+// unready says what is asked of the files and what could not be read in them; it is an
+// error where that ends the command.
+func (c *sweepFlags) unready(s streams, got *desk.Sweeps) error {
 	for _, f := range got.Faults {
 		say(s.err, "%s\n", sweepFault(f))
 	}
@@ -114,36 +103,23 @@ func (c *sweepFlags) reduced(ctx context.Context, s streams, paths []string) ([]
 	}
 	switch {
 	case len(got.Questions) > 0:
-		return nil, &status{exitUsage, errors.New("the files do not say this and nothing was taken for granted: answer and ask again")}
+		return &status{exitUsage, errors.New("the files do not say this and nothing was taken for granted: answer and ask again")}
 	case len(got.Faults) > 0 && len(got.Dampers) == 0:
-		return nil, &status{exitFaults, errors.New("nothing could be read")}
+		return &status{exitFaults, errors.New("nothing could be read")}
 	case len(got.Faults) > 0 && !c.Partial:
-		return nil, &status{exitFaults, errors.New("the rest can be read: --partial goes on with it")}
+		return &status{exitFaults, errors.New("the rest can be read: --partial goes on with it")}
 	}
-	var out []swept
-	for _, d := range got.Dampers {
-		if c.Damper != "" && d.Name != c.Damper {
-			continue
+	for i := range got.Bare {
+		set := &got.Bare[i].Set
+		tell := wording.New(nil, quantity.Metric)
+		for k := range set.LeftOut {
+			say(s.err, "%s\n", tell.LeftOut(&set.LeftOut[k], set.Reference))
 		}
-		d.Options.Reference = reference
-		set, err := dyno.Reduce(d.Runs, d.Options)
-		if err != nil {
-			tell := wording.New(nil, quantity.Metric)
-			for i := range set.LeftOut {
-				say(s.err, "%s\n", tell.LeftOut(&set.LeftOut[i], set.Reference))
-			}
-			return nil, &status{exitNoAnswer, errors.New("no curve: no run that can be used has force in both strokes near one temperature")}
-		}
-		name := d.Name
-		if name == "" {
-			name = strings.TrimSuffix(filepath.Base(paths[0]), filepath.Ext(paths[0]))
-		}
-		out = append(out, swept{name, set, got.Assumptions})
 	}
-	if len(out) == 0 {
-		return nil, usage("no damper is called %q in these files", c.Damper)
+	if len(got.Bare) > 0 {
+		return &status{exitNoAnswer, errors.New("no curve: no run that can be used has force in both strokes near one temperature")}
 	}
-	return out, nil
+	return nil
 }
 
 // sweepPlace is the file and line before a message.

@@ -5,12 +5,8 @@ import (
 	"context"
 	"errors"
 	"io"
-	"slices"
-	"strings"
 
-	"trunnion/chassis/valving"
 	"trunnion/shop/desk"
-	"trunnion/shop/intake"
 	"trunnion/shop/sheet"
 	"trunnion/shop/wording"
 )
@@ -101,9 +97,9 @@ func (c *damperTargetCommand) sheets(got *desk.Ordered, tell *wording.Teller) er
 }
 
 type damperAcceptCommand struct {
-	Order string   `arg:"" help:"The order as CSV, from target."`
-	Files []string `arg:"" help:"Files or folders of the returned damper's sweeps."`
-	For   string   `help:"Which damper of the order: front, rear or a corner." placeholder:"NAME"`
+	Path  string   `arg:"" help:"The order as CSV, from target." name:"order"`
+	Paths []string `arg:"" help:"Files or folders of the returned damper's sweeps." name:"files"`
+	desk.AcceptAsk
 	sweepFlags
 }
 
@@ -113,59 +109,36 @@ func (c *damperAcceptCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return usage("%w", err)
 	}
-	text, err := readMost(c.Order)
+	text, err := readMost(c.Path)
 	if err != nil {
-		return usage("%s cannot be read: %w", c.Order, err)
+		return usage("%s cannot be read: %w", c.Path, err)
 	}
-	order, err := intake.Order(bytes.NewReader(text))
-	if err != nil {
-		return usage("%s is no order: %w", c.Order, err)
-	}
-	if order, err = c.chosen(order); err != nil {
+	if _, err := c.reduced(ctx, s, c.SweepsAsk, c.Paths); err != nil {
 		return err
 	}
-	list, err := c.reduced(ctx, s, c.Files)
-	if err != nil {
+	ask := c.AcceptAsk
+	ask.Order = string(text)
+	if err := c.into(&ask.SweepsAsk, c.Paths); err != nil {
 		return err
 	}
-	if len(list) > 1 {
-		return usage("the files hold %s: choose one with --damper: %s", many(len(list), "damper", "dampers"), names(list))
-	}
-	one := &list[0]
-	if len(one.set.Adjusters) > 1 {
-		return usage("%s has %d adjusters; an order has the clicks of one", one.name, len(one.set.Adjusters))
-	}
-	got, err := valving.Accept(&one.set, order)
+	got, err := asking().Accept(ctx, ask)
 	if err != nil {
-		return &status{exitNoAnswer, err}
+		return unanswered(ctx, err)
 	}
-	tell := wording.New(nil, system)
-	say(s.out, "%s\n\n", wrapped(tell.Accepted(got, one.name), lineWidth, ""))
-	t := table{gap: 2}
-	t.row(tell.AcceptedColumns()...)
-	for i := range got.Lines {
-		t.row(tell.AcceptedRow(&got.Lines[i])...)
+	if c.Format == "json" {
+		err = got.Document(version).WriteJSON(s.out)
+	} else {
+		tell := wording.New(nil, system)
+		say(s.out, "%s\n\n", wrapped(tell.Accepted(got.Accepted, got.Name), lineWidth, ""))
+		t := table{gap: 2}
+		t.row(tell.AcceptedColumns()...)
+		for i := range got.Accepted.Lines {
+			t.row(tell.AcceptedRow(&got.Accepted.Lines[i])...)
+		}
+		t.write(s.out, lineWidth)
 	}
-	t.write(s.out, lineWidth)
-	if !got.Accept {
+	if err == nil && !got.Accepted.Accept {
 		return &status{exitNoAnswer, errors.New("the damper is not accepted")}
 	}
-	return nil
-}
-
-// chosen are the lines of the damper that is meant.
-func (c *damperAcceptCommand) chosen(order []valving.Line) ([]valving.Line, error) {
-	var have []string
-	for _, l := range order {
-		if !slices.Contains(have, l.Damper) {
-			have = append(have, l.Damper)
-		}
-	}
-	if c.For == "" && len(have) > 1 {
-		return nil, usage("the order is for %s: choose one with --for", strings.Join(have, ", "))
-	}
-	if c.For != "" && !slices.Contains(have, c.For) {
-		return nil, usage("the order has no damper %q; it has %s", c.For, strings.Join(have, ", "))
-	}
-	return slices.DeleteFunc(order, func(l valving.Line) bool { return c.For != "" && l.Damper != c.For }), nil
+	return err
 }

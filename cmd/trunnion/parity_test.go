@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -16,6 +17,7 @@ import (
 
 	"trunnion/examples"
 	"trunnion/shop/desk"
+	"trunnion/shop/intake"
 	"trunnion/shop/web"
 )
 
@@ -139,6 +141,84 @@ func TestCommandLineAndHTTPAgree(t *testing.T) {
 	}
 }
 
+// filePairs are the questions about files of sweeps, by the files of each; they have no
+// job.
+var filePairs = []struct {
+	command, method string
+	args            []string
+	files, other    []string
+	order           string
+	with            string
+}{
+	{"damper read", "Sweeps", []string{"--gas", "removed", "--friction", "removed"}, []string{"peaks-front-left.csv"}, nil, "", `"mapping":{"gas":"removed","friction":"removed"}`},
+	{"damper read", "Sweeps", nil, []string{"averaged-front-right.txt"}, nil, "", ``}, // asks
+	{"damper pair", "Pair", []string{"--compression", "negative", "--counted", "closed", "--share", "4 %"}, []string{"loops-rear.csv"}, nil, "", `"mapping":{"compression":"negative","counted":"closed"},"share":"4 %"`},
+	{"damper pair", "Pair", []string{"--gas", "removed", "--friction", "removed", "--use", "race"}, []string{"peaks-front-left.csv"}, []string{"peaks-front-right.csv"}, "", `"mapping":{"gas":"removed","friction":"removed"},"use":"race"`},
+	{"damper accept", "Accept", []string{"--gas", "removed", "--friction", "removed", "--for", "front"}, []string{"peaks-front-left.csv"}, nil, "damper,click,stroke,speed mm/s,force N,least N,most N\nfront,7,rebound,130,690,655,725\n", `"mapping":{"gas":"removed","friction":"removed"},"for":"front"`},
+}
+
+func TestCommandLineAndHTTPAgreeOnSweeps(t *testing.T) {
+	served := startServer(t, serveCommand{place: place{Data: t.TempDir()}, Listen: "127.0.0.1:0", Units: "metric"})
+	folder := t.TempDir()
+	read := func(names []string) (paths []string, list []intake.SweepFile) {
+		for _, name := range names {
+			text, err := examples.Sweeps.ReadFile("sweeps/" + name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			path := filepath.Join(folder, name)
+			if err := os.WriteFile(path, text, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			paths, list = append(paths, path), append(list, intake.SweepFile{Name: filepath.ToSlash(path), Data: text})
+		}
+		return paths, list
+	}
+	for _, p := range filePairs {
+		paths, files := read(p.files)
+		more, other := read(p.other)
+		with := map[string]any{}
+		if p.with != "" {
+			if err := json.Unmarshal([]byte("{"+p.with+"}"), &with); err != nil {
+				t.Fatal(err)
+			}
+		}
+		with["files"] = files
+		args := strings.Fields(p.command)
+		if p.order != "" {
+			with["order"] = p.order
+			path := filepath.Join(folder, "order.csv")
+			if err := os.WriteFile(path, []byte(p.order), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			args = append(args, path)
+		}
+		if len(other) > 0 {
+			with["other"] = other
+		}
+		args = append(append(append(append(args, paths...), more...), p.args...), "--format", "json")
+		var out, said bytes.Buffer
+		code := run(args, streams{strings.NewReader(""), &out, &said})
+		options, err := json.Marshal(with)
+		if err != nil {
+			t.Fatal(err)
+		}
+		body, err := json.Marshal(web.Ask{With: options})
+		if err != nil {
+			t.Fatal(err)
+		}
+		status, got := ask(t, served.address+"/api/ask/"+strings.ReplaceAll(p.command, " ", "-"), body)
+		var one, second any
+		if err := errors.Join(json.Unmarshal(out.Bytes(), &one), json.Unmarshal(got, &second)); err != nil || status != http.StatusOK {
+			t.Errorf("%s %v: the command ends with %d (%s), HTTP with %d (%.300s): %v", p.command, p.files, code, said.String(), status, got, err)
+			continue
+		}
+		if !reflect.DeepEqual(one, second) {
+			t.Errorf("%s %v: command line and HTTP differ (-command +HTTP): %.2000s", p.command, p.files, cmp.Diff(one, second))
+		}
+	}
+}
+
 // agreed asks a job every question both ways, and returns the commands that answered.
 func agreed(t *testing.T, address, name string, text []byte) (answered []string) {
 	t.Helper()
@@ -214,6 +294,9 @@ func ask(t *testing.T, address string, body []byte) (int, []byte) {
 func TestEveryQuestionHasItsPair(t *testing.T) {
 	var commands, methods []string
 	for _, p := range pairs {
+		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
+	}
+	for _, p := range filePairs {
 		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
 	}
 	of := reflect.TypeFor[*desk.Desk]()

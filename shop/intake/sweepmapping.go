@@ -74,8 +74,8 @@ type SweepFault struct {
 
 // SweepFile is one file of a damper dynamometer.
 type SweepFile struct {
-	Name string
-	Data []byte
+	Name string `json:"name" maxLength:"300"`
+	Data []byte `json:"data"`
 }
 
 // Sweeps is what files of sweeps say. Where Questions stand, Dampers holds only what

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/dyno"
 	"trunnion/shop/quantity"
 )
 
@@ -43,4 +44,19 @@ func CurvesPiece(curves []car.ClickCurve, adjustable bool) (piece string, lines 
 		lines = append(lines, fmt.Sprintf("%s: {%sspeed: %s, bump: %s, rebound: %s}", name, click, row(c.Bump, speed, 1, x), row(c.Bump, force, 1, y), row(c.Rebound, force, 1, y)))
 	}
 	return "{" + strings.Join(lines, ", ") + "}", lines, nil
+}
+
+// SweptPiece writes the curves of a set as CurvesPiece does.
+func SweptPiece(set *dyno.Set) (piece string, lines []string, err error) {
+	var list []car.ClickCurve
+	for i := range set.Curves {
+		c := &set.Curves[i]
+		one := car.ClickCurve{Click: c.Setting[0]}
+		for k, v := range c.Bump.Speed {
+			r, _ := c.Rebound.At(v)
+			one.Bump, one.Rebound = append(one.Bump, car.Point{X: v, F: c.Bump.Force[k]}), append(one.Rebound, car.Point{X: v, F: r.Value})
+		}
+		list = append(list, one)
+	}
+	return CurvesPiece(list, len(set.Adjusters) > 0)
 }

@@ -153,10 +153,50 @@ var questions = map[string]question{
 	},
 }
 
+// fileQuestions are those about files of sweeps, which need no job.
+var fileQuestions = map[string]func(ctx context.Context, s *Server, ask *Ask) (document, error){
+	"damper-read": func(ctx context.Context, s *Server, ask *Ask) (document, error) {
+		var with desk.SweepsAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		got, err := s.tries.Sweeps(ctx, with)
+		if err != nil {
+			return nil, err
+		}
+		return got.Document(s.o.Version), nil
+	},
+	"damper-pair": func(ctx context.Context, s *Server, ask *Ask) (document, error) {
+		var with desk.PairAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		got, err := s.tries.Pair(ctx, with)
+		if err != nil {
+			return nil, err
+		}
+		return got.Document(s.o.Version), nil
+	},
+	"damper-accept": func(ctx context.Context, s *Server, ask *Ask) (document, error) {
+		var with desk.AcceptAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		got, err := s.tries.Accept(ctx, with)
+		if err != nil {
+			return nil, err
+		}
+		return got.Document(s.o.Version), nil
+	},
+}
+
 // Questions are the names of the questions that are answered over HTTP.
 func Questions() []string {
 	var names []string
 	for name := range questions {
+		names = append(names, name)
+	}
+	for name := range fileQuestions {
 		names = append(names, name)
 	}
 	slices.Sort(names)
@@ -196,12 +236,17 @@ func (s *Server) asked(r *http.Request) (document, error) {
 		return nil, err
 	}
 	ask, there := questions[r.PathValue("question")]
-	if !there {
+	ofFiles := fileQuestions[r.PathValue("question")]
+	if !there && ofFiles == nil {
 		return nil, problem(http.StatusNotFound, "no such question is answered")
 	}
 	var body Ask
-	if err := json.NewDecoder(io.LimitReader(r.Body, mostBody)).Decode(&body); err != nil {
+	if err := json.NewDecoder(io.LimitReader(r.Body, mostOf(r.URL.Path))).Decode(&body); err != nil {
 		return nil, problem(http.StatusUnprocessableEntity, view.Cut("the question cannot be read: "+err.Error(), 300))
+	}
+	if ofFiles != nil {
+		d, err := ofFiles(ctx, s, &body)
+		return d, askProblem(err)
 	}
 	system, err := wording.System(body.Units)
 	if err != nil {
@@ -214,10 +259,15 @@ func (s *Server) asked(r *http.Request) (document, error) {
 		return nil, p
 	}
 	d, err := ask(ctx, s, job, system, &body)
+	return d, askProblem(err)
+}
+
+// askProblem is a question that cannot be answered as it is asked.
+func askProblem(err error) error {
 	var bad *desk.AskError
 	var rest *levelling.NoRest
 	if errors.As(err, &bad) || errors.As(err, &rest) || errors.Is(err, axles.ErrNoStrut) || errors.Is(err, axles.ErrNoGuide) || errors.Is(err, axles.ErrNoHardpoints) {
-		return nil, problem(http.StatusUnprocessableEntity, view.Cut(err.Error(), 300))
+		return problem(http.StatusUnprocessableEntity, view.Cut(err.Error(), 300))
 	}
-	return d, err
+	return err
 }

@@ -77,11 +77,16 @@ func hostOf(host string) string {
 // limitBody bounds what is read of a request.
 func (s *Server) limitBody(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if r.ContentLength > mostBody {
-			writeProblem(w, problem(http.StatusRequestEntityTooLarge, "what was sent is too large"))
+		most := mostOf(r.URL.Path)
+		if r.ContentLength > most {
+			says := "what was sent is too large"
+			if most == mostSweeps {
+				says = "these files are together larger than 48 MB: send one damper at a time, or export fewer readings a turn; 1,000 are enough"
+			}
+			writeProblem(w, problem(http.StatusRequestEntityTooLarge, says))
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		r.Body = http.MaxBytesReader(w, r.Body, most)
 		next.ServeHTTP(w, r)
 	})
 }

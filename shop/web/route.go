@@ -13,7 +13,7 @@ import (
 
 // route registers one operation behind the task it asks for.
 func route[I, O any](s *Server, op huma.Operation, task access.Task, handle func(ctx context.Context, who store.Person, in *I) (*O, error)) {
-	op.MaxBodyBytes = mostBody
+	op.MaxBodyBytes = mostOf(op.Path)
 	if task != "" {
 		op.Middlewares = append(op.Middlewares, s.door(task))
 	}

@@ -50,3 +50,16 @@ type Server struct {
 // mostBody is the largest body that is read: a job has at most 2 MiB, and its
 // edits some more. [B]
 const mostBody = 6 << 20
+
+// mostSweeps is the same of files of sweeps: 48 MB of them, written in base64. Half a
+// million readings are some 25 MB.
+const mostSweeps = 64 << 20
+
+// mostOf is the largest body that is read at a path.
+func mostOf(path string) int64 {
+	switch path {
+	case "/api/ask/damper-read", "/api/ask/damper-pair", "/api/ask/damper-accept", "/api/dampers/sweeps", "/api/dampers/accept":
+		return mostSweeps
+	}
+	return mostBody
+}

@@ -16,6 +16,24 @@ import (
 // SweepQuestion is what has to be said of a file of sweeps, and the flag that says it.
 // code and about are those of the question.
 func SweepQuestion(code, about, seen, points string, choices []string) string {
+	one := strings.Join(choices, ", ")
+	flag := map[string]string{
+		"unit":        fmt.Sprintf("Say --unit %s=U, U one of %s.", about, one),
+		"compression": "Say --compression positive or negative.",
+		"click-zero":  "Say --counted closed or open.",
+		"click-total": "Say --clicks N.",
+		"gas":         "Say --gas removed, or its push-out at mid-stroke, such as --gas '365 N'" + shown("gas", choices),
+		"friction":    "Say --friction removed, --friction left-in, or its force, such as --friction '60 N'" + shown("friction", choices),
+		"columns":     fmt.Sprintf("Say --column 1=ROLE for each, ROLE one of %s.", one),
+		"decimal":     "Say --decimal point or comma.",
+		"frequency":   "Say --frequency, such as 100 rpm.",
+	}[code]
+	return strings.TrimSpace(SweepAsks(code, about, seen, points) + " " + flag)
+}
+
+// SweepAsks is what has to be said of a file of sweeps, and what in the file speaks for
+// which answer.
+func SweepAsks(code, about, seen, points string) string {
 	with := func(text string) string {
 		if seen != "" {
 			text += " The file shows " + seen + "."
@@ -25,28 +43,49 @@ func SweepQuestion(code, about, seen, points string, choices []string) string {
 		}
 		return text
 	}
-	one := strings.Join(choices, ", ")
 	switch code {
 	case "unit":
-		return fmt.Sprintf("Which unit has the %s? The file names none; its largest figure is %s. Say --unit %s=U, U one of %s.", about, seen, about, one)
+		return fmt.Sprintf("Which unit has the %s? The file names none; its largest figure is %s.", about, seen)
 	case "compression":
-		return with("Which sign has the force in compression?") + " Say --compression positive or negative."
+		return with("Which sign has the force in compression?")
 	case "click-zero":
-		return with("From which end are the clicks counted?") + " Say --counted closed or open."
+		return with("From which end are the clicks counted?")
 	case "click-total":
-		return "How many clicks are there from closed to open? They are counted from open here. Say --clicks N."
+		return "How many clicks are there from closed to open? They are counted from open here."
 	case "gas":
-		return with("Is the gas still in these forces?") + " Say --gas removed, or its push-out at mid-stroke, such as --gas '365 N'" + shown("gas", choices)
+		return with("Is the gas still in these forces?")
 	case "friction":
-		return with("Is the seal friction still in these forces?") + " Say --friction removed, --friction left-in, or its force, such as --friction '60 N'" + shown("friction", choices)
+		return with("Is the seal friction still in these forces?")
 	case "columns":
-		return fmt.Sprintf("What are the columns? They have no headings; the first row is %s. Say --column 1=ROLE for each, ROLE one of %s.", seen, one)
+		return fmt.Sprintf("What are the columns? They have no headings; the first row is %s.", seen)
 	case "decimal":
-		return "Is the separator in these figures a decimal sign? Three digits follow it everywhere. Say --decimal point or comma."
+		return "Is the separator in these figures a decimal sign? Three digits follow it everywhere."
 	case "frequency":
-		return "At how many turns a second did the crank run? Neither velocity nor time stands in the file. Say --frequency, such as 100 rpm."
+		return "At how many turns a second did the crank run? Neither velocity nor time stands in the file."
 	}
 	return code
+}
+
+// SweepAnswer is how an answer to a question is called on a button.
+func SweepAnswer(code, choice string) string {
+	if text, ok := map[string]string{
+		"compression positive": "Compression is positive", "compression negative": "Compression is negative",
+		"click-zero closed": "Counted from closed", "click-zero open": "Counted from open",
+		"gas removed": "Gas is taken off", "gas included": "Gas is in, as the other runs show it",
+		"friction removed": "Friction is taken off", "friction left-in": "Leave friction in the curves", "friction included": "Friction is in, as the other runs show it",
+		"decimal point": "The point is the decimal sign", "decimal comma": "The comma is the decimal sign",
+	}[code+" "+choice]; ok {
+		return text
+	}
+	return choice
+}
+
+// SweepAnswerTyped says what may be typed in answer to a question; empty: nothing.
+func SweepAnswerTyped(code string) string {
+	return map[string]string{
+		"gas": "Push-out at mid-stroke, such as 365 N", "friction": "Friction force, such as 60 N",
+		"click-total": "Clicks from closed to open, such as 15", "frequency": "Of the crank, such as 100 rpm",
+	}[code]
 }
 
 // shown offers to take a force that other runs of the files show.
@@ -424,3 +463,37 @@ func (t *Teller) Pair(p *dyno.Pair, a, b string, adjusters []dyno.Adjuster) []st
 	}
 	return out
 }
+
+// SweptTitle heads the curves of a damper.
+func (t *Teller) SweptTitle(name string, s *dyno.Set) string {
+	text := name + ": " + counted(len(s.Curves), "curve")
+	if at := t.Kelvin(s.Reference); at != "" {
+		text += ", at " + at + " of the skin"
+	}
+	return text
+}
+
+// What the page says of sweeps.
+const (
+	TooManyAdjusters = "It has more than one adjuster; a job holds the clicks of one."
+	ToleranceBand    = "tolerance"
+)
+
+// CurvesTaken names the change by which a job takes curves over.
+func CurvesTaken(name string) string { return "curves of " + name }
+
+// SweptFrom says what curves were read from and when.
+func SweptFrom(name, file string, files int, day string) string {
+	if files > 1 {
+		file += " and " + counted(files-1, "file") + " more"
+	}
+	return name + " in " + file + ", taken in on " + day
+}
+
+// PairForces heads the drawing of two dampers at one setting.
+func PairForces(s dyno.Setting, adjusters []dyno.Adjuster) string {
+	return "Both at the worst place, " + Setting(s, adjusters)
+}
+
+// PairApart heads the drawing of how far two dampers are apart.
+func PairApart(a, b string) string { return a + " over " + b + ", % of their mean" }

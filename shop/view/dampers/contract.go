@@ -2,6 +2,7 @@ package dampers
 
 import (
 	"trunnion/shop/desk"
+	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/view"
 )
@@ -176,4 +177,75 @@ type File struct {
 	Name  string `json:"name"`
 	Media string `json:"media"`
 	Data  []byte `json:"data"`
+}
+
+// SweepsRequest is files of a damper dyno, and what they do not say.
+type SweepsRequest struct {
+	Units   string              `json:"units" enum:"metric,imperial,mixed"`
+	Files   []intake.SweepFile  `json:"files" maxItems:"400"`
+	Mapping intake.SweepMapping `json:"mapping"`
+	Use     string              `json:"use" enum:"club,race,road" doc:"tolerance of common practice that pairs are held against"`
+}
+
+// Swept is what files of sweeps give.
+type Swept struct {
+	Ms        int             `json:"ms"`
+	Refused   string          `json:"refused,omitempty" doc:"why nothing was read"`
+	Faults    []string        `json:"faults" doc:"what cannot be read, where, and what to do"`
+	Questions []SweepQuestion `json:"questions" doc:"what the files do not say"`
+	Basis     []string        `json:"basis" doc:"what was understood"`
+	Dampers   []SweptDamper   `json:"dampers"`
+	Pairs     []SweptPair     `json:"pairs" doc:"left against right, of those read together"`
+	Roles     []string        `json:"roles" doc:"that a column may have"`
+}
+
+// SweepQuestion is something the files do not say.
+type SweepQuestion struct {
+	Code    string        `json:"code" enum:"decimal,columns,unit,compression,click-zero,click-total,gas,friction,frequency"`
+	About   string        `json:"about"`
+	Where   string        `json:"where"`
+	Text    string        `json:"text"`
+	Points  string        `json:"points" doc:"the choice that the file speaks for"`
+	Choices []view.Choice `json:"choices"`
+	Typed   string        `json:"typed" doc:"what may be typed instead; empty: nothing"`
+	Columns []string      `json:"columns" doc:"first row of columns without headings"`
+}
+
+// SweptDamper is one damper read and made curves of.
+type SweptDamper struct {
+	Name     string         `json:"name"`
+	Title    string         `json:"title"`
+	Findings []string       `json:"findings"`
+	Basis    []string       `json:"basis" doc:"what was taken off, left out and checked"`
+	Chart    view.Chart     `json:"chart"`
+	Edits    []jobfile.Edit `json:"edits" doc:"that put the curves into a damper of a job; paths are below the damper"`
+	Missing  string         `json:"missing,omitempty" doc:"why they cannot be put into a job"`
+}
+
+// SweptPair is two dampers held side by side.
+type SweptPair struct {
+	A       string     `json:"a"`
+	B       string     `json:"b"`
+	Matched bool       `json:"matched"`
+	Says    []string   `json:"says"`
+	Forces  view.Chart `json:"forces" doc:"both, at the click of the worst place"`
+	Apart   view.Chart `json:"apart" doc:"difference in % of the mean, click by click"`
+}
+
+// AcceptRequest is an order as CSV, and the sweep of the damper that came back.
+type AcceptRequest struct {
+	SweepsRequest
+	Order  string `json:"order" maxLength:"2000000"`
+	For    string `json:"for,omitempty" maxLength:"60"`
+	Damper string `json:"damper,omitempty" maxLength:"200"`
+}
+
+// Accepted is the verdict on a returned damper, line by line.
+type Accepted struct {
+	Ms      int        `json:"ms"`
+	Refused string     `json:"refused,omitempty"`
+	Accept  bool       `json:"accept"`
+	Says    string     `json:"says"`
+	Heads   []string   `json:"heads"`
+	Rows    [][]string `json:"rows"`
 }

@@ -63,6 +63,9 @@ export function httpServer(): Server {
     damperPresets: (body) => got(api.POST('/api/dampers/presets', { body })),
     damperTarget: (body) => got(api.POST('/api/dampers/target', { body })),
     damperOrder: (body) => got(api.POST('/api/dampers/order', { body })),
+    damperSweeps: (body) => got(api.POST('/api/dampers/sweeps', { body })),
+    damperAccept: (body) => got(api.POST('/api/dampers/accept', { body })),
+    damperExamples: async () => (await got(api.GET('/api/dampers/examples'))).files,
     measuring: (units) => got(api.GET('/api/measuring', { params: { query: { units } } })),
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
     catalogue: async (kind, search) =>

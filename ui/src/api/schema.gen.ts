@@ -91,6 +91,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/dampers/accept": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Hold a returned damper against its order */
+        post: operations["damper-accept"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/dampers/examples": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Sweeps of the invented dampers of the demo, in the four shapes of file */
+        get: operations["damper-examples"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/dampers/order": {
         parameters: {
             query?: never;
@@ -119,6 +153,23 @@ export interface paths {
         put?: never;
         /** Find clicks for what the car is used for, without saving */
         post: operations["damper-presets"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/dampers/sweeps": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read sweeps of dampers: curves, pairs, and what the files do not say */
+        post: operations["damper-sweeps"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1196,6 +1247,29 @@ export interface components {
             text?: string;
             who?: string;
         };
+        DamperAcceptRequest: {
+            damper?: string;
+            files: components["schemas"]["SweepFile"][];
+            for?: string;
+            mapping: components["schemas"]["SweepMapping"];
+            order: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            /**
+             * @description tolerance of common practice that pairs are held against
+             * @enum {string}
+             */
+            use: "club" | "race" | "road";
+        };
+        DamperAccepted: {
+            accept: boolean;
+            heads: string[];
+            /** Format: int64 */
+            ms: number;
+            refused?: string;
+            rows: string[][];
+            says: string;
+        };
         DamperBadStep: {
             /** Format: int64 */
             hard: number;
@@ -1228,6 +1302,9 @@ export interface components {
             step: number;
             /** @description bump and rebound over the next softer click, by speed; empty at the softest */
             steps: string[];
+        };
+        DamperExamples: {
+            files: components["schemas"]["SweepFile"][];
         };
         DamperFile: {
             data: string;
@@ -1333,6 +1410,70 @@ export interface components {
         DamperSerial: {
             place: string;
             serial: string;
+        };
+        DamperSweepQuestion: {
+            about: string;
+            choices: components["schemas"]["Choice"][];
+            /** @enum {string} */
+            code: "decimal" | "columns" | "unit" | "compression" | "click-zero" | "click-total" | "gas" | "friction" | "frequency";
+            /** @description first row of columns without headings */
+            columns: string[];
+            /** @description the choice that the file speaks for */
+            points: string;
+            text: string;
+            /** @description what may be typed instead; empty: nothing */
+            typed: string;
+            where: string;
+        };
+        DamperSweepsRequest: {
+            files: components["schemas"]["SweepFile"][];
+            mapping: components["schemas"]["SweepMapping"];
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            /**
+             * @description tolerance of common practice that pairs are held against
+             * @enum {string}
+             */
+            use: "club" | "race" | "road";
+        };
+        DamperSwept: {
+            /** @description what was understood */
+            basis: string[];
+            dampers: components["schemas"]["DamperSweptDamper"][];
+            /** @description what cannot be read, where, and what to do */
+            faults: string[];
+            /** Format: int64 */
+            ms: number;
+            /** @description left against right, of those read together */
+            pairs: components["schemas"]["DamperSweptPair"][];
+            /** @description what the files do not say */
+            questions: components["schemas"]["DamperSweepQuestion"][];
+            /** @description why nothing was read */
+            refused?: string;
+            /** @description that a column may have */
+            roles: string[];
+        };
+        DamperSweptDamper: {
+            /** @description what was taken off, left out and checked */
+            basis: string[];
+            chart: components["schemas"]["Chart"];
+            /** @description that put the curves into a damper of a job; paths are below the damper */
+            edits: components["schemas"]["Edit"][];
+            findings: string[];
+            /** @description why they cannot be put into a job */
+            missing?: string;
+            name: string;
+            title: string;
+        };
+        DamperSweptPair: {
+            a: string;
+            /** @description difference in % of the mean, click by click */
+            apart: components["schemas"]["Chart"];
+            b: string;
+            /** @description both, at the click of the worst place */
+            forces: components["schemas"]["Chart"];
+            matched: boolean;
+            says: string[];
         };
         DamperTarget: {
             build: string;
@@ -3295,6 +3436,36 @@ export interface components {
             /** @description the owner's */
             words: string;
         };
+        SweepFile: {
+            data: string;
+            name: string;
+        };
+        SweepMapping: {
+            /** @description from closed to open, of each adjuster */
+            clicks?: number[];
+            /** @description role by a column's heading, or by its number where there is none: velocity, force, bump, rebound, position, time, angle, temperature, click, bump-click, rebound-click, run, gas, ignore */
+            columns?: {
+                [key: string]: string;
+            };
+            /** @description sign of the force in compression: positive or negative */
+            compression?: string;
+            /** @description end that clicks are counted from: closed or open */
+            counted?: string;
+            /** @description point or comma */
+            decimal?: string;
+            /** @description of the crank, where neither velocity nor time stands there */
+            frequency?: string;
+            /** @description friction in a table's forces: removed, left-in, or the force such as 60 N */
+            friction?: string;
+            /** @description gas in a table's forces: removed, or its push-out such as 365 N */
+            gas?: string;
+            /** @description what the source is called */
+            source?: string;
+            /** @description unit by role where the file names none */
+            units?: {
+                [key: string]: string;
+            };
+        };
         SymptomRow: {
             id: string;
             /** @description what was found in the words */
@@ -3814,6 +3985,68 @@ export interface operations {
             };
         };
     };
+    "damper-accept": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DamperAcceptRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DamperAccepted"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "damper-examples": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DamperExamples"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     "damper-order": {
         parameters: {
             query?: never;
@@ -3867,6 +4100,39 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["DamperPresets"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "damper-sweeps": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["DamperSweepsRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DamperSwept"];
                 };
             };
             /** @description Error */

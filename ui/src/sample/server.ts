@@ -151,6 +151,9 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     damperPresets: async () => Promise.reject(new Error('the sample has no clicks')),
     damperTarget: async () => Promise.reject(new Error('the sample has no clicks')),
     damperOrder: async () => Promise.reject(new Error('the sample has no clicks')),
+    damperSweeps: async () => Promise.reject(new Error('the sample reads no sweeps')),
+    damperAccept: async () => Promise.reject(new Error('the sample reads no sweeps')),
+    damperExamples: async () => [],
     linkage: async () => Promise.reject(new Error('the sample has no linkage')),
     catalogue: async (kind) => [
       {
