@@ -191,7 +191,11 @@ func (d *Desk) Pair(ctx context.Context, ask PairAsk) (*Paired, error) {
 			err = got.ready()
 		}
 		if err == nil && len(got.Curves) != want {
-			err = absent("the files hold %d dampers (%s), %d wanted: name two files or folders, or one damper", len(got.Curves), got.Names(), want)
+			dampers := "dampers"
+			if len(got.Curves) == 1 {
+				dampers = "damper"
+			}
+			err = absent("the files hold %d %s (%s), %d wanted: name two files or folders, or one damper", len(got.Curves), dampers, got.Names(), want)
 		}
 		if err != nil {
 			return nil, err
