@@ -113,11 +113,14 @@ func (c *damperAcceptCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return usage("%s cannot be read: %w", c.Path, err)
 	}
+	ask := c.AcceptAsk
+	ask.Order = string(text)
+	if _, err := ask.Lines(); err != nil {
+		return unanswered(ctx, err) // before anything is asked about the sweeps
+	}
 	if _, err := c.reduced(ctx, s, c.SweepsAsk, c.Paths); err != nil {
 		return err
 	}
-	ask := c.AcceptAsk
-	ask.Order = string(text)
 	if err := c.into(&ask.SweepsAsk, c.Paths); err != nil {
 		return err
 	}

@@ -246,13 +246,19 @@ type Returned struct {
 	Accepted *valving.Accepted
 }
 
-// Accept holds a returned damper against its order.
-func (d *Desk) Accept(ctx context.Context, ask AcceptAsk) (*Returned, error) {
-	lines, err := intake.Order(bytes.NewReader([]byte(ask.Order)))
+// Lines are those of the order for the damper that is meant.
+func (a *AcceptAsk) Lines() ([]valving.Line, error) {
+	lines, err := intake.Order(bytes.NewReader([]byte(a.Order)))
 	if err != nil {
 		return nil, bad("order", "is no order: %w", err)
 	}
-	if lines, err = chosen(lines, ask.For); err != nil {
+	return chosen(lines, a.For)
+}
+
+// Accept holds a returned damper against its order.
+func (d *Desk) Accept(ctx context.Context, ask AcceptAsk) (*Returned, error) {
+	lines, err := ask.Lines()
+	if err != nil {
 		return nil, err
 	}
 	got, err := d.Sweeps(ctx, ask.SweepsAsk)
