@@ -318,6 +318,7 @@ var table = []entry{
 		},
 		keys: []label{
 			{"parts.dampers.*.clicks", "Clicks from closed to open"},
+			{"parts.dampers.*.swept", "Curves are read from"},
 			{"parts.dampers.*.origin", "Tables are"},
 			{"parts.dampers.*.scale", "Factor on the forces"},
 			{"parts.dampers.*.curves.*.click", "Click from closed"},
