@@ -2,6 +2,7 @@ package dyno
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 )
@@ -144,7 +145,10 @@ func (s *Set) static(runs []*Run, o Options) error {
 			}
 		}
 	}
-	for _, r := range slowest {
+	for _, r := range runs { // in their order, so that the same files give the same to the last digit
+		if slowest[r.Setting] != r {
+			continue
+		}
 		if g, k, f, spikes, ok := bare(r); ok {
 			gas, rate, friction = append(gas, g), append(rate, k), append(friction, f)
 			st.Spikes += spikes
@@ -216,7 +220,9 @@ func (s *Set) take(points []point) {
 		}
 		bySetting[p.run.Setting] = append(bySetting[p.run.Setting], p)
 	}
-	for setting, list := range bySetting {
+	inOrder := func(a, b Setting) int { return slices.Compare(a[:], b[:]) }
+	for _, setting := range slices.SortedFunc(maps.Keys(bySetting), inOrder) {
+		list := bySetting[setting]
 		slices.SortStableFunc(list, func(a, b *point) int {
 			if a.speed < b.speed {
 				return -1
@@ -242,7 +248,6 @@ func (s *Set) take(points []point) {
 		}
 		s.Curves = append(s.Curves, c)
 	}
-	slices.SortFunc(s.Curves, func(a, b Curve) int { return slices.Compare(a.Setting[:], b.Setting[:]) })
 }
 
 // note adds a run that was left out, once.
