@@ -207,7 +207,9 @@ func (s *Store) write(ctx context.Context, f func(ctx context.Context, tx bun.Tx
 	if err := s.stillThere(); err != nil {
 		return err
 	}
-	s.pending = 0
+	if s.lite { // one writer at a time: a server has many
+		s.pending = 0
+	}
 	err := s.db.RunInTx(ctx, nil, f)
 	if err == nil {
 		s.changes.Add(1)
