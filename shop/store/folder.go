@@ -2,7 +2,6 @@ package store
 
 import (
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -62,8 +61,7 @@ func made(path string) error {
 	if err != nil {
 		return err
 	}
-	_, err = io.WriteString(file, "")
-	return errors.Join(err, file.Close())
+	return file.Close()
 }
 
 // removed takes a file away; it need not be there.

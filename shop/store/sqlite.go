@@ -50,6 +50,14 @@ func (s *Store) openSQLite(ctx, background context.Context, dir string) error {
 	if err := s.migrateSQLite(ctx, background, db); err != nil {
 		return s.advise(err)
 	}
+	// The log of writes goes with the last connection: while one is held it stays the file
+	// that it was, and what stands there otherwise is somebody else's.
+	if s.held, err = db.Conn(background); err != nil {
+		return err
+	}
+	if err := s.held.QueryRowContext(ctx, newestSave).Scan(new(int64)); err != nil {
+		return err
+	}
 	s.files = []watched{{path: path}, {path: path + "-wal"}}
 	if err := s.lostTail(ctx); err != nil {
 		return troubleAt(dir, err)

@@ -60,6 +60,7 @@ type Store struct {
 	mark    *highMark
 	pending int64 // stamp of the save under way [µs since 1970]
 	files   []watched
+	held    *sql.Conn // open as long as the store is
 
 	changes  atomic.Int64 // since opening
 	damage   atomic.Pointer[Trouble]
@@ -120,8 +121,12 @@ func (s *Store) Close() error {
 	s.stop()
 	s.idle.Wait()
 	var err error
+	if s.held != nil {
+		err = s.held.Close()
+		s.held = nil
+	}
 	if s.db != nil {
-		err = s.db.Close()
+		err = errors.Join(err, s.db.Close())
 	}
 	if s.mark != nil {
 		err = errors.Join(err, s.mark.close())
