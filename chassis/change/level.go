@@ -4,7 +4,6 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
-	"trunnion/chassis/scales"
 )
 
 // How far one side of an axle is turned against the other: common practice, no source.
@@ -38,49 +37,11 @@ func (t *Bench) level(axle int, n float64) *Move {
 	}
 	m := &Move{Kind: finding.Level, Code: code + car.AxleNames[axle], Axle: axle, Side: figure.NoCorner, Unit: "m", Slot: "level" + car.AxleNames[axle], By: n}
 	set := &t.build.Setup
-	var by [2]float64
-	body := [2]bool{}
-	for k := range 2 {
-		i := left + k
-		if set.WantedHeight[i].Known() {
-			return nil // it stands as high as was asked for
-		}
-		ad := scales.AdjusterOf(t.build.Corner[i].Platform)
-		ratio, _ := t.ratios(i)
-		in := &set.Platform[i]
-		switch ad.Kind {
-		case scales.Seat:
-		case scales.Body:
-			in, body[k] = &set.BodyLength[i], true
-		default:
-			return nil
-		}
-		step := ad.Smallest()
-		by[k] = toStep(0.5*n*float64(1-2*k)*ratio, step)
-		low, high := ad.Reach()
-		if by[k] == 0 || in.Value+by[k] > high+1e-9 || in.Value+by[k] < low-1e-9 {
-			return nil
-		}
-		what := "collar"
-		if body[k] {
-			what = "body-length"
-		}
-		m.Sizes = append(m.Sizes,
-			finding.Size{Code: what, Was: in.Value, Is: in.Value + by[k], Unit: "m", Corner: i},
-			finding.Size{Code: "turns", Is: by[k] / ad.Pitch, Was: ad.Step, Unit: "1", Corner: i})
+	if set.WantedHeight[left].Known() || set.WantedHeight[left+1].Known() {
+		return nil // it stands as high as was asked for
 	}
-	m.Path = "builds." + t.build.ID + ".setup.platform"
-	if body[0] {
-		m.Path = "builds." + t.build.ID + ".setup.body_length"
-	}
-	m.Apply = func(b *car.Build) {
-		for k := range 2 {
-			in := &b.Setup.Platform[left+k]
-			if body[k] {
-				in = &b.Setup.BodyLength[left+k]
-			}
-			turn(in, by[k])
-		}
+	if _, ok := t.collars(m, axle, [2]float64{0.5 * n, -0.5 * n}); !ok {
+		return nil
 	}
 	return m
 }

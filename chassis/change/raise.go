@@ -43,6 +43,21 @@ func (t *Bench) raise(axle int, n float64) *Move {
 		}
 		return m
 	}
+	wheel, ok := t.collars(m, axle, [2]float64{n, n})
+	if !ok {
+		return nil
+	}
+	m.By = 0.5 * (wheel[0] + wheel[1])
+	return m
+}
+
+// collars makes a move one that turns the collars of an axle, or its bodies, so that the
+// car stands higher at the left and the right wheel by so much [m], minus is lower; what
+// whole steps make of it at the wheel is returned [m]. Not ok where a corner has no
+// collar, less than a step is asked of it, or its thread ends before.
+func (t *Bench) collars(m *Move, axle int, higher [2]float64) (wheel [2]float64, ok bool) {
+	left := 2 * axle
+	set := &t.build.Setup
 	var by [2]float64
 	body := [2]bool{}
 	for k := range 2 {
@@ -55,15 +70,14 @@ func (t *Bench) raise(axle int, n float64) *Move {
 		case scales.Body:
 			in, body[k] = &set.BodyLength[i], true
 		default:
-			return nil
+			return wheel, false
 		}
-		step := ad.Smallest()
-		by[k] = toStep(n*ratio, step)
-		_, high := ad.Reach()
-		if by[k] < step || in.Value+by[k] > high+1e-9 {
-			return nil
+		by[k] = toStep(higher[k]*ratio, ad.Smallest())
+		low, high := ad.Reach()
+		if by[k] == 0 || in.Value+by[k] > high+1e-9 || in.Value+by[k] < low-1e-9 {
+			return wheel, false
 		}
-		m.By += 0.5 * by[k] / ratio
+		wheel[k] = by[k] / ratio
 		code := "collar"
 		if body[k] {
 			code = "body-length"
@@ -85,7 +99,7 @@ func (t *Bench) raise(axle int, n float64) *Move {
 			turn(in, by[k])
 		}
 	}
-	return m
+	return wheel, true
 }
 
 // turn moves a setting.

@@ -39,10 +39,7 @@ var errNoFiles = usage("enter the files of a sweep, or their folder")
 
 // Run reads sweeps of dampers into curves.
 func (c *damperReadCommand) Run(ctx context.Context, s streams) error {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	if len(c.Paths) == 0 {
 		return errNoFiles
 	}
@@ -125,10 +122,7 @@ func (c *damperReadCommand) put(s streams, d *desk.Swept) error {
 
 // Run holds two dampers side by side.
 func (c *damperPairCommand) Run(ctx context.Context, s streams) error {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	if len(c.Paths) == 0 {
 		return errNoFiles
 	}
@@ -146,9 +140,11 @@ func (c *damperPairCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	if len(c.Paths) == 2 {
-		if ask.Other, err = sweepFiles(c.Paths[1:]); err != nil {
+		other, err := sweepFiles(c.Paths[1:])
+		if err != nil {
 			return err
 		}
+		ask.Other = other
 	}
 	got, err := asking().Pair(ctx, ask)
 	if err != nil {

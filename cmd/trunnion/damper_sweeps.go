@@ -30,8 +30,8 @@ type sweepFlags struct {
 	Frequency   string            `help:"Of the crank, where neither velocity nor time stands there." placeholder:"FREQUENCY"`
 	Mapping     string            `help:"Answers as a JSON file; flags go before it." placeholder:"FILE"`
 	Partial     bool              `help:"Go on with what can be read when some cannot."`
-	Units       string            `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
-	Format      string            `enum:"text,json" default:"text" help:"What to print: ${enum}."`
+	inUnits
+	Format string `enum:"text,json" default:"text" help:"What to print: ${enum}."`
 }
 
 // mapping is what flags and file answer.

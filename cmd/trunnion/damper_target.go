@@ -14,10 +14,10 @@ import (
 type damperTargetCommand struct {
 	Job    string `arg:"" help:"Job file, or - for standard input."`
 	Format string `enum:"text,json,csv" default:"text" help:"What to print: ${enum}."`
-	Units  string `enum:"metric,imperial,mixed" default:"metric" help:"Units of the text: ${enum}."`
-	PDF    string `help:"Write the order sheet there as PDF." placeholder:"FILE"`
-	XLSX   string `help:"Write the order sheet there as a workbook." placeholder:"FILE"`
-	Paper  string `enum:"a4,letter" default:"a4" help:"Paper of the PDF: ${enum}."`
+	inUnits
+	PDF   string `help:"Write the order sheet there as PDF." placeholder:"FILE"`
+	XLSX  string `help:"Write the order sheet there as a workbook." placeholder:"FILE"`
+	Paper string `enum:"a4,letter" default:"a4" help:"Paper of the PDF: ${enum}."`
 	outFile
 	desk.TargetAsk
 }
@@ -28,10 +28,7 @@ func (c *damperTargetCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	got, err := asking().Target(ctx, job, c.TargetAsk)
 	if err != nil {
 		return unanswered(ctx, err)
@@ -105,10 +102,7 @@ type damperAcceptCommand struct {
 
 // Run holds a returned damper against its order.
 func (c *damperAcceptCommand) Run(ctx context.Context, s streams) error {
-	system, err := wording.System(c.Units)
-	if err != nil {
-		return usage("%w", err)
-	}
+	system := c.system()
 	text, err := readMost(c.Path)
 	if err != nil {
 		return usage("%s cannot be read: %w", c.Path, err)
