@@ -125,7 +125,9 @@ func backupsOf(dir string) string { return filepath.Join(dir, "backups") }
 
 // Keeping is how a store is backed up.
 type Keeping struct {
-	Own            bool   // by the program itself
+	Own            bool          // by the program itself
+	Every          time.Duration // in which something was saved
+	Keep           int
 	Folder, Second string // where backups are, and where they are copied to
 	Trouble        error  // of the last backup; nil where it succeeded
 }
@@ -135,7 +137,7 @@ func (s *Store) Keeping() Keeping {
 	if !s.lite {
 		return Keeping{}
 	}
-	out := Keeping{Own: true, Folder: s.backupFolder(), Second: s.options.BackupTo}
+	out := Keeping{Own: true, Every: s.options.BackupEvery, Keep: s.options.BackupKeep, Folder: s.backupFolder(), Second: s.options.BackupTo}
 	if failed := s.failed.Load(); failed != nil {
 		out.Trouble = *failed
 	}

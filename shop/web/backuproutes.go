@@ -28,6 +28,8 @@ type Backup struct {
 // Backups are those in the data folder.
 type Backups struct {
 	Own     bool     `json:"own" doc:"the program makes them; a database server is backed up by its own means"`
+	Hours   float64  `json:"hours" doc:"after which one is made, where something was saved; 0 for never"`
+	Keep    int      `json:"keep" doc:"how many are kept"`
 	Folder  string   `json:"folder,omitempty"`
 	Second  string   `json:"second,omitempty" doc:"folder on another disk that each is copied to"`
 	Trouble string   `json:"trouble,omitempty" doc:"why the last one failed"`
@@ -36,7 +38,7 @@ type Backups struct {
 
 func (s *Server) backups(context.Context, store.Person, *struct{}) (*body[Backups], error) {
 	kept := s.store.Keeping()
-	out := Backups{Own: kept.Own, Folder: kept.Folder, Second: kept.Second, Backups: []Backup{}}
+	out := Backups{Own: kept.Own, Hours: kept.Every.Hours(), Keep: kept.Keep, Folder: kept.Folder, Second: kept.Second, Backups: []Backup{}}
 	if kept.Trouble != nil {
 		out.Trouble = kept.Trouble.Error()
 	}

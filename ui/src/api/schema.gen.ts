@@ -894,6 +894,16 @@ export interface components {
         Backups: {
             backups: components["schemas"]["Backup"][];
             folder?: string;
+            /**
+             * Format: double
+             * @description after which one is made, where something was saved; 0 for never
+             */
+            hours: number;
+            /**
+             * Format: int64
+             * @description how many are kept
+             */
+            keep: number;
             /** @description the program makes them; a database server is backed up by its own means */
             own: boolean;
             /** @description folder on another disk that each is copied to */

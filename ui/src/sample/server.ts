@@ -205,8 +205,8 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     }),
     due: async () => [],
     saveWorkshop: async () => Promise.reject(new Error('the sample keeps nothing')),
-    backups: async () => ({ own: true, folder: '/data/backups', backups: [] }),
-    backUp: async () => ({ own: true, folder: '/data/backups', backups: [] }),
+    backups: async () => ({ own: true, hours: 6, keep: 28, folder: '/data/backups', backups: [] }),
+    backUp: async () => ({ own: true, hours: 6, keep: 28, folder: '/data/backups', backups: [] }),
     people: async () => sampleSession.people,
     savePerson: async () => Promise.reject(new Error('the sample keeps nothing')),
     presets: async () => [
