@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { read, write, type Route } from './route';
+import { read, tabs, write, type Route } from './route';
 
 it('reads back every address it writes', () => {
   const routes: Route[] = [
@@ -18,4 +18,9 @@ it('opens a job on its builds, and says when there is nothing', () => {
   expect(read('/')).toEqual({ at: 'jobs' });
   expect(read('/jobs/7/nonsense').at).toBe('nowhere');
   expect(read('/%E0%A4%A').at).toBe('nowhere');
+});
+
+it('has a file for every page of a job', () => {
+  const files = Object.keys(import.meta.glob('../pages/*.svelte'));
+  for (const tab of tabs) expect(files).toContain(`../pages/${tab.file}.svelte`);
 });

@@ -7,39 +7,28 @@ export type Route =
   | { at: 'job'; id: string; face: Face }
   | { at: 'nowhere'; path: string };
 
-export const faces = [
-  'brief',
-  'car',
-  'parts',
-  'builds',
-  'road',
-  'corners',
-  'struts',
-  'dampers',
-  'order',
-  'scales',
-  'handover',
-  'support',
-  'history',
-] as const;
-export type Face = (typeof faces)[number];
+/** The order of the work. */
+export const groups = ['Understand', 'Choose', 'Set', 'Prove', 'Hand over'] as const;
 
-/** Names in the tabs, in the order the work happens. */
-export const tabs: { face: Face; name: string }[] = [
-  { face: 'brief', name: 'Brief' },
-  { face: 'car', name: 'Car' },
-  { face: 'parts', name: 'Parts' },
-  { face: 'builds', name: 'Builds' },
-  { face: 'road', name: 'Road' },
-  { face: 'corners', name: 'Corners' },
-  { face: 'struts', name: 'Struts' },
-  { face: 'dampers', name: 'Dampers' },
-  { face: 'order', name: 'Order' },
-  { face: 'scales', name: 'Scales' },
-  { face: 'handover', name: 'Handover' },
-  { face: 'support', name: 'Support' },
-  { face: 'history', name: 'History' },
-];
+/**
+ * The faces of a job, in the order the work happens: a new one is one line here, and a file of that name in pages/.
+ */
+export const tabs = [
+  { face: 'brief', name: 'Brief', group: 'Understand', file: 'Brief' },
+  { face: 'car', name: 'Car', group: 'Understand', file: 'Car' },
+  { face: 'parts', name: 'Parts', group: 'Understand', file: 'Parts' },
+  { face: 'builds', name: 'Builds', group: 'Choose', file: 'Builds' },
+  { face: 'road', name: 'Road', group: 'Choose', file: 'Road' },
+  { face: 'corners', name: 'Corners', group: 'Choose', file: 'Corners' },
+  { face: 'struts', name: 'Struts', group: 'Choose', file: 'Struts' },
+  { face: 'dampers', name: 'Dampers', group: 'Choose', file: 'Dampers' },
+  { face: 'order', name: 'Order', group: 'Choose', file: 'Order' },
+  { face: 'scales', name: 'Scales', group: 'Set', file: 'Scales' },
+  { face: 'support', name: 'Support', group: 'Prove', file: 'Support' },
+  { face: 'handover', name: 'Handover', group: 'Hand over', file: 'Handover' },
+  { face: 'history', name: 'History', group: 'Hand over', file: 'History' },
+] as const satisfies readonly { face: string; name: string; group: (typeof groups)[number]; file: string }[];
+export type Face = (typeof tabs)[number]['face'];
 
 export function read(path: string): Route {
   const parts = path.split('/').filter(Boolean).map(safely);
@@ -49,7 +38,7 @@ export function read(path: string): Route {
   if (parts.length === 1 && parts[0] === 'components') return { at: 'components' };
   if (parts[0] === 'jobs' && parts[1] !== undefined && parts.length <= 3) {
     const face = parts[2] ?? 'builds';
-    if ((faces as readonly string[]).includes(face)) return { at: 'job', id: parts[1], face: face as Face };
+    if (tabs.some((tab) => tab.face === face)) return { at: 'job', id: parts[1], face: face as Face };
   }
   return { at: 'nowhere', path };
 }
