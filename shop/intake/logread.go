@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -356,4 +357,45 @@ func allUnits(cells []string) bool {
 		some = true
 	}
 	return some
+}
+
+func (l *logReader) fault(line int, got, want string) {
+	l.out.Faults = append(l.out.Faults, SweepFault{File: l.name, Line: line, Got: got, Want: want})
+}
+
+func (l *logReader) note(code, about, value string) {
+	l.out.Assumptions = append(l.out.Assumptions, SweepAssumption{Code: code, About: about, Value: value, File: l.name})
+}
+
+func (l *logReader) ask(q LogQuestion) { l.out.Questions = append(l.out.Questions, q) }
+
+// answered looks a channel's answer up by its heading, or by its number.
+func answered(list map[string]string, c *logColumn) string {
+	for key, v := range list {
+		if strings.EqualFold(strings.TrimSpace(key), c.name) {
+			return v
+		}
+	}
+	return list[strconv.Itoa(c.number)]
+}
+
+// sign is what was said to be positive; a channel's own answer goes first.
+func (l *logReader) sign(about string, c *logColumn) string {
+	if c != nil {
+		if s := answered(l.mapping.Signs, c); s != "" {
+			return s
+		}
+	}
+	return l.mapping.Signs[about]
+}
+
+// spans are the ranges of the channels of a role.
+func (l *logReader) spans(role roadtest.Role) string {
+	var out []string
+	for _, c := range l.columns {
+		if r, _ := splitRole(c.role); r == role && c.count > 0 {
+			out = append(out, c.name+" "+c.span())
+		}
+	}
+	return strings.Join(out, ", ")
 }

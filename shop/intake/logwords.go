@@ -1,11 +1,10 @@
 package intake
 
 import (
-	"math"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
+	"time"
 
 	"trunnion/shop/quantity"
 )
@@ -121,16 +120,12 @@ func clockTime(cell string) (float64, bool) {
 	if len(parts) > 3 {
 		return 0, false
 	}
-	sum := 0.0
-	for i, p := range parts {
-		v, err := strconv.ParseFloat(p, 64)
-		if err != nil || v < 0 || math.IsInf(v, 0) || math.IsNaN(v) || i > 0 && v >= 61 {
+	parts = append(slices.Repeat([]string{"0"}, 3-len(parts)), parts...)
+	for _, p := range parts {
+		if p == "" || strings.Trim(p, "0123456789.") != "" {
 			return 0, false
 		}
-		sum = sum*60 + v
 	}
-	if len(parts) == 2 && slices.Contains(parts, "") {
-		return 0, false
-	}
-	return sum, true
+	d, err := time.ParseDuration(parts[0] + "h" + parts[1] + "m" + parts[2] + "s")
+	return d.Seconds(), err == nil
 }
