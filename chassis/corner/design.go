@@ -41,7 +41,37 @@ func NewDesign(c *car.Car, b *car.Build) (*Design, error) {
 	return ds, nil
 }
 
-func (ds *Design) compile(i int) error {
+// Changed is the design of another build on the same car, with the tables of what both
+// have in common taken over: the difference alone costs.
+func (ds *Design) Changed(b *car.Build) (*Design, error) {
+	out := &Design{Car: ds.Car, Build: b}
+	for i := range 4 {
+		was, is, t := &ds.Build.Corner[i], &b.Corner[i], ds.table[i]
+		sameClick := ds.Build.Setup.Click[i] == b.Setup.Click[i] && ds.Build.Setup.HasClick[i] == b.Setup.HasClick[i]
+		if was.Spring == is.Spring && was.Stop == is.Stop && was.Damper == is.Damper && sameClick {
+			out.table[i] = t
+			continue
+		}
+		if l := i - 1; i&1 == 1 && b.Alike(car.AxleOf(i)) && b.Setup.Click[i] == b.Setup.Click[l] && b.Setup.HasClick[i] == b.Setup.HasClick[l] {
+			out.table[i] = out.table[l]
+			continue
+		}
+		if was.Damper == is.Damper && sameClick {
+			out.table[i].curve, out.table[i].topOut = t.curve, t.topOut
+			if err := out.compileSprings(i); err != nil {
+				return nil, fmt.Errorf("build %s, %s: %w", b.ID, figure.CornerNames[i], err)
+			}
+			continue
+		}
+		if err := out.compile(i); err != nil {
+			return nil, fmt.Errorf("build %s, %s: %w", b.ID, figure.CornerNames[i], err)
+		}
+	}
+	return out, nil
+}
+
+// compileSprings makes the tables of a corner's spring and stop.
+func (ds *Design) compileSprings(i int) error {
 	ax, t := &ds.Build.Corner[i], &ds.table[i]
 	var err error
 	if s := ax.Spring; s != nil && len(s.Table) > 1 {
@@ -55,6 +85,15 @@ func (ds *Design) compile(i int) error {
 		}
 		t.stopEnd = s.Table[len(s.Table)-1].X
 	}
+	return nil
+}
+
+func (ds *Design) compile(i int) error {
+	if err := ds.compileSprings(i); err != nil {
+		return err
+	}
+	ax, t := &ds.Build.Corner[i], &ds.table[i]
+	var err error
 	if d := ax.Damper; d != nil {
 		if t.curve, err = CurveAt(d, ds.Build.Setup.Click[i], ds.Build.Setup.HasClick[i]); err != nil {
 			return fmt.Errorf("damper %s: %w", d.ID, err)

@@ -84,7 +84,7 @@ func (r *review) gone(ctx context.Context, axle int, n float64, of []row, dear b
 	if got, err = r.a.Again(ctx, higher, r.a.Job.Loads, 0); err != nil {
 		return nil, nil, ctx.Err()
 	}
-	rows := lookOf(finding.Every(got, r.a, r.build.ID, r.asWide)).rows()
+	rows := lookOf(finding.Every(got, r.a, r.build.ID, r.bands.Of)).rows()
 	was := r.was.rows()
 	costs := func(k row) bool { return needsCorners(k.code) || was[k].Value.Tier == figure.Time }
 	if dear {

@@ -34,10 +34,6 @@ func Mend(ctx context.Context, a *study.Answer, f *finding.Finding) error {
 	return r.mend(ctx, f)
 }
 
-// nothing are the findings that no part of a suspension changes: they hang on
-// tyres, weight and coupling.
-var nothing = []string{"unstable-at-speed", "unstable-with-trailer", "trailer-swings", "slow-to-settle-at-speed", "nervous-at-speed", "rear-slower-than-front"}
-
 // helps are the kinds that are tried for findings that cost a drive or a corner
 // each time; of the others all are.
 var helps = map[string][]finding.Kind{
@@ -72,7 +68,7 @@ func (r *review) mend(ctx context.Context, f *finding.Finding) error {
 		return nil
 	}
 	f.Narrow, f.Remedies = r.a.Narrow(f.Value), nil
-	if f.Limit == nil && f.Verdict != finding.Over || slices.Contains(nothing, f.Code) {
+	if f.Limit == nil && f.Verdict != finding.Over || finding.NoPartChanges(f.Code) {
 		return nil
 	}
 	found, err := r.candidates(ctx, f)

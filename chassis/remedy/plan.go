@@ -132,7 +132,7 @@ const aimed = 0.5
 
 // target reports whether a plan is about a finding.
 func target(f *finding.Finding) bool {
-	return f.Loud() && (f.Verdict == finding.Over || f.Probability >= aimed) && !slices.Contains(nothing, f.Code)
+	return f.Loud() && (f.Verdict == finding.Over || f.Probability >= aimed) && !finding.NoPartChanges(f.Code)
 }
 
 // weight is what a finding weighs in a plan: hardest first. Chosen.
@@ -517,7 +517,7 @@ func (r *review) settle(p *Plan, moves []*change.Move, t *tried) {
 		p.Steps = append(p.Steps, remedyOf(m, p.Made))
 	}
 	p.Rows = rowsOf(r.was.rows(), t.look.rows())
-	p.Hours = hours(moves)
+	p.Hours = change.Hours(moves)
 	usual := r.a.Job.Loads[r.usual].ID
 	for axle := range 2 {
 		s := Stands{Axle: axle, Before: height(r.a, r.build.ID, usual, axle), After: height(t.answer, r.build.ID, usual, axle), Baseline: math.NaN()}
@@ -538,7 +538,7 @@ func (r *review) settle(p *Plan, moves []*change.Move, t *tried) {
 // staysHard reports what makes parts wrong for a car: a corner that stays on its
 // stop at rest, or anything harder.
 func staysHard(r Row) bool {
-	return r.Now == finding.Over && finding.AtLeastAsHard(r.Code, "stop-carries-load") && !slices.Contains(nothing, r.Code)
+	return r.Now == finding.Over && finding.AtLeastAsHard(r.Code, "stop-carries-load") && !finding.NoPartChanges(r.Code)
 }
 
 // height is hub to arch of an axle, the mean of both sides.
@@ -584,44 +584,4 @@ func rowsOf(was, now map[row]*finding.Finding) []Row {
 		return a.Axle > b.Axle
 	})
 	return out
-}
-
-// How long work takes: common practice, no source. [s]
-const (
-	strip     = 1.5 * 3600 // both units of an axle out and in
-	exchange  = 0.3 * 3600 // a spring, stop or helper of one unit, out of the car
-	collars   = 0.5 * 3600 // of an axle turned and locked
-	alignment = 1.0 * 3600 // after any change of height
-	turnClick = 0.1 * 3600
-	barHole   = 0.3 * 3600
-)
-
-// hours are those of a plan's work.
-func hours(moves []*change.Move) float64 {
-	sum := 0.0
-	out := [2]bool{}
-	higher := false
-	for _, m := range moves {
-		switch m.Kind {
-		case finding.Clicks:
-			sum += turnClick
-		case finding.Bar:
-			sum += barHole
-		case finding.Raise, finding.Spring, finding.Stop, finding.Helper, finding.Damper, finding.MadeToOrder, finding.Level:
-			higher = higher || m.Turned() || m.Kind == finding.Raise || m.Kind == finding.Spring
-			if m.Turned() {
-				sum += collars
-				break
-			}
-			sum += 2 * exchange
-			if !out[m.Axle] {
-				out[m.Axle] = true
-				sum += strip
-			}
-		}
-	}
-	if higher {
-		sum += alignment
-	}
-	return sum
 }

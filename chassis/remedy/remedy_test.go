@@ -392,7 +392,7 @@ func TestTooLow(t *testing.T) {
 	if got := height(b, "lower-old", a.UsualLoad(), 1); math.Abs(got-l.Height) > 1e-6 {
 		t.Errorf("%.2f mm hub to arch, the study says %.2f", l.Height*1e3, got*1e3)
 	}
-	rows := lookOf(finding.Every(b, a, "lower-old", r.asWide)).rows()
+	rows := lookOf(finding.Every(b, a, "lower-old", r.bands.Of)).rows()
 	for _, c := range l.Codes {
 		if f := rows[row{c, 1}]; !quiet(f) {
 			t.Errorf("%s is not gone there: %s, %.2f", c, f.Verdict, f.Probability)

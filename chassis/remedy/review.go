@@ -41,7 +41,7 @@ type review struct {
 	bare   look        // without draws, each figure with the band it had; of what is at rest
 	few    look        // with the draws of a change that is tried; of what is at rest
 	drives []from      // of the brief, in its order
-	values map[at]*figure.Value
+	bands  *finding.Bands
 }
 
 // from is one road at one speed, or one obstacle.
@@ -53,7 +53,7 @@ type from struct {
 // reviewOf makes ready what changes of a build of an answer are judged against; nil
 // where the build has no rest in the usual load state.
 func reviewOf(ctx context.Context, a *study.Answer, build string, laid *route.Laid) (*review, error) {
-	r := &review{a: a, number: -1, usual: -1, laid: laid, values: map[at]*figure.Value{}}
+	r := &review{a: a, number: -1, usual: -1, laid: laid, bands: finding.BandsOf(a, build)}
 	for i, b := range a.Job.Builds {
 		if b.ID == build {
 			r.build, r.number = b, i
@@ -76,10 +76,6 @@ func reviewOf(ctx context.Context, a *study.Answer, build string, laid *route.La
 		if v.Place.Build != build {
 			continue
 		}
-		k := at{v.Code, v.Place}
-		if r.values[k] == nil {
-			r.values[k] = v
-		}
 		if v.Tier != figure.Time || v.Place.Road == "" && v.Place.Event == "" {
 			continue
 		}
@@ -99,7 +95,7 @@ func reviewOf(ctx context.Context, a *study.Answer, build string, laid *route.La
 	if got, err = a.Again(ctx, &same, a.Job.Loads, 0); err != nil {
 		return nil, err
 	}
-	r.bare = lookOf(finding.Every(got, a, build, r.asWide))
+	r.bare = lookOf(finding.Every(got, a, build, r.bands.Of))
 	return r, nil
 }
 
@@ -115,21 +111,6 @@ func lookOf(list []finding.Finding) look {
 	return out
 }
 
-// asWide is a value that was computed without draws, or on a road without those of the
-// car, with the band that the same figure had before the change.
-func (r *review) asWide(v *figure.Value) *figure.Value {
-	was := r.values[at{v.Code, v.Place}]
-	if was == nil || v.HasBand && v.BandOf == was.BandOf || !was.HasBand || v.State == figure.Unknown || was.State == figure.Unknown {
-		return v
-	}
-	out := *v
-	out.Low, out.High, out.HasBand, out.BandOf, out.CarShare = v.Value-(was.Value-was.Low), v.Value+(was.High-was.Value), true, was.BandOf, was.CarShare
-	if was.Low == 0 && v.Value >= 0 { //nolint:floateq // a band that ends where the figure does ends there with the change too
-		out.Low = 0
-	}
-	return &out
-}
-
 // rest looks at a changed build at rest in every load state, without draws: each
 // figure keeps the band it had; and how much higher its axles stand [m]. nil
 // where the car has no rest, or stands higher than anybody would put it.
@@ -138,7 +119,7 @@ func (r *review) rest(ctx context.Context, changed *car.Build) (look, float64, e
 	if err != nil || len(got.Failures) > r.failures() || r.tooHigh(got) {
 		return nil, 0, ctx.Err()
 	}
-	return lookOf(finding.Every(got, r.a, r.build.ID, r.asWide)), r.rise(got), nil
+	return lookOf(finding.Every(got, r.a, r.build.ID, r.bands.Of)), r.rise(got), nil
 }
 
 // How much higher than the car came in a change may put an axle, and how much
@@ -192,7 +173,7 @@ func (r *review) corners(ctx context.Context, changed *car.Build) (look, error) 
 	if err != nil {
 		return nil, ctx.Err()
 	}
-	return lookOf(finding.Every(got, r.a, r.build.ID, r.asWide)), nil
+	return lookOf(finding.Every(got, r.a, r.build.ID, r.bands.Of)), nil
 }
 
 // driven looks at a changed build over some of the drives.
@@ -217,7 +198,7 @@ func (r *review) driven(ctx context.Context, got *study.Answer, over []from, sam
 		return nil, nil //nolint:nilerr // a change that cannot be driven is judged by the rest
 	}
 	out := look{}
-	for k, f := range lookOf(finding.Every(got, r.a, r.build.ID, r.asWide)) {
+	for k, f := range lookOf(finding.Every(got, r.a, r.build.ID, r.bands.Of)) {
 		if f.Value.Tier == figure.Time {
 			out[k] = f
 		}
@@ -246,7 +227,7 @@ func (r *review) try(ctx context.Context, changed *car.Build, draws int, whole b
 		if t.corner, err = r.a.AgainInCorners(ctx, changed, r.a.Job.Loads, 0); err != nil {
 			return nil, ctx.Err()
 		}
-		for k, f := range lookOf(finding.Every(t.corner, r.a, r.build.ID, r.asWide)) {
+		for k, f := range lookOf(finding.Every(t.corner, r.a, r.build.ID, r.bands.Of)) {
 			if t.look[k] == nil {
 				t.look[k] = f
 			}

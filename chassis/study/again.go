@@ -17,19 +17,43 @@ import (
 // It reads the earlier answer and writes nothing to it: several may run at
 // once.
 func (a *Answer) Again(ctx context.Context, changed *car.Build, loads []car.Load, draws int) (*Answer, error) {
-	return a.again(ctx, changed, loads, draws, false)
+	return a.again(ctx, []*car.Build{changed}, nil, loads, draws, false)
 }
 
 // AgainInCorners answers as Again does, and takes the changed build round corners
 // too.
 func (a *Answer) AgainInCorners(ctx context.Context, changed *car.Build, loads []car.Load, draws int) (*Answer, error) {
-	return a.again(ctx, changed, loads, draws, true)
+	return a.again(ctx, []*car.Build{changed}, nil, loads, draws, true)
 }
 
-func (a *Answer) again(ctx context.Context, changed *car.Build, loads []car.Load, draws int, corners bool) (*Answer, error) {
-	ds, err := corner.NewDesign(a.Job.Car, changed)
-	if err != nil {
-		return nil, err
+// AgainEach answers as Again does for several builds, without draws, with corners where
+// they are asked for. What they have in common with the build like, one of the answer's,
+// is taken over from it.
+func (a *Answer) AgainEach(ctx context.Context, changed []*car.Build, like string, loads []car.Load, corners bool) (*Answer, error) {
+	if a.ready == nil {
+		return a.again(ctx, changed, nil, loads, 0, corners)
+	}
+	var from *corner.Design
+	for _, ds := range a.ready.designs {
+		if ds.Build.ID == like {
+			from = ds
+		}
+	}
+	return a.again(ctx, changed, from, loads, 0, corners)
+}
+
+func (a *Answer) again(ctx context.Context, changed []*car.Build, like *corner.Design, loads []car.Load, draws int, corners bool) (*Answer, error) {
+	designs := make([]*corner.Design, len(changed))
+	for k, b := range changed {
+		var err error
+		if like != nil {
+			designs[k], err = like.Changed(b)
+		} else {
+			designs[k], err = corner.NewDesign(a.Job.Car, b)
+		}
+		if err != nil {
+			return nil, err
+		}
 	}
 	if a.ready == nil {
 		return nil, fmt.Errorf("study: an answer that was not computed here cannot be changed")
@@ -37,13 +61,14 @@ func (a *Answer) again(ctx context.Context, changed *car.Build, loads []car.Load
 	s := *a.ready
 	s.again = true
 	s.earlier, s.kept = nil, nil
-	s.job.Builds, s.job.Loads = []*car.Build{changed}, loads
-	s.designs = []*corner.Design{ds}
+	s.job.Builds, s.job.Loads = changed, loads
+	s.designs = designs
 	s.opt.NoWorkings, s.opt.NoModes, s.opt.NoCorners, s.opt.Workers = true, true, !corners, 1
 	base := equilibrium.Calibrate(s.fitted, s.hangup, nil)
 	again := &Answer{Options: s.opt, Job: s.job, Reference: a.Reference}
 	again.Cases = s.solveAll(&base, again)
 	if a.columns != nil {
+		var err error
 		if again.columns, err = s.sampleWith(ctx, again.Cases, a.columns.table.First(draws)); err != nil {
 			return nil, err
 		}

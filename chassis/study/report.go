@@ -165,16 +165,21 @@ func (s *setup) ratios(a *Answer, w *worker, main figure.Value) {
 		low, high = main.Low/main.Value, main.High/main.Value
 	}
 	m := &w.sys.Corner[w.i]
-	for _, cl := range clicksOf(ba.Damper, w.build(), w.i) {
+	settings, velocities, directions := clicksOf(ba.Damper, w.build(), w.i), s.opt.Velocities, []string{"mean", "bump", "rebound"}
+	if s.again {
+		// A change is judged by its own setting, as Get gives it.
+		settings, velocities, directions = settings[:1], []float64{s.opt.MainSpeed}, directions[:1]
+	}
+	for k, cl := range settings {
 		curve := m.Curve
-		if cl.has {
+		if cl.has && k > 0 {
 			var err error
 			if curve, err = curveAt(ba.Damper, cl.click); err != nil {
 				continue
 			}
 		}
-		for _, speed := range s.opt.Velocities {
-			for _, direction := range []string{"mean", "bump", "rebound"} {
+		for _, speed := range velocities {
+			for _, direction := range directions {
 				v := main
 				v.Place.HasClick, v.Place.Click = cl.has, cl.click
 				v.Place.Direction, v.Place.Velocity = direction, speed
