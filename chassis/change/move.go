@@ -14,10 +14,10 @@ import (
 // Steps in which parts are sold and settings are made: common practice, no
 // source.
 const (
-	rateStep    = 5e3   // of springs [N/m]
-	freeStep    = 10e-3 // of springs' free lengths [m]
-	packerStep  = 5e-3  // [m]
-	stopStep    = 5e-3  // a stop is cut by [m]
+	RateStep    = 5e3   // of springs [N/m]
+	FreeStep    = 10e-3 // of springs' free lengths [m]
+	PackerStep  = 5e-3  // [m]
+	StopStep    = 5e-3  // a stop is cut by [m]
 	helperStep  = 5e-3  // of helpers' travels [m]
 	HeightStep  = 5e-3  // an axle is raised by [m]
 	damperStep  = 5e-3  // of a damper's length that is made to order [m]
@@ -27,7 +27,7 @@ const (
 // How far each is believable: common practice, no source.
 const (
 	mostRaise   = 40e-3 // of an axle, at the wheel [m]
-	mostPacker  = 20e-3 // more [m]
+	MostPacker  = 20e-3 // more [m]
 	mostHelper  = 40e-3 // travel [m]
 	MostDamper  = 25e-3 // other length of a damper that is made to order [m]
 	mostStroke  = 0.2   // of its stroke that is [-]

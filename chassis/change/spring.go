@@ -28,7 +28,7 @@ func (t *Bench) springs(at site) []*Move {
 	var out []*Move
 	if !held {
 		// Fixed seats: longer at the same rate is what raises it.
-		for n := freeStep; n <= mostRaise+1e-9; n += freeStep {
+		for n := FreeStep; n <= mostRaise+1e-9; n += FreeStep {
 			out = append(out, t.spring(at, "longer-spring", s.Rate.Value, s.Free.Value+n, 0, 0).costs(0.25+n))
 		}
 	}
@@ -37,13 +37,13 @@ func (t *Bench) springs(at site) []*Move {
 		if rate < s.Rate.Value {
 			code = "softer-longer-spring"
 		}
-		low := freeStep * math.Floor(same(rate)/freeStep+1e-6)
-		effort := 0.3 + 0.05*math.Abs(rate-s.Rate.Value)/rateStep
+		low := FreeStep * math.Floor(same(rate)/FreeStep+1e-6)
+		effort := 0.3 + 0.05*math.Abs(rate-s.Rate.Value)/RateStep
 		switch {
 		case step > 0:
 			// The collar takes up what the length leaves.
 			down, _, _ := t.reach(i)
-			for _, free := range []float64{low, low + freeStep} {
+			for _, free := range []float64{low, low + FreeStep} {
 				by := toStep(same(rate)-free, step)
 				if by <= up+1e-9 && -by <= down+1e-9 {
 					out = append(out, t.spring(at, code, rate, free, by, step).costs(effort))
@@ -51,10 +51,10 @@ func (t *Bench) springs(at site) []*Move {
 				}
 			}
 		case held:
-			out = append(out, t.spring(at, code, rate, toStep(same(rate), freeStep), 0, 0).costs(effort))
+			out = append(out, t.spring(at, code, rate, toStep(same(rate), FreeStep), 0, 0).costs(effort))
 		default:
 			for k := range 3 {
-				free := low + float64(k)*freeStep
+				free := low + float64(k)*FreeStep
 				out = append(out, t.spring(at, code, rate, free, 0, 0).costs(effort))
 			}
 		}
@@ -65,9 +65,9 @@ func (t *Bench) springs(at site) []*Move {
 // soldRates are the next rates as sold, firmer ones first.
 func soldRates(rate float64) []float64 {
 	down, up := nextRates(rate)
-	out := []float64{up, up + rateStep, up + 2*rateStep, up + 3*rateStep}
-	for _, v := range []float64{down, down - rateStep} {
-		if v >= 3*rateStep {
+	out := []float64{up, up + RateStep, up + 2*RateStep, up + 3*RateStep}
+	for _, v := range []float64{down, down - RateStep} {
+		if v >= 3*RateStep {
 			out = append(out, v)
 		}
 	}
@@ -79,18 +79,18 @@ func soldRates(rate float64) []float64 {
 func RateSold(wanted, left float64) float64 {
 	down, up := nextRates(left)
 	if wanted > left {
-		return math.Max(toStep(wanted, rateStep), up)
+		return math.Max(toStep(wanted, RateStep), up)
 	}
-	return math.Min(toStep(wanted, rateStep), down)
+	return math.Min(toStep(wanted, RateStep), down)
 }
 
 // FreeSold is the free length as sold that is nearest to a wanted one: common practice,
 // no source. [m]
-func FreeSold(wanted float64) float64 { return toStep(wanted, freeStep) }
+func FreeSold(wanted float64) float64 { return toStep(wanted, FreeStep) }
 
 // nextRates are the rates as sold below and above one [N/m].
 func nextRates(rate float64) (down, up float64) {
-	return rateStep * math.Ceil(rate/rateStep-1-1e-6), rateStep * math.Floor(rate/rateStep+1+1e-6)
+	return RateStep * math.Ceil(rate/RateStep-1-1e-6), RateStep * math.Floor(rate/RateStep+1+1e-6)
 }
 
 // spring is another spring, with the collar moved by so much.

@@ -29,7 +29,7 @@ func (t *Bench) stocked(at site, held bool, same func(rate float64) float64) []*
 	down, up, step := t.reach(i)
 	var out []*Move
 	for _, s := range t.a.Job.Stock {
-		if !plain(s) || s.Rate.Value < slices.Min(rates)-0.5*rateStep || s.Rate.Value > slices.Max(rates)+0.5*rateStep || t.inJob(i, s) || !seats(own, s) {
+		if !plain(s) || s.Rate.Value < slices.Min(rates)-0.5*RateStep || s.Rate.Value > slices.Max(rates)+0.5*RateStep || t.inJob(i, s) || !seats(own, s) {
 			continue
 		}
 		longer := s.Free.Value - same(s.Rate.Value)
@@ -40,7 +40,7 @@ func (t *Bench) stocked(at site, held bool, same func(rate float64) float64) []*
 			if collar = toStep(-longer, step); collar > up+1e-9 || -collar > down+1e-9 {
 				continue
 			}
-		case held && math.Abs(longer) > freeStep, !held && (longer < -freeStep || longer > mostRaise):
+		case held && math.Abs(longer) > FreeStep, !held && (longer < -FreeStep || longer > mostRaise):
 			continue
 		}
 		m := t.spring(at, "stocked-spring", s.Rate.Value, s.Free.Value, collar, step)
@@ -49,7 +49,7 @@ func (t *Bench) stocked(at site, held bool, same func(rate float64) float64) []*
 		if !held && step == 0 {
 			higher = math.Max(0, longer)
 		}
-		out = append(out, m.costs(math.Max(0.1, 0.3-unnamed+0.05*math.Abs(s.Rate.Value-own.Rate.Value)/rateStep+higher)))
+		out = append(out, m.costs(math.Max(0.1, 0.3-unnamed+0.05*math.Abs(s.Rate.Value-own.Rate.Value)/RateStep+higher)))
 	}
 	sort.SliceStable(out, func(a, b int) bool { return out[a].Effort < out[b].Effort })
 	return out[:min(len(out), mostStocked)]
@@ -62,16 +62,34 @@ func (m *Move) bought(s, own *car.SpringSpec, at site) {
 	made := m.Apply
 	m.Apply = func(b *car.Build) {
 		made(b)
-		n := *b.Corner[at.corners[0]].Spring
-		n.Rate.Half, n.Rate.Shape, n.Rate.Origin = s.Rate.Half, s.Rate.Shape, s.Rate.Origin
-		n.Free.Half, n.Free.Shape, n.Free.Origin = s.Free.Half, s.Free.Shape, s.Free.Origin
-		if s.Block.Known() && n.Block.Known() {
-			n.Block.Value, n.Block.Half, n.Block.Shape, n.Block.Origin = s.Block.Value, s.Block.Half, s.Block.Shape, s.Block.Origin
-		}
-		n.Inside, n.Price, n.Stocked, n.Called = s.Inside, s.Price, s.Stocked, s.Called
-		at.change(func(ax *car.BuildCorner) { ax.Spring = &n })(b)
+		n := Bought(b.Corner[at.corners[0]].Spring, s)
+		at.change(func(ax *car.BuildCorner) { ax.Spring = n })(b)
 	}
 }
+
+// Bought is a spring of a catalogue as a build gets it in place of its own: with the rate
+// and the lengths that the catalogue states, and of the old one what it does not state.
+func Bought(own, s *car.SpringSpec) *car.SpringSpec {
+	n := *own
+	n.Rate = as(n.Rate, s.Rate)
+	n.Free = as(n.Free, s.Free)
+	if s.Block.Known() && n.Block.Known() {
+		n.Block = as(n.Block, s.Block)
+	}
+	n.Inside, n.Price, n.Stocked, n.Called = s.Inside, s.Price, s.Stocked, s.Called
+	return &n
+}
+
+// as is an input with the value and the band of another; its place in the job and in the
+// draws stays.
+func as(in, other car.Input) car.Input {
+	in.Value, in.Half, in.Shape, in.Origin = other.Value, other.Half, other.Shape, other.Origin
+	return in
+}
+
+// Fits reports a spring of one rate and a known length that can stand on the seats of
+// another, as far as is known.
+func Fits(own, s *car.SpringSpec) bool { return plain(s) && seats(own, s) }
 
 // plain reports a spring of one rate and a known length.
 func plain(s *car.SpringSpec) bool {

@@ -16,18 +16,24 @@ func (t *Bench) shorterStops(at site) []*Move {
 		return nil
 	}
 	var out []*Move
-	for n := stopStep; n <= (1-leastStop)*s.Length.Value+1e-9; n += stopStep {
-		cut := *s
-		share := (s.Length.Value - n) / s.Length.Value
-		cut.Length.Value -= n
-		cut.Table = make([]car.Point, len(s.Table))
-		for i, p := range s.Table {
-			cut.Table[i] = car.Point{X: toStep(p.X*share, 1e-5), F: p.F} // as it is typed, to the hundredth
-		}
-		m := t.move(at, finding.Stop, "shorter-stop", "stop.length", -n, "m", func(ax *car.BuildCorner) { ax.Stop = &cut })
+	for n := StopStep; n <= (1-leastStop)*s.Length.Value+1e-9; n += StopStep {
+		cut := Cut(s, n)
+		m := t.move(at, finding.Stop, "shorter-stop", "stop.length", -n, "m", func(ax *car.BuildCorner) { ax.Stop = cut })
 		out = append(out, m.size("stop-length", s.Length.Value, cut.Length.Value, "m").costs(0.15+2*n))
 	}
 	return out
+}
+
+// Cut is a stop that is shorter by so much [m].
+func Cut(s *car.StopSpec, n float64) *car.StopSpec {
+	cut := *s
+	share := (s.Length.Value - n) / s.Length.Value
+	cut.Length.Value -= n
+	cut.Table = make([]car.Point, len(s.Table))
+	for i, p := range s.Table {
+		cut.Table[i] = car.Point{X: toStep(p.X*share, 1e-5), F: p.F} // as it is typed, to the hundredth
+	}
+	return &cut
 }
 
 // packers bring the stop in earlier, or later where there is one to take out.
@@ -47,10 +53,10 @@ func (t *Bench) packers(at site) []*Move {
 		})
 		out = append(out, m.size("packer", was, to, "m").costs(0.12+2*math.Abs(to-was)))
 	}
-	for n := packerStep; n <= mostPacker+1e-9; n += packerStep {
+	for n := PackerStep; n <= MostPacker+1e-9; n += PackerStep {
 		add("packer", was+n)
 	}
-	for n := packerStep; n <= was+1e-9; n += packerStep {
+	for n := PackerStep; n <= was+1e-9; n += PackerStep {
 		add("less-packer", was-n)
 	}
 	return out

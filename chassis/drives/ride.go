@@ -308,6 +308,10 @@ func (r *riding) driveEvent(ctx context.Context, e int) ([]ride.Result, []error,
 func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted []mountWay, first []ride.Result) ([]ride.Result, []error, error) {
 	n := len(r.a.Job.Builds)
 	results, errs := make([]ride.Result, n), make([]error, n)
+	if r.opt.Unchecked && n > 1 && !r.opt.Mounts {
+		r.runTogether(ctx, load, &run, results, errs)
+		return results, errs, ctx.Err()
+	}
 	for b := range n {
 		if r.keepsDrives(b) {
 			continue
@@ -336,4 +340,26 @@ func (r *riding) runAll(ctx context.Context, load int, run ride.Run, counted []m
 		}
 	}
 	return results, errs, nil
+}
+
+// runTogether drives all builds of a try side by side, in lanes where there are any.
+func (r *riding) runTogether(ctx context.Context, load int, run *ride.Run, results []ride.Result, errs []error) {
+	var models []*ride.Model
+	var at []int
+	for b := range r.a.Job.Builds {
+		switch m := r.models[[2]int{b, load}]; {
+		case r.keepsDrives(b):
+		case m == nil:
+			errs[b] = r.faults[[2]int{b, load}]
+		default:
+			models, at = append(models, m), append(at, b)
+		}
+	}
+	runs, into := make([]ride.Run, len(models)), make([]*ride.Result, len(models))
+	for k := range models {
+		runs[k], into[k] = *run, &results[at[k]]
+	}
+	for k, err := range ride.SimulateEach(ctx, r.opt.Lanes, models, runs, into) {
+		errs[at[k]] = err
+	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/ride"
 	"trunnion/chassis/route"
@@ -36,10 +37,7 @@ func (r *riding) screen(ctx context.Context) error {
 		} else {
 			seen[k] = true
 		}
-		grid, err := screening.NewGrid(screening.Road{
-			Spectrum: c.Spectrum, Speed: c.Speed, Wheelbase: r.a.Job.Car.Wheelbase.Value,
-			Track: 0.5 * (r.a.Job.Car.Track[0].Value + r.a.Job.Car.Track[1].Value), Contact: route.ContactLength,
-		})
+		grid, err := Grid(r.a.Job.Car, &c)
 		if err != nil {
 			continue
 		}
@@ -66,6 +64,22 @@ func (r *riding) screen(ctx context.Context) error {
 		r.out.Values, r.out.Curves = append(r.out.Values, parts[k].Values...), append(r.out.Curves, parts[k].Curves...)
 	}
 	return err
+}
+
+// Grid is a road of the brief as a car meets it, for the spectrum.
+func Grid(c *car.Car, over *route.Road) (*screening.Grid, error) {
+	return screening.NewGrid(screening.Road{
+		Spectrum: over.Spectrum, Speed: over.Speed, Wheelbase: c.Wheelbase.Value,
+		Track: 0.5 * (c.Track[0].Value + c.Track[1].Value), Contact: route.ContactLength,
+	})
+}
+
+// Model is the ride engine's car of a nominal rest of a build in a load state, by its
+// place in the job.
+func Model(job *study.Job, c *study.Case, build *car.Build, load int) (*ride.Model, error) {
+	one := *job
+	one.Builds = []*car.Build{build}
+	return ride.Compile(rider(&one, c, 0, load, nil))
 }
 
 func (r *riding) reportScreened(p figure.Place, m *ride.Model, grid *screening.Grid, rest [4]float64) {

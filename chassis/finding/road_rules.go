@@ -157,9 +157,14 @@ var roadRules = []roadRule{
 			},
 		},
 		applies: func(_ *study.Answer, v *figure.Value) bool {
-			return strings.Contains(v.Place.Event, "hump") || strings.Contains(v.Place.Event, "crest") || strings.Contains(v.Place.Event, "hollow")
+			return Swings(v.Place.Event)
 		},
 	},
+}
+
+// Swings reports an obstacle behind which the body swings freely.
+func Swings(event string) bool {
+	return strings.Contains(event, "hump") || strings.Contains(event, "crest") || strings.Contains(event, "hollow")
 }
 
 // judgeRoads judges the values of drives: per build, rule and axle the worst

@@ -33,13 +33,7 @@ func (a *Answer) AgainEach(ctx context.Context, changed []*car.Build, like strin
 	if a.ready == nil {
 		return a.again(ctx, changed, nil, loads, 0, corners)
 	}
-	var from *corner.Design
-	for _, ds := range a.ready.designs {
-		if ds.Build.ID == like {
-			from = ds
-		}
-	}
-	return a.again(ctx, changed, from, loads, 0, corners)
+	return a.again(ctx, changed, a.ready.design(like), loads, 0, corners)
 }
 
 func (a *Answer) again(ctx context.Context, changed []*car.Build, like *corner.Design, loads []car.Load, draws int, corners bool) (*Answer, error) {
@@ -77,4 +71,44 @@ func (a *Answer) again(ctx context.Context, changed []*car.Build, like *corner.D
 	s.report(again, &base)
 	again.makeIndex()
 	return again, nil
+}
+
+// Rests are where a changed build rests in some load states, by their places in the job,
+// and nothing more: for an estimate of thousands. What it has in common with the build
+// like is taken over.
+func (a *Answer) Rests(changed *car.Build, like string, loads []int) ([]Case, error) {
+	if a.ready == nil {
+		return nil, ErrNoCase
+	}
+	from := a.ready.design(like)
+	if from == nil {
+		return nil, ErrNoCase
+	}
+	ds, err := from.Changed(changed)
+	if err != nil {
+		return nil, err
+	}
+	base := equilibrium.Calibrate(a.ready.fitted, a.ready.hangup, nil)
+	sys, err := equilibrium.NewSystem(ds, &base, a.ready.hangup, nil)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]Case, len(loads))
+	for k, l := range loads {
+		out[k].System = sys
+		if out[k].State, err = out[k].System.Solve(equilibrium.Of(a.Job.Loads[l].Items, nil), nil); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// design is that of a build of the job; nil where there is none of that id.
+func (s *setup) design(build string) *corner.Design {
+	for _, ds := range s.designs {
+		if ds.Build.ID == build {
+			return ds
+		}
+	}
+	return nil
 }

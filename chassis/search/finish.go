@@ -1,0 +1,145 @@
+package search
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"sort"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/drives"
+	"trunnion/chassis/figure"
+	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
+)
+
+// finish puts the last candidates through the whole study, beside the job's own builds and
+// with the same draws, and makes the plans.
+func (s *seeker) finish(ctx context.Context, judged []candidate, out *Found) error {
+	last := s.ends(judged)
+	job := s.a.Job
+	job.Stock = nil
+	job.Builds = slices.Clone(job.Builds)
+	made := make([]made, len(last))
+	for k := range last {
+		made[k] = s.bench.make(s.id(k), last[k].choice)
+		made[k].build.Name = ""
+		job.Builds = append(job.Builds, made[k].build)
+	}
+	whole := figure.Copy(&job)
+	opt := s.a.Options
+	opt.Samples, opt.Seed, opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.NoModes = s.opt.Draws, s.opt.Seed, s.opt.Workers, true, true, true
+	s.tell(Progress{Drawn, 0, 1})
+	got, err := study.Run(ctx, *whole, opt)
+	if err != nil {
+		return err
+	}
+	ways := drives.Defaults()
+	ways.Seed, ways.Lanes, ways.StopForces = s.opt.Seed, s.opt.Lanes, drives.OptionsOf(s.a).StopForces
+	if err := drives.Ride(ctx, got, ways, func(done, total int) { s.tell(Progress{Drawn, done, total}) }); err != nil {
+		return err
+	}
+	out.Study = got
+	list := finding.Judge(got)
+	for _, b := range s.a.Job.Builds {
+		one := Build{Build: b, Thread: s.bench.threadLeft(b)}
+		s.read(got, list, b.ID, &one)
+		out.Present = append(out.Present, one)
+	}
+	holds := 0
+	for k := range last {
+		one := Build{Build: made[k].build, Thread: made[k].thread, candidate: last[k]}
+		for axle := range 2 {
+			x := &s.space.Axle[axle]
+			one.Bought[axle] = x.Springs[x.at(last[k].choice[axle]).spring]
+		}
+		one.Figures[Price], one.Figures[Hours] = made[k].price, made[k].hours()
+		s.read(got, list, made[k].build.ID, &one)
+		one.Short = append(one.Short, s.must.beside(s.stances(got, made[k].build.ID), one.Thread, made[k].price)...)
+		if len(one.Short) == 0 {
+			holds++
+		}
+		out.Builds = append(out.Builds, one)
+	}
+	out.Steps = append(out.Steps, Step{Name: Drawn, Tried: float64(len(last)), Looked: len(last), Hold: float64(holds), On: holds})
+	for k := len(last); k < len(judged); k++ {
+		c := &judged[k]
+		m := s.bench.make(s.id(k), c.choice)
+		out.Builds = append(out.Builds, Build{Build: m.build, Figures: c.figures, High: c.figures, Thread: m.thread, Short: c.short, candidate: *c})
+	}
+	out.Gives = gives(out.Builds)
+	out.Plans = plans(out, s.sought)
+	return nil
+}
+
+// id is what a build that was found is called; no build of the job is.
+func (s *seeker) id(k int) string {
+	for n := 0; ; n++ {
+		id := fmt.Sprintf("%s-%d", found, k+1)
+		if n > 0 {
+			id += fmt.Sprintf("-%d", n)
+		}
+		if !slices.ContainsFunc(s.a.Job.Builds, func(b *car.Build) bool { return b.ID == id }) {
+			return id
+		}
+	}
+}
+
+// ends puts those first that go through the whole study: the best of comfort, control and
+// money, then the others as they were chosen.
+func (s *seeker) ends(judged []candidate) []candidate {
+	var first []int
+	for _, aim := range []int{Comfort, Control, Price} {
+		best := -1
+		for k := range judged {
+			if best < 0 || rank(&judged[k], &judged[best], aim) {
+				best = k
+			}
+		}
+		if best >= 0 && !slices.Contains(first, best) {
+			first = append(first, best)
+		}
+	}
+	for k := range judged {
+		if !slices.Contains(first, k) {
+			first = append(first, k)
+		}
+	}
+	out := make([]candidate, len(judged))
+	for k, n := range first {
+		out[k] = judged[n]
+	}
+	copy(judged, out)
+	return judged[:min(len(judged), s.opt.Finalists)]
+}
+
+// rank reports whether a candidate comes before another by one aim, what lacks less first.
+func rank(a, b *candidate, aim int) bool {
+	if x, y := lack(a.short), lack(b.short); x != y { //nolint:floateq // an order
+		return x < y
+	}
+	return less(&a.figures, &b.figures, aim)
+}
+
+// read takes a build's figures out of the whole study.
+func (s *seeker) read(got *study.Answer, list []finding.Finding, id string, one *Build) {
+	price, hours := one.Figures[Price], one.Figures[Hours]
+	one.Figures, one.High = driven(got, id, false), driven(got, id, true)
+	one.Drawn = true
+	one.Stance = s.stances(got, id)
+	for _, f := range []*Figures{&one.Figures, &one.High} {
+		f[Price], f[Hours], f[Stance] = price, hours, 0.5*(one.Stance[0]+one.Stance[1])
+	}
+	one.Short = s.must.shorts(finding.Every(got, got, id, nil))
+	for i := range list {
+		f := &list[i]
+		if f.Value.Place.Build != id {
+			continue
+		}
+		one.Findings = append(one.Findings, *f)
+		if f.Value.State == figure.FromGuesses && !slices.Contains(one.Guessed, f.Value.Code) {
+			one.Guessed = append(one.Guessed, f.Value.Code)
+		}
+	}
+	sort.Strings(one.Guessed)
+}
