@@ -65,3 +65,15 @@ func Hardness(code string) int {
 
 // AtLeastAsHard reports whether a finding is as hard as another, or harder.
 func AtLeastAsHard(code, other string) bool { return Hardness(code) <= Hardness(other) }
+
+// Codes are those of all findings, hardest first.
+func Codes() []string {
+	var out []string
+	for i := range hardness {
+		out = append(out, hardness[i].codes...)
+	}
+	return out
+}
+
+// OnlyFelt reports a finding that is felt and harms nothing.
+func OnlyFelt(code string) bool { return Hardness(code) == len(hardness)-1 }

@@ -13,7 +13,7 @@ import (
 // What is wanted, the less of each the better.
 const (
 	Comfort = iota // weighted acceleration of the floor over the brief's roads, root mean square [m/s2]
-	Control        // greatest second bounce behind the brief's humps, from leastBounce up [-]
+	Control        // greatest second bounce behind the brief's humps, from LeastBounce up [-]
 	Grip           // tyre load variation over the brief's roads, root mean square [-]
 	Price          // of what is bought [-]
 	Hours          // of work [s]
@@ -66,14 +66,24 @@ func driven(a *study.Answer, build string, high bool) (f Figures) {
 	return f
 }
 
-// leastBounce is a second bounce that nobody feels, so that none is bought to get below
+// swung reports a brief with an obstacle behind which the body swings.
+func swung(a *study.Answer) bool {
+	for i := range a.Values {
+		if v := &a.Values[i]; v.Code == "bounce-left" && finding.Swings(v.Place.Event) {
+			return true
+		}
+	}
+	return false
+}
+
+// LeastBounce is a second bounce that nobody feels, so that none is bought to get below
 // it: common practice, no source. [-]
-const leastBounce = 0.05
+const LeastBounce = 0.05
 
 // felt is a second bounce as far as it matters.
 func felt(bounce float64) float64 {
-	if bounce < leastBounce {
-		return leastBounce
+	if bounce < LeastBounce {
+		return LeastBounce
 	}
 	return bounce
 }

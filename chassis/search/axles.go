@@ -259,18 +259,22 @@ func removes(stand [2][]stood) []Removed {
 			}
 		}
 	}
-	byCode := map[string]int{}
+	byCode := map[key]int{} // findings of both axles together, what is asked for beside them by axle
 	var out []Removed
 	for _, sh := range order {
-		at, have := byCode[sh.Code]
+		of := key{sh.Code, -1}
+		if sh.Judges == "" {
+			of.axle = sh.Axle
+		}
+		at, have := byCode[of]
 		if !have {
 			at = len(out)
-			byCode[sh.Code] = at
-			out = append(out, Removed{Code: sh.Code, Limit: sh.Limit, Unit: sh.Unit, Upper: sh.Upper, Place: figure.Place{Load: sh.Place.Load, Corner: figure.NoCorner}})
+			byCode[of] = at
+			out = append(out, Removed{Code: sh.Code, Judges: sh.Judges, Axle: of.axle, Limit: sh.Limit, Unit: sh.Unit, Upper: sh.Upper, Place: figure.Place{Load: sh.Place.Load, Corner: figure.NoCorner}})
 		}
 		left := 1.0
 		for axle := range 2 {
-			if alive[axle] > 0 {
+			if alive[axle] > 0 && (of.axle < 0 || of.axle == axle) {
 				left *= 1 - float64(count[key{sh.Code, axle}])/float64(alive[axle])
 			}
 		}

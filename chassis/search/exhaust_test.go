@@ -31,8 +31,15 @@ func TestSearchFindsWhatExhaustionFinds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	found, looked := searched(t, s)
-	all := exhausted(t, s)
+	found, stand, looked := searched(t, s)
+	all, choices := exhausted(t, s)
+	for _, c := range choices {
+		for axle := range 2 {
+			if st := stand[axle][c[axle]/len(s.space.Axle[axle].Clicks)]; st.dead || len(st.short) > 0 {
+				t.Errorf("pair %v holds, and its choice %d was dropped for %+v", c, axle, st.short)
+			}
+		}
+	}
 	if len(all) < 20 {
 		t.Fatalf("%d pairs hold everything: too few to choose from", len(all))
 	}
@@ -51,7 +58,7 @@ func TestSearchFindsWhatExhaustionFinds(t *testing.T) {
 }
 
 // searched are the pairs that a search hands on and that hold everything.
-func searched(t *testing.T, s *seeker) (points [][]float64, looked int) {
+func searched(t *testing.T, s *seeker) (points [][]float64, stand [2][]stood, looked int) {
 	t.Helper()
 	out := new(Found)
 	stand, kept, err := s.axles(t.Context(), out)
@@ -62,11 +69,12 @@ func searched(t *testing.T, s *seeker) (points [][]float64, looked int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return s.holdingOf(t, list), out.Steps[1].Looked
+	points, _ = s.holdingOf(t, list)
+	return points, stand, out.Steps[1].Looked
 }
 
 // exhausted are all pairs of a space that hold everything.
-func exhausted(t *testing.T, s *seeker) [][]float64 {
+func exhausted(t *testing.T, s *seeker) (points [][]float64, choices [][2]int) {
 	t.Helper()
 	var list []candidate
 	for f := range s.space.Axle[0].Size() {
@@ -82,7 +90,7 @@ func exhausted(t *testing.T, s *seeker) [][]float64 {
 }
 
 // holdingOf judges pairs at rest, each as it is, and keeps those that hold everything.
-func (s *seeker) holdingOf(t *testing.T, list []candidate) [][]float64 {
+func (s *seeker) holdingOf(t *testing.T, list []candidate) (points [][]float64, choices [][2]int) {
 	t.Helper()
 	holds := make([]bool, len(list))
 	err := spread.Each(t.Context(), len(list), s.opt.Workers, func(_, k int) {
@@ -96,13 +104,12 @@ func (s *seeker) holdingOf(t *testing.T, list []candidate) [][]float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var out [][]float64
 	for k := range list {
 		if holds[k] {
-			out = append(out, list[k].figures.sought(s.sought))
+			points, choices = append(points, list[k].figures.sought(s.sought)), append(choices, list[k].choice)
 		}
 	}
-	return out
+	return points, choices
 }
 
 func ends(list [][]float64) []float64 {

@@ -13,7 +13,7 @@ func Find(ctx context.Context, a *study.Answer, space Space, must Must, opt Opti
 	if err != nil {
 		return nil, err
 	}
-	out := &Found{Space: space, Sought: s.sought}
+	out := &Found{Space: space, Sought: s.sought, NoHump: !swung(a)}
 	stand, kept, err := s.axles(ctx, out)
 	if err != nil {
 		return nil, err

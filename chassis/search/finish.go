@@ -3,6 +3,7 @@ package search
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 
@@ -13,16 +14,54 @@ import (
 	"trunnion/chassis/study"
 )
 
+// How many rounds of the last ones are put through the whole study, until so many hold
+// everything. Chosen.
+const (
+	mostRounds = 3
+	enough     = 3
+)
+
 // finish puts the last candidates through the whole study, beside the job's own builds and
-// with the same draws, and makes the plans.
+// with the same draws, a few at a time until enough hold everything, and makes the plans.
 func (s *seeker) finish(ctx context.Context, judged []candidate, out *Found) error {
-	last := s.ends(judged)
+	judged = s.ends(judged)
+	step := Step{Name: Drawn}
+	holds, done := 0, 0
+	for round := 0; round < mostRounds && done < len(judged) && holds < enough; round++ {
+		n := min(len(judged)-done, s.opt.Finalists)
+		list, err := s.draw(ctx, judged[done:done+n], done, out)
+		if err != nil {
+			return err
+		}
+		for k := range list {
+			if len(list[k].Short) == 0 {
+				holds++
+			}
+		}
+		out.Builds = append(out.Builds, list...)
+		done += n
+	}
+	step.Tried, step.Looked, step.Hold, step.On = float64(done), done, float64(holds), holds
+	out.Steps = append(out.Steps, step)
+	for k := done; k < len(judged); k++ {
+		c := &judged[k]
+		m := s.bench.make(s.id(k), c.choice)
+		out.Builds = append(out.Builds, Build{Build: m.build, Figures: c.figures, High: c.figures, Thread: m.thread, Short: c.short, candidate: *c})
+	}
+	out.Gives = gives(out.Builds)
+	out.Plans = plans(out, s.sought)
+	return nil
+}
+
+// draw puts candidates through the whole study beside the job's own builds; from is the
+// number of the first.
+func (s *seeker) draw(ctx context.Context, last []candidate, from int, out *Found) ([]Build, error) {
 	job := s.a.Job
 	job.Stock = nil
 	job.Builds = slices.Clone(job.Builds)
 	made := make([]made, len(last))
 	for k := range last {
-		made[k] = s.bench.make(s.id(k), last[k].choice)
+		made[k] = s.bench.make(s.id(from+k), last[k].choice)
 		made[k].build.Name = ""
 		job.Builds = append(job.Builds, made[k].build)
 	}
@@ -32,44 +71,35 @@ func (s *seeker) finish(ctx context.Context, judged []candidate, out *Found) err
 	s.tell(Progress{Drawn, 0, 1})
 	got, err := study.Run(ctx, *whole, opt)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	ways := drives.Defaults()
 	ways.Seed, ways.Lanes, ways.StopForces = s.opt.Seed, s.opt.Lanes, drives.OptionsOf(s.a).StopForces
 	if err := drives.Ride(ctx, got, ways, func(done, total int) { s.tell(Progress{Drawn, done, total}) }); err != nil {
-		return err
+		return nil, err
 	}
-	out.Study = got
 	list := finding.Judge(got)
-	for _, b := range s.a.Job.Builds {
-		one := Build{Build: b, Thread: s.bench.threadLeft(b)}
-		s.read(got, list, b.ID, &one)
-		out.Present = append(out.Present, one)
+	if out.Study == nil {
+		out.Study = got
+		for _, b := range s.a.Job.Builds {
+			one := Build{Build: b, Thread: s.bench.threadLeft(b)}
+			s.read(got, list, b.ID, &one)
+			out.Present = append(out.Present, one)
+		}
 	}
-	holds := 0
+	builds := make([]Build, len(last))
 	for k := range last {
-		one := Build{Build: made[k].build, Thread: made[k].thread, candidate: last[k]}
+		one := &builds[k]
+		*one = Build{Build: made[k].build, Thread: made[k].thread, candidate: last[k]}
 		for axle := range 2 {
 			x := &s.space.Axle[axle]
 			one.Bought[axle] = x.Springs[x.at(last[k].choice[axle]).spring]
 		}
 		one.Figures[Price], one.Figures[Hours] = made[k].price, made[k].hours()
-		s.read(got, list, made[k].build.ID, &one)
+		s.read(got, list, made[k].build.ID, one)
 		one.Short = append(one.Short, s.must.beside(s.stances(got, made[k].build.ID), one.Thread, made[k].price)...)
-		if len(one.Short) == 0 {
-			holds++
-		}
-		out.Builds = append(out.Builds, one)
 	}
-	out.Steps = append(out.Steps, Step{Name: Drawn, Tried: float64(len(last)), Looked: len(last), Hold: float64(holds), On: holds})
-	for k := len(last); k < len(judged); k++ {
-		c := &judged[k]
-		m := s.bench.make(s.id(k), c.choice)
-		out.Builds = append(out.Builds, Build{Build: m.build, Figures: c.figures, High: c.figures, Thread: m.thread, Short: c.short, candidate: *c})
-	}
-	out.Gives = gives(out.Builds)
-	out.Plans = plans(out, s.sought)
-	return nil
+	return builds, nil
 }
 
 // id is what a build that was found is called; no build of the job is.
@@ -110,7 +140,7 @@ func (s *seeker) ends(judged []candidate) []candidate {
 		out[k] = judged[n]
 	}
 	copy(judged, out)
-	return judged[:min(len(judged), s.opt.Finalists)]
+	return judged
 }
 
 // rank reports whether a candidate comes before another by one aim, what lacks less first.
@@ -125,6 +155,10 @@ func rank(a, b *candidate, aim int) bool {
 func (s *seeker) read(got *study.Answer, list []finding.Finding, id string, one *Build) {
 	price, hours := one.Figures[Price], one.Figures[Hours]
 	one.Figures, one.High = driven(got, id, false), driven(got, id, true)
+	if math.IsNaN(one.Figures[Control]) && one.candidate.figures[Control] > 0 {
+		// No obstacle of the brief lets the body swing: the spectrum's estimate stays.
+		one.Figures[Control], one.High[Control] = one.candidate.figures[Control], one.candidate.figures[Control]
+	}
 	one.Drawn = true
 	one.Stance = s.stances(got, id)
 	for _, f := range []*Figures{&one.Figures, &one.High} {

@@ -18,12 +18,14 @@ type Step struct {
 
 // Removed is a limit with the share of the candidates that it removes on its own.
 type Removed struct {
-	Code  string
-	Place figure.Place
-	Limit float64 // [SI unit of Unit]
-	Unit  string
-	Upper bool
-	Share float64 // [-]
+	Code   string
+	Judges string // code of the figure; empty where it is none of the register
+	Axle   int    // of a limit that is told by axle; −1 else
+	Place  figure.Place
+	Limit  float64 // [SI unit of Unit]
+	Unit   string
+	Upper  bool
+	Share  float64 // [-]
 }
 
 // Build is a build that was found.
@@ -44,6 +46,7 @@ type Build struct {
 // Found is the answer of a search.
 type Found struct {
 	Space    Space
+	NoHump   bool  // the brief has no obstacle behind which the body swings: control is the spectrum's estimate
 	Sought   []int // aims that were set against each other
 	Steps    []Step
 	Removed  []Removed

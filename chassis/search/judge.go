@@ -75,7 +75,7 @@ func (s *seeker) judge(ctx context.Context, list []candidate, out *Found) ([]can
 		}
 		best = s.best(best, stage.on)
 	}
-	return best, nil
+	return s.best(best, len(best)), nil
 }
 
 func (s *seeker) best(list []candidate, n int) []candidate {
@@ -149,7 +149,7 @@ func (s *seeker) drive(ctx context.Context, list []candidate, duration float64) 
 				still = append(still, c.short[i])
 			}
 		}
-		more := s.must.shorts(moving)
+		more := s.moving.shorts(moving)
 		for i := range more {
 			more[i].moving = true
 		}

@@ -19,7 +19,7 @@ type Must struct {
 	// how much higher it may, at the arches in the usual load state; NaN for no limit. [m]
 	Lower, Higher [2]float64
 	Budget        float64 // for parts that have to be bought, in money; NaN for none [-]
-	Chance        float64 // with which a limit may be broken [-]
+	Chance        float64 // with which a limit may be broken that is more than felt [-]
 }
 
 // Defaults of what must hold: 95 draws in 100 hold each limit, and no axle stands higher
@@ -28,6 +28,17 @@ const (
 	usualChance = 0.05
 	usualHigher = 5e-3 // [m]
 )
+
+// borrowed is how much likelier a limit may be broken in a drive while a candidate's bands
+// are still those of the build that was started from, which hit its stops harder or less:
+// the last ones are drawn themselves. Chosen. [-]
+const borrowed = 2
+
+// meanwhile is what must hold in drives until a candidate has bands of its own.
+func (m Must) meanwhile() *Must {
+	m.Chance *= borrowed
+	return &m
+}
 
 // UsualMust is what must hold where nobody says otherwise.
 func UsualMust() Must {
@@ -43,6 +54,9 @@ const (
 	Overpaid = "over-budget"
 )
 
+// Currency is the unit of money.
+const Currency = "currency"
+
 // Short is a limit that a build does not keep as surely as it must.
 type Short struct {
 	Code        string // of the finding
@@ -52,7 +66,7 @@ type Short struct {
 	Value       float64 // [SI unit of Unit]
 	Limit       float64 // [SI unit of Unit]
 	Need        float64 // by how much the limit would have to give; NaN where none can [SI unit of Unit]
-	Unit        string  // "currency" of money
+	Unit        string  // Currency of money
 	Upper       bool
 	Probability float64 // that it is broken [-]
 	moving      bool    // found by driving
@@ -60,7 +74,7 @@ type Short struct {
 
 // typical is how much of a limit of each unit is as hard to give as of the others, so that
 // shortfalls can be set against each other: common practice, no source.
-var typical = map[string]float64{"m": 10e-3, "N": 1000, "Hz": 0.1, "m/s": 0.1, "m/s^2": 1, "rad": 10e-3, "s": 0.1, "1/m": 0.01, "1": 0.1, "currency": 200, "rad/(m/s^2)": 1e-3, "1/s": 0.5}
+var typical = map[string]float64{"m": 10e-3, "N": 1000, "Hz": 0.1, "m/s": 0.1, "m/s^2": 1, "rad": 10e-3, "s": 0.1, "1/m": 0.01, "1": 0.1, Currency: 200, "rad/(m/s^2)": 1e-3, "1/s": 0.5}
 
 // weight is how much is lacking, in typical amounts [-].
 func (s *Short) weight() float64 {
@@ -123,9 +137,17 @@ func before(a, b *Short) bool {
 	return a.Axle > b.Axle
 }
 
+// evenly is the chance with which what is only felt may be broken: its nominal figure must
+// hold. Chosen. [-]
+const evenly = 0.5
+
 // breaks reports a finding that must hold and does not.
 func (m *Must) breaks(f *finding.Finding) bool {
-	return f.Loud() && f.Probability > m.Chance && !finding.NoPartChanges(f.Code) && !slices.Contains(m.Without, f.Code)
+	chance := m.Chance
+	if finding.OnlyFelt(f.Code) {
+		chance = evenly
+	}
+	return f.Loud() && f.Probability > chance && !finding.NoPartChanges(f.Code) && !slices.Contains(m.Without, f.Code)
 }
 
 func shortOf(f *finding.Finding) Short {
@@ -179,7 +201,7 @@ func (m *Must) beside(stances [2]float64, thread, price float64) []Short {
 		out = append(out, Short{Code: Thread, Axle: -1, Value: thread, Need: -thread, Unit: "m", Probability: 1})
 	}
 	if price > m.Budget {
-		out = append(out, Short{Code: Overpaid, Axle: -1, Value: price, Limit: m.Budget, Need: price - m.Budget, Unit: "currency", Upper: true, Probability: 1})
+		out = append(out, Short{Code: Overpaid, Axle: -1, Value: price, Limit: m.Budget, Need: price - m.Budget, Unit: Currency, Upper: true, Probability: 1})
 	}
 	return out
 }

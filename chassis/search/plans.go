@@ -15,7 +15,7 @@ const worth = 0.02
 func plans(f *Found, sought []int) []Plan {
 	var given []string
 	if len(f.Gives) > 0 {
-		given = f.Gives[0].codes()
+		given = f.Gives[0].Codes()
 	}
 	var able []int
 	for k := range f.Builds {
@@ -66,7 +66,8 @@ func holdsBut(list []Short, given []string) bool {
 	return !slices.ContainsFunc(list, func(s Short) bool { return !slices.Contains(given, s.Code) })
 }
 
-func (g *Give) codes() []string {
+// Codes are those of what has to give.
+func (g *Give) Codes() []string {
 	var out []string
 	for i := range g.Shorts {
 		if !slices.Contains(out, g.Shorts[i].Code) {
@@ -99,7 +100,7 @@ func gives(list []Build) []Give {
 			continue
 		}
 		g := Give{Shorts: b.Short, Builds: 1, Build: k}
-		codes := g.codes()
+		codes := g.Codes()
 		sort.Strings(codes)
 		id := ""
 		for _, c := range codes {

@@ -90,7 +90,7 @@ func (s *seeker) stanceOf(c *study.Case) float64 {
 //
 // Source: J. P. Den Hartog, Mechanical Vibrations, 1956, section 2.8.
 func bounce(c *study.Case, m *ride.Model, x *screening.Result) float64 {
-	worst := leastBounce
+	worst := LeastBounce
 	for axle := range 2 {
 		ratio := 0.0
 		for i := 2 * axle; i < 2*axle+2; i++ {

@@ -142,7 +142,7 @@ func TestBaseIsJudgedAsItIs(t *testing.T) {
 	s.corner(context.Background(), &c)
 	want := map[string]bool{}
 	for _, f := range finding.Every(a, a, "kit", s.bands.Of) {
-		if must.breaks(&f) && f.Value.Place.Road == "" && f.Value.Place.Event == "" {
+		if s.must.breaks(&f) && f.Value.Place.Road == "" && f.Value.Place.Event == "" {
 			want[f.Code] = true
 		}
 	}

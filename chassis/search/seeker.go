@@ -40,6 +40,7 @@ func Usual() Options {
 
 // Steps of a search.
 const (
+	AtStart  = "start" // the job's own builds, before the search
 	AtRest   = "rest"
 	Spectrum = "spectrum"
 	InTime   = "time"
@@ -63,6 +64,7 @@ type seeker struct {
 	a      *study.Answer
 	space  *Space
 	must   *Must
+	moving *Must // of what is driven, until a candidate has bands of its own
 	opt    Options
 	bench  *bench
 	bands  *finding.Bands
@@ -88,7 +90,7 @@ type candidate struct {
 }
 
 func newSeeker(a *study.Answer, space *Space, must *Must, opt Options, tell func(Progress)) (*seeker, error) {
-	s := &seeker{a: a, space: space, must: must, opt: opt, laid: new(route.Laid), tell: tell}
+	s := &seeker{a: a, space: space, must: must, moving: must.meanwhile(), opt: opt, laid: new(route.Laid), tell: tell}
 	if tell == nil {
 		s.tell = func(Progress) {}
 	}

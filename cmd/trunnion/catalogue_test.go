@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/shop/jobfile"
 	"trunnion/shop/web"
 )
 
@@ -116,4 +117,21 @@ func partsBought(doc any) map[string]int {
 	}
 	look(doc)
 	return out
+}
+
+// The example's springs are all springs that can be bought, with a price.
+func TestExampleCatalogue(t *testing.T) {
+	list, err := (&catalogue{Catalogue: "../../examples/springs.yaml"}).springs(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := jobfile.Springs(list)
+	if len(got) != len(list) || len(got) < 250 {
+		t.Errorf("%d of %d parts are springs that can be bought, want all of hundreds", len(got), len(list))
+	}
+	for _, s := range got {
+		if s.Price == "" || !s.Inside.Known() || !s.Block.Known() {
+			t.Errorf("%s has no price, inside diameter or block length", s.Called)
+		}
+	}
 }

@@ -26,6 +26,7 @@ type commands struct {
 	Level      levelCommand      `cmd:"" help:"Say which collars to turn on the scales, which way and how far."`
 	Linkage    linkageCommand    `cmd:"" help:"Move an axle's linkage: ratios, camber, toe, roll centre, and what a change does."`
 	Loads      loadsCommand      `cmd:"" help:"Forces in each build's strut: side load, bending, friction, side by side."`
+	Search     searchCommand     `cmd:"" help:"Find builds for the brief: parts, heights and clicks, in three plans."`
 	Symptom    symptomCommand    `cmd:"" help:"What may be behind what an owner says, and what to look at and change first."`
 	Damper     damperCommand     `cmd:"" help:"Dampers: sweeps from the dyno, pairs, and what each click is worth on the car."`
 	Sheet      sheetCommand      `cmd:"" help:"Write what the owner takes home: before and after, settings, checks, on one or two pages."`

@@ -136,6 +136,17 @@ var questions = map[string]question{
 		}
 		return r.Document(s.o.Version, wording.New(nil, system)), nil
 	},
+	"search": func(ctx context.Context, s *Server, job *jobfile.Job, system quantity.System, ask *Ask) (document, error) {
+		var with desk.SearchAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		r, err := s.tries.Search(ctx, job, with)
+		if err != nil {
+			return nil, err
+		}
+		return r.Document(s.o.Version, system), nil
+	},
 	"symptom": func(ctx context.Context, s *Server, job *jobfile.Job, system quantity.System, ask *Ask) (document, error) {
 		var with desk.SymptomAsk
 		if err := ask.read(&with); err != nil {
