@@ -37,7 +37,7 @@ type Chart struct {
 	ID     string      `json:"id"`
 	Title  string      `json:"title"`
 	Note   string      `json:"note,omitempty"`
-	Kind   string      `json:"kind" enum:"line,bars,steps"`
+	Kind   string      `json:"kind" enum:"line,bars,steps,points"`
 	X      Axis        `json:"x"`
 	Y      Axis        `json:"y"`
 	Bands  []ChartBand `json:"bands,omitempty"`

@@ -52,6 +52,7 @@ func (s *Server) routes() {
 	s.cornerRoutes()
 	s.strutRoutes()
 	s.damperRoutes()
+	s.findRoutes()
 	s.measuringRoutes()
 	s.scaleRoutes()
 	s.handoverRoutes()
@@ -61,7 +62,7 @@ func (s *Server) routes() {
 
 	s.schemaRoute()
 	sse.Register(s.api, huma.Operation{OperationID: "events", Method: http.MethodGet, Path: "/api/events", Summary: "What happens, one stream a tab", Middlewares: huma.Middlewares{s.door(access.Read)}},
-		map[string]any{"run": Run{}, "saved": Saved{}, "round": RoundKept{}, "ping": Ping{}},
+		map[string]any{"run": Run{}, "saved": Saved{}, "round": RoundKept{}, "search": SearchTold{}, "ping": Ping{}},
 		func(ctx context.Context, _ *struct{}, send sse.Sender) { s.stream(ctx, send) })
 	s.mux.HandleFunc("GET /api/openapi.json", func(w http.ResponseWriter, r *http.Request) {
 		// On the machine itself to whoever asks; on the network it is nobody's business.

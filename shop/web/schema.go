@@ -14,6 +14,7 @@ import (
 	"trunnion/shop/view"
 	"trunnion/shop/view/corners"
 	"trunnion/shop/view/dampers"
+	"trunnion/shop/view/find"
 	"trunnion/shop/view/history"
 	"trunnion/shop/view/linkage"
 	"trunnion/shop/view/order"
@@ -39,6 +40,7 @@ var pages = map[string]struct{ whole, pieces string }{
 	reflect.TypeFor[struts.View]().PkgPath():  {"Struts", "Strut"},
 	reflect.TypeFor[corners.View]().PkgPath(): {"Corners", "Corner"},
 	reflect.TypeFor[dampers.View]().PkgPath(): {"Dampers", "Damper"},
+	reflect.TypeFor[find.View]():              {"Found", "Found"},
 	reflect.TypeFor[history.View]().PkgPath(): {"History", ""},
 	reflect.TypeFor[support.View]().PkgPath(): {"Support", "Support"},
 	reflect.TypeFor[scales.View]().PkgPath():  {"Scales", "Scales"},

@@ -43,6 +43,8 @@ type Server struct {
 	api    huma.API
 	mux    *http.ServeMux
 	stop   context.CancelFunc
+	living context.Context //nolint:containedctx // of what runs in the background: it ends with the server
+	found  searches
 	group  sync.WaitGroup
 	closed sync.Once
 }

@@ -24,7 +24,7 @@ func New(ctx context.Context, o Options) *Server {
 		o.Units = "metric"
 	}
 	background, stop := context.WithCancel(context.WithoutCancel(ctx))
-	s := &Server{o: o, store: o.Store, guard: o.Guard, log: o.Log, hub: newHub(), mux: http.NewServeMux(), stop: stop}
+	s := &Server{o: o, store: o.Store, guard: o.Guard, log: o.Log, hub: newHub(), mux: http.NewServeMux(), stop: stop, living: background, found: searches{of: map[string]*searching{}}}
 	var shelf jobfile.Shelf
 	if o.Store != nil {
 		shelf = o.Store

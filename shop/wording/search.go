@@ -88,11 +88,8 @@ func (t *Search) SearchTitle(name string) string {
 	return fmt.Sprintf("%s: builds from %s, %s that can be made", name, t.AsBuild(t.From.ID), count(t.Found.Space.Size()))
 }
 
-// count is a number of builds: "1,214,400", "7.7e8" where there are more than a billion.
+// count is a number of builds: "1,214,400".
 func count(n float64) string {
-	if n >= 1e7 {
-		return strconv.FormatFloat(math.Round(n/1e6), 'f', 0, 64) + " million"
-	}
 	s := strconv.FormatFloat(n, 'f', 0, 64)
 	for k := len(s) - 3; k > 0; k -= 3 {
 		s = s[:k] + "," + s[k:]
