@@ -40,7 +40,7 @@ var pages = map[string]struct{ whole, pieces string }{
 	reflect.TypeFor[struts.View]().PkgPath():  {"Struts", "Strut"},
 	reflect.TypeFor[corners.View]().PkgPath(): {"Corners", "Corner"},
 	reflect.TypeFor[dampers.View]().PkgPath(): {"Dampers", "Damper"},
-	reflect.TypeFor[find.View]():              {"Found", "Found"},
+	reflect.TypeFor[find.View]().PkgPath():    {"Found", "Found"},
 	reflect.TypeFor[history.View]().PkgPath(): {"History", ""},
 	reflect.TypeFor[support.View]().PkgPath(): {"Support", "Support"},
 	reflect.TypeFor[scales.View]().PkgPath():  {"Scales", "Scales"},

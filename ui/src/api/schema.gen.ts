@@ -555,6 +555,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/searches": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The newest search of a job, with what it found */
+        get: operations["searches"];
+        put?: never;
+        /** Find builds for the brief, in the background; an earlier search of the job is stopped */
+        post: operations["start-search"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{id}/way": {
         parameters: {
             query?: never;
@@ -672,6 +690,24 @@ export interface paths {
         post?: never;
         /** Stop a run */
         delete: operations["cancel-run"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/searches/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A search, with what it found when it is done */
+        get: operations["search"];
+        put?: never;
+        post?: never;
+        /** Stop a search */
+        delete: operations["cancel-search"];
         options?: never;
         head?: never;
         patch?: never;
@@ -992,7 +1028,7 @@ export interface components {
             bands?: components["schemas"]["ChartBand"][];
             id: string;
             /** @enum {string} */
-            kind: "line" | "bars" | "steps";
+            kind: "line" | "bars" | "steps" | "points";
             marks?: components["schemas"]["ChartMark"][];
             note?: string;
             series: components["schemas"]["Series"][];
@@ -1750,6 +1786,69 @@ export interface components {
             /** @description a kind of car whose figures stand in for what is empty, by id */
             typical?: string;
             wheelbase: string;
+        };
+        Found: {
+            found: components["schemas"]["Search"];
+            /** @description comfort against height */
+            lowering: components["schemas"]["Chart"];
+            /** @description comfort against control */
+            picture: components["schemas"]["Chart"];
+            plans: components["schemas"]["FoundPlan"][];
+        };
+        FoundFigure: {
+            /** @description what 95 draws in 100 keep to; empty where no draw was made */
+            high: string;
+            label: string;
+            text: string;
+        };
+        FoundPlan: {
+            build: string;
+            figures: components["schemas"]["FoundFigure"][];
+            hours: string;
+            name: string;
+            price: string;
+        };
+        FoundRequest: {
+            budget?: string;
+            build?: string;
+            edits: components["schemas"]["Edit"][];
+            /** @enum {string} */
+            effort?: "quick" | "usual" | "thorough";
+            /** Format: int64 */
+            event?: number;
+            frontLower?: string;
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
+            /** @description what stays as fitted */
+            keep?: string[];
+            load?: string;
+            rearLower?: string;
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
+            /** @description findings that may be broken, by code */
+            without?: string[];
+        };
+        FoundSearch: {
+            /** @description without the job's text */
+            asked: components["schemas"]["FoundRequest"];
+            /** Format: int64 */
+            done: number;
+            id: string;
+            job: string;
+            /** @description why there is no answer */
+            said: string;
+            /** @enum {string} */
+            state: "running" | "done" | "failed" | "cancelled";
+            /** @description what is being done, in words */
+            step: string;
+            /** Format: int64 */
+            total: number;
+            view?: components["schemas"]["Found"];
         };
         Ghost: {
             /** Format: double */
@@ -2902,6 +3001,137 @@ export interface components {
             when: string;
             who: string;
             why: string;
+        };
+        Search: {
+            basis: string;
+            blocked: string;
+            blocked_by: string;
+            build: string;
+            builds: components["schemas"]["SearchBuild"][];
+            /** Format: double */
+            candidates: number;
+            currency: string;
+            format: string;
+            gives: components["schemas"]["SearchGive"][];
+            job_sha256: string;
+            may_change: components["schemas"]["SearchChange"][];
+            must_hold: components["schemas"]["SearchMust"][];
+            plans: components["schemas"]["SearchPlan"][];
+            present: components["schemas"]["SearchBuild"][];
+            program: string;
+            screening_errors: components["schemas"]["SearchError"][];
+            sought: string[];
+            steps: components["schemas"]["SearchStep"][];
+            title: string;
+        };
+        SearchAim: {
+            code: string;
+            /** Format: double */
+            high: number | null;
+            name: string;
+            text: string;
+            /** Format: double */
+            value: number | null;
+        };
+        SearchBuild: {
+            aims: components["schemas"]["SearchAim"][];
+            drawn: boolean;
+            edits?: components["schemas"]["Edit"][];
+            front: string;
+            heights: string;
+            holds: boolean;
+            id: string;
+            name: string;
+            rear: string;
+            room: string[];
+            short: components["schemas"]["SearchShort"][];
+        };
+        SearchChange: {
+            axle: string;
+            /** Format: int64 */
+            bar_holes: number;
+            /** Format: int64 */
+            clicks: number;
+            /** Format: int64 */
+            heights: number;
+            /** Format: int64 */
+            packers: number;
+            /** Format: int64 */
+            springs: number;
+            /** Format: int64 */
+            stops: number;
+        };
+        SearchError: {
+            code: string;
+            /** Format: double */
+            mean: number;
+            name: string;
+            /** Format: int64 */
+            pairs: number;
+            /** Format: double */
+            rank: number;
+            /** Format: double */
+            worst: number;
+        };
+        SearchGive: {
+            build: string;
+            /** Format: int64 */
+            builds: number;
+            codes: string[];
+            says: string;
+        };
+        SearchMust: {
+            code: string;
+            removes: string;
+            says: string;
+            /** Format: double */
+            share: number;
+        };
+        SearchPlan: {
+            build: string;
+            gives_up: string[];
+            kinds: string[];
+            name: string;
+            why: string;
+        };
+        SearchShort: {
+            /** Format: int64 */
+            axle: number;
+            code: string;
+            /** Format: double */
+            limit: number | null;
+            load: string;
+            /** Format: double */
+            need: number | null;
+            /** Format: double */
+            probability: number;
+            says: string;
+            /** Format: double */
+            value: number | null;
+        };
+        SearchStep: {
+            came: string;
+            code: string;
+            /** Format: int64 */
+            computed: number;
+            /** Format: int64 */
+            go_on: number;
+            held: string;
+            /** Format: double */
+            hold: number;
+            name: string;
+            /** Format: double */
+            tried: number;
+        };
+        SearchTold: {
+            /** Format: int64 */
+            done: number;
+            id: string;
+            job: string;
+            state: string;
+            step: string;
+            /** Format: int64 */
+            total: number;
         };
         Series: {
             build: string;
@@ -4277,6 +4507,17 @@ export interface operations {
                         id?: number;
                         /** @description The retry time in milliseconds. */
                         retry?: number;
+                    } | {
+                        data: components["schemas"]["SearchTold"];
+                        /**
+                         * @description The event name.
+                         * @constant
+                         */
+                        event: "search";
+                        /** @description The event ID. */
+                        id?: number;
+                        /** @description The retry time in milliseconds. */
+                        retry?: number;
                     })[];
                 };
             };
@@ -5108,6 +5349,74 @@ export interface operations {
             };
         };
     };
+    searches: {
+        parameters: {
+            query?: {
+                units?: "metric" | "imperial" | "mixed";
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FoundSearch"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "start-search": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FoundRequest"];
+            };
+        };
+        responses: {
+            /** @description Accepted */
+            202: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FoundSearch"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     way: {
         parameters: {
             query?: never;
@@ -5401,6 +5710,68 @@ export interface operations {
         };
     };
     "cancel-run": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description No Content */
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    search: {
+        parameters: {
+            query?: {
+                units?: "metric" | "imperial" | "mixed";
+            };
+            header?: never;
+            path: {
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FoundSearch"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "cancel-search": {
         parameters: {
             query?: never;
             header?: never;
