@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"net/http"
 	"slices"
-	"sync"
 	"time"
 
 	"trunnion/chassis/search"
@@ -19,24 +18,6 @@ import (
 	"trunnion/shop/view/find"
 	"trunnion/shop/wording"
 )
-
-// searchesKept is how many searches are kept at hand: each holds some megabytes. Chosen.
-const searchesKept = 4
-
-// searching is a search that runs here, or has. It lasts as long as this server.
-type searching struct {
-	now    find.Search
-	found  *desk.SearchFound
-	cancel context.CancelFunc
-	told   time.Time
-}
-
-// searches are those of this server, one under way a job.
-type searches struct {
-	mu    sync.Mutex
-	of    map[string]*searching
-	order []string // oldest first
-}
 
 // SearchTold is how far a search is.
 type SearchTold struct {

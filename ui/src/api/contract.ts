@@ -107,6 +107,11 @@ export type WayRequest = S['WayRequest'];
 export type WayBack = S['WayBack'];
 export type RemeasureRequest = S['RemeasureRequest'];
 export type Remeasured = S['Remeasured'];
+export type FoundRequest = S['FoundRequest'];
+export type FoundSearch = S['FoundSearch'];
+export type Found = S['Found'];
+export type FoundBuild = S['SearchBuild'];
+export type SearchTold = S['SearchTold'];
 
 /** What a save that came too late is answered with: both versions, and the fields in which they differ. */
 export interface Conflict {
@@ -142,6 +147,10 @@ export interface Server {
   damperSweeps(request: DamperSweepsRequest): Promise<DamperSwept>;
   damperAccept(request: DamperAcceptRequest): Promise<DamperAccepted>;
   damperExamples(): Promise<SweepFile[]>;
+  startSearch(id: string, request: FoundRequest): Promise<FoundSearch>;
+  newestSearch(id: string, units: Units): Promise<FoundSearch>;
+  search(id: string, units: Units): Promise<FoundSearch>;
+  cancelSearch(id: string): Promise<void>;
   catalogue(kind: string, search: string): Promise<Part[]>;
   presets(): Promise<Preset[]>;
   allParts(search: string): Promise<Part[]>;
@@ -174,6 +183,7 @@ export interface Server {
   events(on: {
     saved?: (saved: { job: string; revision: number; who: string }) => void;
     round?: (round: { job: string; build: string }) => void;
+    search?: (told: SearchTold) => void;
   }): () => void;
   fileAddress(id: string): string;
 }

@@ -2,7 +2,7 @@
 // in the page.
 
 import createClient from 'openapi-fetch';
-import type { Draft, Saved, Server } from './contract';
+import type { Draft, Saved, SearchTold, Server } from './contract';
 import { Problem } from './problem';
 import type { paths } from './schema.gen';
 
@@ -65,6 +65,11 @@ export function httpServer(): Server {
     damperOrder: (body) => got(api.POST('/api/dampers/order', { body })),
     damperSweeps: (body) => got(api.POST('/api/dampers/sweeps', { body })),
     damperAccept: (body) => got(api.POST('/api/dampers/accept', { body })),
+    startSearch: (id, body) => got(api.POST('/api/jobs/{id}/searches', { ...at(id), body })),
+    newestSearch: (id, units) =>
+      got(api.GET('/api/jobs/{id}/searches', { params: { path: { id }, query: { units } } })),
+    search: (id, units) => got(api.GET('/api/searches/{id}', { params: { path: { id }, query: { units } } })),
+    cancelSearch: async (id) => void (await got(api.DELETE('/api/searches/{id}', at(id)))),
     damperExamples: async () => (await got(api.GET('/api/dampers/examples'))).files,
     measuring: (units) => got(api.GET('/api/measuring', { params: { query: { units } } })),
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),
@@ -111,6 +116,7 @@ export function httpServer(): Server {
       const stream = new EventSource('/api/events');
       const read = <T>(event: Event) => JSON.parse((event as MessageEvent<string>).data) as T;
       stream.addEventListener('saved', (event) => on.saved?.(read<Saved>(event)));
+      stream.addEventListener('search', (event) => on.search?.(read<SearchTold>(event)));
       stream.addEventListener('round', (event) => on.round?.(read<{ job: string; build: string }>(event)));
       return () => stream.close();
     },

@@ -1,3 +1,4 @@
+import { symbol, symbolsFill } from 'd3-shape';
 import type { Chart } from '../api/contract';
 
 export type MarkKind = NonNullable<Chart['marks']>[number]['kind'];
@@ -51,3 +52,6 @@ export function wheelPath(state: string, corner: number): string {
   if (state === 'stop') return corner < 2 ? markPath['front-stop'] : markPath['rear-stop'];
   return state === 'droop' ? markPath.droop : markPath.lift;
 }
+
+/** The shape of a point of a series: each its own; those of the many are small. */
+export const pointPath = (k: number) => symbol(symbolsFill[k % symbolsFill.length], k < 2 ? 36 : 90)() ?? '';

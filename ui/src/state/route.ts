@@ -22,6 +22,7 @@ export const tabs = [
   { face: 'corners', name: 'Corners', group: 'Choose', file: 'Corners' },
   { face: 'struts', name: 'Struts', group: 'Choose', file: 'Struts' },
   { face: 'dampers', name: 'Dampers', group: 'Choose', file: 'Dampers' },
+  { face: 'find', name: 'Find', group: 'Choose', file: 'Find' },
   { face: 'order', name: 'Order', group: 'Choose', file: 'Order' },
   { face: 'scales', name: 'Scales', group: 'Set', file: 'Scales' },
   { face: 'support', name: 'Support', group: 'Prove', file: 'Support' },
