@@ -161,4 +161,13 @@ type Readings struct {
 	BarsOn bool
 	State  string    // load state the readings were taken in; empty: as weighed
 	Aboard []Payload // what was in the car, from that load state
+	Stance *Stance   // of the seats when they were taken, where these were turned since; nil: as they stand
+}
+
+// Stance is how far apart the spring seats of a build were set when it was read.
+type Stance struct {
+	Platform     [4]Input // raised from the start mark, at the platform [m]
+	BodyLength   [4]Input // body screwed longer than its start mark [m]
+	WantedHeight [4]Input // hub to arch in the state as weighed [m]
+	SeatsCloser  [4]Input // than the seats that were measured [m]
 }

@@ -91,6 +91,7 @@ func Made(b *car.Build, moves []*Move) *car.Build {
 			}
 		}
 	}
+	out.ReadAs(b)
 	return &out
 }
 

@@ -126,6 +126,7 @@ func (t *Bench) Stood(axle int, n float64) *car.Build {
 			turn(&out.Corner[i].SeatsCloser, n*spring)
 		}
 	}
+	out.ReadAs(t.build)
 	return &out
 }
 

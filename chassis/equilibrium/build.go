@@ -15,7 +15,8 @@ import (
 // The bushes are slack where the build rests with nobody aboard, or where they
 // were before, as the build says; the bars are slack at the stance of the car as
 // weighed, nobody aboard. A spring that nothing places is a *NotSeated. Heights that are wanted are met by the platforms with
-// nobody aboard, and readings taken after fitting correct what was predicted.
+// nobody aboard, and readings taken after fitting correct what was predicted; seats
+// that were turned since keep the correction of where they stood.
 func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (System, error) {
 	b := ds.Build
 	for i := range 4 {
@@ -40,10 +41,16 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 	if err := s.settleBushes(b, base); err != nil {
 		return s, err
 	}
+	if err := s.carryReadings(ds, base, h, d); err != nil {
+		return s, err
+	}
 	if err := s.meetHeights(ds, d); err != nil {
 		return s, err
 	}
 	s.fitBars(ds, base, d)
+	if r := b.Readings; r == nil || r.Stance != nil {
+		return s, nil
+	}
 	return s, s.condition(ds, d)
 }
 

@@ -28,9 +28,6 @@ const unread = 1e3
 // Theory, 2005 (from memory).
 func (s *System) condition(ds *corner.Design, d figure.Draw) error {
 	r := ds.Build.Readings
-	if r == nil {
-		return nil
-	}
 	free := *s
 	if !r.BarsOn {
 		free = s.WithoutBars()
@@ -90,6 +87,27 @@ func (s *System) condition(ds *corner.Design, d figure.Draw) error {
 		if most < 1e-6 {
 			break
 		}
+	}
+	return nil
+}
+
+// carryReadings moves the seats by what the readings corrected when they were taken,
+// of seats that were turned since: the part is as it was found, wherever its seat is
+// turned to. Heights that are wanted are then met by the car that was read.
+func (s *System) carryReadings(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) error {
+	r := ds.Build.Readings
+	if r == nil || r.Stance == nil {
+		return nil
+	}
+	read := *ds
+	read.Build = ds.Build.In(r.Stance)
+	then, err := NewSystem(&read, base, h, d)
+	if err != nil {
+		return err
+	}
+	s.SeatRead = then.SeatRead
+	for i := range 4 {
+		s.Corner[i].Compressed0 += s.SeatRead[i]
 	}
 	return nil
 }

@@ -300,7 +300,9 @@ func (t *Terms) dropLength(i int) figure.Term {
 func (t *Terms) raised(i int) figure.Term {
 	s := *t.System
 	for k := range 4 {
-		s.Corner[k].Compressed0 -= s.SeatRead[k]
+		if t.Design.Build.Readings != nil && t.Design.Build.Readings.Stance == nil {
+			s.Corner[k].Compressed0 -= s.SeatRead[k] // what was read came after
+		}
 		s.Stuck[k] = 0
 	}
 	s = s.WithoutBars()

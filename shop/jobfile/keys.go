@@ -351,6 +351,10 @@ var buildShape = anObject(
 		may("bars", "drop links", onOff),
 		may("load", "at each tyre", corners(scaleReading)),
 		may("arch_height", "hub to arch", corners(archHeight)),
+		may("platform", "as the platforms stood when this was read, where anything was turned since; what is not named here was at its start mark", corners(chosen(quantity.Length))),
+		may("body_length", "as the bodies stood when this was read, where anything was turned since", corners(chosen(quantity.Length))),
+		may("heights", "as they were wanted when this was read, where anything was turned since", corners(chosen(quantity.Length))),
+		may("seats_closer", "as the seats stood when this was read, where anything was turned since", corners(chosen(quantity.Length))),
 	)),
 )
 

@@ -81,8 +81,15 @@ func (m *mender) make(st *step) *trial {
 		return nil
 	}
 	changed := *b
-	t := &trial{build: &changed}
-	axles := m.axles(st)
+	t := m.changed(st, &trial{build: &changed}, m.axles(st))
+	if t != nil {
+		t.build.ReadAs(b)
+	}
+	return t
+}
+
+// changed makes a step's change to the build of a trial.
+func (m *mender) changed(st *step, t *trial, axles []int) *trial {
 	switch st.do {
 	case "softer-clicks", "firmer-clicks":
 		return m.clicks(st, t, axles)

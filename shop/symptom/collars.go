@@ -83,15 +83,6 @@ func (m *mender) levelled(t *trial) *trial {
 	if len(turned) == 0 {
 		return nil
 	}
-	if r := t.build.Readings; r != nil {
-		after := *r
-		for i := range 4 {
-			after.Load[i].Value, after.Load[i].Half = plan.After.Load[i].Value, plan.After.Load[i].Half
-			after.Height[i].Value, after.Height[i].Half = plan.After.Height[i].Value, plan.After.Height[i].Half
-			after.Load[i].Shape, after.Height[i].Shape = figure.Normal95, figure.Normal95
-		}
-		t.build.Readings = &after // what was read was read before the move: after it the car reads as the scales predict
-	}
 	t.text = sentence("collars, as on the scales: " + strings.Join(turned, "; "))
 	t.back = sentence("back: " + strings.Join(back, "; "))
 	return t

@@ -1,0 +1,128 @@
+package jobfile
+
+import (
+	"slices"
+	"strings"
+
+	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
+	"trunnion/shop/quantity"
+)
+
+// The keys of a build's readings that say where its seats stood when they were taken.
+var stanceKeys = []string{"platform", "body_length", "heights", "seats_closer"}
+
+// stanceOf reads where the seats stood when readings were taken; nil where they still
+// stand so.
+func stanceOf(r *entry) *car.Stance {
+	for _, key := range stanceKeys {
+		if r.at(key) != nil {
+			return &car.Stance{
+				Platform: cornersOf(r, "platform"), BodyLength: cornersOf(r, "body_length"),
+				WantedHeight: cornersOf(r, "heights"), SeatsCloser: cornersOf(r, "seats_closer"),
+			}
+		}
+	}
+	return nil
+}
+
+// stanceTyped are the values of a stance under those keys.
+func stanceTyped(s *car.Stance) [4]*[4]figure.Input {
+	return [4]*[4]figure.Input{&s.Platform, &s.BodyLength, &s.WantedHeight, &s.SeatsCloser}
+}
+
+// What of a build's text moves its seats, and what puts other parts under the car.
+var (
+	seatKeys = []string{"setup.platform", "setup.body_length", "setup.heights", "seats_closer"}
+	partKeys = []string{"spring", "helper", "damper", "mount", "tyre", "wheel", "mounts_closer", "tyre_rate", "unsprung_more"}
+)
+
+// readBefore looks after the readings of builds that edits have changed: those of a
+// build whose seats were turned keep where these stood before, as was has them, and
+// those of other parts are taken out. It is the rule of car.Build's ReadAs, in text.
+func (ed *Editor) readBefore(was []byte, edits []Applied) error {
+	var before *Job
+	for _, e := range edits {
+		id, key, ok := buildKey(e.Path)
+		readings := "builds." + id + ".readings"
+		if !ok || ed.at(readings) == "" {
+			continue
+		}
+		switch {
+		case underAny(key, partKeys) || key == "mass":
+			old := ed.at(readings)
+			if err := ed.take(Remove(ed.Text, readings)); err != nil {
+				return err
+			}
+			ed.note(readings, "", old, "they were taken before this change: read the car again once it is made")
+		case underAny(key, seatKeys):
+			if before == nil {
+				if before, _ = ReadBytes(was, "job.yaml"); before == nil {
+					return nil // what cannot be read has no seats
+				}
+			}
+			if err := ed.keepStance(before, id); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// keepStance types where the seats of a build stood beside its readings, once.
+func (ed *Editor) keepStance(before *Job, id string) error {
+	at := slices.IndexFunc(before.Builds, func(b *car.Build) bool { return b.ID == id })
+	if at < 0 || before.Builds[at].Readings == nil || before.Builds[at].Readings.Stance != nil {
+		return nil
+	}
+	stance := before.Builds[at].Stance()
+	kept := false
+	for k, values := range stanceTyped(&stance) {
+		for i := range values {
+			if !values[i].Known() {
+				continue
+			}
+			kept = true
+			if err := ed.take(Put(ed.Text, "builds."+id+".readings."+stanceKeys[k]+"."+cornerKeys[i], lengthTyped(&values[i]))); err != nil {
+				return err
+			}
+		}
+	}
+	if kept {
+		return nil
+	}
+	return ed.take(Insert(ed.Text, "builds."+id+".readings.platform", "[0 mm, 0 mm, 0 mm, 0 mm]"))
+}
+
+func lengthTyped(in *figure.Input) string {
+	if in.Typed != "" {
+		return in.Typed
+	}
+	return quantity.Format(in.Value, quantity.Length, quantity.Metric, quantity.Auto)
+}
+
+// buildKey takes a path into a build apart: its id and the key within, of an axle or a
+// side of it alike.
+func buildKey(path string) (id, key string, ok bool) {
+	words := strings.Split(path, ".")
+	if len(words) < 3 || words[0] != "builds" {
+		return "", "", false
+	}
+	id, words = words[1], words[2:]
+	if slices.Contains(axleKeys[:], words[0]) {
+		words = words[1:]
+		if len(words) > 0 && slices.Contains(sideKeys[:], words[0]) {
+			words = words[1:]
+		}
+	}
+	return id, strings.Join(words, "."), true
+}
+
+// underAny reports whether a key is one of a list or lies under it. The whole of an
+// axle, or of a side, is all of them.
+func underAny(key string, list []string) bool {
+	if key == "" {
+		return true
+	}
+	return slices.ContainsFunc(list, func(k string) bool { return key == k || strings.HasPrefix(key, k+".") })
+}
