@@ -6,46 +6,6 @@ import (
 	"trunnion/chassis/geom"
 )
 
-// side is what is measured at one wheel.
-type side struct {
-	spring, damper *row
-	strut          *row // length along a strut's axis, whatever stands on it; nil without one
-	bar            *drop
-}
-
-// drop is a drop link on a bar that turns.
-type drop struct {
-	low    point
-	axis   vec // of length 1
-	foot   vec // on the axis, next to the bar's end
-	arm    vec // from the foot to the end, as measured
-	reach  float64
-	length float64 // of the link
-}
-
-type strutAxis struct {
-	body       int
-	low, along vec // in the carrier, from its reference point
-	top        vec // on the car
-}
-
-type builder struct {
-	l      *Linkage
-	faults []Fault
-	ref    [most]vec
-	rods   map[string]*rodOf
-	unshut []func(share float64) // lengths that differ from the points
-}
-
-type rodOf struct {
-	rod  *Rod
-	body int
-}
-
-func (b *builder) fault(code Code, value float64, points ...string) {
-	b.faults = append(b.faults, Fault{Code: code, Points: points, Value: value})
-}
-
 func (b *builder) carrier(body int, p vec) point {
 	return point{on: onCarrier, body: body, local: sub(p, b.ref[body])}
 }
@@ -462,9 +422,4 @@ func topOf(e *Element) vec {
 		return vec{X: math.Inf(1)}
 	}
 	return e.Top
-}
-
-type named struct {
-	name string
-	at   vec
 }

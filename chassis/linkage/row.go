@@ -2,30 +2,6 @@ package linkage
 
 import "math"
 
-// rule is what a row holds to zero.
-type rule uint8
-
-const (
-	apart   rule = iota // |A − B| − c
-	level               // n·A − c, n fixed in the car
-	slide               // (R n)·(B − A) − c, n fixed in A's body
-	beside              // n·A + s·n·B − c, n fixed in the car
-	squared             // (R_a n)·(R_b m) − c, directions of two bodies
-)
-
-// row is one equation.
-type row struct {
-	rule    rule
-	a, b    point
-	n, m    vec
-	c, s    float64
-	name    string
-	steered bool // B moves with the rack
-	drive   int  // wheel whose travel c follows, plus one; 0: none
-	arm     int  // arm between whose ball joint and pivot it is, plus one; 0: none
-	points  []string
-}
-
 // far returns B, moved with the rack.
 func (l *Linkage) far(r *row, q *poses, rack float64) vec {
 	b := l.place(&r.b, q)

@@ -6,42 +6,6 @@ import (
 	"trunnion/chassis/numeric"
 )
 
-// Linkage is a suspension made ready to be moved. It does not change and may be
-// used by many goroutines.
-type Linkage struct {
-	kind   Kind
-	bodies int
-	rows   []row // the links and, last, what sets the wheels' travel
-	arms   []hinge
-	wheels []wheel
-	sides  []side // of each wheel: what is measured on it
-	ball   []vec  // of each arm, from the first body's reference point
-	steers bool
-	home   poses // closed at travel 0
-	atHome numeric.Factors
-
-	armNames []string
-	strut    *strutAxis
-}
-
-type wheel struct {
-	body   int
-	centre vec // from the body's reference point
-	spin   vec // direction of its axis as measured, outward
-	radius float64
-	out    float64 // +1 left, −1 right
-	height float64 // of the centre as measured
-}
-
-// Kind returns the kind of suspension.
-func (l *Linkage) Kind() Kind { return l.kind }
-
-// Wheels returns how many wheels move in it: 2 on a twist beam or live axle [-].
-func (l *Linkage) Wheels() int { return len(l.wheels) }
-
-// Steers reports whether a rod moves with the rack.
-func (l *Linkage) Steers() bool { return l.steers }
-
 // place in the sweep: what is asked and what was found.
 type position struct {
 	travel [2]float64

@@ -2,31 +2,6 @@ package ride
 
 import "math"
 
-// Event is what an obstacle does and what is left after it. Bounces are those of the body over each axle, from where it
-// stands at rest, once no wheel is on the obstacle any more.
-type Event struct {
-	Acceleration float64    // greatest magnitude, unweighted, over all floor points [m/s²]
-	Force        [4]float64 // greatest suspension force at the wheel [N]
-	StopHit      [4]bool    // the stop was touched harder than at rest
-	Decay        [2]Decay   // of the body over the front and the rear axle
-	Flight       Flight
-}
-
-// Decay is how the free bounce of the body over one axle dies away. A swing is the way from one turning point to the next;
-// where friction holds the body off its rest in the end, that is no swing.
-type Decay struct {
-	Bounce  float64 // turning point from which the greatest swing sets out, above rest; 0 where there is none [m]
-	Excited bool    // the swing is large enough to be judged
-	// Second is the swing one whole cycle after the greatest, over the greatest; 0 where it is not to be seen. [-]
-	Second float64
-	// Low and High are the least and the greatest such ratio over all whole cycles of the bounce: friction, and a damper
-	// that is firmer when slow, make a small bounce die faster than a large one. [-]
-	Low, High float64
-	// Settling is the time from that turning point until the body stays within a tenth of it; −1 where it does not within
-	// the run. [s]
-	Settling float64
-}
-
 // What is looked at in a bounce: choices of the engine, no source.
 const (
 	leastBounce = 1e-3 // a bounce to a smaller height either way is not judged [m]

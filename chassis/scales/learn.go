@@ -50,20 +50,6 @@ type Round struct {
 	Got    Reading
 }
 
-// The unknowns of the model, each in units of its prior standard deviation.
-const (
-	ofPitch  = 0  // front, rear
-	ofRate   = 2  // front, rear
-	ofRatio  = 4  // front, rear
-	ofTyre   = 6  //
-	ofSeat   = 7  // four corners
-	ofMass   = 11 // aboard
-	ofBehind = 12
-	ofLeft   = 13
-	ofArch   = 14 // four corners
-	params   = 18
-)
-
 // outputs are four loads and four heights.
 const outputs = 8
 

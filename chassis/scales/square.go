@@ -54,3 +54,17 @@ func (a *square) solve(b *vector, n int) {
 		b[i] /= a[i][i]
 	}
 }
+
+// The unknowns of the model, each in units of its prior standard deviation.
+const (
+	ofPitch  = 0  // front, rear
+	ofRate   = 2  // front, rear
+	ofRatio  = 4  // front, rear
+	ofTyre   = 6  //
+	ofSeat   = 7  // four corners
+	ofMass   = 11 // aboard
+	ofBehind = 12
+	ofLeft   = 13
+	ofArch   = 14 // four corners
+	params   = 18
+)

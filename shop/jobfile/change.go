@@ -3,14 +3,9 @@ package jobfile
 import (
 	"bytes"
 	"fmt"
-	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/goccy/go-yaml/ast"
-	"github.com/goccy/go-yaml/lexer"
-	"github.com/goccy/go-yaml/parser"
-	"github.com/goccy/go-yaml/token"
 )
 
 // Put sets the value at a path: it replaces what stands there, or adds the key,
@@ -105,422 +100,48 @@ func flow(n *node) string {
 	}
 }
 
-func scalarText(text string) string {
-	out, err := asScalar(strings.Join(strings.Fields(text), " "), 0, false)
-	if err != nil {
-		return "''"
-	}
-	return string(out)
-}
-
-// step follows the first key or index of a path.
-func step(n *node, path string) (next *node, rest string) {
-	if index, after, ok := cutIndex(path); ok {
-		if n.kind != sequence || index >= len(n.items) {
-			return nil, path
-		}
-		return n.items[index], after
-	}
-	if at, after, ok := cutPlace(path, len(n.items)); ok && n.kind == sequence {
-		return n.items[at], after
-	}
-	best := -1
-	for _, p := range n.pairs {
-		after, ok := strings.CutPrefix(path, p.key)
-		if ok && (after == "" || after[0] == '.' || after[0] == '[') && len(p.key) > best {
-			next, best = p.value, len(p.key)
-		}
-	}
-	if next == nil {
-		return nil, path
-	}
-	return next, strings.TrimPrefix(path[best:], ".")
-}
-
-// tree is a job's text with the library's own tree, which knows where braces
-// and keys stand.
-type tree struct {
-	job  []byte
-	root ast.Node
-}
-
-func open(job []byte) (t *tree, err error) {
-	if _, fault := shared(job); fault != nil {
-		return nil, &Faults{Name: "job", List: []Fault{*fault}}
-	}
-	defer func() {
-		if recover() != nil {
-			t, err = nil, fmt.Errorf("the job cannot be taken apart")
-		}
-	}()
-	file, err := parser.Parse(lexer.Tokenize(plain(job)), 0, parser.AllowDuplicateMapKey())
-	if err != nil {
-		return nil, err
-	}
-	for _, doc := range file.Docs {
-		if doc.Body != nil {
-			return &tree{job, doc.Body}, nil
-		}
-	}
-	return nil, fmt.Errorf("the job is empty")
-}
-
-// spot is how far a path leads in a text.
-type spot struct {
-	node     ast.Node                // what stands there; nil where nothing does
-	pair     *ast.MappingValueNode   // that holds node
-	siblings []*ast.MappingValueNode // the pairs it stands among
-	in       ast.Node                // the mapping they are in
-	above    string                  // path of that mapping
-	rest     string                  // keys that do not stand there yet
-}
-
-func pairsOf(n ast.Node) []*ast.MappingValueNode {
-	switch v := n.(type) {
-	case *ast.MappingNode:
-		return v.Values
-	case *ast.MappingValueNode:
-		return []*ast.MappingValueNode{v}
-	}
-	return nil
-}
-
-func (t *tree) find(path string) (spot, error) {
-	s := spot{node: t.root, rest: path}
-	at := ""
-	for s.rest != "" {
-		if list, ok := s.node.(*ast.SequenceNode); ok {
-			index, after, ok := cutIndex(s.rest)
-			if !ok {
-				index, after, ok = cutPlace(s.rest, len(list.Values))
-			}
-			if !ok || index >= len(list.Values) {
-				return s, fmt.Errorf("%s: %w", path, errNoValue)
-			}
-			at = path[:len(path)-len(after)]
-			s = spot{node: list.Values[index], rest: after}
-			continue
-		}
-		pairs := pairsOf(s.node)
-		if pairs == nil {
-			return s, fmt.Errorf("%s: %w", path, errNoValue)
-		}
-		var next *ast.MappingValueNode
-		best := -1
-		for _, p := range pairs {
-			key := keyText(p)
-			after, ok := strings.CutPrefix(s.rest, key)
-			if ok && (after == "" || after[0] == '.' || after[0] == '[') && len(key) > best {
-				next, best = p, len(key)
-			}
-		}
-		if next == nil {
-			s.siblings, s.in, s.above = pairs, s.node, at
-			s.node, s.pair = nil, nil
-			return s, nil
-		}
-		s = spot{node: next.Value, pair: next, siblings: pairs, in: s.node, above: at, rest: strings.TrimPrefix(s.rest[best:], ".")}
-		at = strings.TrimSuffix(strings.TrimSuffix(path[:len(path)-len(s.rest)], "."), "[")
-		switch s.node.(type) {
-		case *ast.AnchorNode, *ast.AliasNode:
-			if s.rest != "" {
-				return s, fmt.Errorf("%s: the value is shared by a name (&); change it there by hand", path)
-			}
-		}
-	}
-	return s, nil
-}
-
-func keyText(p *ast.MappingValueNode) string {
-	if p.Key == nil {
-		return ""
-	}
-	return p.Key.GetToken().Value
-}
-
-// offset is the byte at which a token stands.
-func (t *tree) offset(at *token.Position) int {
-	line := 0
-	for range at.Line - 1 {
-		next := bytes.IndexByte(t.job[line:], '\n')
-		if next < 0 {
-			return len(t.job)
-		}
-		line += next + 1
-	}
-	if at.Line == 1 {
-		line = len(t.job) - len(bytes.TrimPrefix(t.job, []byte("\uFEFF")))
-	}
-	for range at.Column - 1 {
-		if line >= len(t.job) || t.job[line] == '\n' {
-			break
-		}
-		size := 1
-		for line+size < len(t.job) && t.job[line+size]&0xC0 == 0x80 {
-			size++
-		}
-		line += size
-	}
-	return line
-}
-
-// bracket returns the token that closes a flow mapping or list, nil for others.
-func bracket(n ast.Node) *token.Token {
-	switch v := n.(type) {
-	case *ast.MappingNode:
-		if v.IsFlowStyle {
-			return v.End
-		}
-	case *ast.SequenceNode:
-		if v.IsFlowStyle {
-			return v.End
-		}
-	}
-	return nil
-}
-
-func inFlow(n ast.Node) bool {
-	m, ok := n.(*ast.MappingNode)
-	return ok && m.IsFlowStyle
-}
-
-// keyStart is where the key of a pair begins, with its quote.
-func (t *tree) keyStart(p *ast.MappingValueNode) int {
-	at := t.offset(p.Key.GetToken().Position)
-	for at < len(t.job) && (t.job[at] == ' ' || t.job[at] == '\t') {
-		at++
-	}
-	return at
-}
-
-// lines returns the bytes of the lines that a pair of a block mapping fills: to
-// the next line that is not indented deeper, comments and blanks before it left
-// out.
-func (t *tree) lines(p *ast.MappingValueNode) (start, end int) {
-	start = t.keyStart(p)
-	for start > 0 && t.job[start-1] != '\n' {
-		start--
-	}
-	indent := indentOf(t.job[start:])
-	end = next(t.job, start)
-	for at := end; at < len(t.job); at = next(t.job, at) {
-		line := t.job[at:next(t.job, at)]
-		trimmed := bytes.TrimSpace(line)
-		deep := indentOf(line)
-		switch {
-		case len(trimmed) == 0 || trimmed[0] == '#' && deep <= indent:
-			continue
-		case deep > indent || deep == indent && bytes.HasPrefix(trimmed, []byte("- ")):
-			end = next(t.job, at)
-			continue
-		}
-		break
-	}
-	return start, end
-}
-
-func next(job []byte, at int) int {
-	n := bytes.IndexByte(job[at:], '\n')
-	if n < 0 {
-		return len(job)
-	}
-	return at + n + 1
-}
-
-func indentOf(line []byte) int { return len(line) - len(bytes.TrimLeft(line, " ")) }
-
-// extent is the bytes of a value.
-func (t *tree) extent(s spot) (start, end int, err error) {
-	fail := fmt.Errorf("the value is written in a way that cannot be changed in place")
-	at := s.node.GetToken()
-	if close := bracket(s.node); close != nil {
-		start = t.offset(at.Position)
-		for start < len(t.job) && t.job[start] != '{' && t.job[start] != '[' {
-			start++
-		}
-		return start, t.closing(close) + 1, nil
-	}
-	switch v := s.node.(type) {
-	case *ast.StringNode, *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode:
-		return extent(t.job, &node{text: v.GetToken().Value, token: v.GetToken()}, "the value")
-	case *ast.AliasNode:
-		start = t.offset(at.Position)
-		for start < len(t.job) && t.job[start] != '*' {
-			start++
-		}
-		end = start
-		for end < len(t.job) && !bytes.ContainsRune([]byte(" ,}]\r\n"), rune(t.job[end])) {
-			end++
-		}
-		return start, end, nil
-	}
-	if s.pair == nil || inFlow(s.in) {
-		return 0, 0, fail
-	}
-	// A block below its key: all behind the colon.
-	first, last := t.lines(s.pair)
-	colon := t.keyStart(s.pair) + len(keyText(s.pair))
-	for colon < last && t.job[colon] != ':' {
-		colon++
-	}
-	if colon >= last || first > colon {
-		return 0, 0, fail
-	}
-	end = last
-	for end > colon+1 && (t.job[end-1] == '\n' || t.job[end-1] == '\r' || t.job[end-1] == ' ') {
-		end--
-	}
-	return colon + 1, end, nil
-}
-
-// closing is the byte of a bracket that closes.
-func (t *tree) closing(at *token.Token) int {
-	k := t.offset(at.Position)
-	for k < len(t.job) && t.job[k] != '}' && t.job[k] != ']' {
-		k++
-	}
-	return k
-}
-
-// cut is the bytes of a pair with what separates it from its neighbours.
-func (t *tree) cut(s spot) (start, end int, err error) {
-	if !inFlow(s.in) {
-		start, end = t.lines(s.pair)
-		if from := t.keyStart(s.pair); bytes.TrimSpace(t.job[start:from]) != nil && len(bytes.TrimSpace(t.job[start:from])) > 0 {
-			return 0, 0, fmt.Errorf("the key does not begin its line")
-		}
-		return start, end, nil
-	}
-	start = t.keyStart(s.pair)
-	k := slices.Index(s.siblings, s.pair)
-	if k+1 < len(s.siblings) {
-		return start, t.keyStart(s.siblings[k+1]), nil
-	}
-	end = t.closing(bracket(s.in))
-	if k > 0 {
-		if comma := bytes.LastIndexByte(t.job[:start], ','); comma >= 0 {
-			start = comma
-		}
-	}
-	return start, end, nil
-}
-
-func splice(job []byte, start, end int, with string) []byte {
-	return slices.Concat(job[:start], []byte(with), job[end:])
-}
-
-// place puts text at a path, whatever stands there.
-func place(job []byte, path, text string) ([]byte, error) {
+// removeItem takes an item out of a list; the last one takes the list with it.
+func removeItem(job []byte, path, list string, index int) ([]byte, error) {
 	t, err := open(job)
 	if err != nil {
 		return nil, err
 	}
-	s, err := t.find(path)
+	s, err := t.find(list)
 	if err != nil {
 		return nil, err
 	}
-	if s.rest == "" {
-		start, end, err := t.extent(s)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", path, err)
-		}
-		if start > 0 && t.job[start-1] == ':' {
-			text = " " + text
-		}
-		return t.proved(path, splice(job, start, end, text), s, text)
-	}
-	keys := strings.Split(s.rest, ".")
-	quote := func(key string) string {
-		if jsonAt(job) {
-			return strconv.Quote(key)
-		}
-		return scalarText(key)
-	}
-	for k := len(keys) - 1; k > 0; k-- {
-		text = "{" + quote(keys[k]) + ": " + text + "}"
-	}
-	if strings.ContainsAny(keys[0], "[]") {
+	seq, ok := s.node.(*ast.SequenceNode)
+	if s.rest != "" || !ok || index >= len(seq.Values) {
 		return nil, fmt.Errorf("%s: %w", path, errNoValue)
 	}
-	text = quote(keys[0]) + ": " + text
-	if inFlow(s.in) {
-		at := t.closing(bracket(s.in))
-		for at > 0 && (job[at-1] == ' ' || job[at-1] == '\n' || job[at-1] == '\r' || job[at-1] == '\t') {
-			at--
+	if len(seq.Values) == 1 {
+		return Remove(job, list)
+	}
+	fail := fmt.Errorf("%s: the list is written in a way that cannot be changed in place", path)
+	var start, end int
+	if seq.IsFlowStyle {
+		// From this item to the next, or from the comma before the last.
+		at := make([]int, 2)
+		for k, item := range []int{index, index + 1} {
+			if item == len(seq.Values) {
+				at[k] = t.closing(seq.End)
+				continue
+			}
+			if at[k], _, err = t.extent(spot{node: seq.Values[item], rest: ""}); err != nil {
+				return nil, fail
+			}
 		}
-		if len(s.siblings) > 0 {
-			text = ", " + text
+		start, end = at[0], at[1]
+		if index+1 == len(seq.Values) {
+			if start = bytes.LastIndexByte(job[:start], ','); start < 0 {
+				return nil, fail
+			}
 		}
-		return t.proved(path, splice(job, at, at, text), s, text)
-	}
-	if len(s.siblings) == 0 {
-		return nil, fmt.Errorf("%s: %w", path, errNoValue)
-	}
-	last := s.siblings[len(s.siblings)-1]
-	start, end := t.lines(last)
-	// Pairs of a list's item begin behind its dash.
-	indent := strings.Repeat(" ", t.keyStart(last)-start)
-	line := indent + text + "\n"
-	if end > 0 && job[end-1] != '\n' {
-		line = "\n" + strings.TrimSuffix(line, "\n")
-	}
-	return t.proved(path, splice(job, end, end, line), s, text)
-}
-
-// proved takes a changed text apart again: the two may differ under the path
-// alone.
-func (t *tree) proved(path string, out []byte, s spot, text string) ([]byte, error) {
-	before, fault := shared(t.job)
-	if fault != nil {
-		return nil, &Faults{Name: "job", List: []Fault{*fault}}
-	}
-	after, fault := shared(out)
-	if fault != nil {
-		return nil, fmt.Errorf("%s cannot be changed to %s here: the job would no longer be readable", path, short(text))
-	}
-	a, b := without(before, path), without(after, path)
-	if s.rest != "" {
-		a, b = without(before, top(path, s.rest)), without(after, top(path, s.rest))
-	}
-	if at := differ(a, b, ""); at != "" {
-		return nil, fmt.Errorf("%s cannot be changed to %s here: %s would change with it", path, short(text), at)
-	}
-	return out, nil
-}
-
-// top is the first key that is new.
-func top(path, rest string) string {
-	first, _, _ := strings.Cut(rest, ".")
-	return path[:len(path)-len(rest)] + first
-}
-
-// without is a tree but for what stands at a path.
-func without(n *node, path string) *node {
-	if path == "" || n == nil {
-		return &node{}
-	}
-	out := *n
-	next, rest := step(n, path)
-	if next == nil {
-		return n
-	}
-	out.pairs, out.items = nil, nil
-	for _, p := range n.pairs {
-		if p.value != next {
-			out.pairs = append(out.pairs, p)
-		} else if rest != "" {
-			out.pairs = append(out.pairs, pair{p.key, p.line, without(next, rest)})
+	} else {
+		var dash int
+		if start, end, dash = t.itemLines(seq.Values[index]); dash < 0 {
+			return nil, fail
 		}
 	}
-	for _, item := range n.items {
-		switch {
-		case item != next:
-			out.items = append(out.items, item)
-		case rest != "":
-			out.items = append(out.items, without(item, rest))
-		default:
-			out.items = append(out.items, &node{})
-		}
-	}
-	return &out
+	return itemProved(job, splice(job, start, end, ""), path, list, index, false)
 }

@@ -3,6 +3,7 @@ package jobfile
 import (
 	"time"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
 	"trunnion/shop/quantity"
 )
@@ -162,7 +163,7 @@ var limitKinds = map[string]quantity.Kind{
 }
 
 // handover reads what is said at the handover; nil when nothing is.
-func (b *builder) handover(e *entry, job *Job) *Handover {
+func (b *builder) handover(e *entry, builds []*car.Build) *Handover {
 	if e == nil {
 		return nil
 	}
@@ -173,7 +174,7 @@ func (b *builder) handover(e *entry, job *Job) *Handover {
 		Signed: b.date(e.at("signed")),
 	}
 	var ids []string
-	for _, one := range job.Builds {
+	for _, one := range builds {
 		ids = append(ids, one.ID)
 	}
 	if at := e.at("build"); at != nil && !has(ids, at.text) {

@@ -65,52 +65,6 @@ func addItem(job []byte, path, list string, index int, piece string) ([]byte, er
 	return itemProved(job, out, path, list, index, true)
 }
 
-// removeItem takes an item out of a list; the last one takes the list with it.
-func removeItem(job []byte, path, list string, index int) ([]byte, error) {
-	t, err := open(job)
-	if err != nil {
-		return nil, err
-	}
-	s, err := t.find(list)
-	if err != nil {
-		return nil, err
-	}
-	seq, ok := s.node.(*ast.SequenceNode)
-	if s.rest != "" || !ok || index >= len(seq.Values) {
-		return nil, fmt.Errorf("%s: %w", path, errNoValue)
-	}
-	if len(seq.Values) == 1 {
-		return Remove(job, list)
-	}
-	fail := fmt.Errorf("%s: the list is written in a way that cannot be changed in place", path)
-	var start, end int
-	if seq.IsFlowStyle {
-		// From this item to the next, or from the comma before the last.
-		at := make([]int, 2)
-		for k, item := range []int{index, index + 1} {
-			if item == len(seq.Values) {
-				at[k] = t.closing(seq.End)
-				continue
-			}
-			if at[k], _, err = t.extent(spot{node: seq.Values[item], rest: ""}); err != nil {
-				return nil, fail
-			}
-		}
-		start, end = at[0], at[1]
-		if index+1 == len(seq.Values) {
-			if start = bytes.LastIndexByte(job[:start], ','); start < 0 {
-				return nil, fail
-			}
-		}
-	} else {
-		var dash int
-		if start, end, dash = t.itemLines(seq.Values[index]); dash < 0 {
-			return nil, fail
-		}
-	}
-	return itemProved(job, splice(job, start, end, ""), path, list, index, false)
-}
-
 // itemLines returns the bytes of the lines that an item of a block list fills,
 // and where its dash stands; dash is negative where none begins its line.
 func (t *tree) itemLines(item ast.Node) (start, end, dash int) {

@@ -191,7 +191,7 @@ func (job *Job) fill(w *walker, top *entry) {
 		w.refuse(builds.line, builds.path, "has no build", "enter at least the build that was on the car")
 	}
 	b.references(job, c, top)
-	job.Handover = b.handover(top.at("handover"), job)
+	job.Handover = b.handover(top.at("handover"), job.Builds)
 	if fitted != nil {
 		b.stays(job.Builds, builds, c, fitted)
 	}

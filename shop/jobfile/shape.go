@@ -1,7 +1,6 @@
 package jobfile
 
 import (
-	"fmt"
 	"slices"
 
 	"trunnion/chassis/figure"
@@ -137,22 +136,15 @@ func (s *shape) listed(entries int) []string {
 	return nil
 }
 
-// read is a value that somebody measured unless it says otherwise, with the
-// bands it gets when none is typed: measured, maker's, estimated.
-func read(kind quantity.Kind, measured, makers, estimated string) *shape {
-	s := &shape{form: value, kind: kind, origin: figure.Measured, bands: map[string]string{
-		string(figure.Measured): measured, string(figure.Makers): makers, string(figure.Estimated): estimated,
-	}}
-	for _, b := range s.bands {
-		if _, _, err := defaultBand(b, 1, kind); err != nil {
-			panic(fmt.Sprintf("jobfile: the table of keys has the band %q: %v", b, err))
+var onOff, yesNo = either("on", "off"), either("yes", "no")
+
+var tableOrigin = oneOf("measured", "maker", "est")
+
+func has(names []string, name string) bool {
+	for _, n := range names {
+		if n == name {
+			return true
 		}
 	}
-	return s
-}
-
-// chosen is a value that the workshop decides: it has no band unless one is
-// typed.
-func chosen(kind quantity.Kind) *shape {
-	return &shape{form: value, kind: kind, origin: figure.Chosen}
+	return false
 }

@@ -384,15 +384,6 @@ func withUnit(items []*node, unit string) []*node {
 	return out
 }
 
-func has(names []string, name string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
-		}
-	}
-	return false
-}
-
 // mostRow is the longest table that is read. Chosen.
 const mostRow = 2000
 

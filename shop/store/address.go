@@ -1,6 +1,8 @@
 package store
 
 import (
+	"errors"
+	"io/fs"
 	"net/url"
 	"path/filepath"
 	"strings"
@@ -46,4 +48,11 @@ func besideAddress(path string) string {
 	}
 	q := url.Values{"mode": {"ro"}, "_pragma": {"busy_timeout(10000)", "trusted_schema(0)", "cell_size_check(1)"}}
 	return (&url.URL{Scheme: "file", Path: path, RawQuery: q.Encode()}).String()
+}
+
+func notAFolder(dir string, err error) error {
+	if errors.Is(err, fs.ErrExist) || strings.Contains(err.Error(), "not a directory") {
+		return &Trouble{Kind: Unreachable, Where: dir, Got: "is not a folder", Do: "name a folder for the data", Err: err}
+	}
+	return troubleAt(dir, err)
 }

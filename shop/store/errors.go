@@ -111,15 +111,6 @@ func (e *Trouble) Error() string {
 // Unwrap gives the underlying error.
 func (e *Trouble) Unwrap() error { return e.Err }
 
-// trouble makes a Trouble of an error of the machine or the database, and leaves
-// every other error as it is.
-func (s *Store) trouble(err error) error {
-	if err == nil {
-		return nil
-	}
-	return troubleAt(s.where, err)
-}
-
 func troubleAt(where string, err error) error {
 	var known *Trouble
 	if errors.As(err, &known) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {

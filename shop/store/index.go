@@ -21,9 +21,6 @@ const (
 // Word is one thing a job is found by.
 type Word struct{ Kind, Text string }
 
-// mostWords bounds what one job puts into the index. Chosen.
-const mostWords = 500
-
 // facts are what the store derives from the text of a job.
 type facts struct {
 	number, owner, plate, car string

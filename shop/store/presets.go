@@ -128,3 +128,26 @@ func (r *presetRevisionRow) preset() Preset {
 		Revision: r.Number, When: at(r.SavedAt), Who: r.SavedBy, Why: r.Why,
 	}
 }
+
+// presetFields reads the text of a preset, and the id of its one build.
+func presetFields(p Preset) (fields []jobfile.Field, build string, err error) {
+	fields, err = readFields("the preset", []byte(p.Text))
+	if err != nil {
+		return nil, "", err
+	}
+	for _, f := range fields {
+		at := strings.Split(f.Path, ".")
+		switch {
+		case at[0] == "builds" && len(at) > 2 && (build == "" || build == at[1]):
+			build = at[1]
+		case at[0] == "builds":
+			return nil, "", &Refused{"the preset", "holds more than one build, or one that says nothing", "enter one"}
+		case at[0] != "parts":
+			return nil, "", &Refused{"the preset", "holds " + quoted(at[0]), "it holds parts and builds"}
+		}
+	}
+	if build == "" {
+		return nil, "", &Refused{"the preset", "holds no build", "enter one, under builds and its id"}
+	}
+	return fields, build, nil
+}

@@ -65,3 +65,6 @@ func serials(text []byte) []string {
 	}
 	return out
 }
+
+// mostWords bounds what one job puts into the index. Chosen.
+const mostWords = 500

@@ -2,14 +2,11 @@ package store
 
 import (
 	"context"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"github.com/uptrace/bun"
 )
-
-func itoa(n int) string { return strconv.Itoa(n) }
 
 // Query asks for jobs. Empty fields ask nothing; all others must fit.
 type Query struct {

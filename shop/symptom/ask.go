@@ -266,19 +266,6 @@ func placeOf(tell *wording.Teller, g *got) string {
 	return tell.Place(p)
 }
 
-// sentence begins a text with a capital and ends it with a stop.
-func sentence(text string) string {
-	text = strings.TrimSpace(text)
-	if text == "" {
-		return ""
-	}
-	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
-		text += "."
-	}
-	r := []rune(text)
-	return strings.ToUpper(string(r[0])) + string(r[1:])
-}
-
 // full are words by which people mean the fullest load, alone by which they mean
 // the driver.
 var (

@@ -2,42 +2,17 @@ package symptom
 
 import (
 	"cmp"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"trunnion/chassis/car"
 )
-
-// phrase is a phrase of the table with the roots of its words.
-type phrase struct {
-	text  string
-	stems []string
-}
-
-// dull are words that every sentence has.
-var dull = map[string]bool{}
 
 func init() {
 	for _, w := range strings.Fields("a an the it its is are was be been i my me we you he she they this that when while if and or but of in on at to by for with from as so then there than very really just only all any some do does did has have had get gets got go goes going car lot bit also too when") {
 		dull[w] = true
 	}
-}
-
-var apostrophes = strings.NewReplacer("'", "", "\u2019", "")
-
-// stems takes a text apart into the roots of its words: small letters, without
-// the endings that a sentence gives them. It knows English endings only.
-func stems(text string) []string {
-	var out []string
-	for _, w := range strings.FieldsFunc(strings.ToLower(apostrophes.Replace(text)), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
-		if !dull[w] {
-			out = append(out, stem(w))
-		}
-	}
-	return out
 }
 
 // places are words that say where, and so what is there only with another: "at the back".
@@ -82,51 +57,6 @@ func (r *Rules) endOf(words string) int {
 		}
 	}
 	return found
-}
-
-// roots are the stems of a text, those that are taken for one another made one.
-func (r *Rules) roots(text string) []string {
-	out := stems(text)
-	for i, w := range out {
-		if one, ok := r.same[w]; ok {
-			out[i] = one
-		}
-	}
-	return out
-}
-
-func stem(w string) string {
-	for _, end := range []string{"iness", "ness", "ing", "ily", "ies", "ied", "est", "er", "ed", "es", "ly", "y", "s", "e"} {
-		if short, ok := strings.CutSuffix(w, end); ok && len([]rune(short)) >= 3 {
-			w = short
-			break
-		}
-	}
-	if n := len(w); n > 3 && w[n-1] == w[n-2] {
-		w = w[:n-1] // hopp, hop
-	}
-	return w
-}
-
-// weigh gives each stem its weight: a word of few symptoms says more than one of
-// many.
-func (r *Rules) weigh() {
-	in := map[string]int{}
-	for i := range r.Symptoms {
-		seen := map[string]bool{}
-		for _, p := range append(slices.Clone(r.Symptoms[i].words), r.Symptoms[i].when...) {
-			for _, s := range p.stems {
-				if !seen[s] {
-					seen[s] = true
-					in[s]++
-				}
-			}
-		}
-	}
-	r.weights = make(map[string]float64, len(in))
-	for s, n := range in {
-		r.weights[s] = math.Log(1 + float64(len(r.Symptoms))/float64(n))
-	}
 }
 
 // Heard is a symptom that was found in the owner's words.

@@ -134,3 +134,16 @@ func counted(n int, what string) string {
 func (m *mender) length(v float64) string {
 	return quantity.Format(v, quantity.Length, m.tell.System, 0)
 }
+
+// sentence begins a text with a capital and ends it with a stop.
+func sentence(text string) string {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return ""
+	}
+	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
+		text += "."
+	}
+	r := []rune(text)
+	return strings.ToUpper(string(r[0])) + string(r[1:])
+}

@@ -381,3 +381,41 @@ func (e *evidence) factor(g got) float64 {
 // normal9 are the middles of nine equal shares of the normal distribution,
 // z = Φ⁻¹((i − 1/2)/9). [-]
 var normal9 = [9]float64{-1.593219, -0.967422, -0.589456, -0.282216, 0, 0.282216, 0.589456, 0.967422, 1.593219}
+
+// phrase is a phrase of the table with the roots of its words.
+type phrase struct {
+	text  string
+	stems []string
+}
+
+// roots are the stems of a text, those that are taken for one another made one.
+func (r *Rules) roots(text string) []string {
+	out := stems(text)
+	for i, w := range out {
+		if one, ok := r.same[w]; ok {
+			out[i] = one
+		}
+	}
+	return out
+}
+
+// weigh gives each stem its weight: a word of few symptoms says more than one of
+// many.
+func (r *Rules) weigh() {
+	in := map[string]int{}
+	for i := range r.Symptoms {
+		seen := map[string]bool{}
+		for _, p := range append(slices.Clone(r.Symptoms[i].words), r.Symptoms[i].when...) {
+			for _, s := range p.stems {
+				if !seen[s] {
+					seen[s] = true
+					in[s]++
+				}
+			}
+		}
+	}
+	r.weights = make(map[string]float64, len(in))
+	for s, n := range in {
+		r.weights[s] = math.Log(1 + float64(len(r.Symptoms))/float64(n))
+	}
+}
