@@ -37,6 +37,29 @@ func TestCrossWeightAndASideThatStandsLow(t *testing.T) {
 	standsCrooked(t, crooked(t, figure.RearLeft, 14e-3), "stands-crooked")
 }
 
+// A car that was read after fitting is mended by its collars like one that was not: the
+// readings are of the seats as they stood then.
+func TestCollarsOfACarThatWasRead(t *testing.T) {
+	was := crooked(t, figure.FrontLeft, -18e-3)
+	standsCrooked(t, answered(t, 100, 2, func(d *demo.Job) {
+		for _, b := range d.Builds {
+			if b.ID != "kit" {
+				continue
+			}
+			for _, crooked := range was.Job.Builds {
+				if crooked.ID == b.ID {
+					*b = *crooked
+				}
+			}
+			b.Readings = &car.Readings{BarsOn: true}
+			for i := range 4 {
+				read := was.Get("arch-height", "kit", "empty", i).Value - 2e-3
+				b.Readings.Height[i] = figure.Input{Value: read, Half: 2e-3, Shape: figure.Normal95, Origin: figure.Measured}
+			}
+		}
+	}), "cross-weight-off")
+}
+
 func standsCrooked(t *testing.T, a *study.Answer, code string) {
 	usual := a.UsualLoad()
 	cross := a.Get("cross-share-front-right-rear-left", "kit", usual, figure.NoCorner).Value
