@@ -31,7 +31,8 @@ func Examine(ctx context.Context, path string) (out Examined, err error) {
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
 		return Examined{}, &NotFound{"backup", path}
 	}
-	if _, err := inspect(ctx, path); err != nil {
+	version, err := inspect(ctx, path)
+	if err != nil {
 		return Examined{}, err
 	}
 	db, err := sql.Open("sqlite", readOnlyAddress(path))
@@ -40,7 +41,7 @@ func Examine(ctx context.Context, path string) (out Examined, err error) {
 	}
 	defer func() { err = errors.Join(err, db.Close()) }()
 	out.Path = path
-	if err := everyRevision(ctx, db, path, &out); err != nil {
+	if err := everyRevision(ctx, db, path, version >= chained, &out); err != nil {
 		return Examined{}, troubleAt(path, err)
 	}
 	var newest int64
@@ -55,9 +56,9 @@ func Examine(ctx context.Context, path string) (out Examined, err error) {
 	return out, nil
 }
 
-// everyRevision reads every text against its fingerprint, and counts that each job has
-// all its numbers up to the newest.
-func everyRevision(ctx context.Context, db *sql.DB, path string, out *Examined) (err error) {
+// everyRevision reads every text against its fingerprint, goes along the chain of each job
+// where it has one, and counts that it has all its numbers up to the newest.
+func everyRevision(ctx context.Context, db *sql.DB, path string, chain bool, out *Examined) (err error) {
 	damaged := func(format string, args ...any) error {
 		return &Trouble{Kind: Damaged, Where: path, Got: "is damaged: " + fmt.Sprintf(format, args...)}
 	}
@@ -70,18 +71,26 @@ func everyRevision(ctx context.Context, db *sql.DB, path string, out *Examined) 
 	if !errors.Is(err, sql.ErrNoRows) {
 		return err
 	}
-	rows, err := db.QueryContext(ctx, `SELECT job_id, number, sha256, text FROM job_revisions ORDER BY job_id, number`)
+	column := "''"
+	if chain {
+		column = "chain"
+	}
+	rows, err := db.QueryContext(ctx, `SELECT job_id, number, saved_at, saved_by, why, sha256, `+column+`, text FROM job_revisions ORDER BY job_id, number`)
 	if err != nil {
 		return err
 	}
 	defer func() { err = errors.Join(err, rows.Close()) }()
+	var walk chainWalk
 	for rows.Next() {
 		var row revisionRow
-		if err := rows.Scan(&row.JobID, &row.Number, &row.SHA256, &row.Text); err != nil {
+		if err := rows.Scan(&row.JobID, &row.Number, &row.SavedAt, &row.SavedBy, &row.Why, &row.SHA256, &row.Chain, &row.Text); err != nil {
 			return err
 		}
 		if sum([]byte(row.Text)) != row.SHA256 {
 			return damaged("revision %d of job %s is not as it was saved", row.Number, row.JobID)
+		}
+		if got := walk.next(&row); chain && got != "" {
+			return damaged("%s", got)
 		}
 		out.Revisions++
 	}

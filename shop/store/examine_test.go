@@ -30,6 +30,7 @@ func TestBackupIsReadWhole(t *testing.T) {
 	for name, statement := range map[string]string{
 		"a letter that changed": `UPDATE job_revisions SET text = replace(text, 'car', 'cat') WHERE number = 1`,
 		"a revision gone":       `PRAGMA foreign_keys = 0; DELETE FROM job_revisions WHERE number = 1`,
+		"another who saved it":  `UPDATE job_revisions SET saved_by = 'somebody' WHERE number = 1`,
 		"the newest gone":       `PRAGMA foreign_keys = 0; DELETE FROM job_revisions WHERE number = 2`,
 	} {
 		harmed := filepath.Join(t.TempDir(), "harmed.db")

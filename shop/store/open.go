@@ -37,6 +37,12 @@ func Open(ctx context.Context, where string, options Options) (*Store, error) {
 	if err == nil {
 		err = s.wind(ctx)
 	}
+	if err == nil {
+		err = s.chainUp(ctx)
+	}
+	if err == nil {
+		err = s.checkChain(ctx)
+	}
 	if err != nil {
 		return nil, errors.Join(s.trouble(err), s.Close())
 	}

@@ -38,6 +38,7 @@ type revisionRow struct {
 	Why     string `bun:"why"`
 	SHA256  string `bun:"sha256"`
 	Text    string `bun:"text"`
+	Chain   string `bun:"chain"`
 }
 
 type wordRow struct {

@@ -28,6 +28,9 @@ func (s *Store) Save(ctx context.Context, c Change) (Revision, error) {
 		if err := s.put(ctx, tx, &row, f); err != nil {
 			return err
 		}
+		if err := linkOn(ctx, tx, &row); err != nil {
+			return err
+		}
 		if _, err := tx.NewInsert().Model(&row).Exec(ctx); err != nil {
 			return err
 		}

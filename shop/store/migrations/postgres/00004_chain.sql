@@ -1,0 +1,2 @@
+-- +goose Up
+ALTER TABLE job_revisions ADD COLUMN chain TEXT NOT NULL DEFAULT '';
