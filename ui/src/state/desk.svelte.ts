@@ -1,7 +1,9 @@
 import type { Conflict, Draft, Edit, Job, Server, TryRequest, Units, View, Working } from '../api/contract';
+import { faultText } from '../api/fault';
 import { Problem, sentence } from '../api/problem';
 import { forget, keep, recall } from './kept';
 import { fullAfter, loud, quickAfter } from './refined';
+import { Since, touchedBy, type Answered, type Before } from './since';
 
 const gatherWithin = 1200; // ms in which keystrokes at one place are one step of undo
 const draftAfter = 500; // ms of rest before the draft goes to the server; this machine keeps it at once
@@ -45,6 +47,13 @@ export class Desk {
   working = $state.raw<Working | null>(null);
   workingTrouble = $state('');
 
+  /** The answers that the last change was made on. */
+  private before = $state.raw<Before | null>(null);
+  /** The answers to what stood last. */
+  private answered: Answered = { quick: null, full: null };
+  /** What was taken back out of the middle, with all that stood before: the rest may no longer fit. */
+  without = $state.raw<{ label: string; edits: Edit[] } | null>(null);
+
   private step = 0;
   private lastAt = 0;
   private inFlight: AbortController | null = null;
@@ -64,6 +73,25 @@ export class Desk {
   /** Counts the rounds at the scales that anybody kept or took back while this job was open. */
   rounds = $state(0);
   readonly standing = $derived(JSON.stringify([this.job?.revision ?? 0, this.edits.map(plain)]));
+  /** Where a figure stands otherwise than before the last change. */
+  readonly since = $derived(new Since(this.before, this.view));
+  /** The changes, each with its edits and the number of its step; the last first. */
+  readonly changes = $derived.by(() => {
+    const out: { step: number; edits: { edit: Edit; at: number }[] }[] = [];
+    this.edits.forEach((edit, at) => {
+      const step = edit.step ?? 0;
+      const last = out[0];
+      if (last?.step === step) last.edits.push({ edit, at });
+      else out.unshift({ step, edits: [{ edit, at }] });
+    });
+    return out;
+  });
+  /** What is wrong with the rest after something was taken back; empty where it fits. */
+  readonly unfit = $derived.by(() => {
+    if (!this.without || this.trying) return '';
+    const fault = this.view?.faults.find((one) => one.kind === 'refuse');
+    return this.trouble || (fault ? faultText(fault, this.view?.fields) : '');
+  });
   readonly canUndo = $derived(this.edits.length > 0);
   readonly canRedo = $derived(this.undone.length > 0);
 
@@ -115,12 +143,15 @@ export class Desk {
       this.inFlight = new AbortController();
       try {
         const view = await this.server.attempt(this.request(), this.inFlight.signal);
+        // Overtaken: it answers what stood before the last press. While a line is pulled it is shown all the same.
+        if (this.again && !this.gesturing) continue;
         this.trouble = '';
         if (refused(view) && view.builds.length === 0 && this.view) {
           // The last good answer stays in sight, with what is wrong with the newest change.
           this.view = { ...this.view, faults: view.faults, fields: { ...this.view.fields, ...view.fields } };
         } else {
           this.view = quickAfter(this.view, view);
+          this.answered = { quick: view.full ? null : view, full: view.full ? view : null };
           this.stood = this.view.rows.filter((row) => loud(row) || !view.rows.includes(row)).map((row) => row.code);
         }
       } catch (error) {
@@ -160,6 +191,7 @@ export class Desk {
       const view = await this.server.attempt({ ...this.request(), full: true }, mine.signal);
       if (this.full !== mine) return;
       this.view = fullAfter(this.view, view);
+      this.answered = { ...this.answered, full: view };
       if (this.open) void this.explain(this.open.at, this.open.valueId, true);
     } catch (error) {
       if (this.full === mine) this.rough = sentence(error);
@@ -189,9 +221,14 @@ export class Desk {
       (gesture
         ? last.step === this.step && this.gesturing
         : now - this.lastAt < gatherWithin && kindOf(first) === 'value');
-    if (same && first) {
+    const sum = !gesture && list.length === 1 && now - this.lastAt < gatherWithin ? together(last, first) : null;
+    if (sum) {
+      this.edits = [...this.edits.slice(0, -1), sum];
+    } else if (same && first) {
       this.edits = [...this.edits.slice(0, -1), { ...first, step: last?.step }];
     } else {
+      this.before = { ...this.answered, touched: touchedBy(list.map((one) => one.path)) };
+      this.without = null;
       this.step++;
       const step = this.step;
       this.edits = [...this.edits, ...list.map((one) => ({ ...one, step }))];
@@ -215,23 +252,47 @@ export class Desk {
     if (!last) return '';
     const step = last.step;
     const from = this.edits.findIndex((one) => one.step === step);
-    this.undone = [...this.undone, ...this.edits.slice(from)];
+    const gone = this.edits.slice(from);
+    this.undone = [...this.undone, ...gone];
     this.edits = this.edits.slice(0, from);
-    this.settle();
+    this.without = null;
+    this.settle(gone);
     return last.label ?? last.path;
+  }
+
+  /** Takes one change back and keeps those after it. */
+  takeBack(step: number): string {
+    const gone = this.edits.filter((one) => one.step === step);
+    const label = gone[0]?.label ?? gone[0]?.path ?? '';
+    this.without = { label, edits: this.edits };
+    this.edits = this.edits.filter((one) => one.step !== step);
+    this.settle(gone);
+    return label;
+  }
+
+  /** Puts back what was taken out of the middle. */
+  putBack(): void {
+    if (!this.without) return;
+    const back = this.without.edits.filter((one) => !this.edits.includes(one));
+    this.edits = this.without.edits;
+    this.without = null;
+    this.settle(back);
   }
 
   redo(): string {
     const last = this.undone.at(-1);
     if (!last) return '';
     const from = this.undone.findIndex((one) => one.step === last.step);
-    this.edits = [...this.edits, ...this.undone.slice(from)];
+    const back = this.undone.slice(from);
+    this.edits = [...this.edits, ...back];
     this.undone = this.undone.slice(0, from);
-    this.settle();
+    this.without = null;
+    this.settle(back);
     return last.label ?? last.path;
   }
 
-  private settle(): void {
+  private settle(changed: Edit[]): void {
+    this.before = { ...this.answered, touched: touchedBy(changed.map((one) => one.path)) };
     this.lastAt = 0;
     this.gesturing = false;
     this.kept();
@@ -249,6 +310,12 @@ export class Desk {
         break;
     }
     return this.view?.fields[path]?.typed ?? '';
+  }
+
+  /** What was said of a place since the job was saved; null where nothing was. */
+  pending(path: string): string | null {
+    const last = this.edits.findLast((one) => one.path === path || under(path, one.path));
+    return last?.path === path && last.value !== undefined ? last.value : null;
   }
 
   private kept(): void {
@@ -322,6 +389,8 @@ export class Desk {
     this.base = job.revision;
     this.edits = [];
     this.undone = [];
+    this.before = null;
+    this.without = null;
     this.overtaken = '';
     this.trouble = '';
     forget(`draft.${this.id}`);
@@ -333,11 +402,13 @@ export class Desk {
   setUnits(units: Units): void {
     if (units === this.units) return;
     this.units = units;
+    this.before = null;
     void this.attempt();
   }
 
   setLook(look: Look): void {
     this.look = { ...this.look, ...look };
+    if (look.load !== undefined) this.before = null;
     void this.attempt();
   }
 
@@ -378,6 +449,14 @@ function kindOf(edit: Edit): string {
   if (edit.part !== undefined) return 'part';
   if (edit.copyOf !== undefined || edit.preset !== undefined) return 'copy';
   return 'value';
+}
+
+/** Two moves of one height as one; null where they are not. */
+function together(last: Edit | undefined, next: Edit | undefined): Edit | null {
+  if (!last || !next || last.path !== next.path) return null;
+  const [a, b] = [last, next].map((one) => /^([-+]?\d+(?:\.\d+)?) (\S+)$/u.exec(one.move ?? ''));
+  if (!a || !b || a[2] !== b[2]) return null;
+  return { ...next, step: last.step, move: `${Number((Number(a[1]) + Number(b[1])).toFixed(2))} ${a[2]}` };
 }
 
 function under(path: string, above: string, by = '.'): boolean {

@@ -76,6 +76,44 @@ describe('undo', () => {
     expect(desk.edits).toHaveLength(1);
   });
 
+  it('takes one change out of the middle, and puts it back where it was', async () => {
+    const { desk } = await opened();
+    desk.change({ path: spring, value: 'front-31', label: 'spring' });
+    desk.change({ path: 'builds.kit.setup.click.front', value: '5', label: 'click' });
+    desk.change({ path: 'builds.kit.front', move: '-4 mm', label: 'height' });
+    const step = desk.changes[1]?.step ?? 0;
+    expect(desk.takeBack(step)).toBe('click');
+    expect(desk.edits.map((one) => one.label)).toEqual(['spring', 'height']);
+    desk.putBack();
+    expect(desk.edits.map((one) => one.label)).toEqual(['spring', 'click', 'height']);
+  });
+
+  it('says when the rest no longer fits after something was taken back', async () => {
+    let broken = false;
+    const server = sampleServer({
+      attempt: async () =>
+        broken
+          ? {
+              ...sampleView(),
+              builds: [],
+              faults: [{ kind: 'refuse', line: 0, path: 'builds.new.front', got: 'is not in the job', want: '' }],
+            }
+          : sampleView(),
+    });
+    const { desk } = await opened(server);
+    desk.change({ path: 'builds.new', copyOf: 'kit', label: 'new build' });
+    desk.change({ path: 'builds.new.front', move: '-4 mm', label: 'height' });
+    await settle();
+    broken = true;
+    desk.takeBack(desk.changes[1]?.step ?? 0);
+    await settle();
+    expect(desk.unfit).toMatch(/is not in the job/);
+    broken = false;
+    desk.putBack();
+    await settle();
+    expect(desk.unfit).toBe('');
+  });
+
   it('forgets what was undone once something else is changed', async () => {
     const { desk } = await opened();
     desk.change({ path: spring, value: 'front-31' });
@@ -110,6 +148,25 @@ describe('trying', () => {
     await loading;
     expect(asked).toHaveLength(2);
     expect(desk.trying).toBe(false);
+  });
+
+  it('drops an answer that was overtaken by another press', async () => {
+    const answers: ((view: View) => void)[] = [];
+    const server = sampleServer({ attempt: () => new Promise((done) => answers.push(done)) });
+    const desk = new Desk(server, '0042', 'metric');
+    const loading = desk.load();
+    await settle();
+    answers[0]?.({ ...sampleView(), key: 'first' });
+    await loading;
+    desk.change({ path: 'builds.kit.setup.click.front', value: '8' });
+    await settle();
+    desk.change({ path: 'builds.kit.setup.click.front', value: '9' });
+    answers[1]?.({ ...sampleView(), key: 'overtaken' });
+    await settle();
+    expect(desk.view?.key).toBe('first');
+    answers[2]?.({ ...sampleView(), key: 'newest' });
+    await settle();
+    expect(desk.view?.key).toBe('newest');
   });
 
   it('keeps the last good answer in sight when a change cannot be read', async () => {
