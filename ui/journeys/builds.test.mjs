@@ -136,7 +136,7 @@ describe('while a build is changed', () => {
       .getByRole('alert')
       .getByText(/the rest no longer fits/)
       .waitFor();
-    await list.getByRole('button', { name: 'Put it back' }).click();
+    await list.getByRole('button', { name: 'Restore' }).click();
     await list.getByRole('alert').waitFor({ state: 'detached' });
     await page.getByText('changes not saved: 2').waitFor();
     await context.close();
