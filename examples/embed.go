@@ -9,6 +9,11 @@ import "embed"
 //go:embed */*.yaml
 var Jobs embed.FS
 
+// RoadTests are logs of invented drives.
+//
+//go:embed roadtest
+var RoadTests embed.FS
+
 // Sweeps are the four shapes of file that a damper dyno writes, of invented dampers.
 //
 //go:embed sweeps

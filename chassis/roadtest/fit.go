@@ -44,12 +44,13 @@ const (
 	gapGrid     = 1e-3 // [m]
 	gapNearer   = 0.025
 	gapFurther  = 0.012
+	stopSeen    = 10.0 // nats by which the log has to speak for a stop against none
 	leastStroke = 5.0 // samples that must be in the stop before its gap is looked for
 )
 
 // coarse is the least half-width of an estimate's band: what sampling, filtering and a
 // stop that opens leave, as the recovery study shows (docs/roadtest.md). Chosen from it.
-var coarse = map[Name]float64{SpringRate: 0.012, BumpDamping: 0.008, ReboundDamping: 0.008, Friction: 3.5, StopGap: 1.5e-3, TravelGain: 0.005, Balance: 0.003, TyreRate: 0.01, UnsprungMass: 0.01}
+var coarse = map[Name]float64{SpringRate: 0.012, BumpDamping: 0.008, ReboundDamping: 0.008, Friction: 3.5, StopGap: 2e-3, TravelGain: 0.005, Balance: 0.003, TyreRate: 0.01, UnsprungMass: 0.01}
 
 // solver is a fit under way.
 type solver struct {
@@ -388,6 +389,7 @@ func (s *solver) seek() (seen [4]bool) {
 		}
 		look(best - gapGrid)
 		look(best + gapGrid)
+		free := s.gapCost(i, known[StopGap])
 		s.at.gap[i] = best
 		in := 0.0
 		for _, p := range s.pieces {
@@ -397,7 +399,7 @@ func (s *solver) seek() (seen [4]bool) {
 				}
 			}
 		}
-		if seen[i] = in >= leastStroke; !seen[i] {
+		if seen[i] = in >= leastStroke && free-least > stopSeen; !seen[i] {
 			s.at.gap[i] = 0
 		}
 	}
