@@ -107,7 +107,7 @@ func roadTestLog(t *testing.T) []byte {
 	for range int(5 * logRate) {
 		put([4]float64{}, 0, 0)
 	}
-	for _, o := range []outing{{256e-6, 50 / 3.6, 45, 4, 0.07}, {32e-6, 80 / 3.6, 32, 9, 0}} {
+	for _, o := range []outing{{128e-6, 50 / 3.6, 45, 4, 0.055}, {32e-6, 80 / 3.6, 32, 9, 0}} {
 		g, err := road.NewGenerator(road.UsualRoad(road.Spectrum{Roughness: o.roughness, Waviness: 2}, o.speed*o.seconds+40))
 		if err != nil {
 			t.Fatal(err)

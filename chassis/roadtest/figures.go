@@ -141,8 +141,8 @@ func centre(frequency, density []float64) float64 {
 
 // Histogram is shares of time over a quantity, with the limits of its bins.
 type Histogram struct {
-	Low, Step float64 // [SI]
-	Share     []float64
+	Low, Step float64   // [SI]
+	Share     []float64 // of time [-]
 }
 
 func histogram(values []float64, low, high, step float64) Histogram {

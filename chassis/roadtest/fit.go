@@ -3,280 +3,24 @@ package roadtest
 import (
 	"context"
 	"math"
-	"math/cmplx"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
-
-// Estimate is what the log says of one input.
-type Estimate struct {
-	Input
-	Value float64 // on top of what was entered [SI]
-	Half  float64 // of its 95 % band [SI]
-	Prior float64 // half-width it was given before the log spoke [SI]
-}
-
-// Fit is what a log says of the model.
-type Fit struct {
-	Estimates []Estimate
-	// Related are the correlations of the estimates, in their order [-].
-	Related [][]float64
-	// Left is what the model as entered leaves unexplained, as a share of what the road does; Fitted the same with the
-	// estimates. [-]
-	Left, Fitted float64
-	Wrong        []Wrong // with the channels: with a sign or a place wrong, nothing is estimated
-	Rounds       int     // of Gauss and Newton [-]
-	Time         float64 // of the log that was looked at [s]
-
-	shift  shift
-	pieces []*piece
-	legs   *[4]leg
-	build  *Build
-}
 
 // How the fit goes. Chosen.
 const (
 	mostRounds  = 12
 	settled     = 0.05 // of a band: no input moves more in the last round
-	smoothBins  = 24   // lines either side over which the residual's spectrum is taken
-	tapered     = 0.93 // of the information stays behind the taper
 	gapGrid     = 1e-3 // [m]
 	gapNearer   = 0.025
 	gapFurther  = 0.012
 	stopSeen    = 10.0 // nats by which the log has to speak for a stop against none
-	leastStroke = 5.0 // samples that must be in the stop before its gap is looked for
+	leastStroke = 5.0  // samples that must be in the stop before its gap is looked for
 )
 
 // coarse is the least half-width of an estimate's band: what sampling, filtering and a
 // stop that opens leave, as the recovery study shows (docs/roadtest.md). Chosen from it.
 var coarse = map[Name]float64{SpringRate: 0.012, BumpDamping: 0.008, ReboundDamping: 0.008, Friction: 3.5, StopGap: 2e-3, TravelGain: 0.005, Balance: 0.003, TyreRate: 0.01, UnsprungMass: 0.01}
-
-// solver is a fit under way.
-type solver struct {
-	build  *Build
-	legs   [4]leg
-	pieces []*piece
-	priors []prior
-	at     shift
-	held   []moved // pieces at the shift that stops are looked for from
-	wide   [4]bool // corners whose travel may have a wrong gain
-}
-
-func (s *solver) moved(p *piece, at *shift) *moved {
-	var m moved
-	for i := range 4 {
-		m.travel[i], m.force[i] = p.spectra(&s.legs, at, i, true)
-	}
-	return &m
-}
-
-// slopes are the derivatives of a piece's errors by every input, by differences; what
-// one corner's input does not move is computed once.
-func (s *solver) slopes(p *piece, base [][]complex128, m *moved) [][][]complex128 {
-	out := make([][][]complex128, len(s.priors))
-	for j, in := range s.priors {
-		moved := *m
-		at := s.at
-		*at.of(in.Input) += in.step
-		if in.Name == TravelGain || slices.Contains(Named, in.Name) {
-			moved.travel[in.Corner], moved.force[in.Corner] = p.spectra(&s.legs, &at, in.Corner, false)
-		}
-		g := geometryOf(&s.build.Car, &at)
-		r := p.recover(&g, &moved)
-		d := p.residuals(&r, &at)
-		for c := range d {
-			for k := range d[c] {
-				d[c][k] = (d[c][k] - base[c][k]) / complex(in.step, 0)
-			}
-		}
-		out[j] = d
-	}
-	return out
-}
-
-// whitened divides errors and slopes by the root of the residual's own spectrum, channel
-// against channel, smoothed over neighbouring lines: what stays has unit size.
-func whitened(base [][]complex128, all ...[][]complex128) {
-	n, m := len(base[0]), len(base)
-	prefix := make([][]complex128, m*m)
-	for a := range m {
-		for b := range m {
-			row := make([]complex128, n+1)
-			for k := range n {
-				row[k+1] = row[k] + base[a][k]*cmplx.Conj(base[b][k])
-			}
-			prefix[a*m+b] = row
-		}
-	}
-	root := make([]complex128, m*m)
-	clean := make([][]complex128, n)
-	for k := range n {
-		lo, hi := max(k-smoothBins, 0), min(k+smoothBins+1, n)
-		for a := range m {
-			for b := range m {
-				root[a*m+b] = (prefix[a*m+b][hi] - prefix[a*m+b][lo]) / complex(float64(hi-lo), 0)
-			}
-			root[a*m+a] *= 1 + 1e-9
-		}
-		cholesky(root, m)
-		clean[k] = append([]complex128(nil), root...)
-	}
-	for _, e := range all {
-		for k := range n {
-			l := clean[k]
-			for a := range m {
-				v := e[a][k]
-				for b := range a {
-					v -= l[a*m+b] * e[b][k]
-				}
-				if l[a*m+a] != 0 {
-					v /= l[a*m+a]
-				} else {
-					v = 0
-				}
-				e[a][k] = v
-			}
-		}
-	}
-}
-
-// cholesky takes the lower root of a Hermitian matrix in place.
-func cholesky(a []complex128, m int) {
-	for j := range m {
-		d := real(a[j*m+j])
-		for k := range j {
-			d -= real(a[j*m+k] * cmplx.Conj(a[j*m+k]))
-		}
-		root := math.Sqrt(math.Max(d, 0))
-		a[j*m+j] = complex(root, 0)
-		for i := j + 1; i < m; i++ {
-			v := a[i*m+j]
-			for k := range j {
-				v -= a[i*m+k] * cmplx.Conj(a[j*m+k])
-			}
-			if root > 0 {
-				v /= a[j*m+j]
-			}
-			a[i*m+j] = v
-		}
-	}
-}
-
-// round is one step of Gauss and Newton with what was known before as a prior:
-//
-//	(2·Re ΣJᴴJ + P⁻¹)·Δ = −2·Re ΣJᴴe − P⁻¹·θ
-//
-// and the covariance is the inverse of the bracket. Source: P. Whittle's likelihood of
-// a stationary residual; the linear step as in any textbook of least squares.
-func (s *solver) round() (step []float64, cov *mat.SymDense, ok bool) {
-	n := len(s.priors)
-	info, right := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
-	for _, p := range s.pieces {
-		g := geometryOf(&s.build.Car, &s.at)
-		m := s.moved(p, &s.at)
-		r := p.recover(&g, m)
-		base := p.residuals(&r, &s.at)
-		j := s.slopes(p, base, m)
-		noise := make([][]complex128, len(base))
-		for c := range base {
-			noise[c] = append([]complex128(nil), base[c]...)
-		}
-		whitened(noise, append([][][]complex128{base}, j...)...)
-		for a := range n {
-			sum := 0.0
-			for c := range base {
-				for i, e := range base[c] {
-					sum += real(cmplx.Conj(j[a][c][i]) * e)
-				}
-			}
-			right.SetVec(a, right.AtVec(a)-2*tapered*sum)
-			for b := a; b < n; b++ {
-				sum := 0.0
-				for c := range base {
-					ja, jb := j[a][c], j[b][c]
-					for i := range ja {
-						sum += real(ja[i])*real(jb[i]) + imag(ja[i])*imag(jb[i])
-					}
-				}
-				info.SetSym(a, b, info.At(a, b)+2*tapered*sum)
-			}
-		}
-	}
-	for a, in := range s.priors {
-		w := 1.96 / in.half
-		info.SetSym(a, a, info.At(a, a)+w*w)
-		right.SetVec(a, right.AtVec(a)-w*w**s.at.of(in.Input))
-	}
-	var root mat.Cholesky
-	if !root.Factorize(info) {
-		return nil, nil, false
-	}
-	cov = mat.NewSymDense(n, nil)
-	if root.InverseTo(cov) != nil {
-		return nil, nil, false
-	}
-	x := mat.NewVecDense(n, nil)
-	if root.SolveVecTo(x, right) != nil {
-		return nil, nil, false
-	}
-	return x.RawVector().Data, cov, true
-}
-
-// costOf is the negative logarithm of the likelihood of residuals, up to a constant: the
-// residual's spectrum is its own.
-func costOf(e [][]complex128) float64 {
-	sum := 0.0
-	for c := range min(len(e), 2) {
-		for k := 0; k < len(e[c]); k += smoothBins {
-			power, n := 0.0, 0
-			for _, v := range e[c][k:min(k+smoothBins, len(e[c]))] {
-				power += real(v)*real(v) + imag(v)*imag(v)
-				n++
-			}
-			if power > 0 {
-				sum += float64(n) * math.Log(power/float64(n))
-			}
-		}
-	}
-	return sum
-}
-
-// gapCost is the cost with the stop of one corner elsewhere.
-func (s *solver) gapCost(i int, gap float64) float64 {
-	at := s.at
-	at.gap[i] = gap
-	g := geometryOf(&s.build.Car, &at)
-	sum := 0.0
-	for k, p := range s.pieces {
-		m := s.held[k]
-		m.travel[i], m.force[i] = p.spectra(&s.legs, &at, i, true)
-		r := p.recover(&g, &m)
-		sum += costOf(p.residuals(&r, &at))
-	}
-	return sum
-}
-
-// left is what is not explained, as a share of the road's own size.
-func (s *solver) left(at *shift) float64 {
-	left, road := 0.0, 0.0
-	g := geometryOf(&s.build.Car, at)
-	for _, p := range s.pieces {
-		r := p.recover(&g, s.moved(p, at))
-		e := p.residuals(&r, at)
-		first, last := p.inner[0], p.inner[1]
-		for side := range 2 {
-			front := p.series(r.road[side])
-			for k := first; k < last; k++ {
-				road += front[k] * front[k]
-			}
-			for _, v := range e[side] {
-				left += 2 * (real(v)*real(v) + imag(v)*imag(v)) / float64(last-first)
-			}
-		}
-	}
-	return math.Sqrt(left / math.Max(road, 1e-30))
-}
 
 // FitTo finds what a log says of the inputs of a build. A speed [m/s] stands in for a
 // channel of it where the log has none.
@@ -289,7 +33,11 @@ func FitTo(ctx context.Context, l *Log, b *Build, speed float64, progress func(d
 	if len(s.pieces) == 0 {
 		return nil, ErrNoPiece
 	}
-	if w := s.misread(); w != nil {
+	w := s.misread()
+	if w != nil && w.Corner < 0 && !s.turnedFitsBetter(ctx) {
+		w = nil
+	}
+	if w != nil {
 		return &Fit{Wrong: []Wrong{*w}, Left: s.left(&shift{}), pieces: s.pieces, legs: &s.legs, build: b}, nil
 	}
 	out, err := s.fit(ctx, progress)
@@ -404,4 +152,38 @@ func (s *solver) seek() (seen [4]bool) {
 		}
 	}
 	return seen
+}
+
+// gapCost is the cost with the stop of one corner elsewhere.
+func (s *solver) gapCost(i int, gap float64) float64 {
+	at := s.at
+	at.gap[i] = gap
+	g := geometryOf(&s.build.Car, &at)
+	sum := 0.0
+	for k, p := range s.pieces {
+		m := s.held[k]
+		m.travel[i], m.force[i] = p.spectra(&s.legs, &at, i, true)
+		r := p.recover(&g, &m)
+		sum += costOf(p.residuals(&r, &at))
+	}
+	return sum
+}
+
+// turnedFitsBetter reports that the log with the sign of all its travel turned round is
+// explained clearly better. Faults of the car can make it look so before the fit.
+func (s *solver) turnedFitsBetter(ctx context.Context) bool {
+	plain := &solver{build: s.build, legs: s.legs, pieces: s.pieces[:1]}
+	turnedOver := &solver{build: s.build, legs: s.legs}
+	q := *s.pieces[0]
+	q.bases = [4]*basis{}
+	for i := range 4 {
+		q.travel[i], q.rates[i], q.raw[i] = turned(q.travel[i], -1), turned(q.rates[i], -1), turned(q.raw[i], -1)
+	}
+	turnedOver.pieces = []*piece{&q}
+	a, err := plain.fit(ctx, nil)
+	if err != nil {
+		return false
+	}
+	b, err := turnedOver.fit(ctx, nil)
+	return err == nil && b.Fitted < 0.7*a.Fitted
 }

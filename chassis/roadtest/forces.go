@@ -69,14 +69,15 @@ type basis struct {
 	open   []float64 // of the top-out, at the wheel [N]
 	speed  []float64 // of the damper [m/s]
 	ratio  []float64 // [-]
+	step   float64   // between samples [s]
 }
 
 // basisOf puts damper travel from rest and its speed through the corner.
-func (l *leg) basisOf(travel, speed []float64, gain float64) *basis {
+func (l *leg) basisOf(travel, speed []float64, gain, rate float64) *basis {
 	n := len(travel)
 	b := &basis{
 		w: make([]float64, n), x: make([]float64, n), spring: make([]float64, n), valve: make([]float64, n),
-		rub: make([]float64, n), open: make([]float64, n), speed: make([]float64, n), ratio: make([]float64, n),
+		rub: make([]float64, n), open: make([]float64, n), speed: make([]float64, n), ratio: make([]float64, n), step: 1 / rate,
 	}
 	rest, _ := l.in.Spring(l.rest)
 	for k := range travel {
@@ -126,12 +127,19 @@ func (l *leg) stopForce(x, nearer float64) float64 {
 func (l *leg) force(b *basis, s *shift, i int, dst []float64) []float64 {
 	friction := l.in.Friction + s.friction[i]
 	loss := l.in.Stop.Loss
+	mounted := l.in.MountStiffness > 0
+	if mounted {
+		l.throughMount(b, s, i, dst)
+	}
 	for k := range b.w {
-		f := b.spring[k]*(1+s.spring[i]) + b.open[k] + b.rub[k]*friction
-		if b.speed[k] > 0 {
-			f += b.valve[k] * (1 + s.bump[i])
-		} else {
-			f += b.valve[k] * (1 + s.rebound[i])
+		f := b.spring[k]*(1+s.spring[i]) + b.open[k]
+		switch {
+		case mounted:
+			f += b.ratio[k] * dst[k]
+		case b.speed[k] > 0:
+			f += b.rub[k]*friction + b.valve[k]*(1+s.bump[i])
+		default:
+			f += b.rub[k]*friction + b.valve[k]*(1+s.rebound[i])
 		}
 		if stop := l.stopForce(b.x[k], s.gap[i]); stop > 0 {
 			if b.speed[k] < 0 {

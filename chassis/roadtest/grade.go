@@ -106,8 +106,11 @@ func GradeOf(c *Channel) Grade {
 	}
 	if n := len(spikes(c.Values)); n > 0 {
 		mark := WithCare
-		if float64(n) > 0.01*float64(len(have)) {
+		switch share := float64(n) / float64(len(have)); {
+		case share > 0.01:
 			mark = NotUsed
+		case n < 4 && share < 1e-3:
+			mark = Good // they are taken out
 		}
 		add(Spiking, float64(n), mark)
 	}

@@ -92,6 +92,9 @@ var known = map[Name]float64{
 	TravelGain: 0.01, Delay: 0.005,
 }
 
+// gainWide is how far off a gain may be that is looked for: chosen. [-]
+const gainWide = 0.5
+
 // prior is an input with how far it may lie from what was entered [SI, 95 % half-width].
 type prior struct {
 	Input

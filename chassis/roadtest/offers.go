@@ -6,16 +6,6 @@ import (
 	"slices"
 )
 
-// Offer is a correction that the log speaks for.
-type Offer struct {
-	Estimate
-	Entered   float64 // what the build has: see its input [SI]
-	Corrected float64 // [SI]
-	Explains  []int   // figures outside their bands, by their place in Outcome.Figures, that come inside with it
-	Left      int     // figures outside their bands with it taken [-]
-	With      []Input // others that the log cannot tell from it
-}
-
 // worth is how much an input has to differ before it is worth a correction: less is
 // within what a workshop can read. Chosen.
 var worth = map[Name]float64{SpringRate: 0.03, BumpDamping: 0.06, ReboundDamping: 0.06, Friction: 15, StopGap: 1.5e-3}

@@ -122,6 +122,13 @@ func (l *leg) fromRest(values []float64, log *Log) error {
 	return nil
 }
 
+// ends reports travel past the rebound end or onto metal: forces there are too steep for
+// any log, and what follows is left to the next piece.
+func (l *leg) ends(travel float64) bool {
+	x := l.start + travel
+	return l.topOut(x) > 0 && x < l.in.TopOut.OpenTravel-1e-3 || l.in.MetalStiffness > 0 && x > l.in.MetalTravel
+}
+
 // unspiked returns values with spikes taken back to their neighbours.
 func unspiked(values []float64) []float64 {
 	out := append([]float64(nil), values...)
@@ -209,7 +216,7 @@ func (d *drive) pieces(wheelbase float64) []*piece {
 		v := d.speed[k]
 		bad := !(v > slowest) || !d.level[k]
 		for i := range 4 {
-			bad = bad || math.IsNaN(d.travel[i][k])
+			bad = bad || math.IsNaN(d.travel[i][k]) || d.legs[i].ends(d.travel[i][k])
 		}
 		for _, c := range d.more {
 			bad = bad || math.IsNaN(c.values[k])

@@ -211,7 +211,7 @@ type moved struct {
 // basisAt returns a corner's basis for a gain.
 func (p *piece) basisAt(legs *[4]leg, i int, gain float64) *basis {
 	if p.bases[i] == nil || p.gains[i] != gain {
-		p.bases[i], p.gains[i] = legs[i].basisOf(p.travel[i], p.rates[i], gain), gain
+		p.bases[i], p.gains[i] = legs[i].basisOf(p.travel[i], p.rates[i], gain, p.rate), gain
 	}
 	return p.bases[i]
 }
@@ -222,7 +222,7 @@ func (p *piece) spectra(legs *[4]leg, s *shift, i int, keep bool) (travel, force
 	if keep {
 		b = p.basisAt(legs, i, s.gain[i])
 	} else if b = p.bases[i]; b == nil || p.gains[i] != s.gain[i] {
-		b = legs[i].basisOf(p.travel[i], p.rates[i], s.gain[i])
+		b = legs[i].basisOf(p.travel[i], p.rates[i], s.gain[i], p.rate)
 	}
 	work := make([]float64, p.size)
 	travel = p.transform(b.w, work)

@@ -39,7 +39,7 @@ func drawnDrive(t testing.TB, k int, duration float64) (*Log, *shift, sensor) {
 // within its 95 % band so often.
 func TestInputsAreRecoveredWithinTheirBands(t *testing.T) {
 	t.Parallel()
-	drives, duration := 1, 45.0
+	drives, duration := 1, 30.0
 	if studies {
 		drives, duration = 200, 60
 		if v, err := strconv.Atoi(os.Getenv("DRIVES")); err == nil {
@@ -93,7 +93,7 @@ func TestInputsAreRecoveredWithinTheirBands(t *testing.T) {
 // Channels that are not what they are said to be are named.
 func TestMistakesOfTheChannelsAreNamed(t *testing.T) {
 	t.Parallel()
-	drives, duration := 5, 20.0
+	drives, duration := 3, 18.0
 	if studies {
 		drives, duration = 100, 40
 	}
@@ -174,7 +174,7 @@ func TestFaultsOfTheCarAreOffered(t *testing.T) {
 	t.Parallel()
 	var s shift
 	s.rebound[0], s.gap[1], s.friction[2] = -0.15, -0.006, 60
-	l := driven(t, with(estate(), &s), 64e-6, 16, 25, 3, usualSensor())
+	l := driven(t, with(estate(), &s), 64e-6, 16, 22, 3, usualSensor())
 	o, err := Compare(context.Background(), l, &Build{Car: estate(), Drawn: drawnEstates(8)}, 0, UsualMarks(), nil)
 	if err != nil {
 		t.Fatal(err)

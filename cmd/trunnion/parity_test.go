@@ -65,6 +65,7 @@ var alone = map[string]string{
 	"Nearest":    "asks the store",
 	"Plain":      "what Nearest is made of",
 	"Ratios":     "an edit of the page",
+	"Effects":    "what one of RoadTest's corrections changes, for the page",
 	"Lift":       "an axle lifted on the scales: the page alone has it",
 	"OnScales":   "what Level is made of, with the rounds that the page keeps",
 }
@@ -298,6 +299,9 @@ func TestEveryQuestionHasItsPair(t *testing.T) {
 		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
 	}
 	for _, p := range filePairs {
+		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
+	}
+	for _, p := range logPairs {
 		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
 	}
 	of := reflect.TypeFor[*desk.Desk]()

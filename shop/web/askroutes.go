@@ -147,6 +147,28 @@ var questions = map[string]question{
 		}
 		return r.Document(s.o.Version, system), nil
 	},
+	"roadtest-compare": func(ctx context.Context, s *Server, job *jobfile.Job, _ quantity.System, ask *Ask) (document, error) {
+		var with desk.RoadTestAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		r, err := s.tries.RoadTest(ctx, job, with)
+		if err != nil {
+			return nil, err
+		}
+		return r.Document(s.o.Version), nil
+	},
+	"roadtest-correct": func(ctx context.Context, s *Server, job *jobfile.Job, _ quantity.System, ask *Ask) (document, error) {
+		var with desk.RoadTestAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		r, err := s.tries.RoadTestCorrect(ctx, job, with)
+		if err != nil {
+			return nil, err
+		}
+		return r.Document(s.o.Version), nil
+	},
 	"symptom": func(ctx context.Context, s *Server, job *jobfile.Job, system quantity.System, ask *Ask) (document, error) {
 		var with desk.SymptomAsk
 		if err := ask.read(&with); err != nil {
@@ -172,6 +194,17 @@ var fileQuestions = map[string]func(ctx context.Context, s *Server, ask *Ask) (d
 			return nil, err
 		}
 		got, err := s.tries.Sweeps(ctx, with)
+		if err != nil {
+			return nil, err
+		}
+		return got.Document(s.o.Version), nil
+	},
+	"roadtest-read": func(ctx context.Context, s *Server, ask *Ask) (document, error) {
+		var with desk.LogAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		got, err := s.tries.RoadTestRead(ctx, with)
 		if err != nil {
 			return nil, err
 		}

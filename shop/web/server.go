@@ -60,7 +60,8 @@ const mostSweeps = 64 << 20
 // mostOf is the largest body that is read at a path.
 func mostOf(path string) int64 {
 	switch path {
-	case "/api/ask/damper-read", "/api/ask/damper-pair", "/api/ask/damper-accept", "/api/dampers/sweeps", "/api/dampers/accept":
+	case "/api/ask/damper-read", "/api/ask/damper-pair", "/api/ask/damper-accept", "/api/dampers/sweeps", "/api/dampers/accept",
+		"/api/ask/roadtest-read", "/api/ask/roadtest-compare", "/api/ask/roadtest-correct", "/api/roadtest", "/api/roadtest/log":
 		return mostSweeps
 	}
 	return mostBody
