@@ -39,8 +39,8 @@ func (f *Figures) sought(which []int) []float64 {
 	return out
 }
 
-// driven reads the figures off an answer that was driven. high takes the upper ends of
-// the bands: what 95 in 100 keep to.
+// driven reads the figures off an answer that was driven. high takes what 95 draws in
+// 100 keep to.
 func driven(a *study.Answer, build string, high bool) (f Figures) {
 	var comfort, grip mean
 	control := math.NaN()
@@ -51,7 +51,7 @@ func driven(a *study.Answer, build string, high bool) (f Figures) {
 		}
 		x := v.Value
 		if high && v.HasBand {
-			x = v.High
+			x += needs * (v.High - v.Value)
 		}
 		switch {
 		case v.Code == "floor-acceleration" && v.Place.Road != "" && v.Place.At == drives.FloorDriver:

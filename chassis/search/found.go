@@ -60,7 +60,7 @@ type Found struct {
 
 // Plan is a build worth proposing.
 type Plan struct {
-	Kinds  []string // what it is the best in: most-comfort, most-control, least-money
+	Kinds  []string // what it is the best in: most-comfort, most-control, least-money, or least-work where no price is known
 	Build  int      // in Found.Builds
 	GiveUp []GiveUp // against the other plans
 }
@@ -70,6 +70,7 @@ const (
 	MostComfort = "most-comfort"
 	MostControl = "most-control"
 	LeastMoney  = "least-money"
+	LeastWork   = "least-work"
 )
 
 // GiveUp is what a plan is worse in than another.

@@ -43,9 +43,10 @@ func (s *seeker) judge(ctx context.Context, list []candidate, out *Found) ([]can
 	}
 	best := s.best(stood, s.opt.Driven)
 	for _, stage := range []struct {
+		name     string
 		duration float64
 		on       int
-	}{{shortDrive, s.opt.Longer}, {longDrive, s.opt.Finalists}} {
+	}{{InTime, shortDrive, s.opt.Longer}, {Longer, longDrive, s.opt.Finalists}} {
 		screened := make([]Figures, len(best))
 		for k := range best {
 			screened[k] = best[k].figures
@@ -65,12 +66,12 @@ func (s *seeker) judge(ctx context.Context, list []candidate, out *Found) ([]can
 			if len(best[k].short) == 0 && !best[k].dead {
 				holds++
 			}
-			if stage.duration == shortDrive && !best[k].dead { //nolint:floateq // one of two
+			if stage.name == InTime && !best[k].dead {
 				out.Screened = append(out.Screened, Pair{screened[k], best[k].figures})
 			}
 		}
-		out.Steps = append(out.Steps, Step{Name: InTime, Tried: float64(len(best)), Looked: len(best), Hold: float64(holds), On: min(stage.on, len(best))})
-		if stage.on == s.opt.Finalists {
+		out.Steps = append(out.Steps, Step{Name: stage.name, Tried: float64(len(best)), Looked: len(best), Hold: float64(holds), On: min(stage.on, len(best))})
+		if stage.name == Longer {
 			break
 		}
 		best = s.best(best, stage.on)

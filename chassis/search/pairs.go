@@ -67,7 +67,7 @@ func (s *seeker) pairs(ctx context.Context, stand [2][]stood, kept [2][]int, out
 	for _, k := range choose(s.items(list), s.opt.Rested) {
 		best = append(best, list[k])
 	}
-	out.Steps = append(out.Steps, Step{Name: Spectrum, Tried: float64(len(kept[0]) * len(kept[1])), Looked: len(list), Hold: float64(holds), On: len(best)})
+	out.Steps = append(out.Steps, Step{Name: Spectrum, Tried: float64(len(list)), Looked: len(list), Hold: float64(holds), On: len(best)})
 	return best, nil
 }
 

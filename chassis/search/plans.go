@@ -13,6 +13,10 @@ const worth = 0.02
 // through the whole study and hold everything, by what 95 draws in 100 keep to; where none
 // holds everything, among those that are short of nothing but what has to give.
 func plans(f *Found, sought []int) []Plan {
+	money := LeastMoney
+	if !slices.Contains(sought, Price) {
+		money = LeastWork
+	}
 	var given []string
 	if len(f.Gives) > 0 {
 		given = f.Gives[0].Codes()
@@ -27,7 +31,7 @@ func plans(f *Found, sought []int) []Plan {
 	for _, p := range []struct {
 		kind string
 		aim  int
-	}{{MostComfort, Comfort}, {MostControl, Control}, {LeastMoney, Price}} {
+	}{{MostComfort, Comfort}, {MostControl, Control}, {money, Price}} {
 		if p.aim == Price && !slices.Contains(sought, Price) && !slices.ContainsFunc(able, func(k int) bool { return f.Builds[k].Figures[Hours] > 0 }) {
 			continue
 		}
@@ -126,6 +130,9 @@ func gives(list []Build) []Give {
 		a, b := &out[i], &out[j]
 		if x, y := list[a.Build].Drawn, list[b.Build].Drawn; x != y {
 			return x
+		}
+		if x, y := len(a.Codes()), len(b.Codes()); x != y {
+			return x < y // one wish given up before two
 		}
 		return a.weight() < b.weight()
 	})

@@ -44,6 +44,7 @@ const (
 	AtRest   = "rest"
 	Spectrum = "spectrum"
 	InTime   = "time"
+	Longer   = "longer"
 	Drawn    = "draws"
 )
 

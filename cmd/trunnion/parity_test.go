@@ -41,7 +41,7 @@ var pairs = []pair{
 	{"damper clicks", "Clicks", []string{"--build", "BUILD", "--ratio", "0.5", "--mid", "100mm/s", "--roads", "--samples", "20"}, "", `{"build":"BUILD","ratio":0.5,"mid":"100mm/s","roads":true,"samples":20}`, ""},
 	{"damper presets", "Presets", []string{"--build", "BUILD"}, "", `{"build":"BUILD"}`, "marl-estate/job.yaml"}, // drives dozens of settings
 	{"damper target", "Target", []string{"--build", "BUILD", "--hard", "0.7", "--knee", "70mm/s"}, "", `{"build":"BUILD","hard":0.7,"knee":"70mm/s"}`, ""},
-	{"search", "Search", []string{"--build", "BUILD", "--effort", "quick", "--keep", "stops,packers,bars,helpers", "--rear-lower", "5mm", "--samples", "20"}, "", `{"build":"BUILD","effort":"quick","keep":["stops,packers,bars,helpers"],"rearLower":"5mm","samples":20}`, "sedley-hatch/job.yaml"}, // drives dozens of builds
+	{"search", "Search", []string{"--build", "BUILD", "--effort", "quick", "--keep", "springs,stops,packers,bars,helpers", "--rear-lower", "5mm", "--samples", "20"}, "", `{"build":"BUILD","effort":"quick","keep":["springs,stops,packers,bars,helpers"],"rearLower":"5mm","samples":20}`, "sedley-hatch/job.yaml"}, // drives dozens of builds
 	{"symptom", "Symptom", []string{"it bottoms out", "--build", "BUILD", "--samples", "20"}, "it bottoms out", `{"build":"BUILD","samples":20}`, ""},
 }
 

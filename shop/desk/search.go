@@ -206,8 +206,8 @@ func (a *SearchAsk) options() (search.Options, error) {
 	if !ok {
 		return opt, bad("effort", "is quick, usual or thorough, not %q", a.Effort)
 	}
-	for _, n := range []*int{&opt.Standing, &opt.Kept, &opt.Rested, &opt.Driven, &opt.Longer} {
-		*n = max(4, int(more*float64(*n)))
+	for _, n := range []*int{&opt.Standing, &opt.Kept, &opt.Rested, &opt.Driven, &opt.Longer, &opt.Finalists} {
+		*n = max(3, int(more*float64(*n)))
 	}
 	opt.Seed, opt.Workers, opt.Draws, opt.Lanes = or(a.Seed, Seed), or(a.Workers, Workers()), or(a.Draws, searchDraws), a.drive().Lanes
 	return opt, nil

@@ -22,7 +22,7 @@ type Search struct {
 }
 
 // planNames are what the kinds of plan are called.
-var planNames = map[string]string{search.MostComfort: "Most comfort", search.MostControl: "Most control", search.LeastMoney: "Least money"}
+var planNames = map[string]string{search.MostComfort: "Most comfort", search.MostControl: "Most control", search.LeastMoney: "Least money", search.LeastWork: "Least work"}
 
 // PlanName is what a plan is called: "Most comfort, least money".
 func PlanName(p *search.Plan) string {
@@ -114,6 +114,8 @@ func SearchStepName(code string) string {
 		return "Road screening"
 	case search.InTime:
 		return "Full simulation"
+	case search.Longer:
+		return "Full simulation, longer"
 	}
 	return "Tolerances drawn"
 }
@@ -250,11 +252,9 @@ func (t *Search) Why(p *search.Plan) string {
 			}
 			list = append(list, "the least second bounce "+where+", "+t.high(b, search.Control)+t.beside(search.Control)+", and of builds alike in that the best ride")
 		case search.LeastMoney:
-			text := "the cheapest parts, " + t.Aim(search.Price, b.Figures[search.Price])
-			if math.IsNaN(b.Figures[search.Price]) {
-				text = "the least work; what its springs cost is not known"
-			}
-			list = append(list, text+", "+t.Aim(search.Hours, b.Figures[search.Hours])+" of work")
+			list = append(list, "the cheapest parts, "+t.Aim(search.Price, b.Figures[search.Price])+", "+t.Aim(search.Hours, b.Figures[search.Hours])+" of work")
+		case search.LeastWork:
+			list = append(list, "the least work, "+t.Aim(search.Hours, b.Figures[search.Hours])+"; what parts cost is not known without a catalogue")
 		}
 	}
 	return upper(strings.Join(list, "; ")) + "."
