@@ -10,7 +10,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/chassis/study"
 )
 
 // What a choice is numbered as is what it is taken apart into, and its neighbours differ in
@@ -126,6 +128,44 @@ func TestBuildsStandWhereAsked(t *testing.T) {
 	}
 	if checked != 8 {
 		t.Fatalf("%d checked", checked)
+	}
+}
+
+// A build that was read after fitting moves as far as one that was not: its readings keep
+// where the seats stood, and those of other springs are left out.
+func TestReadBuildsMoveToo(t *testing.T) {
+	a := adjustable(t, 0)
+	job := a.Job
+	kit := *job.Builds[3]
+	kit.Readings = &car.Readings{}
+	for i := range 4 {
+		v := a.Get("arch-height", "kit", "empty", i)
+		kit.Readings.Height[i] = car.Input{Value: v.Value - 4e-3, Half: 1e-3, Shape: figure.Normal95, Origin: figure.Measured}
+	}
+	job.Builds = append(append([]*car.Build(nil), job.Builds[:3]...), &kit)
+	read, err := study.Run(t.Context(), job, a.Options)
+	if err != nil {
+		t.Fatal(err)
+	}
+	space, err := Offer(read, "kit", Everything(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := newBench(read, &space)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := &space.Axle[0]
+	m := b.make(found, [2]int{x.number(pick{height: 2}), 0})
+	got, err := read.Again(t.Context(), m.build, job.Loads, 0)
+	if err != nil || len(got.Failures) > 0 {
+		t.Fatal(err, got)
+	}
+	if higher, want := stance(got, read, found, 0)-stance(read, read, "kit", 0), x.Heights[2]; math.Abs(higher-want) > 1.2e-3 {
+		t.Errorf("a build that was read stands %.2f mm higher, want %.1f", higher*1e3, want*1e3)
+	}
+	if m := b.make(found, [2]int{x.number(pick{spring: 3}), 0}); m.build.Readings != nil {
+		t.Error("readings of other springs are taken for those of the new ones")
 	}
 }
 

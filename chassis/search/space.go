@@ -179,6 +179,7 @@ func (b *bench) make(id string, choice [2]int) made {
 			b.put(&one, axle, p, &out)
 		}
 	}
+	one.ReadAs(b.base)
 	out.thread = b.threadLeft(&one)
 	return out
 }
