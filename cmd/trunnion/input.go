@@ -13,32 +13,49 @@ import (
 
 // readJob reads the job at a path, or from standard input for "-".
 func readJob(path string, in io.Reader) (*jobfile.Job, []jobfile.Fault, error) {
+	text, err := jobText(path, in)
+	if err != nil {
+		return nil, nil, err
+	}
+	job, faults := jobfile.ReadBytes(text, nameOf(path))
+	return job, faults, nil
+}
+
+// jobText is the text of a job file, or of standard input.
+func jobText(path string, in io.Reader) ([]byte, error) {
+	unread := func(err error) error { return usage("%s cannot be read: %w", nameOf(path), err) }
 	if path == "-" {
-		job, faults := jobfile.Read(in, "standard input")
-		return job, faults, nil
+		text, err := jobfile.Text(in)
+		if err != nil {
+			return nil, unread(err)
+		}
+		return text, nil
 	}
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, nil, usage("there is no file %s", path)
+		return nil, usage("there is no file %s", path)
 	case err != nil:
-		return nil, nil, usage("%s cannot be read: %w", path, err)
+		return nil, unread(err)
 	case info.IsDir():
 		hint := "a job is a file"
 		if inside := filepath.Join(path, "job.yaml"); exists(inside) {
 			hint = "did you mean " + inside + "?"
 		}
-		return nil, nil, usage("%s is a folder; %s", path, hint)
+		return nil, usage("%s is a folder; %s", path, hint)
 	case !info.Mode().IsRegular() && info.Mode()&os.ModeNamedPipe == 0:
-		return nil, nil, usage("%s is no file that can be read as a job", path)
+		return nil, usage("%s is no file that can be read as a job", path)
 	}
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, nil, usage("%s cannot be read: %w", path, err)
+		return nil, unread(err)
 	}
 	defer file.Close() //nolint:errcheck // it was only read
-	job, faults := jobfile.Read(file, path)
-	return job, faults, nil
+	text, err := jobfile.Text(file)
+	if err != nil {
+		return nil, unread(err)
+	}
+	return text, nil
 }
 
 func exists(path string) bool {

@@ -50,12 +50,15 @@ type Info struct {
 //
 // Anything that cannot be read from r is a fault as well.
 func Read(r io.Reader, name string) (*Job, []Fault) {
-	data, err := io.ReadAll(io.LimitReader(r, mostBytes+1))
+	data, err := Text(r)
 	if err != nil {
 		return nil, []Fault{{Got: "cannot be read: " + err.Error(), Kind: Refuse}}
 	}
 	return ReadBytes(data, name)
 }
+
+// Text is what stands in a job, and no more of it than shows that it is too long.
+func Text(r io.Reader) ([]byte, error) { return io.ReadAll(io.LimitReader(r, mostBytes+1)) }
 
 // ReadBytes is Read of a text at hand. It keeps the text.
 func ReadBytes(data []byte, name string) (*Job, []Fault) {

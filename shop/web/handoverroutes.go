@@ -28,6 +28,7 @@ func (s *Server) handoverRoutes() {
 	route(s, op(http.MethodPut, "save-workshop", "/api/workshop", "Save the next revision of that", 200), access.Overseer, s.saveWorkshop)
 	route(s, get("due", "/api/due", "Services and follow-up checks, the most overdue first"), access.Read, s.due)
 	s.mux.HandleFunc("GET /api/jobs/{id}/sheet", s.sheetFile)
+	s.mux.HandleFunc("GET /api/jobs/{id}/measure", s.measureFile)
 	s.mux.HandleFunc("GET /api/workshop/logo", s.logo)
 }
 
@@ -115,6 +116,49 @@ var sheetForms = map[string]struct {
 // sheetFile gives the sheet of a job as it was last saved, in one of its forms.
 func (s *Server) sheetFile(w http.ResponseWriter, r *http.Request) {
 	out, name, media, err := s.sheetAs(r)
+	s.giveFile(w, r, out, name, media, err)
+}
+
+// measureFile gives what a job as it was last saved still lacks, as a sheet to write on.
+func (s *Server) measureFile(w http.ResponseWriter, r *http.Request) {
+	out, name, err := s.measureSheet(r)
+	s.giveFile(w, r, out, name, "application/pdf", err)
+}
+
+func (s *Server) measureSheet(r *http.Request) (out []byte, name string, err error) {
+	ctx, ask := r.Context(), r.URL.Query()
+	if _, err := s.guard.May(ctx, access.Read); err != nil {
+		return nil, "", err
+	}
+	kept, err := s.store.Job(ctx, r.PathValue("id"))
+	if err != nil {
+		return nil, "", err
+	}
+	system, err := wording.System(ask.Get("units"))
+	if err != nil {
+		return nil, "", problem(http.StatusUnprocessableEntity, err.Error())
+	}
+	made := sheet.MeasuringOf(kept.Text, system, s.o.Version, s.o.Now().Format(time.DateOnly))
+	if made.Workshop == "" {
+		own, err := s.ownWords(ctx)
+		if err != nil {
+			return nil, "", err
+		}
+		made.Workshop = own.Name
+	}
+	var file bytes.Buffer
+	err = sheet.WriteMeasuringPDF(&file, made, paperOf(ask.Get("paper")))
+	return file.Bytes(), "measure-" + slugOf(made.Number+" "+made.Title) + ".pdf", err
+}
+
+func paperOf(name string) sheet.Paper {
+	if name == string(sheet.Letter) {
+		return sheet.Letter
+	}
+	return sheet.A4
+}
+
+func (s *Server) giveFile(w http.ResponseWriter, r *http.Request, out []byte, name, media string, err error) {
 	if err != nil {
 		var p *Problem
 		if asProblem(s.problemOf(r.Context(), err), &p) {
@@ -137,10 +181,7 @@ func (s *Server) sheetAs(r *http.Request) (out []byte, name, media string, err e
 	if !ok {
 		return nil, "", "", problem(http.StatusUnprocessableEntity, "a sheet is given as pdf, card, xlsx, csv, json or certifier")
 	}
-	paper := sheet.A4
-	if ask.Get("paper") == string(sheet.Letter) {
-		paper = sheet.Letter
-	}
+	paper := paperOf(ask.Get("paper"))
 	saved, err := s.savedAnswer(r)
 	if err != nil {
 		return nil, "", "", err

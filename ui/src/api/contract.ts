@@ -186,4 +186,6 @@ export interface Server {
     search?: (told: SearchTold) => void;
   }): () => void;
   fileAddress(id: string): string;
+  /** Where the sheet of what is still to be measured is. */
+  measureAddress(id: string, paper: string, units: Units): string;
 }

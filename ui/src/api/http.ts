@@ -121,5 +121,6 @@ export function httpServer(): Server {
       return () => stream.close();
     },
     fileAddress: (id) => `/api/jobs/${encodeURIComponent(id)}/file`,
+    measureAddress: (id, paper, units) => `/api/jobs/${encodeURIComponent(id)}/measure?paper=${paper}&units=${units}`,
   };
 }

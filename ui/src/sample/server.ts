@@ -228,6 +228,7 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     typical: async () => [],
     events: () => () => undefined,
     fileAddress: (id) => `/api/jobs/${id}/file`,
+    measureAddress: (id) => `/api/jobs/${id}/measure`,
     ...change,
   };
 }
