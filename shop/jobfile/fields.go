@@ -60,6 +60,10 @@ func (l *lister) list(n *node, s *shape, path, about string) {
 		}
 	case s.form == dict && n.kind == mapping:
 		for _, p := range n.pairs {
+			if s.of.form == object && p.value.kind == mapping && len(p.value.pairs) == 0 {
+				// A part that nothing is known of yet: it is there all the same.
+				l.add(p.value, s.of, join(path, p.key), about, "")
+			}
 			l.list(p.value, s.of, join(path, p.key), about)
 		}
 	case s.form == list && n.kind == sequence:

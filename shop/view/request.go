@@ -25,4 +25,5 @@ type RoadAsked struct {
 type Choice struct {
 	Value string `json:"value"`
 	Label string `json:"label"`
+	Group string `json:"group,omitempty" doc:"what it stands under in a list; empty for what is meant first"`
 }

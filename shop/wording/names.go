@@ -243,6 +243,9 @@ func (t *Teller) where(p figure.Place) []string {
 	return parts
 }
 
+// FittedAt heads the parts of a list that are of the other axle.
+func FittedAt(axle string) string { return "Fitted at the " + axle }
+
 func spaced(s string) string { return strings.ReplaceAll(s, "-", " ") }
 
 func lower(s string) string { return Lower(s) }

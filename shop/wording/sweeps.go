@@ -115,7 +115,7 @@ func SweepAssumed(code, about, value string) string {
 	case "counted":
 		return "Clicks are counted from " + value + "; the curves count from closed."
 	case "clicks-as-measured":
-		return "Clicks from closed to open: " + value + ", the highest measured; the file does not say how many there are. --clicks says it."
+		return "Clicks from closed to open: " + value + ", the highest measured; the file does not say how many there are: give their number if there are more."
 	case "click-from-name":
 		return "The click stands in the file's name, " + value + "."
 	case "no-clicks":

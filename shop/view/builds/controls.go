@@ -8,17 +8,26 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/shop/quantity"
 	"trunnion/shop/view"
+	"trunnion/shop/wording"
 )
 
 // controls are what can be changed of a build.
 func (s *page) controls(v *View, b *car.Build) []Control {
 	out := []Control{}
-	choices := func(list []Outlined) []view.Choice {
-		picks := make([]view.Choice, len(list))
-		for i, o := range list {
-			picks[i] = view.Choice{Value: o.ID, Label: o.Label}
+	choices := func(axle, kind string, list []Outlined) []view.Choice {
+		var own, others []view.Choice
+		for _, o := range list {
+			other := car.AxleNames[1]
+			if axle == other {
+				other = car.AxleNames[0]
+			}
+			if v.fitted(other, kind, o.ID) && !v.fitted(axle, kind, o.ID) {
+				others = append(others, view.Choice{Value: o.ID, Label: o.Label, Group: wording.FittedAt(other)})
+			} else {
+				own = append(own, view.Choice{Value: o.ID, Label: o.Label})
+			}
 		}
-		return picks
+		return append(own, others...)
 	}
 	label := func(list []Outlined, id string) string {
 		for _, o := range list {
@@ -45,6 +54,20 @@ func (s *page) controls(v *View, b *car.Build) []Control {
 	return out
 }
 
+// fitted reports whether any build has a part at an axle, or at a side of it.
+func (v *View) fitted(axle, kind, id string) bool {
+	for path := range v.Fields {
+		if v.Fields[path].Typed != id || !strings.HasPrefix(path, "builds.") {
+			continue
+		}
+		words := strings.Split(path, ".")
+		if len(words) >= 4 && words[2] == axle && words[len(words)-1] == kind {
+			return true
+		}
+	}
+	return false
+}
+
 // typedUnder reports whether a value below a path was typed.
 func (v *View) typedUnder(path string) bool {
 	for at := range v.Fields {
@@ -56,7 +79,7 @@ func (v *View) typedUnder(path string) bool {
 }
 
 // cornerControls are those of a corner, or of both of an axle that are alike.
-func (s *page) cornerControls(v *View, b *car.Build, i int, sided bool, choices func([]Outlined) []view.Choice, label func([]Outlined, string) string) []Control {
+func (s *page) cornerControls(v *View, b *car.Build, i int, sided bool, choices func(axle, kind string, list []Outlined) []view.Choice, label func([]Outlined, string) string) []Control {
 	var out []Control
 	number := func(x float64) *float64 { return &x }
 	ax, axle := &b.Corner[i], car.AxleNames[car.AxleOf(i)]
@@ -77,7 +100,7 @@ func (s *page) cornerControls(v *View, b *car.Build, i int, sided bool, choices 
 			}
 		}
 		out = append(out, Control{
-			Path: path + "." + kind, Label: name + " " + kind, Axle: axle, Side: side, Kind: kind, Value: typed, Shown: shown, Choices: choices(list),
+			Path: path + "." + kind, Label: name + " " + kind, Axle: axle, Side: side, Kind: kind, Value: typed, Shown: shown, Choices: choices(axle, kind, list),
 		})
 	}
 	pick("spring", idOf(ax.Spring != nil, func() string { return ax.Spring.ID }), v.Outline.Springs)

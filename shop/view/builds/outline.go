@@ -34,7 +34,7 @@ func (s *page) outline(v *View) {
 		} else if drop := at(p + ".drop"); drop != "" {
 			label += ", lowers " + drop
 		}
-		v.Outline.Springs = append(v.Outline.Springs, Outlined{ID: id, Label: named(id, label)})
+		v.Outline.Springs = append(v.Outline.Springs, Outlined{ID: id, Label: label})
 	}
 	for _, id := range ids("dampers") {
 		p := "parts.dampers." + id
@@ -46,10 +46,10 @@ func (s *page) outline(v *View) {
 		if open := at(p + ".open"); open != "" {
 			label += ", open " + open
 		}
-		v.Outline.Dampers = append(v.Outline.Dampers, Outlined{ID: id, Label: named(id, strings.TrimPrefix(label, ", ")), Clicks: clicks})
+		v.Outline.Dampers = append(v.Outline.Dampers, Outlined{ID: id, Label: strings.TrimPrefix(label, ", "), Clicks: clicks})
 	}
 	for _, id := range ids("stops") {
-		v.Outline.Stops = append(v.Outline.Stops, Outlined{ID: id, Label: named(id, at("parts.stops."+id+".length"))})
+		v.Outline.Stops = append(v.Outline.Stops, Outlined{ID: id, Label: at("parts.stops." + id + ".length")})
 	}
 	for _, id := range ids("platforms") {
 		p := "parts.platforms." + id
@@ -57,13 +57,31 @@ func (s *page) outline(v *View) {
 		if thread := at(p + ".thread"); thread != "" {
 			label += ", " + thread
 		}
-		v.Outline.Platforms = append(v.Outline.Platforms, Outlined{ID: id, Label: named(id, label)})
+		v.Outline.Platforms = append(v.Outline.Platforms, Outlined{ID: id, Label: label})
+	}
+	for _, list := range [][]Outlined{v.Outline.Springs, v.Outline.Dampers, v.Outline.Stops, v.Outline.Platforms} {
+		named(list)
 	}
 }
 
-func named(id, label string) string {
-	if label == "" {
-		return id
+// named calls the parts of a list as a person tells them apart: by what they are, after
+// their id in words where that says more than a code. Parts that would be called alike
+// have their ids behind them.
+func named(list []Outlined) {
+	alike := map[string]int{}
+	for i := range list {
+		alike[list[i].Label]++
 	}
-	return id + ": " + label
+	for i := range list {
+		o := &list[i]
+		words := strings.NewReplacer("-", " ", "_", " ").Replace(o.ID)
+		switch {
+		case o.Label == "":
+			o.Label = words
+		case !strings.ContainsAny(o.ID, "0123456789"):
+			o.Label = words + ": " + o.Label
+		case alike[o.Label] > 1:
+			o.Label += ", " + words
+		}
+	}
 }

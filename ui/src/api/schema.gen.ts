@@ -1059,6 +1059,8 @@ export interface components {
             series: number;
         };
         Choice: {
+            /** @description what it stands under in a list; empty for what is meant first */
+            group?: string;
             label: string;
             value: string;
         };
