@@ -204,3 +204,13 @@ func TestFields(t *testing.T) {
 		t.Errorf("front left is %g ± %g kg, want 426 ± 1 kg", f.In.Value, f.In.Half)
 	}
 }
+
+func TestFieldsListsAPartThatNothingIsKnownOf(t *testing.T) {
+	fields := Fields([]byte("trunnion: job/1\nparts:\n  dampers:\n    front-60: {}\n"))
+	for i := range fields {
+		if fields[i].Path == "parts.dampers.front-60" {
+			return
+		}
+	}
+	t.Errorf("a part without a value is not listed: %+v", fields)
+}

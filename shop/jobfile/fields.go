@@ -60,7 +60,7 @@ func (l *lister) list(n *node, s *shape, path, about string) {
 		}
 	case s.form == dict && n.kind == mapping:
 		for _, p := range n.pairs {
-			if s.of.form == object && p.value.kind == mapping && len(p.value.pairs) == 0 {
+			if strings.HasPrefix(path, "parts.") && s.of.form == object && p.value.kind == mapping && len(p.value.pairs) == 0 {
 				// A part that nothing is known of yet: it is there all the same.
 				l.add(p.value, s.of, join(path, p.key), about, "")
 			}
