@@ -49,7 +49,7 @@ shop
  4  pastjobs
  5  desk
  6  view
- 7  view/linkage view/struts view/corners view/ride view/order view/working view/history view/support view/scales view/dampers view/find view/viewtest
+ 7  view/linkage view/struts view/corners view/ride view/order view/working view/history view/support view/scales view/dampers view/roadtest view/find view/viewtest
  8  view/builds
  9  queue access
 10  web

@@ -52,6 +52,7 @@ func (s *Server) routes() {
 	s.cornerRoutes()
 	s.strutRoutes()
 	s.damperRoutes()
+	s.roadTestRoutes()
 	s.findRoutes()
 	s.measuringRoutes()
 	s.scaleRoutes()

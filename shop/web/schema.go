@@ -19,6 +19,7 @@ import (
 	"trunnion/shop/view/linkage"
 	"trunnion/shop/view/order"
 	"trunnion/shop/view/ride"
+	"trunnion/shop/view/roadtest"
 	"trunnion/shop/view/scales"
 	"trunnion/shop/view/struts"
 	"trunnion/shop/view/support"
@@ -36,17 +37,18 @@ var schemaPrefixes = map[string]string{
 // pages are the packages of the pages: what the whole of a page is called in the
 // description, and what the names of its pieces begin with there.
 var pages = map[string]struct{ whole, pieces string }{
-	reflect.TypeFor[linkage.View]().PkgPath(): {"Linkage", "Linkage"},
-	reflect.TypeFor[struts.View]().PkgPath():  {"Struts", "Strut"},
-	reflect.TypeFor[corners.View]().PkgPath(): {"Corners", "Corner"},
-	reflect.TypeFor[dampers.View]().PkgPath(): {"Dampers", "Damper"},
-	reflect.TypeFor[find.View]().PkgPath():    {"Found", "Found"},
-	reflect.TypeFor[history.View]().PkgPath(): {"History", ""},
-	reflect.TypeFor[support.View]().PkgPath(): {"Support", "Support"},
-	reflect.TypeFor[scales.View]().PkgPath():  {"Scales", "Scales"},
-	reflect.TypeFor[working.View]().PkgPath(): {"Working", ""},
-	reflect.TypeFor[ride.View]().PkgPath():    {"Ride", "Ride"},
-	reflect.TypeFor[order.View]().PkgPath():   {"Order", "Order"},
+	reflect.TypeFor[linkage.View]().PkgPath():  {"Linkage", "Linkage"},
+	reflect.TypeFor[struts.View]().PkgPath():   {"Struts", "Strut"},
+	reflect.TypeFor[corners.View]().PkgPath():  {"Corners", "Corner"},
+	reflect.TypeFor[dampers.View]().PkgPath():  {"Dampers", "Damper"},
+	reflect.TypeFor[roadtest.View]().PkgPath(): {"RoadTest", "RoadTest"},
+	reflect.TypeFor[find.View]().PkgPath():     {"Found", "Found"},
+	reflect.TypeFor[history.View]().PkgPath():  {"History", ""},
+	reflect.TypeFor[support.View]().PkgPath():  {"Support", "Support"},
+	reflect.TypeFor[scales.View]().PkgPath():   {"Scales", "Scales"},
+	reflect.TypeFor[working.View]().PkgPath():  {"Working", ""},
+	reflect.TypeFor[ride.View]().PkgPath():     {"Ride", "Ride"},
+	reflect.TypeFor[order.View]().PkgPath():    {"Order", "Order"},
 }
 
 // schemaNames are the names in the description of types that the program calls

@@ -322,3 +322,18 @@ func RoadClass(class road.Class, roughness, low, high float64) string {
 	text := func(v float64) string { return strings.Replace(strconv.FormatFloat(v, 'e', 1, 64), "e-0", "e-", 1) }
 	return "class " + class.String() + ", Gd(n₀) " + text(roughness) + " m³ (" + text(low) + " to " + text(high) + ")"
 }
+
+// What stands on the page's drawings.
+const (
+	DamperTravel = "Damper travel from rest"
+	ShareOfTime  = "Share of time"
+)
+
+// MeasuredPredicted name the two lines of a drawing.
+var MeasuredPredicted = [2]string{"measured", "predicted"}
+
+// Stretch is a stretch of the log with its road.
+func (t *Teller) Stretch(s *roadtest.Stretch) string {
+	metre, _ := quantity.Find("m", quantity.Length)
+	return "From " + t.Amount("", "s", s.Start) + ", " + metre.Format(s.Length, 0) + " at " + quantity.Format(s.Speed, quantity.SpeedRoad, t.System, 0) + ": " + RoadClass(s.Class, s.Roughness, s.Low, s.High)
+}

@@ -70,6 +70,8 @@ export function httpServer(): Server {
       got(api.GET('/api/jobs/{id}/searches', { params: { path: { id }, query: { units } } })),
     search: (id, units) => got(api.GET('/api/searches/{id}', { params: { path: { id }, query: { units } } })),
     cancelSearch: async (id) => void (await got(api.DELETE('/api/searches/{id}', at(id)))),
+    roadTest: (body) => got(api.POST('/api/roadtest', { body })),
+    roadTestExamples: async () => (await got(api.GET('/api/roadtest/examples'))).files,
     damperExamples: async () => (await got(api.GET('/api/dampers/examples'))).files,
     measuring: (units) => got(api.GET('/api/measuring', { params: { query: { units } } })),
     trace: (key, build) => got(api.GET('/api/views/{key}/trace', { params: { path: { key }, query: { build } } })),

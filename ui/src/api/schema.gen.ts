@@ -677,6 +677,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/roadtest": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Hold a log of a drive beside the prediction of a build, without saving */
+        post: operations["roadtest"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/roadtest/examples": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A log of an invented drive of the demo's kit */
+        get: operations["roadtest-examples"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/runs/{id}": {
         parameters: {
             query?: never;
@@ -2107,6 +2141,36 @@ export interface components {
             name: string;
             note: string;
         };
+        LogMapping: {
+            /** @description what travel is measured along: damper or wheel */
+            along?: string;
+            /** @description point or comma */
+            decimal?: string;
+            /** @description by heading: what one unit of the file is, such as 15 mm for a volt; or a bare factor such as 1.02 */
+            gains?: {
+                [key: string]: string;
+            };
+            /** @description sample rate where the file has no time, such as 200 Hz */
+            rate?: string;
+            /** @description with zero start: how long it stands, such as 5 s */
+            rest?: string;
+            /** @description role by a channel's heading, or by its number where there is none */
+            roles?: {
+                [key: string]: string;
+            };
+            /** @description by travel or acceleration, or by heading: what is positive: bump or rebound, up or down, left or right */
+            signs?: {
+                [key: string]: string;
+            };
+            /** @description what the logger is called */
+            source?: string;
+            /** @description unit by heading where the file names none */
+            units?: {
+                [key: string]: string;
+            };
+            /** @description where travel reads nothing: rest, hanging, or start: the car stands at rest when the log starts */
+            zero?: string;
+        };
         LoginRequest: {
             passphrase?: string;
             person: string;
@@ -2553,6 +2617,109 @@ export interface components {
         RoadAsked: {
             name: string;
             speed: string;
+        };
+        RoadTest: {
+            /** @description what was understood */
+            basis: string[];
+            build: string;
+            builds: components["schemas"]["Choice"][];
+            channels: components["schemas"]["RoadTestChannel"][];
+            /** @description of the job */
+            faults: components["schemas"]["Fault"][];
+            headline: string;
+            inside: components["schemas"]["RoadTestFigure"][];
+            /** Format: int64 */
+            ms: number;
+            note: string;
+            offers: components["schemas"]["RoadTestOffer"][];
+            /** @description the furthest first */
+            outside: components["schemas"]["RoadTestFigure"][];
+            /** @description what the log does not say */
+            questions: components["schemas"]["RoadTestQuestion"][];
+            /** @description why nothing was compared */
+            refused?: string;
+            /** @description stretch by stretch */
+            roads: string[];
+            /** @description that a channel may have */
+            roles: components["schemas"]["Choice"][];
+            /** @description share of time over damper travel, predicted and measured, corner by corner */
+            travel: components["schemas"]["Chart"][];
+            /** @description what of the log cannot be read, where, and what to do */
+            unread: string[];
+            /** @description the same over damper speed */
+            velocity: components["schemas"]["Chart"][];
+            /** @enum {string} */
+            verdict: "clear" | "close" | "over" | "unknown";
+            /** @description channels that are not what they are said to be, and what to do */
+            wrong: string[];
+        };
+        RoadTestChannel: {
+            floor: string;
+            found: string;
+            grade: string;
+            name: string;
+            rate: string;
+            /** @enum {string} */
+            verdict: "clear" | "close" | "over";
+        };
+        RoadTestExamples: {
+            files: components["schemas"]["SweepFile"][];
+        };
+        RoadTestFigure: {
+            measured: string;
+            name: string;
+            predicted: string;
+            where: string;
+        };
+        RoadTestOffer: {
+            /** @description from what to what, with its band */
+            change: string;
+            /** @description what it does to the findings */
+            changes: string[];
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            explains: number;
+            /**
+             * Format: int64
+             * @description figures outside with it
+             */
+            left: number;
+            name: string;
+            /** @description what the log cannot tell from it */
+            notApart?: string;
+            title: string;
+            unable?: string;
+            why: string;
+        };
+        RoadTestQuestion: {
+            about: string;
+            choices: components["schemas"]["Choice"][];
+            /** @enum {string} */
+            code: "decimal" | "rate" | "role" | "unit" | "gain" | "sign" | "zero" | "rest" | "along";
+            /** @description the choice that the file speaks for */
+            points: string;
+            text: string;
+            /** @description what may be typed instead; empty: nothing */
+            typed: string;
+        };
+        RoadTestRequest: {
+            /** @description that was driven; empty: nobody said */
+            build: string;
+            edits: components["schemas"]["Edit"][];
+            /** Format: int64 */
+            event?: number;
+            file: components["schemas"]["SweepFile"];
+            /** @description answered as the command does: every draw, every road driven; without it at once, and bands are rough */
+            full?: boolean;
+            load?: string;
+            mapping: components["schemas"]["LogMapping"];
+            road?: components["schemas"]["RoadAsked"];
+            /** @description of a finished run on this very text: its full judgement is shown in place of a try */
+            run?: string;
+            speed?: string;
+            text: string;
+            /** @enum {string} */
+            units: "metric" | "imperial" | "mixed";
         };
         RoundKept: {
             build: string;
@@ -5664,6 +5831,68 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Preset"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    roadtest: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["RoadTestRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RoadTest"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "roadtest-examples": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RoadTestExamples"];
                 };
             };
             /** @description Error */

@@ -158,6 +158,8 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
     damperSweeps: async () => Promise.reject(new Error('the sample reads no sweeps')),
     damperAccept: async () => Promise.reject(new Error('the sample reads no sweeps')),
     damperExamples: async () => [],
+    roadTest: async () => Promise.reject(new Error('the sample reads no logs')),
+    roadTestExamples: async () => [],
     linkage: async () => Promise.reject(new Error('the sample has no linkage')),
     catalogue: async (kind) => [
       {

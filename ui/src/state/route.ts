@@ -25,6 +25,7 @@ export const tabs = [
   { face: 'find', name: 'Find', group: 'Choose', file: 'Find' },
   { face: 'order', name: 'Order', group: 'Choose', file: 'Order' },
   { face: 'scales', name: 'Scales', group: 'Set', file: 'Scales' },
+  { face: 'roadtest', name: 'Road test', group: 'Prove', file: 'RoadTest' },
   { face: 'support', name: 'Support', group: 'Prove', file: 'Support' },
   { face: 'handover', name: 'Handover', group: 'Hand over', file: 'Handover' },
   { face: 'history', name: 'History', group: 'Hand over', file: 'History' },
