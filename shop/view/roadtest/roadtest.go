@@ -184,4 +184,3 @@ func (u *page) offers(ctx context.Context, d *view.Desk, job *jobfile.Job, got *
 	}
 	return nil
 }
-
