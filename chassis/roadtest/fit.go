@@ -50,7 +50,7 @@ func FitTo(ctx context.Context, l *Log, b *Build, speed float64, progress func(d
 			return nil, err
 		}
 		for _, e := range out.Estimates {
-			if e.Name == TravelGain && far[e.Corner] && math.Abs(e.Value) > math.Max(e.Half, gainFar*known[TravelGain]) {
+			if e.Name == TravelGain && far[e.Corner] && math.Abs(e.Value) > math.Max(e.Half, gainNamed) {
 				out.Wrong = append(out.Wrong, Wrong{Mistake: WrongGain, Corner: e.Corner, Other: -1, Value: 1 / (1 + e.Value), Half: e.Half})
 			}
 		}
