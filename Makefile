@@ -19,6 +19,7 @@ TOOLS     := .tools
 LINT      := $(TOOLS)/golangci-lint
 BENCHSTAT := $(TOOLS)/benchstat
 CHECKER   := $(TOOLS)/platforms
+BILL      := $(TOOLS)/bill
 DEMO      := examples/marl-estate/job.yaml
 JOB       ?= $(DEMO)
 
@@ -84,7 +85,7 @@ $(PAGE): $(MODULES) $(PAGE_SOURCE)
 	@touch $@
 
 .PHONY: check
-check: format-check vet lint house page-check verify cross ## format, vet, lint, floors, units, cross-builds: before every push
+check: format-check vet lint house page-check verify cross licences ## format, vet, lint, floors, units, cross-builds, licences: before every push
 
 .PHONY: format
 format: $(LINT) ## rewrite the source in its one format
@@ -246,7 +247,7 @@ scales-study: ## a thousand random cars on the scales, into docs/bench
 	go test ./chassis/scales -count=1 -run=PublishedTable -publish=../../docs/bench/scales-0.1.0.md
 
 .PHONY: dist
-dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
+dist: $(PAGE) $(BILL) ## binaries for every platform, with bills of material and checksums, into dist/
 	@rm -rf dist && mkdir -p dist
 	@for p in $(PLATFORMS); do \
 		os=$${p%/*}; arch=$${p#*/}; ext=; if [ $$os = windows ]; then ext=.exe; fi; \
@@ -255,7 +256,22 @@ dist: $(PAGE) ## binaries for every platform, with their checksums, into dist/
 		GOOS=$$os GOARCH=$$arch go build -ldflags='-s -w' -o "dist/trunnion-$$os-$$arch$$ext" ./cmd/trunnion; \
 	done
 	@cp LICENSE dist/
+	@for program in dist/trunnion-*; do $(BILL) -program $$program -page ui/package-lock.json -out $$program.cdx.json >/dev/null || exit 1; done
 	@cd dist && sha256sum trunnion-* > SHA256SUMS
+
+.PHONY: licences
+licences: build $(BILL) ## fail at a part of the program whose licence nobody has allowed
+	@$(BILL) -program $(BIN) -page ui/package-lock.json
+
+# Two builds from two folders, each with a cache of its own, the page built anew.
+.PHONY: reproducible
+reproducible: ## build the program twice, from nothing and in two places, and compare the bytes
+	@one=$$(mktemp -d) two=$$(mktemp -d); trap 'chmod -R u+w $$one $$two; rm -rf $$one $$two' EXIT; \
+	for at in $$one $$two; do \
+		git clone -q . $$at/trunnion && (cd $$at/trunnion && GOCACHE=$$at/cache $(MAKE) --no-print-directory build >/dev/null) || exit 1; \
+		(cd $$at/trunnion && sha256sum bin/trunnion); \
+	done; \
+	cmp $$one/trunnion/bin/trunnion $$two/trunnion/bin/trunnion && echo 'the same, byte for byte'
 
 .PHONY: clean
 clean: ## remove what was built (the tools stay; rm -r .tools removes them)
@@ -271,6 +287,10 @@ $(LINT): tools/go.mod tools/go.sum
 $(CHECKER): tools/go.mod tools/go.sum tools/platforms/main.go
 	@mkdir -p $(TOOLS)
 	cd tools && go build -o ../$(CHECKER) ./platforms
+
+$(BILL): tools/go.mod tools/go.sum tools/bill/main.go
+	@mkdir -p $(TOOLS)
+	cd tools && go build -o ../$(BILL) ./bill
 
 $(BENCHSTAT): tools/go.mod tools/go.sum
 	@mkdir -p $(TOOLS)
