@@ -2,8 +2,11 @@ package store
 
 import (
 	"context"
+	"database/sql/driver"
 	"errors"
 	"fmt"
+	"io"
+	"net"
 	"syscall"
 
 	"github.com/jackc/pgx/v5/pgconn"
@@ -150,7 +153,9 @@ func troubleAt(where string, err error) error {
 		}
 	}
 	var refused *pgconn.ConnectError
-	if errors.As(err, &refused) {
+	var broken *net.OpError
+	// A connection that breaks in the middle says so in as many ways as it can be read.
+	if errors.As(err, &refused) || errors.As(err, &broken) || errors.Is(err, driver.ErrBadConn) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		return trouble(Unreachable, "does not answer", "see that the database server runs, and try again")
 	}
 	switch {

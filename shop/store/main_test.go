@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 	"sync/atomic"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -90,6 +91,7 @@ func child(ctx context.Context, name string, env ...string) (*exec.Cmd, error) {
 // socket that nobody else reaches.
 type cluster struct {
 	dir   string
+	as    *syscall.SysProcAttr // who runs it
 	cmd   *exec.Cmd
 	admin *sql.DB
 	count atomic.Int64
@@ -123,33 +125,45 @@ func startCluster() (c *cluster, err error) {
 		}
 		as = credential(uid, gid)
 	}
-	data := filepath.Join(dir, "data")
-	initdb := exec.Command(filepath.Join(bin, "initdb"), "-D", data, "-A", "trust", "-U", "trunnion", "-E", "UTF8", "--locale=C", "--no-sync")
+	initdb := exec.Command(filepath.Join(bin, "initdb"), "-D", filepath.Join(dir, "data"), "-A", "trust", "-U", "trunnion", "-E", "UTF8", "--locale=C", "--no-sync")
 	initdb.Dir, initdb.SysProcAttr, initdb.Env = dir, as, []string{"PATH=" + os.Getenv("PATH"), "LC_ALL=C", "HOME=" + dir}
 	if out, err := initdb.CombinedOutput(); err != nil {
 		return nil, fmt.Errorf("initdb: %w: %s", err, out)
 	}
-	log, err := os.Create(filepath.Join(dir, "log"))
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, log.Close()) }()
-	c.cmd = exec.Command(filepath.Join(bin, "postgres"), "-D", data, "-k", dir, "-c", "listen_addresses=", "-c", "fsync=off", "-c", "max_connections=200")
-	c.cmd.Dir, c.cmd.SysProcAttr, c.cmd.Env, c.cmd.Stdout, c.cmd.Stderr = dir, as, initdb.Env, log, log
-	if err := c.cmd.Start(); err != nil {
-		return nil, err
-	}
+	c.as = as
 	if c.admin, err = sql.Open("pgx", c.url("postgres")); err != nil {
 		return nil, err
 	}
+	return c, c.run(bin)
+}
+
+// run starts the server and waits until it answers.
+func (c *cluster) run(bin string) error {
+	log, err := os.OpenFile(filepath.Join(c.dir, "log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, log.Close()) }()
+	c.cmd = exec.Command(filepath.Join(bin, "postgres"), "-D", filepath.Join(c.dir, "data"), "-k", c.dir, "-c", "listen_addresses=", "-c", "fsync=off", "-c", "max_connections=200")
+	c.cmd.Dir, c.cmd.SysProcAttr, c.cmd.Stdout, c.cmd.Stderr = c.dir, c.as, log, log
+	c.cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "LC_ALL=C", "HOME=" + c.dir}
+	if err := c.cmd.Start(); err != nil {
+		return err
+	}
 	for deadline := time.Now().Add(30 * time.Second); ; time.Sleep(50 * time.Millisecond) {
 		if err = c.admin.Ping(); err == nil {
-			return c, nil
+			return nil
 		}
 		if time.Now().After(deadline) {
-			return nil, fmt.Errorf("postgres does not answer: %w", err)
+			return fmt.Errorf("postgres does not answer: %w", err)
 		}
 	}
+}
+
+// halt stops the server as its operator does, at once and in order.
+func (c *cluster) halt() {
+	_ = c.cmd.Process.Signal(os.Interrupt)
+	_ = c.cmd.Wait()
 }
 
 func (c *cluster) stop() {
@@ -157,8 +171,7 @@ func (c *cluster) stop() {
 		_ = c.admin.Close()
 	}
 	if c.cmd != nil && c.cmd.Process != nil {
-		_ = c.cmd.Process.Signal(os.Interrupt)
-		_ = c.cmd.Wait()
+		c.halt()
 	}
 	_ = os.RemoveAll(c.dir)
 }
