@@ -29,8 +29,10 @@ const (
 // workings can be opened.
 type Desk struct {
 	version string
-	busy    chan struct{} // one token a study at a time
-	patient chan struct{} // one token a full answer at a time: quick ones never wait for them
+	busy    *lane
+	patient *lane // of full answers: quick ones never wait for them
+
+	searching *lane // of searches, which take longest
 
 	stock stock // what can be bought
 
@@ -44,7 +46,7 @@ type Desk struct {
 
 // New makes a desk of a program's version.
 func New(version string) *Desk {
-	return &Desk{version: version, busy: make(chan struct{}, max(1, runtime.NumCPU()/2)), patient: make(chan struct{}, 1), trials: map[string]*Trial{}, results: map[string]*Result{}}
+	return &Desk{version: version, busy: newLane(max(1, runtime.NumCPU()/2)), patient: newLane(1), searching: newLane(1), trials: map[string]*Trial{}, results: map[string]*Result{}}
 }
 
 // Buying makes remedies and plans choose springs from a catalogue, where it has one that
@@ -57,16 +59,6 @@ func (d *Desk) Buying(from Springs) {
 
 // standardSymptoms is the program's own table of what owners say.
 var standardSymptoms = sync.OnceValues(func() (*symptom.Rules, error) { return symptom.Standard() })
-
-// turn waits in a lane until a study may begin; done lets the next one in.
-func turn(ctx context.Context, lane chan struct{}) (done func(), err error) {
-	select {
-	case lane <- struct{}{}:
-		return func() { <-lane }, nil
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	}
-}
 
 // errNoJob is returned for a job that could not be read.
 var errNoJob = errors.New("the job cannot be read")
@@ -103,7 +95,7 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 	if q.full {
 		lane = d.patient
 	}
-	done, err := turn(ctx, lane)
+	done, err := lane.turn(ctx)
 	if err != nil {
 		return nil, err
 	}

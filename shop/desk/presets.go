@@ -33,7 +33,7 @@ func (d *Desk) Presets(ctx context.Context, job *jobfile.Job, ask PresetsAsk) (*
 	if err != nil {
 		return nil, err
 	}
-	done, err := turn(ctx, d.patient)
+	done, err := d.patient.turn(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -99,7 +99,7 @@ func (d *Desk) Search(ctx context.Context, job *jobfile.Job, ask SearchAsk) (*Se
 	if space.Size() < 2 {
 		return nil, absent("nothing can be changed about build %q: it has no collars, clicks or holes, and no spring that is sold or in the catalogue fits it", build)
 	}
-	done, err := turn(ctx, d.patient)
+	done, err := d.searching.turn(ctx)
 	if err != nil {
 		return nil, err
 	}

@@ -58,7 +58,7 @@ func (d *Desk) Sweeps(ctx context.Context, ask SweepsAsk) (*Sweeps, error) {
 			return nil, bad("column", "%q: a column is one of %s", role, strings.Join(intake.SweepRoles, ", "))
 		}
 	}
-	done, err := turn(ctx, d.patient)
+	done, err := d.patient.turn(ctx)
 	if err != nil {
 		return nil, err
 	}

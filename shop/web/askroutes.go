@@ -275,10 +275,12 @@ func (s *Server) askRoutes() {
 }
 
 func (s *Server) asked(r *http.Request) (document, error) {
-	ctx := r.Context()
-	if _, err := s.guard.May(ctx, access.Read); err != nil {
+	who, err := s.guard.May(r.Context(), access.Read)
+	if err != nil {
 		return nil, err
 	}
+	ctx, done := context.WithTimeout(desk.For(r.Context(), who.Name), longest)
+	defer done()
 	ask, there := questions[r.PathValue("question")]
 	ofFiles := fileQuestions[r.PathValue("question")]
 	if !there && ofFiles == nil {

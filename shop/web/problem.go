@@ -144,6 +144,8 @@ func (s *Server) problemOf(ctx context.Context, err error) error {
 		return problem(http.StatusTooManyRequests, err.Error())
 	case errors.Is(err, access.ErrLocked):
 		return problem(http.StatusLocked, err.Error())
+	case errors.Is(err, context.DeadlineExceeded):
+		return problem(http.StatusServiceUnavailable, "this was worked on for "+longest.String()+" and is not done: ask for fewer builds, load states or roads at once")
 	case ctx.Err() != nil:
 		return problem(499, "the request was given up")
 	}

@@ -3,13 +3,19 @@ package web
 import (
 	"context"
 	"net/http"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/store"
 )
+
+// longest is how long a question is worked on before whoever asked is told to ask for less:
+// shorter than an answer may take to be written. Chosen.
+const longest = 110 * time.Second
 
 // route registers one operation behind the task it asks for.
 func route[I, O any](s *Server, op huma.Operation, task access.Task, handle func(ctx context.Context, who store.Person, in *I) (*O, error)) {
@@ -19,6 +25,8 @@ func route[I, O any](s *Server, op huma.Operation, task access.Task, handle func
 	}
 	huma.Register(s.api, op, func(ctx context.Context, in *I) (*O, error) {
 		who, _ := ctx.Value(asker{}).(store.Person)
+		ctx, done := context.WithTimeout(desk.For(ctx, who.Name), longest)
+		defer done()
 		out, err := handle(ctx, who, in)
 		if err != nil {
 			return nil, s.problemOf(ctx, err)
