@@ -83,7 +83,7 @@ func (d *Desk) RoadTestRead(ctx context.Context, ask LogAsk) (*LogRead, error) {
 	if ask.File.Name == "" && len(ask.File.Data) == 0 {
 		return nil, absent("enter the file of a log")
 	}
-	done, err := turn(ctx, d.patient)
+	done, err := d.patient.turn(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -166,7 +166,7 @@ func (d *Desk) RoadTest(ctx context.Context, job *jobfile.Job, ask RoadTestAsk) 
 	if b.Car, b.Drawn, err = drives.Cars(r.Answer, out.Build, out.Load, q.opt.Seed, testDraws); err != nil {
 		return nil, absent("build %q has no rest with %q aboard, from which to predict: %w", out.Build, out.Load, err)
 	}
-	done, err := turn(ctx, d.patient)
+	done, err := d.patient.turn(ctx)
 	if err != nil {
 		return nil, err
 	}
