@@ -3,7 +3,6 @@ package web
 import (
 	"context"
 	"net/http"
-	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
@@ -12,10 +11,6 @@ import (
 	"trunnion/shop/desk"
 	"trunnion/shop/store"
 )
-
-// longest is how long a question is worked on before whoever asked is told to ask for less:
-// shorter than an answer may take to be written. Chosen.
-const longest = 110 * time.Second
 
 // route registers one operation behind the task it asks for.
 func route[I, O any](s *Server, op huma.Operation, task access.Task, handle func(ctx context.Context, who store.Person, in *I) (*O, error)) {

@@ -66,3 +66,7 @@ func mostOf(path string) int64 {
 	}
 	return mostBody
 }
+
+// longest is how long a question is worked on before whoever asked is told to ask for less:
+// shorter than an answer may take to be written. Chosen.
+const longest = 110 * time.Second
