@@ -24,7 +24,9 @@ export function touchedBy(paths: string[]): string[] | null {
  */
 function touched(edited: string[] | null, was: View, now: View): string[] | null {
   if (edited === null) return null;
-  const parts = (view: View, id: string) => JSON.stringify(view.builds.find((one) => one.id === id)?.controls);
+  // What is fitted and set, not what the lists offer: that changes with what other builds have.
+  const parts = (view: View, id: string) =>
+    JSON.stringify(view.builds.find((one) => one.id === id)?.controls?.map((one) => [one.path, one.value]));
   const all = now.builds.filter((one) => edited.includes(one.id) || parts(was, one.id) !== parts(now, one.id));
   return all.some((one) => one.reference) ? null : all.map((one) => one.id);
 }
