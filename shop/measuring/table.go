@@ -463,9 +463,14 @@ var table = []entry{
 	{
 		Card: Card{ID: "readings", Page: "parts", Group: "set", Title: "Readings after fitting", Tool: "four scales, tape", Stands: onWheels, Drawing: "corner-load", For: "Prediction against what came out."},
 		keys: []label{
-			{"builds.*.readings.load.{corner}", "Load"}, {"builds.*.readings.arch_height.{corner}", "Hub to arch"}, {"builds.*.readings.state", "Load state"}, {"builds.*.readings.bars", "Drop links"},
-			{"builds.*.readings.platform.{corner}", "Platform when read"}, {"builds.*.readings.body_length.{corner}", "Body length when read"},
-			{"builds.*.readings.heights.{corner}", "Wanted height when read"}, {"builds.*.readings.seats_closer.{corner}", "Seats closer when read"},
+			{"builds.*.readings.load.{corner}", "Load"},
+			{"builds.*.readings.arch_height.{corner}", "Hub to arch"},
+			{"builds.*.readings.state", "Load state"},
+			{"builds.*.readings.bars", "Drop links"},
+			{"builds.*.readings.platform.{corner}", "Platform when read"},
+			{"builds.*.readings.body_length.{corner}", "Body length when read"},
+			{"builds.*.readings.heights.{corner}", "Wanted height when read"},
+			{"builds.*.readings.seats_closer.{corner}", "Seats closer when read"},
 		},
 		time: "car.weighed.load.front_left",
 	},
