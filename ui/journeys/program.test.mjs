@@ -47,7 +47,9 @@ describe('the demo job', () => {
     const { page, context, outside, faults } = await at(`/jobs/${demo}/builds`);
     await builds(page);
     // The third build, on uprated dampers, comes close to its rear stops on holiday; it does not rest on them.
-    const inTheStop = page.locator('.finding[data-code=rests-on-bump-stop-rear] [role=cell]:nth-child(4) button.cell.over');
+    const inTheStop = page.locator(
+      '.finding[data-code=rests-on-bump-stop-rear] [role=cell]:nth-child(4) button.cell.over',
+    );
     assert.equal(await inTheStop.count(), 0);
     const cells = page.locator('.finding button.cell.over');
     const before = await cells.count();
