@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -48,7 +49,13 @@ func (ed *Editor) readBefore(was []byte, edits []Applied) error {
 		if !ok || ed.at(readings) == "" {
 			continue
 		}
+		if before == nil {
+			if before, _ = ReadBytes(was, "job.yaml"); before == nil {
+				return nil // what cannot be read has neither parts nor seats
+			}
+		}
 		switch {
+		case samePart(before, id, e):
 		case underAny(key, partKeys) || key == "mass":
 			old := ed.at(readings)
 			if err := ed.take(Remove(ed.Text, readings)); err != nil {
@@ -56,17 +63,45 @@ func (ed *Editor) readBefore(was []byte, edits []Applied) error {
 			}
 			ed.note(readings, "", old, "they were taken before this change: read the car again once it is made")
 		case underAny(key, seatKeys):
-			if before == nil {
-				if before, _ = ReadBytes(was, "job.yaml"); before == nil {
-					return nil // what cannot be read has no seats
-				}
-			}
 			if err := ed.keepStance(before, id); err != nil {
 				return err
 			}
 		}
 	}
 	return nil
+}
+
+// usedPart finds the part that a piece of a job is made of: "{use: kit-front, rate: 52 N/mm}".
+var usedPart = regexp.MustCompile(`^\{use: ([^,}]+)[,}]`)
+
+// samePart reports whether an edit tells more of the part that is fitted already: a rate
+// that was found otherwise is no other spring.
+func samePart(before *Job, id string, e Applied) bool {
+	use := usedPart.FindStringSubmatch(e.Value)
+	at := slices.IndexFunc(before.Builds, func(b *car.Build) bool { return b.ID == id })
+	words := strings.Split(e.Path, ".")
+	if use == nil || at < 0 || len(words) < 4 {
+		return false
+	}
+	for i := range before.Builds[at].Corner {
+		corner := &before.Builds[at].Corner[i]
+		if words[2] != axleKeys[i/2] || slices.Contains(sideKeys, words[3]) && words[3] != sideKeys[i&1] {
+			continue
+		}
+		switch fitted := strings.TrimSpace(use[1]); words[len(words)-1] {
+		case "spring":
+			if corner.Spring == nil || corner.Spring.ID != fitted {
+				return false
+			}
+		case "damper":
+			if corner.Damper == nil || corner.Damper.ID != fitted {
+				return false
+			}
+		default:
+			return false
+		}
+	}
+	return true
 }
 
 // keepStance types where the seats of a build stood beside its readings, once.

@@ -56,6 +56,13 @@ func TestReadingsOfOtherPartsAreTakenOut(t *testing.T) {
 	if last := ed.Applied[len(ed.Applied)-1]; last.Path != "builds.kit.readings" || last.Note == "" {
 		t.Errorf("nothing says so: %+v", ed.Applied)
 	}
+	// What is told of the spring that is fitted, by a road test say, makes it no other one.
+	if ed := edits(t, readJob, Edit{Path: "builds.kit.rear.left.spring", Value: typedIn("{use: r, rate: 29 N/mm}")}); !strings.Contains(string(ed.Text), "readings:") || len(ed.Faults) > 0 {
+		t.Errorf("%v\n%s", ed.Faults, ed.Text)
+	}
+	if ed := edits(t, readJob, Edit{Path: "builds.kit.rear.left.spring", Value: typedIn("{use: f, rate: 29 N/mm}")}); strings.Contains(string(ed.Text), "readings:") {
+		t.Errorf("another spring: %s", ed.Text)
+	}
 	for path, value := range map[string]string{"builds.kit.front.packer": "5 mm", "builds.kit.setup.bars": "on", "builds.kit.name": "Another"} {
 		if ed := edits(t, readJob, Edit{Path: path, Value: typedIn(value)}); !strings.Contains(string(ed.Text), "readings: {bars: off, load") || strings.Contains(string(ed.Text), "353 mm], ") {
 			t.Errorf("%s: %v\n%s", path, ed.Faults, ed.Text)
