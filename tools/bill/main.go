@@ -92,10 +92,10 @@ func linked(program string) ([]cyclonedx.Component, error) {
 	return list, nil
 }
 
-// folders are where the sources of the program's modules lie, by path and version.
+// folders are where the sources of the modules lie of the program in whose folder it runs,
+// by path and version.
 func folders() (map[string]string, error) {
 	cmd := exec.Command("go", "list", "-m", "-json", "all")
-	cmd.Dir = ".."
 	out, err := cmd.Output()
 	if err != nil {
 		return nil, fmt.Errorf("go list: %w", err)
