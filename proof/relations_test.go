@@ -724,6 +724,14 @@ func TestPageWritesWhatHandsType(t *testing.T) {
 		{"builds.kit.setup.click.rear_right", "2"},
 	} {
 		byHand := set(t, text, one.path, one.value)
+		if other := strings.HasSuffix(one.path, ".spring") || strings.HasSuffix(one.path, ".helper"); other {
+			// Of a car with other springs nothing was read: who types by hand takes that out too.
+			without, err := jobfile.Remove(byHand, "builds.kit.readings")
+			if err != nil {
+				t.Fatal(err)
+			}
+			byHand = without
+		}
 		got, want := p.try(text, edit{one.path, &one.value}), p.try(byHand)
 		if codes := moved(shown(want), shown(got)); len(codes) > 0 {
 			t.Errorf("%s: %s on the page and by hand differ in %v", one.path, one.value, slices.Sorted(maps.Keys(codes)))
