@@ -4,7 +4,9 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
 
-const budget = 250_000; // bytes, of all scripts, styles and the page
+// In bytes: what somebody waits for before the first page shows, and all fourteen pages together. With fonts the first
+// sight is to stay under 300 kB over the wire; a page more may add about 10 kB to the rest. Chosen.
+const budgets = { 'first sight': 125_000, 'all scripts and styles': 275_000 };
 const dist = fileURLToPath(new URL('../dist', import.meta.url));
 const index = await readFile(join(dist, 'index.html'), 'utf8');
 let first = 0;
@@ -25,7 +27,10 @@ const kB = (n) => `${(n / 1000).toFixed(1)} kB`;
 console.log(
   `first sight ${kB(first)}, all scripts and styles ${kB(all)}, fonts ${kB(fonts)} (two files at first sight)`,
 );
-if (all > budget) {
-  console.error(`over the budget of ${kB(budget)}`);
-  process.exit(1);
+const measured = { 'first sight': first, 'all scripts and styles': all };
+for (const [what, budget] of Object.entries(budgets)) {
+  if (measured[what] > budget) {
+    console.error(`${what}: over the budget of ${kB(budget)}`);
+    process.exitCode = 1;
+  }
 }
