@@ -16,7 +16,7 @@ const (
 	Speed        Role = "speed"        // of the car [m/s]
 )
 
-// Zero is where the travel channels read nothing.
+// Zero is where the travel channels read zero.
 type Zero string
 
 // The zeros of travel.

@@ -38,7 +38,7 @@ func LogAsks(code, about, seen, points string) string {
 		"unit":    fmt.Sprintf("Which unit has %q? Its figures go from %s.", about, seen),
 		"gain":    fmt.Sprintf("What is one unit of %q? Its figures go from %s.", about, seen),
 		"sign":    "What is positive in " + about + "?",
-		"zero":    "Where does travel read nothing? " + seen + ".",
+		"zero":    "Where is travel zero? " + seen + ".",
 		"rest":    "How long does the car stand at the start of the log?",
 		"along":   "Along what is travel measured?",
 	}[code]
