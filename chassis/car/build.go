@@ -161,11 +161,11 @@ type Readings struct {
 	BarsOn bool
 	State  string    // load state the readings were taken in; empty: as weighed
 	Aboard []Payload // what was in the car, from that load state
-	Stance *Stance   // of the seats when they were taken, where these were turned since; nil: as they stand
+	Seats  *Seats    // of the seats when they were taken, where these were turned since; nil: as they stand
 }
 
-// Stance is how far apart the spring seats of a build were set when it was read.
-type Stance struct {
+// Seats is how far apart the spring seats of a build are set, now or when it was read.
+type Seats struct {
 	Platform     [4]Input // raised from the start mark, at the platform [m]
 	BodyLength   [4]Input // body screwed longer than its start mark [m]
 	WantedHeight [4]Input // hub to arch in the state as weighed [m]

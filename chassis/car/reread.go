@@ -1,16 +1,16 @@
 package car
 
-// Stance is how far apart the spring seats of a build are set.
-func (b *Build) Stance() Stance {
-	s := Stance{Platform: b.Setup.Platform, BodyLength: b.Setup.BodyLength, WantedHeight: b.Setup.WantedHeight}
+// Seats is how far apart the spring seats of a build are set.
+func (b *Build) Seats() Seats {
+	s := Seats{Platform: b.Setup.Platform, BodyLength: b.Setup.BodyLength, WantedHeight: b.Setup.WantedHeight}
 	for i := range b.Corner {
 		s.SeatsCloser[i] = b.Corner[i].SeatsCloser
 	}
 	return s
 }
 
-// In is the build in another stance, as one that was read in it and not since.
-func (b *Build) In(s *Stance) *Build {
+// In is the build with its seats set otherwise, as one that was read so and not turned since.
+func (b *Build) In(s *Seats) *Build {
 	out := *b
 	out.Setup.Platform, out.Setup.BodyLength, out.Setup.WantedHeight = s.Platform, s.BodyLength, s.WantedHeight
 	for i := range out.Corner {
@@ -18,7 +18,7 @@ func (b *Build) In(s *Stance) *Build {
 	}
 	if b.Readings != nil {
 		read := *b.Readings
-		read.Stance = nil
+		read.Seats = nil
 		out.Readings = &read
 	}
 	return &out
@@ -35,17 +35,17 @@ func (b *Build) ReadAs(was *Build) {
 		b.Readings = nil
 		return
 	}
-	now, then := b.Stance(), was.Stance()
-	if b.Readings.Stance != nil || now.sameAs(&then) {
+	now, then := b.Seats(), was.Seats()
+	if b.Readings.Seats != nil || now.sameAs(&then) {
 		return
 	}
 	read := *b.Readings
-	read.Stance = &then
+	read.Seats = &then
 	b.Readings = &read
 }
 
 // sameAs compares what the seats are set to, whoever said it.
-func (s *Stance) sameAs(o *Stance) bool {
+func (s *Seats) sameAs(o *Seats) bool {
 	for _, pair := range [][2]*[4]Input{{&s.Platform, &o.Platform}, {&s.BodyLength, &o.BodyLength}, {&s.WantedHeight, &o.WantedHeight}, {&s.SeatsCloser, &o.SeatsCloser}} {
 		for i := range 4 {
 			if l, r := &pair[0][i], &pair[1][i]; l.Value != r.Value || l.Half != r.Half { //nolint:floateq // untouched or not

@@ -48,7 +48,7 @@ func NewSystem(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) (Sys
 		return s, err
 	}
 	s.fitBars(ds, base, d)
-	if r := b.Readings; r == nil || r.Stance != nil {
+	if r := b.Readings; r == nil || r.Seats != nil {
 		return s, nil
 	}
 	return s, s.condition(ds, d)

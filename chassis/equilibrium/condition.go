@@ -96,11 +96,11 @@ func (s *System) condition(ds *corner.Design, d figure.Draw) error {
 // turned to. Heights that are wanted are then met by the car that was read.
 func (s *System) carryReadings(ds *corner.Design, base *Baseline, h *Hangup, d figure.Draw) error {
 	r := ds.Build.Readings
-	if r == nil || r.Stance == nil {
+	if r == nil || r.Seats == nil {
 		return nil
 	}
 	read := *ds
-	read.Build = ds.Build.In(r.Stance)
+	read.Build = ds.Build.In(r.Seats)
 	then, err := NewSystem(&read, base, h, d)
 	if err != nil {
 		return err

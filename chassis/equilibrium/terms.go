@@ -300,7 +300,7 @@ func (t *Terms) dropLength(i int) figure.Term {
 func (t *Terms) raised(i int) figure.Term {
 	s := *t.System
 	for k := range 4 {
-		if t.Design.Build.Readings != nil && t.Design.Build.Readings.Stance == nil {
+		if t.Design.Build.Readings != nil && t.Design.Build.Readings.Seats == nil {
 			s.Corner[k].Compressed0 -= s.SeatRead[k] // what was read came after
 		}
 		s.Stuck[k] = 0

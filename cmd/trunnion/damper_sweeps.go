@@ -34,16 +34,25 @@ type sweepFlags struct {
 	Format string `enum:"text,json" default:"text" help:"What to print: ${enum}."`
 }
 
+// readMapping reads the answers that a file holds; none is named by an empty path.
+func readMapping(path string, into any) error {
+	if path == "" {
+		return nil
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return usage("%s cannot be read: %w", path, err)
+	}
+	if err := json.Unmarshal(text, into); err != nil {
+		return usage("%s is no mapping: %w", path, err)
+	}
+	return nil
+}
+
 // mapping is what flags and file answer.
 func (c *sweepFlags) mapping() (m intake.SweepMapping, err error) {
-	if c.Mapping != "" {
-		text, err := os.ReadFile(c.Mapping)
-		if err != nil {
-			return m, usage("%s cannot be read: %w", c.Mapping, err)
-		}
-		if err := json.Unmarshal(text, &m); err != nil {
-			return m, usage("%s is no mapping: %w", c.Mapping, err)
-		}
+	if err := readMapping(c.Mapping, &m); err != nil {
+		return m, err
 	}
 	for _, one := range []struct {
 		to   *string

@@ -2,14 +2,13 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
-	"os"
 	"path/filepath"
 	"slices"
 
 	"trunnion/shop/desk"
 	"trunnion/shop/intake"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 	"trunnion/shop/wording"
 )
@@ -26,7 +25,7 @@ type logFlags struct {
 	Unit    map[string]string `help:"Unit of a channel that names none: --unit 'Pot 1=mm'." placeholder:"NAME=UNIT"`
 	Gain    map[string]string `help:"What one unit of the file is: --gain 'Pot 1=15 mm'; or a factor." placeholder:"NAME=GAIN"`
 	Sign    map[string]string `help:"What is positive: --sign travel=bump, acceleration=up, lateral=left, or of one channel." placeholder:"NAME=WAY"`
-	Zero    string            `enum:",rest,start,hanging" default:"" help:"Where travel reads nothing: rest, start (the log starts at rest) or hanging."`
+	Zero    string            `enum:",rest,start,hanging" default:"" help:"Where travel is zero: rest, start (the log starts at rest) or hanging."`
 	Rest    string            `help:"With --zero start: how long the car stands." placeholder:"TIME"`
 	Along   string            `enum:",damper,wheel" default:"" help:"What travel is measured along: damper or wheel."`
 	Rate    string            `help:"Sample rate, where the log has no time." placeholder:"FREQUENCY"`
@@ -38,14 +37,8 @@ type logFlags struct {
 
 // mapping is what flags and file answer.
 func (c *logFlags) mapping() (m intake.LogMapping, err error) {
-	if c.Mapping != "" {
-		text, err := os.ReadFile(c.Mapping)
-		if err != nil {
-			return m, usage("%s cannot be read: %w", c.Mapping, err)
-		}
-		if err := json.Unmarshal(text, &m); err != nil {
-			return m, usage("%s is no mapping: %w", c.Mapping, err)
-		}
+	if err := readMapping(c.Mapping, &m); err != nil {
+		return m, err
 	}
 	for _, one := range []struct {
 		to   *string
@@ -97,6 +90,26 @@ func asks(s streams, got *desk.LogRead) error {
 		return &status{exitUsage, errors.New("the log does not say this and nothing was taken for granted: answer and ask again")}
 	}
 	return nil
+}
+
+// begin reads a job and a log, says what the log leaves open, and shows how far the
+// comparison is until end.
+func (c *logFlags) begin(ctx context.Context, s streams, jobPath, logPath string, ask *desk.RoadTestAsk, done string) (job *jobfile.Job, end func(), err error) {
+	if job, _, err = jobOrFaults(jobPath, s, done); err != nil {
+		return nil, nil, err
+	}
+	if err := c.into(&ask.LogAsk, logPath); err != nil {
+		return nil, nil, err
+	}
+	read, err := asking().RoadTestRead(ctx, ask.LogAsk)
+	if err != nil {
+		return nil, nil, unanswered(ctx, err)
+	}
+	if err := asks(s, read); err != nil {
+		return nil, nil, err
+	}
+	ask.Progress, end = progress(s.err)
+	return job, end, nil
 }
 
 type roadTestReadCommand struct {
@@ -167,22 +180,10 @@ type roadTestCompareCommand struct {
 
 // Run holds a log against its prediction.
 func (c *roadTestCompareCommand) Run(ctx context.Context, s streams) error {
-	job, _, err := jobOrFaults(c.Job, s, "nothing was compared")
+	job, end, err := c.begin(ctx, s, c.Job, c.Log, &c.RoadTestAsk, "nothing was compared")
 	if err != nil {
 		return err
 	}
-	if err := c.into(&c.LogAsk, c.Log); err != nil {
-		return err
-	}
-	read, err := asking().RoadTestRead(ctx, c.LogAsk)
-	if err != nil {
-		return unanswered(ctx, err)
-	}
-	if err := asks(s, read); err != nil {
-		return err
-	}
-	show, end := progress(s.err)
-	c.Progress = show
 	got, err := asking().RoadTest(ctx, job, c.RoadTestAsk)
 	end()
 	if err != nil {
@@ -270,22 +271,10 @@ type roadTestCorrectCommand struct {
 
 // Run takes corrections into a copy of a job.
 func (c *roadTestCorrectCommand) Run(ctx context.Context, s streams) error {
-	job, _, err := jobOrFaults(c.Job, s, "nothing was corrected")
+	job, end, err := c.begin(ctx, s, c.Job, c.Log, &c.RoadTestAsk, "nothing was corrected")
 	if err != nil {
 		return err
 	}
-	if err := c.into(&c.LogAsk, c.Log); err != nil {
-		return err
-	}
-	read, err := asking().RoadTestRead(ctx, c.LogAsk)
-	if err != nil {
-		return unanswered(ctx, err)
-	}
-	if err := asks(s, read); err != nil {
-		return err
-	}
-	show, end := progress(s.err)
-	c.Progress = show
 	got, err := asking().RoadTestCorrect(ctx, job, c.RoadTestAsk)
 	end()
 	if err != nil {

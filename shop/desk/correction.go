@@ -8,13 +8,11 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/figure"
 	"trunnion/chassis/roadtest"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 )
-
-// cornerWords name corners as corrections do.
-var cornerWords = [4]string{"front-left", "front-right", "rear-left", "rear-right"}
 
 // Correction is an input that the log speaks for, with the edits that take it.
 type Correction struct {
@@ -26,7 +24,7 @@ type Correction struct {
 
 // correction makes an offer one of a job.
 func correction(job *jobfile.Job, build string, o *roadtest.Offer, date string) Correction {
-	c := Correction{Name: string(o.Name) + "-" + cornerWords[o.Corner], Offer: o}
+	c := Correction{Name: string(o.Name) + "-" + figure.CornerNames[o.Corner], Offer: o}
 	var b *car.Build
 	for _, one := range job.Builds {
 		if one.ID == build {

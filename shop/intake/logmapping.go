@@ -3,6 +3,7 @@ package intake
 import (
 	"strings"
 
+	"trunnion/chassis/figure"
 	"trunnion/chassis/roadtest"
 	"trunnion/shop/quantity"
 )
@@ -40,9 +41,6 @@ type Logged struct {
 	Faults      []SweepFault
 }
 
-// logCorners are how roles name corners.
-var logCorners = []string{"front-left", "front-right", "rear-left", "rear-right"}
-
 // roles that are no channel of the log itself.
 const (
 	roleLogTime = "time"
@@ -53,7 +51,7 @@ const (
 var LogRoles = func() []string {
 	out := []string{roleLogTime}
 	for _, r := range []roadtest.Role{roadtest.Travel, roadtest.Hub, roadtest.Body} {
-		for _, c := range logCorners {
+		for _, c := range figure.CornerNames {
 			out = append(out, string(r)+"-"+c)
 		}
 	}
@@ -62,7 +60,7 @@ var LogRoles = func() []string {
 
 // splitRole parts a role into that of the channel and its corner.
 func splitRole(role string) (roadtest.Role, int) {
-	for i, c := range logCorners {
+	for i, c := range figure.CornerNames {
 		if r, ok := strings.CutSuffix(role, "-"+c); ok {
 			return roadtest.Role(r), i
 		}

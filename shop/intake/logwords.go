@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"trunnion/chassis/figure"
 	"trunnion/shop/quantity"
 )
 
@@ -72,7 +73,7 @@ func logRole(name string, headed bool) (role, guess string) {
 		if corner < 0 {
 			return ""
 		}
-		return role + "-" + logCorners[corner]
+		return role + "-" + figure.CornerNames[corner]
 	}
 	switch {
 	case any("temperature", "temp", "pressure", "throttle", "brake", "rpm", "voltage", "battery", "heading", "latitude", "longitude", "gear", "satellites"):
@@ -96,7 +97,7 @@ func logRole(name string, headed bool) (role, guess string) {
 	case any("longitudinal", "long"):
 		return "longitudinal", ""
 	case corner >= 0:
-		return "", "travel-" + logCorners[corner]
+		return "", "travel-" + figure.CornerNames[corner]
 	case any("acc", "accel", "az", "z"):
 		return "", "floor"
 	}

@@ -205,7 +205,7 @@ func (b *builder) build(id string, e *entry) *car.Build {
 	if r := e.at("readings"); r != nil {
 		out.Readings = &car.Readings{
 			Load: cornersOf(r, "load"), Height: cornersOf(r, "arch_height"), BarsOn: r.is("bars"), State: r.word("state"),
-			Stance: stanceOf(r),
+			Seats: seatsOf(r),
 		}
 	}
 	return out

@@ -11,14 +11,14 @@ import (
 )
 
 // The keys of a build's readings that say where its seats stood when they were taken.
-var stanceKeys = []string{"platform", "body_length", "heights", "seats_closer"}
+var seatReadingKeys = []string{"platform", "body_length", "heights", "seats_closer"}
 
-// stanceOf reads where the seats stood when readings were taken; nil where they still
+// seatsOf reads where the seats stood when readings were taken; nil where they still
 // stand so.
-func stanceOf(r *entry) *car.Stance {
-	for _, key := range stanceKeys {
+func seatsOf(r *entry) *car.Seats {
+	for _, key := range seatReadingKeys {
 		if r.at(key) != nil {
-			return &car.Stance{
+			return &car.Seats{
 				Platform: cornersOf(r, "platform"), BodyLength: cornersOf(r, "body_length"),
 				WantedHeight: cornersOf(r, "heights"), SeatsCloser: cornersOf(r, "seats_closer"),
 			}
@@ -27,8 +27,8 @@ func stanceOf(r *entry) *car.Stance {
 	return nil
 }
 
-// stanceTyped are the values of a stance under those keys.
-func stanceTyped(s *car.Stance) [4]*[4]figure.Input {
+// seatsTyped are the values of seats under those keys.
+func seatsTyped(s *car.Seats) [4]*[4]figure.Input {
 	return [4]*[4]figure.Input{&s.Platform, &s.BodyLength, &s.WantedHeight, &s.SeatsCloser}
 }
 
@@ -63,7 +63,7 @@ func (ed *Editor) readBefore(was []byte, edits []Applied) error {
 			}
 			ed.note(readings, "", old, "they were taken before this change: read the car again once it is made")
 		case underAny(key, seatKeys):
-			if err := ed.keepStance(before, id); err != nil {
+			if err := ed.keepSeats(before, id); err != nil {
 				return err
 			}
 		}
@@ -104,21 +104,21 @@ func samePart(before *Job, id string, e Applied) bool {
 	return true
 }
 
-// keepStance types where the seats of a build stood beside its readings, once.
-func (ed *Editor) keepStance(before *Job, id string) error {
+// keepSeats types where the seats of a build stood beside its readings, once.
+func (ed *Editor) keepSeats(before *Job, id string) error {
 	at := slices.IndexFunc(before.Builds, func(b *car.Build) bool { return b.ID == id })
-	if at < 0 || before.Builds[at].Readings == nil || before.Builds[at].Readings.Stance != nil {
+	if at < 0 || before.Builds[at].Readings == nil || before.Builds[at].Readings.Seats != nil {
 		return nil
 	}
-	stance := before.Builds[at].Stance()
+	seats := before.Builds[at].Seats()
 	kept := false
-	for k, values := range stanceTyped(&stance) {
+	for k, values := range seatsTyped(&seats) {
 		for i := range values {
 			if !values[i].Known() {
 				continue
 			}
 			kept = true
-			if err := ed.take(Put(ed.Text, "builds."+id+".readings."+stanceKeys[k]+"."+cornerKeys[i], lengthTyped(&values[i]))); err != nil {
+			if err := ed.take(Put(ed.Text, "builds."+id+".readings."+seatReadingKeys[k]+"."+cornerKeys[i], lengthTyped(&values[i]))); err != nil {
 				return err
 			}
 		}

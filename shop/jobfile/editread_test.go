@@ -25,7 +25,7 @@ func TestTurnedSeatsKeepWhereTheyWereRead(t *testing.T) {
 		t.Fatal(faults, ed.Faults)
 	}
 	kit := job.Builds[1]
-	s := kit.Readings.Stance
+	s := kit.Readings.Seats
 	if s == nil || math.Abs(s.Platform[0].Value-4e-3) > 1e-9 || math.Abs(s.Platform[1].Value-5e-3) > 1e-9 || s.SeatsCloser[2].Known() {
 		t.Fatalf("read with the seats at %+v in\n%s", s, ed.Text)
 	}
@@ -33,7 +33,7 @@ func TestTurnedSeatsKeepWhereTheyWereRead(t *testing.T) {
 		t.Errorf("the platform stands at %g m", got)
 	}
 	anew := edits(t, string(ed.Text), Edit{Path: "builds.kit.readings", Value: nil}, Edit{Path: "builds.kit.readings", Value: typedIn("{arch_height: [350 mm, 351 mm, 352 mm, 353 mm]}")})
-	if job, faults = ReadBytes(anew.Text, "job.yaml"); job == nil || job.Builds[1].Readings == nil || job.Builds[1].Readings.Stance != nil {
+	if job, faults = ReadBytes(anew.Text, "job.yaml"); job == nil || job.Builds[1].Readings == nil || job.Builds[1].Readings.Seats != nil {
 		t.Errorf("readings typed anew: %v %s", faults, anew.Text)
 	}
 }
@@ -42,7 +42,7 @@ func TestTurnedSeatsKeepWhereTheyWereRead(t *testing.T) {
 func TestSeatsAtTheirMarksKeepWhereTheyWereRead(t *testing.T) {
 	ed := edits(t, strings.Replace(readJob, "    setup: {platform: {front_left: 4 mm, front_right: 5 mm}}\n", "", 1), Edit{Path: "builds.kit.setup.platform.front_left", Value: typedIn("12 mm")})
 	job, faults := ReadBytes(ed.Text, "job.yaml")
-	if job == nil || job.Builds[1].Readings.Stance == nil || job.Builds[1].Readings.Stance.Platform[0].Value != 0 {
+	if job == nil || job.Builds[1].Readings.Seats == nil || job.Builds[1].Readings.Seats.Platform[0].Value != 0 {
 		t.Fatalf("%v\n%s", faults, ed.Text)
 	}
 }
