@@ -2,13 +2,8 @@ package search
 
 import (
 	"context"
-	"math"
-	"slices"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
-	"trunnion/chassis/finding"
-	"trunnion/chassis/spread"
 )
 
 // axles puts both axles through the statics and the spectrum, each by itself.
@@ -44,12 +39,6 @@ func (s *seeker) axles(ctx context.Context, out *Found) (stand [2][]stood, kept 
 	return stand, kept, nil
 }
 
-// stood is a choice of springs, height, stop, packer and hole at an axle, as it stands.
-type stood struct {
-	short []Short // of the axle's own limits, with whichever other axle suits it better
-	dead  bool    // the car has no rest with it
-}
-
 // statics puts every choice of an axle but the clicks through the study at rest. The other
 // axle stands as it does in the build; where something is short then, it is looked at
 // again with the other axle as soft and as stiff as it can be had: what lies between can
@@ -58,114 +47,16 @@ type stood struct {
 func (s *seeker) statics(ctx context.Context, axle int, done func(n int)) ([]stood, error) {
 	x := &s.space.Axle[axle]
 	n := x.static()
-	out := make([]stood, n)
-	errs := make([]error, n)
-	others := s.extremes(1 - axle)
-	err := spread.Each(ctx, n, s.opt.Workers, func(_, k int) {
-		out[k], errs[k] = s.stand(ctx, axle, k*len(x.Clicks), others)
-		done(1)
-	})
-	return out, first(errs, err)
-}
-
-// stand puts one choice of an axle through the study at rest: in the usual load state and
-// the heaviest first, and where it holds there in all of them.
-func (s *seeker) stand(ctx context.Context, axle, number int, others []int) (stood, error) {
-	var out stood
-	var choice [2]int
-	choice[axle] = number
-	for try, other := range append([]int{0}, others...) {
-		choice[1-axle] = other
-		for _, loads := range s.loads {
-			short, ok, err := s.rested(ctx, choice, loads)
-			if err != nil {
-				return out, err
-			}
-			if !ok {
-				return stood{dead: true}, nil
-			}
-			short = ofAxle(short, axle)
-			if try == 0 || lack(short) < lack(out.short) {
-				out.short = short
-			}
-			if len(short) > 0 {
-				break
-			}
-			if len(loads) == len(s.a.Job.Loads) {
-				return out, nil
-			}
-		}
-		if far(out.short) {
-			break
-		}
+	choices := make([][2]int, n)
+	for k := range choices {
+		choices[k][axle] = k * len(x.Clicks)
 	}
-	return out, nil
-}
-
-// coupled is how much the other axle can change about the lengths of an axle at rest: more
-// than any bar makes of an uneven load. Chosen; a test holds it against pairs. [m]
-const coupled = 5e-3
-
-// far reports shorts of which one is too great for the other axle to mend.
-func far(list []Short) bool {
-	return slices.ContainsFunc(list, func(x Short) bool { return x.Unit == "m" && !(x.Need <= coupled) })
-}
-
-func first(errs []error, err error) error {
-	if err != nil {
-		return err
+	worth, err := s.worths(ctx, AtRest, axle, choices, done)
+	out := make([]stood, len(worth))
+	for k := range worth {
+		out[k] = stood{worth[k].Short, worth[k].Dead}
 	}
-	for _, e := range errs {
-		if e != nil {
-			return e
-		}
-	}
-	return nil
-}
-
-// extremes are the choices of an axle with the softest and the firmest spring and bar.
-func (s *seeker) extremes(axle int) []int {
-	x := &s.space.Axle[axle]
-	var out []int
-	for _, firm := range []float64{-1, 1} {
-		var p pick
-		best := math.Inf(-1)
-		for k := range x.Springs {
-			if r := firm * x.Springs[k].Main.Rate.Value; r > best {
-				best, p.spring = r, k
-			}
-		}
-		best = math.Inf(-1)
-		for k, hole := range x.Holes {
-			rate, link := s.a.Job.Car.Axle[axle].BarIn(hole, 0, nil)
-			if r := firm * rate * link * link; r > best {
-				best, p.hole = r, k
-			}
-		}
-		out = append(out, x.number(p))
-	}
-	return out
-}
-
-// rested judges a candidate at rest; ok is false where the car has none.
-func (s *seeker) rested(ctx context.Context, choice [2]int, loads []car.Load) (short []Short, ok bool, err error) {
-	m := s.bench.make(found, choice)
-	got, err := s.a.AgainEach(ctx, []*car.Build{m.build}, s.space.Build, loads, false)
-	if err != nil || len(got.Failures) > 0 {
-		return nil, false, ctx.Err()
-	}
-	list := finding.Every(got, s.a, found, s.bands.Of)
-	short = s.must.shorts(list)
-	for axle := range 2 {
-		if s.bench.springs[axle][s.space.Axle[axle].at(choice[axle]).spring].err != nil {
-			return nil, false, nil
-		}
-	}
-	var h [2]float64
-	for axle := range 2 {
-		h[axle] = stance(got, s.a, found, axle)
-	}
-	return append(short, s.must.beside(h, m.thread, m.price)...), true, nil
+	return out, err
 }
 
 // kept are the choices of an axle worth pairing: of those that hold most, over the brief's
@@ -174,32 +65,27 @@ func (s *seeker) kept(ctx context.Context, axle int, stand []stood, done func(n 
 	x := &s.space.Axle[axle]
 	holding := s.holding(x, stand)
 	clicks := len(x.Clicks)
-	choices := make([]int, 0, len(holding)*clicks)
+	choices := make([][2]int, 0, len(holding)*clicks)
 	for _, k := range holding {
 		for c := range clicks {
-			choices = append(choices, k*clicks+c)
+			var one [2]int
+			one[axle] = k*clicks + c
+			choices = append(choices, one)
 		}
 	}
-	cands := make([]candidate, len(choices))
-	err := spread.Each(ctx, len(choices), s.opt.Workers, func(_, k int) {
-		cands[k].choice[axle] = choices[k]
-		s.screen(&cands[k], s.roads[:1])
-		done(1)
-	})
+	worth, err := s.worths(ctx, overRoad, axle, choices, done)
 	if err != nil {
 		return nil, err
 	}
-	list := make([]item, 0, len(cands))
-	for k := range cands {
-		c := &cands[k]
-		if c.dead {
-			continue
+	list := make([]item, 0, len(worth))
+	for k := range worth {
+		if w := &worth[k]; !w.Dead {
+			list = append(list, item{w.Figures.sought(s.sought), stand[choices[k][axle]/clicks].short, k})
 		}
-		list = append(list, item{c.figures.sought(s.sought), stand[choices[k]/clicks].short, k})
 	}
 	var out []int
 	for _, k := range choose(list, s.opt.Kept) {
-		out = append(out, choices[k])
+		out = append(out, choices[k][axle])
 	}
 	return out, nil
 }

@@ -55,12 +55,12 @@ func BenchmarkJudgedInTime(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	list := make([]candidate, together)
+	list := make([][2]int, together)
 	for k := range list {
-		list[k].choice = [2]int{k, k}
+		list[k] = [2]int{k, k}
 	}
 	for b.Loop() {
-		if err := s.drive(context.Background(), list, shortDrive); err != nil {
+		if err := s.drive(context.Background(), list, shortDrive, make([]Worth, together)); err != nil {
 			b.Fatal(err)
 		}
 	}

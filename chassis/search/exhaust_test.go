@@ -82,7 +82,10 @@ func exhausted(t *testing.T, s *seeker) (points [][]float64, choices [][2]int) {
 			list = append(list, candidate{choice: [2]int{f, r}})
 		}
 	}
-	err := spread.Each(t.Context(), len(list), s.opt.Workers, func(_, k int) { s.screen(&list[k], s.roads) })
+	err := spread.Each(t.Context(), len(list), s.opt.Workers, func(_, k int) {
+		w := s.screen(list[k].choice, s.roads)
+		list[k].figures, list[k].dead = w.Figures, w.Dead
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

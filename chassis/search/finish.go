@@ -2,12 +2,10 @@ package search
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 	"sort"
 
-	"trunnion/chassis/car"
 	"trunnion/chassis/drives"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
@@ -33,6 +31,10 @@ func (s *seeker) finish(ctx context.Context, judged []candidate, out *Found) err
 		if err != nil {
 			return err
 		}
+		if list == nil { // set aside
+			judged = slices.Delete(judged, done, done+n)
+			continue
+		}
 		for k := range list {
 			if len(list[k].Short) == 0 {
 				holds++
@@ -40,6 +42,9 @@ func (s *seeker) finish(ctx context.Context, judged []candidate, out *Found) err
 		}
 		out.Builds = append(out.Builds, list...)
 		done += n
+	}
+	if out.Study == nil {
+		out.Study = s.a // all of them were set aside, which is said
 	}
 	step.Tried, step.Looked, step.Hold, step.On = float64(done), done, float64(holds), holds
 	out.Steps = append(out.Steps, step)
@@ -54,28 +59,14 @@ func (s *seeker) finish(ctx context.Context, judged []candidate, out *Found) err
 }
 
 // draw puts candidates through the whole study beside the job's own builds; from is the
-// number of the first.
+// number of the first. It returns none where they were set aside.
 func (s *seeker) draw(ctx context.Context, last []candidate, from int, out *Found) ([]Build, error) {
-	job := s.a.Job
-	job.Stock = nil
-	job.Builds = slices.Clone(job.Builds)
 	made := make([]made, len(last))
 	for k := range last {
-		made[k] = s.bench.make(s.id(from+k), last[k].choice)
-		made[k].build.Name = ""
-		job.Builds = append(job.Builds, made[k].build)
+		made[k] = s.last(from+k, last[k].choice)
 	}
-	whole := figure.Copy(&job)
-	opt := s.a.Options
-	opt.Samples, opt.Seed, opt.Workers, opt.NoWorkings, opt.NoRemedies, opt.NoModes = s.opt.Draws, s.opt.Seed, s.opt.Workers, true, true, true
-	s.tell(Progress{Drawn, 0, 1})
-	got, err := study.Run(ctx, *whole, opt)
-	if err != nil {
-		return nil, err
-	}
-	ways := drives.Defaults()
-	ways.Seed, ways.Lanes, ways.StopForces = s.opt.Seed, s.opt.Lanes, drives.OptionsOf(s.a).StopForces
-	if err := drives.Ride(ctx, got, ways, func(done, total int) { s.tell(Progress{Drawn, done, total}) }); err != nil {
+	got, err := s.whole(ctx, chosen(last), from)
+	if err != nil || got == nil {
 		return nil, err
 	}
 	list := finding.Judge(got)
@@ -102,17 +93,26 @@ func (s *seeker) draw(ctx context.Context, last []candidate, from int, out *Foun
 	return builds, nil
 }
 
-// id is what a build that was found is called; no build of the job is.
-func (s *seeker) id(k int) string {
-	for n := 0; ; n++ {
-		id := fmt.Sprintf("%s-%d", found, k+1)
-		if n > 0 {
-			id += fmt.Sprintf("-%d", n)
-		}
-		if !slices.ContainsFunc(s.a.Job.Builds, func(b *car.Build) bool { return b.ID == id }) {
-			return id
-		}
+// whole is the whole study of choices beside the job's own builds, driven by whoever
+// computes; nil where that was set aside.
+func (s *seeker) whole(ctx context.Context, choices [][2]int, from int) (*study.Answer, error) {
+	if s.crew == nil {
+		return s.drawn(ctx, choices, from)
 	}
+	s.tell(Progress{Drawn, 0, 1})
+	results, err := s.crew.Compute(ctx, []Piece{{Step: Drawn, Axle: -1, Choices: choices, From: from}}, func(int) {})
+	if err != nil {
+		return nil, err
+	}
+	if r := &results[0]; r.Aside != "" || r.Driven == nil {
+		s.aside = append(s.aside, Aside{Drawn, len(choices), r.Aside})
+		return nil, nil
+	}
+	got, err := s.studied(ctx, choices, from)
+	if err == nil {
+		drives.Adopt(got, *results[0].Driven)
+	}
+	return got, err
 }
 
 // ends puts those first that go through the whole study: the best of comfort, control and

@@ -53,8 +53,9 @@ type Found struct {
 	Builds   []Build // best first by what they lack, then by comfort
 	Present  []Build // the job's own, judged alike
 	Plans    []Plan
-	Gives    []Give // empty where something holds everything
-	Screened []Pair // the spectrum's figures against those in time
+	Gives    []Give  // empty where something holds everything
+	Screened []Pair  // the spectrum's figures against those in time
+	Aside    []Aside // what no result came for, and why
 	Study    *study.Answer
 }
 

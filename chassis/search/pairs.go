@@ -1,10 +1,6 @@
 package search
 
-import (
-	"context"
-
-	"trunnion/chassis/spread"
-)
+import "context"
 
 // near is how many of the best have their neighbours looked at. Chosen.
 const near = 16
@@ -30,11 +26,12 @@ func (s *seeker) pairs(ctx context.Context, stand [2][]stood, kept [2][]int, out
 	from := 0
 	for round := 0; ; round++ {
 		fresh := list[from:]
-		if err := spread.Each(ctx, len(fresh), s.opt.Workers, func(_, k int) {
-			s.screen(&fresh[k], s.roads)
-			tick(1)
-		}); err != nil {
+		worth, err := s.worths(ctx, Spectrum, -1, chosen(fresh), tick)
+		if err != nil {
 			return nil, err
+		}
+		for k := range worth {
+			fresh[k].figures, fresh[k].dead = worth[k].Figures, worth[k].Dead
 		}
 		from = len(list)
 		if round == s.opt.Rounds {
@@ -69,6 +66,15 @@ func (s *seeker) pairs(ctx context.Context, stand [2][]stood, kept [2][]int, out
 	}
 	out.Steps = append(out.Steps, Step{Name: Spectrum, Tried: float64(len(list)), Looked: len(list), Hold: float64(holds), On: len(best)})
 	return best, nil
+}
+
+// chosen are the choices of candidates.
+func chosen(list []candidate) [][2]int {
+	out := make([][2]int, len(list))
+	for k := range list {
+		out[k] = list[k].choice
+	}
+	return out
 }
 
 // shortOf is what the two choices lack by themselves, and the money they take together.

@@ -11,11 +11,11 @@ import (
 	"trunnion/chassis/study"
 )
 
-// screen estimates a candidate from the spectrum over some roads: what it is worth, and
+// screen estimates a choice from the spectrum over some roads: what it is worth, and
 // whether it rests at all.
-func (s *seeker) screen(c *candidate, roads []over) {
-	m := s.bench.make(found, c.choice)
-	c.figures[Price], c.figures[Hours] = m.price, m.hours()
+func (s *seeker) screen(choice [2]int, roads []over) (w Worth) {
+	m := s.bench.make(found, choice)
+	w.Figures[Price], w.Figures[Hours] = m.price, m.hours()
 	var loads []int
 	at := map[int]int{}
 	for i := range roads {
@@ -31,10 +31,10 @@ func (s *seeker) screen(c *candidate, roads []over) {
 	}
 	rests, err := s.a.Rests(m.build, s.space.Build, loads)
 	if err != nil {
-		c.dead = true
-		return
+		w.Dead = true
+		return w
 	}
-	c.figures[Stance] = s.stanceOf(&rests[at[usual]])
+	w.Figures[Stance] = s.stanceOf(&rests[at[usual]])
 	var comfort, grip mean
 	control := 0.0
 	models := make([]*ride.Model, len(loads))
@@ -42,8 +42,8 @@ func (s *seeker) screen(c *candidate, roads []over) {
 		k := at[roads[i].road.Load]
 		if models[k] == nil {
 			if models[k], err = drives.Model(&s.a.Job, &rests[k], m.build, loads[k]); err != nil {
-				c.dead = true
-				return
+				w.Dead = true
+				return w
 			}
 		}
 		x := estimate(models[k], roads[i].grid)
@@ -55,8 +55,9 @@ func (s *seeker) screen(c *candidate, roads []over) {
 		}
 		control = math.Max(control, bounce(&rests[k], models[k], &x))
 	}
-	c.figures[Comfort], c.figures[Grip], c.figures[Control] = comfort.root(), grip.root(), control
-	c.dead = math.IsNaN(c.figures[Comfort] + c.figures[Grip] + c.figures[Control])
+	w.Figures[Comfort], w.Figures[Grip], w.Figures[Control] = comfort.root(), grip.root(), control
+	w.Dead = math.IsNaN(w.Figures[Comfort] + w.Figures[Grip] + w.Figures[Control])
+	return w
 }
 
 // estimate is what the spectrum says, and what it would have said where it withholds its

@@ -178,8 +178,7 @@ func TestBaseIsJudgedAsItIs(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := candidate{}
-	s.corner(context.Background(), &c)
+	c := s.corner(context.Background(), [2]int{})
 	want := map[string]bool{}
 	for _, f := range finding.Every(a, a, "kit", s.bands.Of) {
 		if s.must.breaks(&f) && f.Value.Place.Road == "" && f.Value.Place.Event == "" {
@@ -187,8 +186,8 @@ func TestBaseIsJudgedAsItIs(t *testing.T) {
 		}
 	}
 	got := map[string]bool{}
-	for i := range c.short {
-		got[c.short[i].Code] = true
+	for i := range c.Short {
+		got[c.Short[i].Code] = true
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("judged otherwise (-study +search):\n%s", d)

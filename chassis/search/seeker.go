@@ -38,16 +38,6 @@ func Usual() Options {
 	return Options{Standing: 150, Kept: 60, Rested: 240, Driven: 96, Longer: 24, Finalists: 6, Draws: 400, Rounds: 2, Seed: 1, Workers: 1, Lanes: ride.Four}
 }
 
-// Steps of a search.
-const (
-	AtStart  = "start" // the job's own builds, before the search
-	AtRest   = "rest"
-	Spectrum = "spectrum"
-	InTime   = "time"
-	Longer   = "longer"
-	Drawn    = "draws"
-)
-
 // Progress says how far a search is.
 type Progress struct {
 	Step        string
@@ -74,6 +64,8 @@ type seeker struct {
 	sought []int
 	laid   *route.Laid
 	tell   func(Progress)
+	crew   Crew // nil: everything is computed here
+	aside  []Aside
 }
 
 // over is a road of the brief for the spectrum.
