@@ -71,7 +71,7 @@ func scrubs(a *study.Answer, axle int, to *study.Answer) {
 // hardBend adds side load and bending of each build's struts, standing and in a hard bend.
 func hardBend(ctx context.Context, a *study.Answer, axle int, to *study.Answer) error {
 	ask := UsualStrutAsk(axle)
-	ask.Braking, ask.Points, ask.NoEvents = 0, 0, true
+	ask.Braking, ask.Points, ask.NoEvents, ask.Each = 0, 0, true, true
 	all, err := LoadStruts(ctx, a, ask)
 	if err != nil {
 		if ctx.Err() != nil {
@@ -80,13 +80,7 @@ func hardBend(ctx context.Context, a *study.Answer, axle int, to *study.Answer) 
 		return nil // nothing is known of the struts; what is said of them stays out
 	}
 	for n := range all.Builds {
-		one := &all.Builds[n]
-		for side := range 2 {
-			if one.Sided && side != one.Side {
-				continue
-			}
-			reportStrut(a, to, one, 2*axle+side)
-		}
+		reportStrut(a, to, &all.Builds[n], 2*axle+all.Builds[n].Side)
 	}
 	return nil
 }

@@ -29,6 +29,7 @@ type StrutAsk struct {
 	// loads and travel from the car's own balance. [-]
 	Transfer, Dive float64
 	NoEvents       bool // leave the brief's obstacles out
+	Each           bool // both struts of every build, alike or not
 	Points         int  // of travel, for the strut over travel; 0: none
 }
 
@@ -96,12 +97,12 @@ type StrutChange struct {
 	Err    error
 }
 
-// BuildStrut is one build's strut under its cases: of both sides, taken on the left,
-// or of one side where they differ.
+// BuildStrut is one build's strut of one side under its cases, under the load of that
+// side's wheel.
 type BuildStrut struct {
 	Build  *car.Build
 	Side   int  // 0 left, 1 right
-	Sided  bool // the other side is another strut
+	Sided  bool // the other side's strut stands beside it
 	Layout strut.Layout
 	Corner linkage.Corner // on the build's own wheel and tyre, with Ask.Offset in it
 	Cases  []StrutCase
@@ -120,8 +121,8 @@ type BuildStrut struct {
 	Changes  []StrutChange
 }
 
-// Struts are the struts of an axle, build by build, left before right where a build's
-// sides differ.
+// Struts are the struts of an axle, build by build: left before right where a build's
+// sides differ or both were asked for, else the one of the side that carries more.
 type Struts struct {
 	Ask       StrutAsk
 	Corner    linkage.Corner // of the car as weighed, with Ask.Offset in it
@@ -129,7 +130,15 @@ type Struts struct {
 	Reference int          // of Builds, the left of two; −1: not among them
 	Unguided  []*car.Build // left out, on a side at least: nothing is known of their guide
 	Inverted  bool         // one of Builds has an inverted strut
+
+	loaded int           // the side that carries more
+	mirror []*BuildStrut // the reference's strut of each side that is not among Builds; nil: it is, or nothing is known of it
 }
+
+// Loaded is the side whose wheel carries more with the reference build in the load that
+// was asked for, the left of two that carry the same: of a build with two struts alike
+// that one is shown. 0 left, 1 right.
+func (s *Struts) Loaded() int { return s.loaded }
 
 // ErrNoStrut says that the job gives no hardpoints of a strut on an axle.
 var ErrNoStrut = errors.New("axles: no hardpoints of a strut on that axle")
@@ -159,7 +168,7 @@ func LoadStruts(ctx context.Context, a *study.Answer, ask StrutAsk) (*Struts, er
 	if ask.Load == "" {
 		ask.Load = a.UsualLoad()
 	}
-	out := &Struts{Ask: ask, Corner: h.Corner.With(linkage.Change{Offset: ask.Offset}), Reference: -1}
+	out := &Struts{Ask: ask, Corner: h.Corner.With(linkage.Change{Offset: ask.Offset}), Reference: -1, loaded: moreLoaded(a, &ask), mirror: make([]*BuildStrut, 2)}
 	for _, build := range a.Job.Builds {
 		if len(ask.Builds) > 0 && !slices.Contains(ask.Builds, build.ID) {
 			continue
@@ -171,6 +180,9 @@ func LoadStruts(ctx context.Context, a *study.Answer, ask StrutAsk) (*Struts, er
 	if len(out.Builds) == 0 {
 		return out, ErrNoGuide
 	}
+	if err := otherSide(ctx, a, out); err != nil {
+		return nil, err
+	}
 	for i := range out.Builds {
 		if was := out.Baseline(&out.Builds[i]); was != nil {
 			out.Builds[i].Against = strutRatios(&out.Builds[i], was)
@@ -180,16 +192,49 @@ func LoadStruts(ctx context.Context, a *study.Answer, ask StrutAsk) (*Struts, er
 }
 
 // Baseline is the strut of the reference build that one is compared with, that of its
-// own side where the reference's differ; nil for the reference's own, and without one.
+// own side; nil for the reference's own, and where nothing is known of it.
 func (s *Struts) Baseline(one *BuildStrut) *BuildStrut {
 	if s.Reference < 0 || one.Build == s.Builds[s.Reference].Build {
 		return nil
 	}
-	at := s.Reference
-	if one.Side == 1 && at+1 < len(s.Builds) && s.Builds[at+1].Build == s.Builds[at].Build {
-		at++
+	for i := range s.Builds {
+		if b := &s.Builds[i]; b.Build == s.Builds[s.Reference].Build && b.Side == one.Side {
+			return b
+		}
 	}
-	return &s.Builds[at]
+	return s.mirror[one.Side]
+}
+
+// moreLoaded is the side that carries more at rest with the reference build.
+func moreLoaded(a *study.Answer, ask *StrutAsk) int {
+	k, err := a.CaseOf(a.Reference, ask.Load)
+	if err != nil {
+		return 0
+	}
+	l := 2 * ask.Axle
+	// A hundredth of a newton is the solver's, not the car's.
+	if k.State.Load[l+1] > k.State.Load[l]+0.01 {
+		return 1
+	}
+	return 0
+}
+
+// otherSide solves the reference's other strut where a build has both and it has one: a
+// strut is compared with that of its own side, which carries another load.
+func otherSide(ctx context.Context, a *study.Answer, out *Struts) error {
+	if out.Reference < 0 {
+		return nil
+	}
+	was := &out.Builds[out.Reference]
+	side := was.Side ^ 1
+	wanted := slices.ContainsFunc(out.Builds, func(b BuildStrut) bool { return b.Side == side && b.Build != was.Build })
+	has := slices.ContainsFunc(out.Builds, func(b BuildStrut) bool { return b.Side == side && b.Build == was.Build })
+	if !wanted || has {
+		return nil
+	}
+	one, err := strutOf(ctx, a, out, was.Build, side)
+	out.mirror[side] = one
+	return err
 }
 
 // sided reports an axle of a build whose two struts are not alike: in their parts,
@@ -200,32 +245,45 @@ func sided(a *study.Answer, build *car.Build, axle int) bool {
 	return !build.Alike(axle) || set.Click[l] != set.Click[l+1] || set.HasClick[l] != set.HasClick[l+1] || own[0] != own[1]
 }
 
-// strutSides adds a build's strut, or both where they are not alike.
+// strutSides adds a build's strut of the side that carries more, or both where they are
+// not alike or were asked for.
 func strutSides(ctx context.Context, a *study.Answer, out *Struts, build *car.Build) error {
-	sides := 1
-	if sided(a, build, out.Ask.Axle) {
-		sides = 2
+	sides := []int{out.loaded}
+	if out.Ask.Each || sided(a, build, out.Ask.Axle) {
+		sides = []int{0, 1}
 	}
-	for side := range sides {
-		d := build.Corner[2*out.Ask.Axle+side].Damper
-		if d == nil || !d.Guide.Known() {
+	for _, side := range sides {
+		one, err := strutOf(ctx, a, out, build, side)
+		if err != nil {
+			return err
+		}
+		if one == nil {
 			if !slices.Contains(out.Unguided, build) {
 				out.Unguided = append(out.Unguided, build)
 			}
 			continue
 		}
-		one := BuildStrut{Build: build, Side: side, Sided: sides == 2, Layout: StrutLayout(d)}
-		one.Corner = cornerOf(a.Job.Car, build, 2*out.Ask.Axle+side).With(linkage.Change{Offset: out.Ask.Offset})
-		if err := strutCases(ctx, a, out, &one); err != nil {
-			return err
-		}
+		one.Sided = len(sides) == 2
 		if build.ID == a.Reference && out.Reference < 0 {
 			out.Reference = len(out.Builds)
 		}
 		out.Inverted = out.Inverted || one.Layout.Inverted
-		out.Builds = append(out.Builds, one)
+		out.Builds = append(out.Builds, *one)
 	}
 	return nil
+}
+
+// strutOf is a build's strut of one side under its cases; nil where nothing is known of
+// its guide.
+func strutOf(ctx context.Context, a *study.Answer, all *Struts, build *car.Build, side int) (*BuildStrut, error) {
+	i := 2*all.Ask.Axle + side
+	d := build.Corner[i].Damper
+	if d == nil || !d.Guide.Known() {
+		return nil, nil
+	}
+	one := &BuildStrut{Build: build, Side: side, Layout: StrutLayout(d)}
+	one.Corner = cornerOf(a.Job.Car, build, i).With(linkage.Change{Offset: all.Ask.Offset})
+	return one, strutCases(ctx, a, all, one)
 }
 
 // frictionOf is a coefficient as typed, 0 too, or the usual one where none was.

@@ -101,13 +101,13 @@ func caseOf(t testing.TB, one *BuildStrut, code string) *StrutCase {
 func norm(v geom.Vec) float64 { return math.Sqrt(v.X*v.X + v.Y*v.Y + v.Z*v.Z) }
 
 // The loads of a strut in a bend, under braking and in both are those of the car
-// there, its left wheel outside; a load that is set is taken instead.
+// there, its own wheel outside; a load that is set is taken instead.
 func TestStrutLoadsAreTheCars(t *testing.T) {
 	a := pointed(t, false)
 	ask := UsualStrutAsk(car.Front)
-	ask.NoEvents, ask.Points = true, 0
+	ask.NoEvents, ask.Points, ask.Each = true, 0, true
 	all := struts(t, a, ask)
-	if len(all.Builds) != len(a.Job.Builds) || all.Reference < 0 {
+	if len(all.Builds) != 2*len(a.Job.Builds) || all.Reference < 0 {
 		t.Fatalf("%d builds, reference %d", len(all.Builds), all.Reference)
 	}
 	g := equilibrium.Gravity
@@ -121,20 +121,22 @@ func TestStrutLoadsAreTheCars(t *testing.T) {
 			StrutCornering: {-0.9 * g, 0}, StrutBraking: {0, -0.9 * g}, StrutBoth: {-0.9 * g * math.Sqrt2 / 2, -0.9 * g * math.Sqrt2 / 2},
 		} {
 			c := caseOf(t, one, code)
-			p, err := bend.At(by[0], by[1], nil)
+			// The right strut is taken as the left one's mirror image, in a left turn.
+			i, m := one.Side, float64(1-2*one.Side)
+			p, err := bend.At(m*by[0], by[1], nil)
 			if err != nil {
 				t.Fatal(err)
 			}
 			f := c.Road
-			if math.Abs(f.Z-p.Load[0]) > 1e-3 || math.Abs(f.Y-p.Side[0]) > 1e-3 || math.Abs(f.X-by[1]/g*p.Load[0]) > 1e-3 || math.Abs(c.Travel-p.Travel[0]) > 1e-7 {
-				t.Errorf("%s, %s: %+v at %.5f m; the car has %.2f N, %.2f N sideways at %.5f m", one.Build.ID, code, f, c.Travel, p.Load[0], p.Side[0], p.Travel[0])
+			if math.Abs(f.Z-p.Load[i]) > 1e-3 || math.Abs(f.Y-m*p.Side[i]) > 1e-3 || math.Abs(f.X-by[1]/g*p.Load[i]) > 1e-3 || math.Abs(c.Travel-p.Travel[i]) > 1e-7 {
+				t.Errorf("%s, %s: %+v at %.5f m; the car has %.2f N, %.2f N sideways at %.5f m", one.Build.ID, code, f, c.Travel, p.Load[i], p.Side[i], p.Travel[i])
 			}
 			// What acts in the body's axes is as large as in the road's, and does as much
 			// along the body's own upright.
 			if is, was := norm(c.Load.Contact), norm(f); math.Abs(is-was) > 1e-6*was {
 				t.Errorf("%s, %s: the road pushes with %.3f N, in the body's axes %.3f N", one.Build.ID, code, was, is)
 			}
-			roll, pitch := bend.RollAt(&p), bend.PitchAt(&p)
+			roll, pitch := m*bend.RollAt(&p), bend.PitchAt(&p)
 			up := geom.Vec{X: math.Sin(pitch), Y: -math.Sin(roll) * math.Cos(pitch), Z: math.Cos(roll) * math.Cos(pitch)}
 			if want := f.X*up.X + f.Y*up.Y + f.Z*up.Z; math.Abs(c.Load.Contact.Z-want) > 1e-6*want {
 				t.Errorf("%s, %s: %.3f N along the body's upright, %.3f N by its direction", one.Build.ID, code, c.Load.Contact.Z, want)
@@ -144,8 +146,7 @@ func TestStrutLoadsAreTheCars(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			m := k.System.Unsprung[0]
-			hub := m * math.Sqrt(g*g+by[0]*by[0]+by[1]*by[1])
+			hub := k.System.Unsprung[i] * math.Sqrt(g*g+by[0]*by[0]+by[1]*by[1])
 			if is := norm(c.Load.Hub); math.Abs(is-hub) > 1e-6*hub {
 				t.Errorf("%s, %s: wheel and carrier push with %.3f N, by their mass %.3f N", one.Build.ID, code, is, hub)
 			}
@@ -160,8 +161,8 @@ func TestStrutLoadsAreTheCars(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		st, c := &k.State, caseOf(t, one, StrutStanding)
-		if c.Travel != st.Travel[0] || c.Load.Contact != (geom.Vec{Z: st.Load[0]}) || c.Factor != 1 {
+		st, c, i := &k.State, caseOf(t, one, StrutStanding), one.Side
+		if c.Travel != st.Travel[i] || c.Load.Contact != (geom.Vec{Z: st.Load[i]}) || c.Factor != 1 {
 			t.Errorf("%s standing: %+v at %.5f m", one.Build.ID, c.Load, c.Travel)
 		}
 	}
@@ -180,7 +181,7 @@ func TestStrutLoadsAreTheCars(t *testing.T) {
 func TestStrutOverTravelIsVirtualWork(t *testing.T) {
 	a := pointed(t, false)
 	ask := UsualStrutAsk(car.Front)
-	ask.NoEvents = true
+	ask.NoEvents, ask.Each = true, true
 	all := struts(t, a, ask)
 	for n := range all.Builds {
 		one := &all.Builds[n]
@@ -196,7 +197,7 @@ func TestStrutOverTravelIsVirtualWork(t *testing.T) {
 			if one.OverErrs[i] != nil {
 				t.Fatal(one.OverErrs[i])
 			}
-			force, _ := k.System.Corner[0].Force(m.Travel)
+			force, _ := k.System.Corner[one.Side].Force(m.Travel)
 			if force < 100 {
 				continue // bushes pull where the spring hangs free
 			}
@@ -250,7 +251,7 @@ func TestStrutsOverObstacles(t *testing.T) {
 func TestStrutRatiosAndChanges(t *testing.T) {
 	a := pointed(t, false)
 	ask := UsualStrutAsk(car.Front)
-	ask.Points = 0
+	ask.Points, ask.Each = 0, true
 	all := struts(t, a, ask)
 	events := len(a.Job.Brief.Events)
 	for n := range all.Builds {
@@ -258,11 +259,11 @@ func TestStrutRatiosAndChanges(t *testing.T) {
 		if len(one.Cases) != 4+2*events {
 			t.Fatalf("%d cases", len(one.Cases))
 		}
-		if (n == all.Reference) != (len(one.Against) == 0) {
+		if (one.Build.ID == a.Reference) != (len(one.Against) == 0) {
 			t.Errorf("%s is set against the reference %d times", one.Build.ID, len(one.Against))
 		}
 		for _, r := range one.Against {
-			was := &all.Builds[all.Reference].Cases[r.Case].Moment
+			was := &all.Baseline(one).Cases[r.Case].Moment
 			if want := one.Cases[r.Case].Moment.Bearing.Guide / was.Bearing.Guide; math.Abs(r.Guide-want) > 1e-12 {
 				t.Errorf("%s: guide × %.6f, by the forces × %.6f", one.Build.ID, r.Guide, want)
 			}
@@ -287,6 +288,48 @@ func TestStrutRatiosAndChanges(t *testing.T) {
 				t.Errorf("%s is harder than %s", c.Code, hardest.Code)
 			}
 		}
+	}
+}
+
+// Each strut carries its own wheel: what is fitted on the left alone leaves the right's
+// forces standing as they are, though the two sides are then asked for apart; and of two
+// alike the one whose wheel carries more is shown.
+func TestEachStrutCarriesItsOwnWheel(t *testing.T) {
+	job := pointedJob(t, false)
+	ask := UsualStrutAsk(car.Front)
+	ask.NoEvents, ask.Points = true, 0
+	was := answered(t, job)
+	alike := struts(t, was, ask)
+	ask.Each = true
+	both := struts(t, was, ask)
+	b := job.Builds[len(job.Builds)-1]
+	b.Corner[0].Packer.Value += 0.005
+	b.Corner[0].Packer.Origin = figure.Measured
+	ask.Each = false
+	now := struts(t, answered(t, job), ask)
+	k, err := was.CaseOf(was.Reference, was.UsualLoad())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if l := k.State.Load; alike.Loaded() != 1 || !(l[1] > l[0]+10) {
+		t.Fatalf("side %d is shown; the wheels carry %.0f and %.0f N", alike.Loaded(), l[0], l[1])
+	}
+	found := func(all *Struts, side int) float64 {
+		for n := range all.Builds {
+			if one := &all.Builds[n]; one.Build.ID == b.ID && one.Side == side {
+				return caseOf(t, one, StrutStanding).Moment.Forces.Across
+			}
+		}
+		t.Fatalf("no strut of side %d of %s", side, b.ID)
+		return 0
+	}
+	for side := range 2 {
+		if is, want := found(now, side), found(both, side); math.Abs(is-want) > 1e-6*want {
+			t.Errorf("side %d carries %.3f N across once the left has a packer more, before %.3f N", side, is, want)
+		}
+	}
+	if l, r := found(both, 0), found(both, 1); !(r > l) || found(alike, 1) != r {
+		t.Errorf("%.1f N across on the left, %.1f N on the right; shown %.1f N", l, r, found(alike, 1))
 	}
 }
 

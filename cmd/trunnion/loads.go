@@ -51,7 +51,7 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 	case "csv":
 		return writeLoads(s, tell, all)
 	}
-	say(s.out, "%s\n\n", tell.StrutsTitle(job.Car.Name, c.Axle, all.Ask.Load, sided(all)))
+	say(s.out, "%s\n\n", tell.StrutsTitle(job.Car.Name, c.Axle, all, sided(all)))
 	c.print(s, tell, all)
 	return nil
 }
@@ -112,6 +112,7 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *axles.Struts)
 	if all.Inverted {
 		say(s.out, "%s\n", wrapped(wording.InversionCosts(), lineWidth, ""))
 	}
+	say(s.out, "%s\n\n", wrapped(wording.StrutSide(all), lineWidth, ""))
 	say(s.out, "%s\n", wrapped(wording.StrutAssumptions(), lineWidth, ""))
 	if sided(all) {
 		say(s.out, "%s\n", wrapped(wording.StrutSides(), lineWidth, ""))

@@ -13,14 +13,15 @@ import (
 // StrutsFormat names the contract of struts under load.
 const StrutsFormat = "trunnion.struts/1"
 
-// Struts is trunnion.struts/1: what the struts of an axle carry, on its left side, or
-// on each where they are not alike.
+// Struts is trunnion.struts/1: what the struts of an axle carry, on the side that carries
+// more, or on each where they are not alike.
 type Struts struct {
 	Format    string       `json:"format"`
 	Program   string       `json:"program"`
 	JobSHA256 string       `json:"job_sha256"`
 	Axle      string       `json:"axle"`
 	Load      string       `json:"load"`
+	Loaded    string       `json:"loaded_side"` // left or right: whose figures stand for a build with two struts alike
 	Builds    []StrutBuild `json:"builds"`
 	Unguided  []string     `json:"unguided"`         // builds left out: nothing is known of their guide
 	NoPower   bool         `json:"drive_is_unknown"` // the case under power is missing for it
@@ -29,7 +30,7 @@ type Struts struct {
 // StrutBuild is one build's strut.
 type StrutBuild struct {
 	Build    string        `json:"build"`
-	Side     *string       `json:"side"` // left or right where the two are not alike; null: taken on the left for both
+	Side     *string       `json:"side"` // left or right where the two are not alike; null: loaded_side's for both
 	Cases    []StrutCase   `json:"cases"`
 	Moments  Table         `json:"moments"` // a row for each case that has an answer, in order
 	Over     Table         `json:"over_travel"`
@@ -82,7 +83,7 @@ func failed(err error) *string {
 
 // NewStruts makes the document.
 func NewStruts(program, sha256 string, all *axles.Struts, noPower bool) *Struts {
-	d := &Struts{Format: StrutsFormat, Program: program, JobSHA256: sha256, Axle: *AxleName(all.Ask.Axle), Load: all.Ask.Load, Builds: []StrutBuild{}, Unguided: []string{}, NoPower: noPower}
+	d := &Struts{Format: StrutsFormat, Program: program, JobSHA256: sha256, Axle: *AxleName(all.Ask.Axle), Load: all.Ask.Load, Loaded: car.SideNames[all.Loaded()], Builds: []StrutBuild{}, Unguided: []string{}, NoPower: noPower}
 	for _, b := range all.Unguided {
 		d.Unguided = append(d.Unguided, b.ID)
 	}

@@ -97,7 +97,7 @@ func (d *Desk) Search(ctx context.Context, job *jobfile.Job, ask SearchAsk) (*Se
 		return nil, err
 	}
 	if space.Size() < 2 {
-		return nil, absent("nothing can be changed about build %q: it has no collars, clicks or holes, and no spring that is sold or in the catalogue fits it", build)
+		return nil, absent("nothing can be changed about “%s”: it has no collars, clicks or holes, and no spring that is sold or in the catalogue fits it", buildOf(base.Job, build).Name)
 	}
 	done, err := d.searching.turn(ctx)
 	if err != nil {

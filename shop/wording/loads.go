@@ -134,12 +134,17 @@ func size(x, y, z float64) float64 { return math.Sqrt(x*x + y*y + z*z) }
 
 // StrutsTitle heads the forces in the struts of a car's axle; sides where left and
 // right differ.
-func (t *Teller) StrutsTitle(name, axle, load string, sides bool) string {
-	text := name + ", " + axle + " axle: forces in the strut" + t.loaded(load) + ", left side"
+func (t *Teller) StrutsTitle(name, axle string, all *axles.Struts, sides bool) string {
+	text := name + ", " + axle + " axle: forces in the strut" + t.loaded(all.Ask.Load) + ", " + car.SideNames[all.Loaded()] + " side"
 	if sides {
 		text += "; both sides where they differ"
 	}
 	return text
+}
+
+// StrutSide says which strut of an axle stands for a build with two alike.
+func StrutSide(all *axles.Struts) string {
+	return "Where a build's two struts are alike, the figures are those of the " + car.SideNames[all.Loaded()] + " one: its wheel carries more, or as much."
 }
 
 // Unguided says which build is left out, because its guide is not known.

@@ -53,7 +53,7 @@ func TestStrutCarriedAtRest(t *testing.T) {
 	a, all := hatchStruts(t, math.NaN())
 	for i := range all.Builds {
 		one := &all.Builds[i]
-		carried, rest, err := axles.StrutCarried(a, one.Build.ID, all.Ask.Load, 0, 0)
+		carried, rest, err := axles.StrutCarried(a, one.Build.ID, all.Ask.Load, 0, one.Side)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -71,7 +71,7 @@ type Wheel struct {
 	Width  float64 `json:"width"`
 }
 
-// Frame is where everything stands at one wheel travel, left side: x forward,
+// Frame is where everything stands at one wheel travel, drawn as on the left: x forward,
 // y to the left, z up, in the unit of length.
 type Frame struct {
 	Travel float64     `json:"travel"`

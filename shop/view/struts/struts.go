@@ -161,7 +161,7 @@ func (u *page) run(ctx context.Context) error {
 	if all.Inverted {
 		u.out.Costs = wording.InversionCosts()
 	}
-	u.out.Notes = append(u.out.Notes, wording.StrutAssumptions())
+	u.out.Notes = append(u.out.Notes, wording.StrutSide(all), wording.StrutAssumptions())
 	return nil
 }
 
