@@ -106,9 +106,11 @@ func (p *page) setMeasuring(m *Measuring, todo []measuring.Todo, out []string, n
 	p.bottom -= 4
 	next()
 	y := p.put(margin, margin, p.width, "Measuring sheet", "B", sizeTitle, false)
-	p.line(margin, y, p.width*0.6, joined(m.Title, m.Owner, "job "+m.Number, m.Workshop), "", sizeHead, false)
-	p.line(margin, y, p.width, "date ______________  by ______________________", "", sizeHead, true)
-	y += p.leading(sizeHead) + 1
+	const written = "date ______________  by ______________________"
+	p.font("", sizeHead)
+	room := p.width - p.GetStringWidth(written) - 4 // a long name goes on below, not under the date
+	p.line(margin, y, p.width, written, "", sizeHead, true)
+	y = p.put(margin, y, room, joined(m.Title, m.Owner, "job "+m.Number, m.Workshop), "", sizeHead, false) + 1
 	p.rule(margin, y, p.width, 0.8)
 	p.line(margin, y+1, p.width, "Before the tape:   □ "+strings.Join(before, "    □ "), "", sizeBody, false)
 	y += p.leading(sizeBody) + 2.5
