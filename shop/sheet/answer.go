@@ -80,10 +80,19 @@ var told = []struct {
 	{"Bump travel to the stop, rear, fullest", "travel-to-stop", 1, true, true},
 	{"Rebound travel left, front", "travel-to-open", 0, true, false},
 	{"Rebound travel left, rear", "travel-to-open", 1, true, false},
-	{"Frequency, front", "corner-frequency", 0, false, false},
-	{"Frequency, rear", "corner-frequency", 1, false, false},
-	{"Damping ratio, front", "damping-ratio", 0, true, false},
-	{"Damping ratio, rear", "damping-ratio", 1, true, false},
+}
+
+// workshops are the figures that follow for the workshop: an owner reads no hertz and no ratio.
+var workshops = []struct {
+	label string
+	code  string
+	axle  int
+	least bool
+}{
+	{"Frequency, front", "corner-frequency", 0, false},
+	{"Frequency, rear", "corner-frequency", 1, false},
+	{"Damping ratio, front", "damping-ratio", 0, true},
+	{"Damping ratio, rear", "damping-ratio", 1, true},
 }
 
 // answer is the table of before and after.
@@ -113,14 +122,23 @@ func (m *maker) answer() Part {
 		t.Rows = append(t.Rows, []string{wording.Upper(wording.Name("stop-force-peak")) + ", " + strings.TrimSpace(m.tell.Place(p)), m.shown(was), m.shown(is)})
 	}
 	t.Note = "Computed from the measured car, " + m.aboard(m.Load) + " unless another load state is named; in brackets the 95 % range."
-	if m.before == m.build {
-		t.Columns = []string{"At the worse side of each axle", "as it leaves"}
-		for i := range t.Rows {
-			t.Rows[i] = []string{t.Rows[i][0], t.Rows[i][2]}
-		}
-	}
+	m.onlyLeaves(t)
 	return Part{Table: t}
 }
+
+// onlyLeaves leaves the column of the car as it arrived out where nothing was fitted.
+func (m *maker) onlyLeaves(t *Table) {
+	if m.before != m.build {
+		return
+	}
+	t.Columns = []string{t.Columns[0], t.Columns[2]}
+	for i := range t.Rows {
+		t.Rows[i] = []string{t.Rows[i][0], t.Rows[i][2]}
+	}
+}
+
+// inShort is what the build that leaves says to the owner's words, in two sentences.
+func (m *maker) inShort() Part { return Part{Words: m.tell.AnswerOf(m.InShort, m.build.ID)} }
 
 func (m *maker) worse(code string, b *car.Build, load string, axle int, least bool) *figure.Value {
 	if b == nil {
@@ -166,12 +184,12 @@ func (m *maker) shown(v *figure.Value) string {
 	return m.tell.Value(v)
 }
 
-// findings are the gravest of the build that leaves: an honest sheet says them.
-func (m *maker) findings() Part {
+// findings are the gravest of the build that leaves: an honest sheet says them, those in ratios and hertz to the workshop.
+func (m *maker) findings(workshops bool) Part {
 	var list []string
 	for i := range m.Findings {
 		f := &m.Findings[i]
-		if f.Value.Place.Build != m.build.ID {
+		if f.Value.Place.Build != m.build.ID || m.tell.ForWorkshop(f.Value.Code) != workshops {
 			continue
 		}
 		if f.Verdict == finding.Over && len(list) < 4 || f.Verdict == finding.Close && len(list) < 2 {

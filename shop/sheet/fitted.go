@@ -38,34 +38,34 @@ func (m *maker) fitted() Part {
 		if p.Stop == nil {
 			return ""
 		}
-		text := p.Stop.ID
+		text := ""
 		if l := p.Stop.Length; l.Known() {
 			text += ", " + m.length(&l) + " long"
 		}
 		if p.Packer.Known() && p.Packer.Value != 0 {
 			text += ", packer " + m.length(&p.Packer)
 		}
-		return text
+		return called(p.Stop.ID, text)
 	})
 	corners("top mounts", func(p *car.BuildCorner) string {
 		if p.Mount == nil {
 			return ""
 		}
-		return strings.TrimSpace(p.Mount.ID + ", " + p.Mount.Kind)
+		return called(p.Mount.ID, p.Mount.Kind)
 	})
 	corners("platforms", func(p *car.BuildCorner) string {
 		pl := p.Platform
 		if pl == nil {
 			return ""
 		}
-		text := pl.ID
+		text := ""
 		if pl.Pitch.Known() {
 			text += ", " + quantity.Format(pl.Pitch.Value, quantity.Length, m.System, 2) + " a turn"
 		}
 		if pl.From != "" {
 			text += ", counted from " + pl.From
 		}
-		return text
+		return called(pl.ID, text)
 	})
 	row("tyres", func(a int) string { return m.hand.Tyres[a].Size })
 	row("bar hole", func(a int) string { return m.build.Setup.BarHole[a] })
@@ -95,7 +95,7 @@ func (m *maker) spring(s *car.SpringSpec) string {
 	if s == nil {
 		return ""
 	}
-	text := s.ID
+	text := ""
 	if s.Rate.Known() {
 		text += ", " + quantity.Format(s.Rate.Value, quantity.Stiffness, m.System, quantity.Auto)
 	}
@@ -105,14 +105,19 @@ func (m *maker) spring(s *car.SpringSpec) string {
 	if s.Free.Known() {
 		text += ", " + m.length(&s.Free) + " free"
 	}
-	return text
+	return called(s.ID, text)
+}
+
+// called is a part by what it is; by its name in the job where nothing else is known of it.
+func called(id, text string) string {
+	return or(strings.TrimPrefix(text, ", "), spaced(id))
 }
 
 func (m *maker) damper(d *car.DamperSpec) string {
 	if d == nil {
 		return ""
 	}
-	text := d.ID
+	text := ""
 	if d.Construction != "" {
 		text += ", " + spaced(d.Construction)
 	}
@@ -122,5 +127,5 @@ func (m *maker) damper(d *car.DamperSpec) string {
 	if d.ClickMost > 0 {
 		text += ", " + strconv.Itoa(d.ClickMost) + " clicks"
 	}
-	return text
+	return called(d.ID, text)
 }

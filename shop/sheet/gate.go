@@ -42,19 +42,45 @@ func (m *maker) checks() []Check {
 			c.State = "open"
 		}
 		c.Shown = stateWords[c.State]
-		switch {
-		case c.State == "open":
-			m.miss(wording.Lower(c.What) + ": open")
-		case c.State == "not-done":
-			m.miss(wording.Lower(c.What) + ": not done")
-		case c.State == "done" && (c.By == "" || c.Date == ""):
-			m.miss(wording.Lower(c.What) + ": who did it and when is not entered")
-		case c.State == "done" && m.openedAgain(key) && c.Date < m.Moved:
-			m.miss(wording.Lower(c.What) + ": done " + c.Date + ", but the collars were moved again " + m.Moved)
+		if why := lackOf(&c, m.openedAgain(key), m.Moved); why != "" {
+			m.missCheck(why)
 		}
 		list = append(list, c)
 	}
 	return list
+}
+
+// lackOf is why a line of the final checks keeps a sheet a draft; empty where it does not. Moved is the day of the last
+// move on the scales, where that has opened the line again.
+func lackOf(c *Check, opened bool, moved string) string {
+	what := wording.Lower(c.What)
+	switch {
+	case c.State == "open":
+		return what + ": open"
+	case c.State == "not-done":
+		return what + ": not done"
+	case c.State == "done" && (c.By == "" || c.Date == ""):
+		return what + ": who did it and when is not entered"
+	case c.State == "done" && opened && c.Date < moved:
+		return what + ": done " + c.Date + ", but the collars were moved again " + moved
+	}
+	return ""
+}
+
+// Unchecked counts the final checks that are left as far as the job says; none before its handover is begun.
+func Unchecked(job *jobfile.Job) int {
+	if job.Handover == nil {
+		return 0
+	}
+	n := 0
+	for _, key := range jobfile.CheckKeys {
+		got := job.Handover.Checks[key]
+		c := Check{State: or(got.State, "open"), By: got.By, Date: got.Date}
+		if lackOf(&c, false, "") != "" {
+			n++
+		}
+	}
+	return n
 }
 
 // checkOf are the checks that a move on the scales opens again.

@@ -20,7 +20,7 @@ func New(src Source) (*Sheet, error) {
 	}
 	m.sheet = &Sheet{
 		Format: Format, Program: src.Program, Number: src.Job.Info.Number, Fingerprint: src.Job.SHA256, Printed: src.Printed,
-		Build: m.build.ID, Load: m.Load, Units: wording.SystemName(src.System), Workshop: src.Workshop, Missing: []string{}, Head: []Pair{}, Sections: []Section{},
+		Build: m.build.ID, Load: m.Load, Units: wording.SystemName(src.System), Workshop: src.Workshop, Missing: []string{}, Unchecked: []string{}, Head: []Pair{}, Sections: []Section{},
 		Find: src.Find,
 	}
 	if m.sheet.Workshop.Name == "" {
@@ -36,7 +36,7 @@ func New(src Source) (*Sheet, error) {
 			m.sheet.Sections = append(m.sheet.Sections, Section{ID: id, Title: title, Parts: parts})
 		}
 	}
-	add("answer", "Request and answer", m.words(), m.answer(), m.paragraph(), m.findings())
+	add("answer", "Request and answer", m.words(), m.inShort(), m.paragraph(), m.answer(), m.findings(false))
 	add("corners", "Heights and corner loads", m.plan())
 	add("travel", "Travel at each wheel", m.strips(), m.travel())
 	add("fitted", "Parts fitted", m.fitted())
@@ -47,6 +47,7 @@ func New(src Source) (*Sheet, error) {
 	add("bounds", "Setting limits", m.bounds())
 	add("again", "Return visits", m.again())
 	add("torques", "Torques", m.torques())
+	add("workshop", "For the workshop", m.forWorkshop()...)
 	add("checks", "Final checks", Part{Checks: m.checks()}, m.opened())
 	add("cautions", "Cautions", Part{List: m.cautions()})
 	add("signed", "Signatures", m.signed())

@@ -30,6 +30,7 @@ const (
 type page struct {
 	*fpdf.Fpdf
 	scale  float64 // of all type, 1 as designed
+	short  int     // how much is left out so that two pages hold it: 1 notes under tables, 2 cautions of the final checks too
 	all    bool    // every letter could be set
 	bottom float64 // last line of a page [mm]
 	width  float64 // between the margins [mm]
@@ -129,24 +130,44 @@ type block struct {
 }
 
 // flow sets blocks into two columns, page by page: a wide one below both, a narrow
-// one into the shorter column.
+// one into the shorter column. Where a wide one asks for the next page, narrow ones that
+// follow fill the room before it.
 func (p *page) flow(y float64, blocks []block, next func()) {
 	col := (p.width - gutter) / 2
 	at := [2]float64{y, y}
-	for _, b := range blocks {
+	set := make([]bool, len(blocks))
+	for n, b := range blocks {
+		if set[n] {
+			continue
+		}
 		w, k := col, 0
+		top := at[0]
 		if b.span == 2 {
 			w = p.width
-			at[0] = max(at[0], at[1])
-			at[1] = at[0]
+			top = max(at[0], at[1])
 		} else if at[1] < at[0] {
-			k = 1
+			k, top = 1, at[1]
 		}
 		h := b.draw(p, 0, 0, w, true)
+		if b.span == 2 && top+h <= p.bottom {
+			at = [2]float64{top, top}
+		}
 		if at[k]+h > p.bottom && b.span == 1 && at[1-k]+h <= p.bottom {
 			k = 1 - k
 		}
-		if at[k]+h > p.bottom {
+		if at[k]+h > p.bottom || b.span == 2 && top+h > p.bottom {
+			for m := n + 1; m < len(blocks) && b.span == 2; m++ {
+				if later := &blocks[m]; later.span == 1 && !set[m] {
+					side := 0
+					if at[1] < at[0] {
+						side = 1
+					}
+					if at[side]+later.draw(p, 0, 0, col, true) <= p.bottom {
+						at[side] = later.draw(p, margin+float64(side)*(col+gutter), at[side], col, false) + between
+						set[m] = true
+					}
+				}
+			}
 			next()
 			at = [2]float64{margin, margin}
 			k = 0

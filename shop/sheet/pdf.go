@@ -11,22 +11,32 @@ import (
 )
 
 // smallest is how far type is set smaller so that two pages hold a sheet. Below
-// it nobody reads it: a third page follows instead. Chosen.
+// it nobody reads it: texts that repeat what stands elsewhere are left out first, then the
+// cautions of the final checks; what still does not fit asks for a third page. Chosen.
 const smallest = 0.78
+
+// most is how much may be left out.
+const most = 2
 
 // WritePDF writes a sheet on one or two pages of A4 or Letter, in black and white.
 func WritePDF(w io.Writer, s *Sheet, paper Paper) error {
 	if paper != A4 && paper != Letter {
 		return fmt.Errorf("sheet: paper is a4 or letter, not %q", paper)
 	}
-	for scale := 1.0; ; scale -= 0.04 {
+	for scale, short := 1.0, 0; ; {
 		p := newPage(s, paper, nil, scale)
+		p.short = short
 		p.set(s)
 		if err := p.Error(); err != nil {
 			return fmt.Errorf("sheet: %w", err)
 		}
-		if p.PageCount() <= 2 || scale-0.04 < smallest {
+		switch {
+		case p.PageCount() <= 2 || scale-0.04 < smallest && short == most:
 			return p.Output(w)
+		case scale-0.04 < smallest: // shorter texts, in type that is read again
+			scale, short = 0.9, short+1
+		default:
+			scale -= 0.04
 		}
 	}
 }
@@ -75,20 +85,20 @@ func (p *page) set(s *Sheet) {
 	if !p.all {
 		// Said where the reader looks first.
 		p.SetPage(1)
-		p.line(margin, margin-6, p.width, "□ stands for letters that this typeface lacks; print them from the page in the browser.", "I", sizeSmall, false)
+		p.line(margin, margin-2.6, p.width, "□ stands for letters that this typeface lacks; print them from the page in the browser.", "I", sizeSmall, false)
 		p.SetPage(pages)
 	}
 	foot()
 }
 
+// draft is a bar over the page: nothing is written across a figure.
 func (p *page) draft() {
-	p.SetTextColor(205, 205, 205)
-	p.TransformBegin()
-	w, h := p.GetPageSize()
-	p.TransformRotate(52, w/2, h/2)
-	p.SetFont("sans", "B", 110)
-	p.Text(w/2-p.GetStringWidth("DRAFT")/2, h/2+14, "DRAFT")
-	p.TransformEnd()
+	p.SetFillColor(0, 0, 0)
+	p.Rect(margin, margin-8, p.width, 5.4, "F")
+	p.SetTextColor(255, 255, 255)
+	p.SetFont("sans", "B", 10)
+	const text = "DRAFT: not ready to be handed over"
+	p.Text(margin+p.width/2-p.GetStringWidth(text)/2, margin-4.1, text)
 	p.SetTextColor(0, 0, 0)
 }
 
@@ -149,7 +159,7 @@ func (p *page) logo(data []byte, right, y float64) float64 {
 // missing says what keeps a sheet a draft.
 func (p *page) missing(s *Sheet, x, y, w float64, dry bool) float64 {
 	pad := 1.6
-	text := "Draft. Not ready: " + strings.Join(s.Missing, "; ") + "."
+	text := "Draft. Not ready: " + s.lacks() + "."
 	end := p.put(x+pad, y+pad, w-2*pad, text, "B", sizeSmall, dry) + pad
 	if !dry {
 		p.SetLineWidth(0.4)
@@ -159,7 +169,7 @@ func (p *page) missing(s *Sheet, x, y, w float64, dry bool) float64 {
 }
 
 // narrow are the sections that fill one column.
-var narrow = map[string]bool{"fitted": true, "lamps": true, "normal": true, "bounds": true, "again": true, "torques": true}
+var narrow = map[string]bool{"fitted": true, "lamps": true, "normal": true, "bounds": true, "again": true, "torques": true, "workshop": true}
 
 // section makes the blocks of a section.
 func (p *page) section(sec *Section) []block {
@@ -180,15 +190,15 @@ func (p *page) section(sec *Section) []block {
 	}
 	switch {
 	case sec.ID == "answer":
-		// Words beside figures.
+		// Words, and beside them the figures: the words are read first.
 		return []block{titled(2, func(p *page, x, y, w float64, dry bool) float64 {
-			left, right := w*0.56, w*0.44-gutter
+			left, right := w*0.44-gutter, w*0.56
 			a, b := y, y
 			for i := range sec.Parts {
 				if sec.Parts[i].Table != nil {
-					a = p.part(&sec.Parts[i], x, a, left, dry) + 0.9
+					b = p.part(&sec.Parts[i], x+left+gutter, b, right, dry) + 0.9
 				} else {
-					b = p.part(&sec.Parts[i], x+left+gutter, b, right, dry) + 1.4
+					a = p.part(&sec.Parts[i], x, a, left, dry) + 1.4
 				}
 			}
 			return max(a, b)
@@ -295,7 +305,7 @@ func (p *page) table(t *Table, x, y, w float64, dry bool) float64 {
 		}
 		y = row(r, "", y)
 	}
-	if t.Note != "" {
+	if t.Note != "" && p.short < 1 {
 		y = p.put(x, y+0.4, w, t.Note, "I", sizeSmall-0.3, dry)
 	}
 	return y
@@ -364,7 +374,10 @@ func (p *page) checks(list []Check, x, y, w float64, dry bool) float64 {
 				}
 			}
 			at = p.put(left+4, at, col-4, c.What+": "+said, "", sizeBody-0.4, dry)
-			at = p.put(left+4, at, col-4, c.Caution, "I", sizeSmall-0.6, dry) + 0.35
+			if p.short < 2 {
+				at = p.put(left+4, at, col-4, c.Caution, "I", sizeSmall-0.6, dry)
+			}
+			at += 0.35
 		}
 		end = max(end, at)
 	}

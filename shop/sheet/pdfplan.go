@@ -78,7 +78,7 @@ func (p *page) body(x, y, w, h float64) {
 
 // strips draws the four travel strips where the four wheels stand.
 func (p *page) strips(d *Strips, x, y, w float64, dry bool) float64 {
-	const tall = 38.0
+	tall := 38.0 * p.scale
 	wide := 11.0
 	gap := 6.0
 	if !dry && d.High > d.Low {

@@ -20,13 +20,12 @@ func (m *maker) presets() Part {
 		return Part{}
 	}
 	t := &Table{Columns: []string{"setting", "clicks, front / rear", "tyres", "bars, front / rear", "what it does"}, Wide: []int{4}}
-	t.Rows = append(t.Rows, []string{"as it leaves", m.clicks(m.asLeft()), or(m.asLeft().Pressures, quantity.Nothing), bars(m.asLeft().BarHole), m.ratios(m.asLeft())})
+	t.Rows = append(t.Rows, []string{"as it leaves", m.clicks(m.asLeft()), or(m.asLeft().Pressures, quantity.Nothing), bars(m.asLeft().BarHole), "its setting at the handover"})
 	for i := range m.hand.Presets {
 		p := &m.hand.Presets[i]
 		t.Rows = append(t.Rows, []string{p.Name, m.clicks(p), or(p.Pressures, quantity.Nothing), bars(p.BarHole), m.feel(p)})
 	}
-	t.Note = "Clicks are counted from fully closed, clockwise, by hand and without force: close first, then open by that many. The ratio is damping over critical at " +
-		quantity.Format(m.Answer.Options.MainSpeed, quantity.SpeedDamper, m.System, 0) + " of the damper, the mean of bump and rebound."
+	t.Note = "Clicks are counted from fully closed, clockwise, by hand and without force: close first, then open by that many."
 	return Part{Table: t}
 }
 
@@ -132,12 +131,34 @@ func (m *maker) ratios(p *jobfile.Preset) string {
 		}
 		return strconv.FormatFloat(v, 'f', 2, 64)
 	}
-	return "ratio " + two(f) + " / " + two(r)
+	return two(f) + " / " + two(r)
+}
+
+// forWorkshop are the figures that an owner does not read: frequencies and ratios, before and after, and of every
+// preset.
+func (m *maker) forWorkshop() []Part {
+	t := &Table{Columns: []string{"At the worse side of each axle", "as it arrived", "as it leaves"}}
+	for _, row := range workshops {
+		was, is := m.worse(row.code, m.before, m.Load, row.axle, row.least), m.worse(row.code, m.build, m.Load, row.axle, row.least)
+		t.Rows = append(t.Rows, []string{row.label, m.shown(was), m.shown(is)})
+	}
+	m.onlyLeaves(t)
+	at := "Damping over critical at " + quantity.Format(m.Answer.Options.MainSpeed, quantity.SpeedDamper, m.System, 0) + " of the damper, the mean of bump and rebound."
+	var list []string
+	for _, p := range append([]jobfile.Preset{*m.asLeft()}, m.hand.Presets...) {
+		if text := m.ratios(&p); text != "" {
+			list = append(list, p.Name+" "+text)
+		}
+	}
+	if len(list) > 1 {
+		at += " Front / rear: " + strings.Join(list, "; ") + "."
+	}
+	return []Part{{Table: t}, {Words: at}, m.findings(true)}
 }
 
 // feel is what a preset does: computed first, then the workshop's own words.
 func (m *maker) feel(p *jobfile.Preset) string {
-	text := m.ratios(p)
+	text := ""
 	left := m.asLeft()
 	var changed []string
 	known := false
@@ -157,9 +178,9 @@ func (m *maker) feel(p *jobfile.Preset) string {
 		}
 	}
 	if len(changed) > 0 {
-		text += ", " + strings.Join(changed, ", ")
+		text = strings.Join(changed, ", ")
 	} else if known {
-		text += ", unchanged"
+		text = "damping unchanged"
 	}
 	if tyres := m.tyres(p); tyres != "" {
 		if text != "" {
@@ -169,10 +190,13 @@ func (m *maker) feel(p *jobfile.Preset) string {
 	}
 	for _, more := range []string{p.Feel, p.Order} {
 		if more != "" {
-			text += "; " + more
+			if text != "" {
+				text += "; "
+			}
+			text += more
 		}
 	}
-	return text
+	return or(text, quantity.Nothing)
 }
 
 // tyres is what a preset's pressures do to the tyres' rates against the way the car
@@ -232,7 +256,7 @@ func (m *maker) home() string {
 	if text == "" {
 		return "nothing on this car is set by hand."
 	}
-	return text + "."
+	return strings.TrimPrefix(text, "; ") + "."
 }
 
 // out is how far a damper is opened in a setting.

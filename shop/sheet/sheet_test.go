@@ -14,10 +14,12 @@ import (
 	"sync"
 	"testing"
 
+	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/study"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/wording"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew")
@@ -223,5 +225,50 @@ func TestClicksPastTheLast(t *testing.T) {
 	}
 	if !s.Draft || !strings.Contains(s.Card.Table.Rows[1][1], "beyond the last") {
 		t.Errorf("got %q, missing %q", s.Card.Table.Rows[1], s.Missing)
+	}
+}
+
+// The sheet answers the owner's words first, in two sentences, and has no ratio and no hertz before what is the
+// workshop's own.
+func TestTheOwnerIsAnsweredFirst(t *testing.T) {
+	s := made(t, func(s *Source) {
+		s.Build = "kit"
+		at := func(build string) *figure.Value {
+			return s.Answer.Get("damping-ratio", build, "driver", figure.RearLeft)
+		}
+		s.InShort = &wording.InShort{Words: "it wallows", Load: "driver", Cause: "damping is weak", Builds: []wording.Answering{
+			{Build: "arrived", Verdict: finding.Over, Value: at("arrived"), Owners: true}, {Build: "kit", Verdict: finding.Clear, Value: at("kit")},
+		}}
+	})
+	first := s.Sections[0].Parts
+	if first[0].Quote == nil || !strings.HasPrefix(first[1].Words, "“it wallows”: this answers it. Damping, rear left: ") || strings.Count(first[1].Words, ".") != 2 {
+		t.Errorf("it opens with %+v, %q", first[0].Quote, first[1].Words)
+	}
+	before, own := *s, false
+	for i := range s.Sections {
+		if s.Sections[i].ID == "workshop" {
+			before.Sections, own = s.Sections[:i], true
+		}
+	}
+	text, err := json.Marshal(before.Sections)
+	if err != nil || !own {
+		t.Fatal("no part of the workshop's own", err)
+	}
+	if found := regexp.MustCompile(`[^"]*( Hz|[Rr]atio)[^"]*`).Find(text); found != nil {
+		t.Errorf("an owner reads %s", found)
+	}
+}
+
+// What is said across the head of a draft counts the lines of the final checks and names the rest.
+func TestADraftCountsItsChecks(t *testing.T) {
+	s := made(t, func(s *Source) {
+		hand := *s.Job.Handover
+		hand.Checks, hand.Signed = nil, ""
+		job := *s.Job
+		job.Handover = &hand
+		s.Job, s.Build = &job, "kit"
+	})
+	if got := s.lacks(); got != "it is not signed and dated; 16 of 16 final checks" || len(s.Unchecked) != len(jobfile.CheckKeys) {
+		t.Errorf("a draft lacks %q", got)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"trunnion/chassis/car"
 	"trunnion/chassis/figure"
@@ -19,6 +20,7 @@ type Source struct {
 	Job      *jobfile.Job
 	Answer   *study.Answer     // of the job, with bands
 	Findings []finding.Finding // of that answer; may be nil
+	InShort  *wording.InShort  // what each build says to the owner's words; nil where nothing was understood
 	Build    string            // that leaves; empty: the job's own choice, else its last
 	Load     string            // empty: the usual one
 	System   quantity.System
@@ -99,6 +101,26 @@ func (m *maker) miss(what string) {
 	if !slices.Contains(m.sheet.Missing, what) {
 		m.sheet.Missing = append(m.sheet.Missing, what)
 	}
+}
+
+// lacks is why a sheet is a draft in one line: the final checks are counted, the rest is named.
+func (s *Sheet) lacks() string {
+	var list []string
+	for _, one := range s.Missing {
+		if !slices.Contains(s.Unchecked, one) {
+			list = append(list, one)
+		}
+	}
+	if n := len(s.Unchecked); n > 0 {
+		list = append(list, fmt.Sprintf("%d of %d final checks", n, len(jobfile.CheckKeys)))
+	}
+	return strings.Join(list, "; ")
+}
+
+// missCheck says why a line of the final checks keeps the sheet a draft.
+func (m *maker) missCheck(what string) {
+	m.miss(what)
+	m.sheet.Unchecked = append(m.sheet.Unchecked, what)
 }
 
 // get is a value of a build in a load state; nil when it is not known.

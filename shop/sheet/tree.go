@@ -18,7 +18,8 @@ type Sheet struct {
 	Workshop    Workshop `json:"workshop"`
 	Head        []Pair   `json:"head"`
 	Draft       bool     `json:"draft"`
-	Missing     []string `json:"missing"` // why it is a draft
+	Missing     []string `json:"missing"`   // why it is a draft
+	Unchecked   []string `json:"unchecked"` // those of them that are lines of the final checks
 
 	Sections []Section `json:"sections"`
 	Card     Card      `json:"card"`

@@ -41,6 +41,7 @@ func (r *Rules) inShort(a *study.Answer, tell *wording.Teller, words string) *wo
 				continue
 			}
 			out := &wording.InShort{Words: words, Load: s.load, Cause: wording.Lower(c.name)}
+			had, hadErr := s.figureOf(e.of)
 			for _, b := range a.Job.Builds {
 				one := *s
 				one.build = b.ID
@@ -50,7 +51,12 @@ func (r *Rules) inShort(a *study.Answer, tell *wording.Teller, words string) *wo
 					continue
 				}
 				v := valueOf(a, e.of.code(), b.ID, &g)
-				out.Builds = append(out.Builds, wording.Answering{Build: b.ID, Verdict: verdictOf(a, v, e, &g), Value: v, Owners: b.ID == owners})
+				verdict := verdictOf(a, v, e, &g)
+				// What the owner complains of at this figure is not answered by one that is no better.
+				if b.ID != owners && hadErr == nil && (verdict == finding.Clear || verdict == finding.Close) && !better(e, g.v, had.v) {
+					verdict = finding.Over
+				}
+				out.Builds = append(out.Builds, wording.Answering{Build: b.ID, Verdict: verdict, Value: v, Owners: b.ID == owners})
 			}
 			slices.SortStableFunc(out.Builds, func(x, y wording.Answering) int { return cmp.Compare(order(x.Verdict), order(y.Verdict)) })
 			return out
@@ -106,11 +112,20 @@ func verdictOf(a *study.Answer, v *figure.Value, e *evidence, g *got) finding.Ve
 	return finding.Clear
 }
 
+// better reports whether a figure is further from what speaks for a cause than another.
+func better(e *evidence, is, was float64) bool {
+	if e.speaks > e.silences {
+		return is < was
+	}
+	return is > was
+}
+
 // clauses are the parts of the owner's words, in their order.
 func clauses(words string) []string {
 	var out []string
 	for _, part := range strings.FieldsFunc(words, func(c rune) bool { return strings.ContainsRune(",.;:!?", c) }) {
-		if part = strings.TrimSpace(part); part != "" {
+		part = strings.TrimPrefix(strings.TrimPrefix(strings.TrimSpace(part), "and "), "but ")
+		if part != "" {
 			out = append(out, part)
 		}
 	}

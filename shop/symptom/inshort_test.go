@@ -34,6 +34,18 @@ func TestInShort(t *testing.T) {
 	if at := strings.Index(text, "answered by “Adjustable kit"); at < 0 || strings.Index(text, "Not by “Lower springs, old dampers") < at {
 		t.Errorf("got %s", text)
 	}
+	// Lower springs on the old dampers damp less than what is complained of: under no limit, and no answer. A ratio is told
+	// to the owner in per cent of what it was.
+	got = rules.InShort(answer, tell, "It scrapes, and it wallows on the motorway.")
+	if got == nil || got.Words != "it wallows on the motorway" {
+		t.Fatalf("got %+v", got)
+	}
+	for build, want := range map[string]string{"lower-old": "does not answer it", "kit": "this answers it"} {
+		text := tell.AnswerOf(got, build)
+		if !strings.Contains(text, want) || !strings.Contains(text, " % ") || strings.Contains(text, "ratio") {
+			t.Errorf("%s: %s", build, text)
+		}
+	}
 	if got := rules.InShort(answer, tell, "What does it cost?"); got != nil {
 		t.Errorf("a question without a complaint was understood as %+v", got)
 	}

@@ -65,7 +65,7 @@ func (s *Server) sheet(ctx context.Context, _ store.Person, in *struct{ Body She
 		return nil, err
 	}
 	src := sheet.Source{
-		Job: seen.Job, Answer: seen.Answer, Findings: seen.Findings, Build: b.Build, Load: b.Load, System: system, Program: s.o.Version,
+		Job: seen.Job, Answer: seen.Answer, Findings: seen.Findings, InShort: seen.InShort, Build: b.Build, Load: b.Load, System: system, Program: s.o.Version,
 		Printed: s.o.Now().Format(time.DateOnly), Workshop: shop,
 	}
 	src.Opened, src.Moved = s.moved(ctx, b.Job, src.Leaves())

@@ -5,6 +5,7 @@ import (
 
 	"trunnion/chassis/figure"
 	"trunnion/chassis/finding"
+	"trunnion/shop/quantity"
 )
 
 // InShort is which build answers the owner's own words.
@@ -74,20 +75,63 @@ func (t *Teller) AnswerOf(s *InShort, build string) string {
 			continue
 		}
 		lead := "“" + s.Words + "”: "
-		told := t.answering(b.Value, nil)
+		told := t.toOwner(b.Value, s.owners())
+		if b.Owners && !missing(b.Value) && t.ForWorkshop(b.Value.Code) {
+			told = "" // it would be compared with itself
+		}
+		if told != "" {
+			told = " " + upper(told) + "."
+		}
 		switch {
 		case b.Owners:
-			return lead + s.Cause + t.loaded(s.Load) + ". " + upper(told) + "."
+			return lead + s.Cause + t.loaded(s.Load) + "." + told
 		case b.Verdict == finding.Clear || b.Verdict == finding.NoLimit:
-			return lead + "this answers it. " + upper(told) + "."
+			return lead + "this answers it." + told
 		case b.Verdict == finding.Close:
-			return lead + "this answers it only just, or not surely. " + upper(told) + "."
+			return lead + "this answers it only just, or not surely." + told
 		case b.Verdict == finding.Unknown:
 			return lead + "whether this answers it is not known."
 		}
-		return lead + "this does not answer it. " + upper(told) + "."
+		return lead + "this does not answer it." + told
 	}
 	return ""
+}
+
+// toOwner is a figure as an owner reads it: lengths and forces as they are, a frequency or a ratio in per cent of what
+// it was.
+func (t *Teller) toOwner(v, was *figure.Value) string {
+	if missing(v) {
+		return "not known"
+	}
+	if !t.ForWorkshop(v.Code) {
+		return t.answering(v, nil)
+	}
+	if was == nil || was.Code != v.Code || was.Value <= 0 {
+		return ""
+	}
+	where := ""
+	if corner := Corner(v.Place.Corner); corner != "" {
+		where = ", " + corner
+	}
+	name := strings.TrimSuffix(Name(v.Code), " ratio")
+	switch change := v.Value/was.Value - 1; {
+	case change > 0:
+		return name + where + ": " + whole(change) + " more than it was"
+	case change < 0:
+		return name + where + ": " + whole(-change) + " less than it was"
+	}
+	return name + where + ": as it was"
+}
+
+// whole is a share in whole per cent.
+func whole(share float64) string {
+	return quantity.Format(share, quantity.Share, quantity.Metric, 0)
+}
+
+// ForWorkshop reports whether a figure is a bare ratio or a frequency, which an owner does not read.
+func (t *Teller) ForWorkshop(code string) bool {
+	label := unitOf(code, siOf(code), t.System).label
+	return label == "" || label == "Hz"
 }
 
 // Stands says how much higher or lower a build stands than the car as it is, in front and

@@ -40,6 +40,7 @@ type View struct {
 	Cautions    []string          `json:"cautions"`
 	InShort     string            `json:"inShort" doc:"which build answers the owner's words; empty where nothing was understood"`
 	Applied     []jobfile.Applied `json:"applied"`
+	Unchecked   int               `json:"unchecked" doc:"final checks that are left; 0 before a handover is begun"`
 	Order       order.View        `json:"order"`
 	Ride        *ride.View        `json:"ride,omitempty"`
 }

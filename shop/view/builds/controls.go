@@ -68,6 +68,12 @@ func (v *View) fitted(axle, kind, id string) bool {
 	return false
 }
 
+// helped reports whether a build has a helper spring at an axle, or at a side of it.
+func (v *View) helped(build, axle string) bool {
+	at := "builds." + build + "." + axle
+	return v.Fields[at+".helper"].Typed != "" || v.Fields[at+".left.helper"].Typed != "" || v.Fields[at+".right.helper"].Typed != ""
+}
+
 // typedUnder reports whether a value below a path was typed.
 func (v *View) typedUnder(path string) bool {
 	for at := range v.Fields {
@@ -104,6 +110,12 @@ func (s *page) cornerControls(v *View, b *car.Build, i int, sided bool, choices 
 		})
 	}
 	pick("spring", idOf(ax.Spring != nil, func() string { return ax.Spring.ID }), v.Outline.Springs)
+	if v.helped(b.ID, axle) {
+		pick("helper", idOf(ax.Helper != nil, func() string { return ax.Helper.ID }), v.Outline.Springs)
+		if last := &out[len(out)-1]; last.Value == "" {
+			last.Shown = "none"
+		}
+	}
 	pick("damper", idOf(ax.Damper != nil, func() string { return ax.Damper.ID }), v.Outline.Dampers)
 	pick("stop", idOf(ax.Stop != nil, func() string { return ax.Stop.ID }), v.Outline.Stops)
 	if d := ax.Damper; d != nil && d.ClickMost > 0 {

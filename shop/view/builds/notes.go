@@ -43,6 +43,33 @@ func phrase(p car.Phrase) string {
 	return text
 }
 
+// input names a reading as the page calls its part or build: no id is shown.
+func (v *View) input(path string) string {
+	words := strings.Split(path, ".")
+	if len(words) < 4 {
+		return wording.Input(path)
+	}
+	switch words[0] {
+	case "parts":
+		for _, list := range [][]Outlined{v.Outline.Springs, v.Outline.Dampers, v.Outline.Stops, v.Outline.Platforms} {
+			for _, o := range list {
+				if o.ID == words[2] {
+					_, what, _ := strings.Cut(wording.Input(path), ": ")
+					return strings.TrimSuffix(words[1], "s") + " (" + o.Label + "): " + what
+				}
+			}
+		}
+		return strings.Replace(wording.Input(path), words[2], strings.ReplaceAll(words[2], "-", " "), 1)
+	case "builds":
+		for i := range v.Builds {
+			if b := &v.Builds[i]; b.ID == words[1] {
+				return strings.Replace(wording.Input(path), words[1], "“"+b.Name+"”,", 1)
+			}
+		}
+	}
+	return wording.Input(path)
+}
+
 // measureNext names what figures stay open without, then the inputs that would narrow
 // the gravest findings most.
 func (s *page) measureNext(v *View) {
@@ -66,11 +93,8 @@ func (s *page) measureNext(v *View) {
 		}
 		seen[n.Path] = true
 		told := s.Teller.Measure(f.Value, n)
-		text := wording.Input(n.Path)
-		if text != "" {
-			text = strings.ToUpper(text[:1]) + text[1:]
-		}
-		narrows := strings.TrimPrefix(told, text)
+		narrows := strings.TrimPrefix(told, wording.Upper(wording.Input(n.Path)))
+		text := wording.Upper(v.input(n.Path))
 		if at := strings.Index(narrows, ": "); at >= 0 {
 			narrows = narrows[at+2:]
 		}

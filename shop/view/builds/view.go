@@ -6,6 +6,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
+	"trunnion/shop/sheet"
 	"trunnion/shop/view"
 	"trunnion/shop/view/order"
 	"trunnion/shop/view/ride"
@@ -24,7 +25,7 @@ func Of(ctx context.Context, t *view.Trial) (*View, error) {
 		Brief:   BriefView{Uses: []UseLine{}, Roads: []BriefRoad{}, Events: []BriefEvent{}, Limits: []LimitLine{}, Known: BriefKnown{Roads: []view.Choice{}, Events: []EventKind{}}},
 		Plan:    Plan{Wheels: [][]float64{}, Weights: [][]float64{}, Unit: quantity.Units(quantity.Length, s.System)},
 		Builds:  []Build{}, Rows: []Row{}, Tables: []Table{}, Warnings: []Note{}, MeasureNext: []Measure{},
-		Cautions: wording.Cautions(), Applied: s.Applied, Order: order.View{Lines: []order.Line{}, Cautions: []string{}},
+		Cautions: wording.Cautions(), Applied: s.Applied, Order: order.View{Lines: []order.Line{}},
 	}
 	if v.Applied == nil {
 		v.Applied = []jobfile.Applied{}
@@ -33,6 +34,7 @@ func Of(ctx context.Context, t *view.Trial) (*View, error) {
 	if s.Job == nil {
 		return v, nil
 	}
+	v.Unchecked = sheet.Unchecked(s.Job)
 	info := s.Job.Info
 	v.Title = Title{Car: s.Job.Car.Name, Owner: info.Owner, Number: info.Number, Workshop: info.Workshop, Plate: info.Plate}
 	s.outline(v)

@@ -25,6 +25,5 @@ type View struct {
 	Title    string   `json:"title"`
 	Date     string   `json:"date"`
 	Lines    []Line   `json:"lines"`
-	Cautions []string `json:"cautions"`
 	Note     string   `json:"note"`
 }

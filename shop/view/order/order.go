@@ -44,9 +44,9 @@ type page struct{ *view.Trial }
 func Of(t *view.Trial, lines []Line) View {
 	s, a := &page{t}, t.Answer
 	out := View{
-		Title: "Before the order", Date: s.Today.Format("2 January 2006"), Lines: []Line{}, Cautions: wording.Cautions(),
+		Title: "Before the order", Date: s.Today.Format("2 January 2006"), Lines: []Line{},
 		Note: "Prices and hours are as typed into the job. Figures are of a model of this car with the load state “" + s.Teller.Load(s.Load) + "”, against “" +
-			s.Teller.Build(a.Reference) + "”; they are no judgement on what is safe or allowed.",
+			s.Teller.Build(a.Reference) + "”; they are no judgement on what is safe. Whether a change is allowed on the road is for the local code and a licensed tester.",
 	}
 	for _, line := range lines {
 		line.Buys, line.Costs = []Bought{}, []string{}

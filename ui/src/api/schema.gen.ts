@@ -2350,7 +2350,6 @@ export interface components {
             words?: string;
         };
         Order: {
-            cautions: string[];
             date: string;
             lines: components["schemas"]["OrderLine"][];
             note: string;
@@ -3336,6 +3335,7 @@ export interface components {
             program: string;
             sections: components["schemas"]["SheetSection"][];
             title: string;
+            unchecked: string[];
             units: string;
             workshop: components["schemas"]["SheetWorkshop"];
         };
@@ -4056,6 +4056,11 @@ export interface components {
             rows: components["schemas"]["Row"][];
             tables: components["schemas"]["Table"][];
             title: components["schemas"]["Title"];
+            /**
+             * Format: int64
+             * @description final checks that are left; 0 before a handover is begun
+             */
+            unchecked: number;
             /** @enum {string} */
             units: "metric" | "imperial" | "mixed";
             warnings: components["schemas"]["Note"][];

@@ -596,6 +596,7 @@ export function sampleView(): View {
       'Rubber bushes: tighten at ride height. Headlamps and alignment after every change of height.',
     ],
     applied: [],
+    unchecked: 0,
     full: false,
     plan: {
       unit: 'mm',
@@ -658,9 +659,6 @@ export function sampleView(): View {
           ],
           costs: ['0.4 Hz firmer in front', '40 mm less droop'],
         },
-      ],
-      cautions: [
-        'These are figures of a model of this car, with their bands. They are no judgement on safety or on any rule.',
       ],
       note: 'Prices and hours as typed into the job.',
     },

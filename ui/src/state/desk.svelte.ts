@@ -113,9 +113,13 @@ export class Desk {
       }
       await this.attempt();
     } catch (error) {
+      this.nowhere = error instanceof Problem && error.status === 404;
       this.trouble = sentence(error);
     }
   }
+
+  /** Set where the workshop has no such job. */
+  nowhere = $state(false);
 
   /** The revision the changes were made on. */
   private base = 0;

@@ -30,5 +30,6 @@ export function openIn(view: View, measuring: Measuring | null): Partial<Record<
     'readings to take next',
   );
   add('builds', view.rows.filter(loud).length, 'finding over, close or unknown', 'findings over, close or unknown');
+  add('handover', view.unchecked, 'final check left', 'final checks left');
   return open;
 }
