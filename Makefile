@@ -242,6 +242,11 @@ studies: scales-study ## the long studies in full: every input of a job moves so
 	TRUNNION_STUDIES=1 go test ./shop/store -count=1 -timeout=30m -run='KilledDuringSaves|ManyAtOnce'
 	TRUNNION_STUDIES=1 go test ./shop/pastjobs -count=1 -run=WayThereUndoesTheWayBack
 
+.PHONY: page-speed
+page-speed: build ## the page's weight and speed, into docs/bench
+	cd ui && node journeys/speed.mjs > ../docs/bench/page-0.1.0.md
+	@cat docs/bench/page-0.1.0.md
+
 .PHONY: scales-study
 scales-study: ## a thousand random cars on the scales, into docs/bench
 	go test ./chassis/scales -count=1 -run=PublishedTable -publish=../../docs/bench/scales-0.1.0.md

@@ -70,6 +70,8 @@ describe('while a build is changed', () => {
       await inSight(page, '.strips .wheels');
       await inSight(page, '.worst');
       await inSight(page, `[data-path="builds.kit.rear.packer"]`);
+      const left = await page.locator('.held').evaluate((one) => innerHeight - one.getBoundingClientRect().bottom);
+      assert.ok(left > height * 0.28, `${left} px are left to work in under what is held`);
       assert.deepEqual(faults, []);
       await context.close();
     });
@@ -96,6 +98,19 @@ describe('while a build is changed', () => {
         (one) => [...one.closest('[role=row]').children].indexOf(one.closest('[role=cell]')) === 4,
       ),
     );
+    // A rate is typed, and is a spring of its own: no other build is moved.
+    const rate = page.getByRole('textbox', { name: /^front spring rate, Lower springs, old/ });
+    await rate.fill('34');
+    await rate.press('Enter');
+    await page
+      .getByRole('combobox', { name: /^front spring, Lower springs, old/ })
+      .getByText('34.0 N/mm')
+      .waitFor({ state: 'attached' });
+    assert.equal(
+      await page.getByRole('textbox', { name: /^front spring rate, Lower springs, upr/ }).inputValue(),
+      '31',
+    );
+    await page.getByRole('button', { name: /Undo/ }).click();
     await page.getByText('changes not saved: 2').click();
     const list = page.getByRole('dialog');
     assert.equal(await list.getByRole('button', { name: /^Take back/ }).count(), 2);

@@ -25,7 +25,25 @@ func (s *page) outline(v *View) {
 		}
 		return out
 	}
-	at := func(path string) string { return v.Fields[path].Shown }
+	// What a part does not say itself is as on the one that it is like.
+	at := func(path string) string {
+		for range 5 {
+			if f := v.Fields[path]; f.Shown != "" {
+				return f.Shown
+			}
+			words := strings.Split(path, ".")
+			if len(words) != 4 {
+				break
+			}
+			like := v.Fields[strings.Join(words[:3], ".")+".use"].Typed
+			if like == "" {
+				break
+			}
+			words[2] = like
+			path = strings.Join(words, ".")
+		}
+		return ""
+	}
 	for _, id := range ids("springs") {
 		p := "parts.springs." + id
 		label := at(p + ".rate")

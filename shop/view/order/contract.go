@@ -22,8 +22,8 @@ type Line struct {
 
 // View is the page for the owner before anything is ordered.
 type View struct {
-	Title    string   `json:"title"`
-	Date     string   `json:"date"`
-	Lines    []Line   `json:"lines"`
-	Note     string   `json:"note"`
+	Title string `json:"title"`
+	Date  string `json:"date"`
+	Lines []Line `json:"lines"`
+	Note  string `json:"note"`
 }

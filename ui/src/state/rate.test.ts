@@ -4,15 +4,13 @@ import { rateEdits, rateOf } from './rate';
 it('makes a spring of its own of another rate, and changes that one the next time', () => {
   const path = 'builds.kit.front.spring';
   expect(rateEdits(path, 'front-46', 52, 'N/mm', '', ['parts.springs.front-46.rate'])).toEqual([
-    { path: 'parts.springs.kit-front-rate', value: '{use: front-46, rate: 52 N/mm}' },
-    { path, value: 'kit-front-rate' },
+    { path: 'parts.springs.kit-front-1', value: '{use: front-46, rate: 52 N/mm}' },
+    { path, value: 'kit-front-1' },
   ]);
-  expect(rateEdits(path, 'kit-front-rate', 54, 'N/mm', 'front-46', [])).toEqual([
-    { path: 'parts.springs.kit-front-rate.rate', value: '54 N/mm' },
+  expect(rateEdits(path, 'kit-front-1', 54, 'N/mm', 'front-46', [])).toEqual([
+    { path: 'parts.springs.kit-front-1.rate', value: '54 N/mm' },
   ]);
-  expect(rateEdits(path, 'front-46', 52, 'N/mm', '', ['parts.springs.kit-front-rate.rate'])[1]?.value).toBe(
-    'kit-front-rate-2',
-  );
+  expect(rateEdits(path, 'front-46', 52, 'N/mm', '', ['parts.springs.kit-front-1.rate'])[1]?.value).toBe('kit-front-2');
 });
 
 it('reads a rate as it was typed, else as it is shown', () => {

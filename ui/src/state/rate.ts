@@ -26,8 +26,9 @@ export function rateEdits(
     .replace(/^builds\./u, '')
     .replace(/\.spring$/u, '')
     .replace(/\W+/gu, '-');
-  let id = `${place}-rate`;
-  for (let k = 2; taken.some((one) => one.startsWith(`parts.springs.${id}.`)); k++) id = `${place}-rate-${k}`;
+  let k = 1;
+  while (taken.some((one) => one.startsWith(`parts.springs.${place}-${k}.`))) k++;
+  const id = `${place}-${k}`;
   return [
     { path: `parts.springs.${id}`, value: `{use: ${spring}, rate: ${value}}` },
     { path, value: id },
