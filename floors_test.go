@@ -42,7 +42,7 @@ chassis
 13  change
 14  remedy search
 shop
- 0  quantity
+ 0  quantity store/storetest
  1  jobfile wording drawing
  2  answer intake symptom measuring
  3  sheet store levelling

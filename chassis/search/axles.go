@@ -73,7 +73,7 @@ func (s *seeker) kept(ctx context.Context, axle int, stand []stood, done func(n 
 			choices = append(choices, one)
 		}
 	}
-	worth, err := s.worths(ctx, overRoad, axle, choices, done)
+	worth, err := s.worths(ctx, OverRoad, axle, choices, done)
 	if err != nil {
 		return nil, err
 	}

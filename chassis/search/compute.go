@@ -60,13 +60,13 @@ func (s *seeker) compute(ctx context.Context, p *Piece, tick func(n int)) ([]Wor
 			st, errs[k] = s.stand(ctx, p.Axle, p.Choices[k][p.Axle], others)
 			out[k] = Worth{Short: st.short, Dead: st.dead}
 		}
-	case overRoad, Spectrum:
+	case OverRoad, Spectrum:
 		roads := s.roads
-		if p.Step == overRoad {
+		if p.Step == OverRoad {
 			roads = roads[:1]
 		}
 		do = func(k, _ int) { out[k] = s.screen(p.Choices[k], roads) }
-	case inCorners:
+	case InCorners:
 		do = func(k, _ int) { out[k] = s.corner(ctx, p.Choices[k]) }
 	case InTime, Longer:
 		at = together

@@ -11,7 +11,7 @@ func (s *seeker) judge(ctx context.Context, list []candidate, out *Found) ([]can
 	tick := s.ticker(InTime, len(list)+min(len(list), s.opt.Driven)+min(len(list), s.opt.Longer))
 	stood := make([]candidate, len(list))
 	copy(stood, list)
-	worth, err := s.worths(ctx, inCorners, -1, chosen(stood), tick)
+	worth, err := s.worths(ctx, InCorners, -1, chosen(stood), tick)
 	if err != nil {
 		return nil, err
 	}

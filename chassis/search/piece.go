@@ -19,8 +19,8 @@ const (
 
 // Steps that are computed in pieces beside those that are told, see [Piece].
 const (
-	overRoad  = "road"    // one axle's choices over the roughest road by spectrum
-	inCorners = "corners" // pairs at rest and in corners
+	OverRoad  = "road"    // one axle's choices over the roughest road by spectrum
+	InCorners = "corners" // pairs at rest and in corners
 )
 
 // Piece is a piece of a search that can be computed by itself, anywhere: what comes out
@@ -69,7 +69,7 @@ const together = 8
 
 // cost is what one choice takes of one core: measured on the demo, and of no effect on any
 // figure. [s]
-var cost = map[string]float64{AtRest: 0.15e-3, overRoad: 0.25e-3, Spectrum: 0.9e-3, inCorners: 1.5e-3, InTime: 7e-3, Longer: 20e-3}
+var cost = map[string]float64{AtRest: 0.15e-3, OverRoad: 0.25e-3, Spectrum: 0.9e-3, InCorners: 1.5e-3, InTime: 7e-3, Longer: 20e-3}
 
 // How long a piece takes: long beside the way to a worker and back, short enough that one
 // lost with its worker is not missed, and where a step is small an eighth of it, so that

@@ -65,12 +65,12 @@ func TestOthersFindTheSame(t *testing.T) {
 		t.Fatal(err)
 	}
 	same(t, want, got)
-	for _, step := range []string{AtRest, overRoad, Spectrum, inCorners, InTime, Longer, Drawn} {
+	for _, step := range []string{AtRest, OverRoad, Spectrum, InCorners, InTime, Longer, Drawn} {
 		if crew.pieces[step] == 0 {
 			t.Errorf("no piece of the step %s was handed out", step)
 		}
 	}
-	for _, step := range []string{inCorners, Drawn} {
+	for _, step := range []string{InCorners, Drawn} {
 		crew := &others{a: a, space: space, opt: opt, lost: step, pieces: map[string]int{}}
 		got, err := FindBy(t.Context(), crew, a, space, UsualMust(), opt, nil)
 		if err != nil {

@@ -27,6 +27,7 @@ type commands struct {
 	Linkage    linkageCommand    `cmd:"" help:"Move an axle's linkage: ratios, camber, toe, roll centre, and what a change does."`
 	Loads      loadsCommand      `cmd:"" help:"Forces in each build's strut: side load, bending, friction, side by side."`
 	Search     searchCommand     `cmd:"" help:"Find builds for the brief: parts, heights and clicks, in three plans."`
+	Work       workCommand       `cmd:"" help:"Compute pieces of searches that others ask for in one database, on this machine."`
 	Symptom    symptomCommand    `cmd:"" help:"What may be behind what an owner says, and what to look at and change first."`
 	Damper     damperCommand     `cmd:"" help:"Dampers: sweeps from the dyno, pairs, and what each click is worth on the car."`
 	RoadTest   roadTestCommand   `cmd:"" name:"roadtest" help:"Road test: a log of a drive beside its prediction, and corrections of the model."`

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"io"
 	"strconv"
 	"sync"
@@ -11,6 +12,8 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/search"
 	"trunnion/shop/desk"
+	"trunnion/shop/queue"
+	"trunnion/shop/store"
 	"trunnion/shop/wording"
 )
 
@@ -19,6 +22,7 @@ type searchCommand struct {
 	Format string `enum:"text,json" default:"text" help:"What to print: ${enum}."`
 	inUnits
 	catalogue
+	place
 	desk.SearchAsk
 }
 
@@ -31,6 +35,11 @@ func (c *searchCommand) Run(ctx context.Context, s streams) error {
 	if err := c.buy(ctx); err != nil {
 		return err
 	}
+	leave, err := c.hand(ctx, s)
+	if err != nil {
+		return err
+	}
+	defer leave()
 	system := c.system()
 	tell, end := searching(s.err)
 	c.Tell = tell
@@ -47,6 +56,33 @@ func (c *searchCommand) Run(ctx context.Context, s streams) error {
 		return &status{code: exitNoAnswer}
 	}
 	return nil
+}
+
+// hand has the search computed in pieces that are kept, where a folder or a database is
+// named: a search that was stopped goes on where it was, and others may help.
+func (c *searchCommand) hand(ctx context.Context, s streams) (leave func(), err error) {
+	if c.Data == "" && c.Postgres == "" {
+		return func() {}, nil
+	}
+	where, err := c.where()
+	if err != nil {
+		return nil, err
+	}
+	kept, err := store.Open(ctx, where, store.Options{Who: "trunnion search"})
+	var trouble *store.Trouble
+	if errors.As(err, &trouble) && trouble.Kind == store.InUse {
+		say(s.err, "note: %s. This search is computed here in one go, and nothing of it is kept\n", trouble.Error())
+		return func() {}, nil
+	}
+	if err != nil {
+		return nil, serving(err)
+	}
+	c.Hands = queue.New(kept, queue.Options{Program: queue.Program(version), Version: version, Here: true, Note: func(text string) { say(s.err, "note: %s\n", text) }})
+	return func() {
+		if err := kept.Close(); err != nil {
+			say(s.err, "note: %v\n", err)
+		}
+	}, nil
 }
 
 // searching shows which step a search is at and how far, on a terminal only.

@@ -20,6 +20,7 @@ import (
 
 	"trunnion/examples"
 	"trunnion/shop/access"
+	"trunnion/shop/queue"
 	"trunnion/shop/store"
 	"trunnion/shop/web"
 	"trunnion/ui"
@@ -106,6 +107,7 @@ func (c *serveCommand) serve(ctx context.Context, s streams, open opener, ready 
 	server := web.New(ctx, web.Options{
 		Store: kept, Guard: guard, Page: ui.Files(), Version: version, Units: c.Units, Hosts: hosts, Loopback: loopback, TLS: secure != nil,
 		Workshop: c.Workshop, Log: log,
+		Hands: queue.New(kept, queue.Options{Program: queue.Program(version), Version: version, Here: true, Note: func(text string) { log.Warn(text) }}),
 	})
 	defer server.Close()
 	return c.run(ctx, s, server, listener, secure, open, ready)

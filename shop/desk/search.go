@@ -3,6 +3,7 @@ package desk
 import (
 	"cmp"
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -10,6 +11,7 @@ import (
 	"strings"
 
 	"trunnion/chassis/car"
+	"trunnion/chassis/drives"
 	"trunnion/chassis/finding"
 	"trunnion/chassis/scales"
 	"trunnion/chassis/search"
@@ -32,6 +34,8 @@ type SearchAsk struct {
 
 	// Tell, where given, is called as the search goes on, from several goroutines.
 	Tell func(search.Progress) `json:"-" kong:"-"`
+	// Hands, where given, have the pieces of the search computed; the answer is the same.
+	Hands Hands `json:"-" kong:"-"`
 }
 
 // searchDraws are behind the bands of the last candidates: enough to tell 5 in 100 from 1.
@@ -51,29 +55,39 @@ type SearchFound struct {
 	Priced   bool       // springs of a catalogue were among the choices
 }
 
-// Search finds builds for the brief.
-func (d *Desk) Search(ctx context.Context, job *jobfile.Job, ask SearchAsk) (*SearchFound, error) {
+// prepared is a search before its first step.
+type prepared struct {
+	base  *Result
+	build string
+	space search.Space
+	must  search.Must
+	opt   search.Options
+	found *SearchFound
+}
+
+// prepare reads what a search may change and must hold, and puts the job's own builds
+// through the study; drives may be those of an earlier one.
+func (d *Desk) prepare(ctx context.Context, job *jobfile.Job, ask *SearchAsk, driven *drives.Driven) (*prepared, error) {
 	s := &ask.Settings
 	if err := cmp.Or(s.check(), known(job, nil, nil)); err != nil {
 		return nil, err
 	}
-	build, err := startOf(job, ask.Build)
-	if err != nil {
+	p := new(prepared)
+	var err error
+	if p.build, err = startOf(job, ask.Build); err != nil {
 		return nil, err
 	}
 	may, err := ask.may()
 	if err != nil {
 		return nil, err
 	}
-	must, err := ask.must()
-	if err != nil {
+	if p.must, err = ask.must(); err != nil {
 		return nil, err
 	}
-	opt, err := ask.options()
-	if err != nil {
+	if p.opt, err = ask.options(); err != nil {
 		return nil, err
 	}
-	q := &asked{job: job, opt: s.options(searchDraws), full: true}
+	q := &asked{job: job, opt: s.options(searchDraws), full: true, drives: driven}
 	q.opt.NoWorkings, q.opt.NoRemedies, q.opt.NoModes = true, true, true
 	ride := s.drive()
 	ride.Mounts = false
@@ -83,36 +97,97 @@ func (d *Desk) Search(ctx context.Context, job *jobfile.Job, ask SearchAsk) (*Se
 		s.Progress = nil
 		q.shown = func(done, total int) { ask.Tell(search.Progress{Step: search.AtStart, Done: done, Total: total}) }
 	}
-	base, err := d.answer(ctx, q)
-	if err != nil {
+	if p.base, err = d.answer(ctx, q); err != nil {
 		return nil, err
 	}
-	if base.NotDriven != nil {
-		return nil, base.NotDriven
+	if p.base.NotDriven != nil {
+		return nil, p.base.NotDriven
 	}
-	out := &SearchFound{Job: base.Job, Must: must}
-	stock := out.stock(base.Answer.Job.Stock, ask.Budget)
-	space, err := search.Offer(base.Answer, build, may, stock)
-	if err != nil {
+	p.found = &SearchFound{Job: p.base.Job, Must: p.must}
+	stock := p.found.stock(p.base.Answer.Job.Stock, ask.Budget)
+	if p.space, err = search.Offer(p.base.Answer, p.build, may, stock); err != nil {
 		return nil, err
 	}
-	if space.Size() < 2 {
-		return nil, absent("nothing can be changed about “%s”: it has no collars, clicks or holes, and no spring that is sold or in the catalogue fits it", buildOf(base.Job, build).Name)
+	if p.space.Size() < 2 {
+		return nil, absent("nothing can be changed about “%s”: it has no collars, clicks or holes, and no spring that is sold or in the catalogue fits it", buildOf(p.base.Job, p.build).Name)
+	}
+	return p, nil
+}
+
+// Search finds builds for the brief.
+func (d *Desk) Search(ctx context.Context, job *jobfile.Job, ask SearchAsk) (*SearchFound, error) {
+	var in *SearchInputs
+	var driven *drives.Driven
+	if ask.Hands != nil && job != nil {
+		var err error
+		if in, err = d.inputs(ctx, job, ask); err != nil {
+			return nil, err
+		}
+		if driven, err = ask.Hands.Base(ctx, in); err != nil {
+			return nil, err
+		}
+	}
+	p, err := d.prepare(ctx, job, &ask, driven)
+	if err != nil {
+		return nil, err
 	}
 	done, err := d.searching.turn(ctx)
 	if err != nil {
 		return nil, err
 	}
 	defer done()
-	out.Found, err = search.Find(ctx, base.Answer, space, must, opt, ask.Tell)
+	var crew search.Crew
+	if in != nil {
+		var leave func()
+		if crew, leave, err = d.crew(ctx, p, in, ask.Hands); err == nil {
+			defer leave()
+		}
+	}
+	if err == nil {
+		p.found.Found, err = search.FindBy(ctx, crew, p.base.Answer, p.space, p.must, p.opt, ask.Tell)
+	}
 	if errors.Is(err, search.ErrNoRoads) {
 		return nil, absent("the brief names no road with a speed: there is nothing to compare comfort on; enter one under brief.roads")
 	}
 	if err != nil {
 		return nil, err
 	}
-	out.Build = buildOf(base.Job, build)
-	return out, nil
+	p.found.Build = buildOf(p.base.Job, p.build)
+	return p.found, nil
+}
+
+// errOtherCatalogue is returned where a part was saved between two looks at the catalogue.
+var errOtherCatalogue = errors.New("the catalogue was changed in this moment; search again")
+
+// inputs are what a search is made ready of, but for the base.
+func (d *Desk) inputs(ctx context.Context, job *jobfile.Job, ask SearchAsk) (*SearchInputs, error) {
+	draws, seed := or(ask.Draws, searchDraws), or(ask.Seed, Seed)
+	ask.Draws, ask.Seed = &draws, &seed
+	text, err := json.Marshal(ask)
+	if err != nil {
+		return nil, err
+	}
+	in := &SearchInputs{Ask: text, Text: job.Text}
+	in.Catalogue, err = d.stock.parts(ctx)
+	return in, err
+}
+
+// crew begins a search whose pieces are handed out.
+func (d *Desk) crew(ctx context.Context, p *prepared, in *SearchInputs, hands Hands) (search.Crew, func(), error) {
+	now, err := d.stock.parts(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	if markOf(now) != markOf(in.Catalogue) || markOf(now) != d.stock.now() {
+		return nil, nil, errOtherCatalogue
+	}
+	ready, err := search.NewReady(p.base.Answer, p.space, p.must, p.opt)
+	if err != nil {
+		return nil, nil, err
+	}
+	driven := drives.Of(p.base.Answer)
+	in.Base = &driven
+	return hands.Crew(ctx, in, ready)
 }
 
 func buildOf(job *jobfile.Job, id string) *car.Build {

@@ -78,3 +78,6 @@ func (s *Settings) drive() drives.Options {
 	}
 	return opt
 }
+
+// Lanes are how many cars are driven side by side on this machine.
+func Lanes() ride.Lanes { return min((&Settings{}).drive().Lanes, ride.Most()) }

@@ -26,6 +26,21 @@ type stock struct {
 
 // read reads the catalogue, and makes springs of it where it is another than before.
 func (s *stock) read(ctx context.Context) ([]*car.SpringSpec, error) {
+	parts, err := s.parts(ctx)
+	if err != nil {
+		return nil, err
+	}
+	mark := markOf(parts)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if mark != s.mark {
+		s.mark, s.list = mark, jobfile.Springs(parts)
+	}
+	return s.list, nil
+}
+
+// parts are the catalogue's springs as they are kept; none without a catalogue.
+func (s *stock) parts(ctx context.Context) ([]jobfile.Stocked, error) {
 	s.mu.Lock()
 	from := s.from
 	s.mu.Unlock()
@@ -36,20 +51,19 @@ func (s *stock) read(ctx context.Context) ([]*car.SpringSpec, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the catalogue: %w", err)
 	}
-	mark := ""
-	if len(parts) > 0 {
-		h := sha256.New()
-		for i := range parts {
-			_, _ = fmt.Fprintf(h, "%q %q %q\n", parts[i].Slug, parts[i].Name, parts[i].Text)
-		}
-		mark = hex.EncodeToString(h.Sum(nil)[:12])
+	return parts, nil
+}
+
+// markOf is the fingerprint of springs; empty of none.
+func markOf(parts []jobfile.Stocked) string {
+	if len(parts) == 0 {
+		return ""
 	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if mark != s.mark {
-		s.mark, s.list = mark, jobfile.Springs(parts)
+	h := sha256.New()
+	for i := range parts {
+		_, _ = fmt.Fprintf(h, "%q %q %q\n", parts[i].Slug, parts[i].Name, parts[i].Text)
 	}
-	return s.list, nil
+	return hex.EncodeToString(h.Sum(nil)[:12])
 }
 
 // now is the mark of what was read last.

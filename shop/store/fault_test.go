@@ -13,6 +13,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"trunnion/shop/store/storetest"
 )
 
 // trouble fails the test unless the error is a Trouble of this kind whose
@@ -286,11 +288,11 @@ func TestReadOnlyFolder(t *testing.T) {
 		}
 		cmd.Path, cmd.Dir = program, top
 		if os.Getuid() == 0 {
-			uid, gid, err := nobody()
+			uid, gid, err := storetest.Nobody()
 			if err != nil {
 				t.Fatal(err)
 			}
-			cmd.SysProcAttr = credential(uid, gid)
+			cmd.SysProcAttr = storetest.Credential(uid, gid)
 		}
 		return string(must[[]byte](t)(cmd.Output()))
 	}
@@ -539,7 +541,7 @@ func TestBothSchemasAreTheSame(t *testing.T) {
 		t.Log("left out: " + why) // TestMain says so too, and fails in CI
 		return
 	}
-	lite, pg := open(t, t.TempDir(), Options{}), open(t, server.fresh(t), Options{})
+	lite, pg := open(t, t.TempDir(), Options{}), open(t, server.Fresh(t), Options{})
 	read := func(s *Store, query string) map[string]bool {
 		t.Helper()
 		var lines []string

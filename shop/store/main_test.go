@@ -2,26 +2,21 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
 	"os"
 	"os/exec"
-	"os/user"
-	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
-	"sync/atomic"
-	"syscall"
 	"testing"
-	"time"
+
+	"trunnion/shop/store/storetest"
 )
 
 // server is the PostgreSQL that the suite starts for itself; nil when the
 // machine has none, and why says so.
 var (
-	server *cluster
+	server *storetest.Cluster
 	why    string
 )
 
@@ -33,7 +28,7 @@ func TestMain(m *testing.M) {
 		os.Exit(m.Run()) // fuzzing takes texts apart and needs no database
 	}
 	var err error
-	if server, err = startCluster(); err != nil {
+	if server, err = storetest.Start(); err != nil {
 		why = err.Error()
 	}
 	code := m.Run()
@@ -41,32 +36,11 @@ func TestMain(m *testing.M) {
 		_ = os.RemoveAll(largeMade)
 	}
 	if server != nil {
-		server.stop()
-	} else {
-		// Never left out in silence: a line for the person, a line for the file that
-		// collects them, a failure where everything must be there.
-		line := "left out: shop/store on PostgreSQL: " + why + "\n"
-		fmt.Fprint(os.Stderr, line)
-		if path := os.Getenv("TRUNNION_LEFT_OUT"); path != "" {
-			if err := appendTo(path, line); err != nil {
-				fmt.Fprintln(os.Stderr, err)
-				code = 1
-			}
-		}
-		if os.Getenv("CI") == "true" {
-			code = 1
-		}
+		server.Stop()
+	} else if !storetest.LeftOut("shop/store", why) {
+		code = 1
 	}
 	os.Exit(code)
-}
-
-func appendTo(path, line string) error {
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND|os.O_CREATE, 0o600)
-	if err != nil {
-		return err
-	}
-	_, err = file.WriteString(line)
-	return errors.Join(err, file.Close())
 }
 
 // inFull says that the long studies are asked for, as make studies does.
@@ -87,148 +61,12 @@ func child(ctx context.Context, name string, env ...string) (*exec.Cmd, error) {
 	return cmd, nil
 }
 
-// cluster is a database server of the suite's own, in a folder of its own, on a
-// socket that nobody else reaches.
-type cluster struct {
-	dir   string
-	as    *syscall.SysProcAttr // who runs it
-	cmd   *exec.Cmd
-	admin *sql.DB
-	count atomic.Int64
-}
-
-// startCluster makes a cluster and starts it. PostgreSQL does not run as root,
-// so that for root it runs as nobody.
-func startCluster() (c *cluster, err error) {
-	bin, err := findPostgres()
-	if err != nil {
-		return nil, err
-	}
-	dir, err := os.MkdirTemp("", "pg") // a short name: sockets have at most 107 letters
-	if err != nil {
-		return nil, err
-	}
-	c = &cluster{dir: dir}
-	defer func() {
-		if err != nil {
-			c.stop()
-		}
-	}()
-	as := credential(-1, -1)
-	if os.Getuid() == 0 {
-		uid, gid, err := nobody()
-		if err != nil {
-			return nil, err
-		}
-		if err := os.Chown(dir, uid, gid); err != nil {
-			return nil, err
-		}
-		as = credential(uid, gid)
-	}
-	initdb := exec.Command(filepath.Join(bin, "initdb"), "-D", filepath.Join(dir, "data"), "-A", "trust", "-U", "trunnion", "-E", "UTF8", "--locale=C", "--no-sync")
-	initdb.Dir, initdb.SysProcAttr, initdb.Env = dir, as, []string{"PATH=" + os.Getenv("PATH"), "LC_ALL=C", "HOME=" + dir}
-	if out, err := initdb.CombinedOutput(); err != nil {
-		return nil, fmt.Errorf("initdb: %w: %s", err, out)
-	}
-	c.as = as
-	if c.admin, err = sql.Open("pgx", c.url("postgres")); err != nil {
-		return nil, err
-	}
-	return c, c.run(bin)
-}
-
-// run starts the server and waits until it answers.
-func (c *cluster) run(bin string) error {
-	log, err := os.OpenFile(filepath.Join(c.dir, "log"), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, log.Close()) }()
-	c.cmd = exec.Command(filepath.Join(bin, "postgres"), "-D", filepath.Join(c.dir, "data"), "-k", c.dir, "-c", "listen_addresses=", "-c", "fsync=off", "-c", "max_connections=200")
-	c.cmd.Dir, c.cmd.SysProcAttr, c.cmd.Stdout, c.cmd.Stderr = c.dir, c.as, log, log
-	c.cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "LC_ALL=C", "HOME=" + c.dir}
-	if err := c.cmd.Start(); err != nil {
-		return err
-	}
-	for deadline := time.Now().Add(30 * time.Second); ; time.Sleep(50 * time.Millisecond) {
-		if err = c.admin.Ping(); err == nil {
-			return nil
-		}
-		if time.Now().After(deadline) {
-			return fmt.Errorf("postgres does not answer: %w", err)
-		}
-	}
-}
-
-// halt stops the server as its operator does, at once and in order.
-func (c *cluster) halt() {
-	_ = c.cmd.Process.Signal(os.Interrupt)
-	_ = c.cmd.Wait()
-}
-
-func (c *cluster) stop() {
-	if c.admin != nil {
-		_ = c.admin.Close()
-	}
-	if c.cmd != nil && c.cmd.Process != nil {
-		c.halt()
-	}
-	_ = os.RemoveAll(c.dir)
-}
-
-func (c *cluster) url(database string) string {
-	return "postgres://trunnion@/" + database + "?host=" + c.dir
-}
-
-// fresh makes an empty database.
-func (c *cluster) fresh(t testing.TB) string {
-	t.Helper()
-	name := "t" + strconv.FormatInt(c.count.Add(1), 10)
-	if _, err := c.admin.Exec("CREATE DATABASE " + name); err != nil {
-		t.Fatal(err)
-	}
-	return c.url(name)
-}
-
-// findPostgres finds the folder of the server's programs: the newest of the
-// system's packages, or the one on the path.
-func findPostgres() (string, error) {
-	found, err := filepath.Glob("/usr/lib/postgresql/*/bin/initdb")
-	if err != nil {
-		return "", err
-	}
-	slices.SortFunc(found, func(a, b string) int { return version(b) - version(a) })
-	if len(found) > 0 {
-		return filepath.Dir(found[0]), nil
-	}
-	path, err := exec.LookPath("initdb")
-	if err != nil {
-		return "", errors.New("this machine has no PostgreSQL (package postgresql)")
-	}
-	return filepath.Dir(path), nil
-}
-
-func version(path string) int {
-	n, _ := strconv.Atoi(strings.Split(path, "/")[4]) // 0 for a folder of another name
-	return n
-}
-
-func nobody() (uid, gid int, err error) {
-	who, err := user.Lookup("nobody")
-	if err != nil {
-		return 0, 0, err
-	}
-	uid, errU := strconv.Atoi(who.Uid)
-	gid, errG := strconv.Atoi(who.Gid)
-	return uid, gid, errors.Join(errU, errG)
-}
-
 // onBoth runs a test on an empty store of each database.
 func onBoth(t *testing.T, f func(t *testing.T, s *Store)) {
 	t.Helper()
 	t.Run("sqlite", func(t *testing.T) { f(t, open(t, t.TempDir(), Options{})) })
 	if server != nil {
-		t.Run("postgres", func(t *testing.T) { f(t, open(t, server.fresh(t), Options{})) })
+		t.Run("postgres", func(t *testing.T) { f(t, open(t, server.Fresh(t), Options{})) })
 	}
 }
 
@@ -237,7 +75,7 @@ func places(t *testing.T) map[string]string {
 	t.Helper()
 	p := map[string]string{"sqlite": t.TempDir()}
 	if server != nil {
-		p["postgres"] = server.fresh(t)
+		p["postgres"] = server.Fresh(t)
 	}
 	return p
 }

@@ -7,6 +7,8 @@ import (
 	"sync/atomic"
 	"testing"
 	"time"
+
+	"trunnion/shop/store/storetest"
 )
 
 // The database server is stopped and started again under two programs that save: each
@@ -17,16 +19,12 @@ func TestServerStoppedAndStartedAgain(t *testing.T) {
 		t.Log("left out: " + why) // TestMain says so too, and fails in CI
 		return
 	}
-	own, err := startCluster()
+	own, err := storetest.Start()
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer own.stop()
-	bin, err := findPostgres()
-	if err != nil {
-		t.Fatal(err)
-	}
-	where := own.fresh(t)
+	defer own.Stop()
+	where := own.Fresh(t)
 	var kept [2][]int // numbers of the revisions that were answered
 	var refused [2]atomic.Int64
 	var saving sync.WaitGroup
@@ -65,14 +63,14 @@ func TestServerStoppedAndStartedAgain(t *testing.T) {
 			}
 		}
 	}
-	wait("nothing was saved", func() bool { return own.revisions(t, where) >= 20 })
-	own.halt()
+	wait("nothing was saved", func() bool { return revisionsIn(t, where) >= 20 })
+	own.Halt()
 	wait("no save was refused while the server was away", func() bool { return refused[0].Load() > 3 && refused[1].Load() > 3 })
-	if err := own.run(bin); err != nil {
+	if err := own.Again(); err != nil {
 		t.Fatal(err)
 	}
-	before := own.revisions(t, where)
-	wait("nobody saved after the server was back", func() bool { return own.revisions(t, where) >= before+20 })
+	before := revisionsIn(t, where)
+	wait("nobody saved after the server was back", func() bool { return revisionsIn(t, where) >= before+20 })
 	close(done)
 	saving.Wait()
 	s := open(t, where, Options{})
@@ -89,8 +87,8 @@ func TestServerStoppedAndStartedAgain(t *testing.T) {
 	t.Logf("answered %d and %d, refused %d and %d", len(kept[0]), len(kept[1]), refused[0].Load(), refused[1].Load())
 }
 
-// revisions is how many revisions a database holds.
-func (c *cluster) revisions(t *testing.T, where string) (n int) {
+// revisionsIn is how many revisions a database holds.
+func revisionsIn(t *testing.T, where string) (n int) {
 	t.Helper()
 	db := must[*sql.DB](t)(sql.Open("pgx", where))
 	defer func() {

@@ -82,6 +82,7 @@ func (s *Server) seek(ctx context.Context, one *searching, job *jobfile.Job) {
 	ask := one.now.Asked.Ask()
 	s.found.mu.Unlock()
 	ask.Workers = backgroundWorkers()
+	ask.Hands = s.o.Hands
 	ask.Tell = func(p search.Progress) {
 		s.found.mu.Lock()
 		one.now.Step, one.now.Done, one.now.Total = wording.SearchStepName(p.Step), p.Done, p.Total

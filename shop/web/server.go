@@ -11,6 +11,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 
 	"trunnion/shop/access"
+	"trunnion/shop/desk"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 )
@@ -26,6 +27,7 @@ type Options struct {
 	Loopback bool
 	TLS      bool
 	Workshop string
+	Hands    desk.Hands // that compute the pieces of searches; nil: they are computed in one go
 	Now      func() time.Time
 	Log      *slog.Logger
 }

@@ -110,8 +110,10 @@ func SearchStepName(code string) string {
 		return "The job's own builds"
 	case search.AtRest:
 		return "Statics and seats"
-	case search.Spectrum:
+	case search.OverRoad, search.Spectrum:
 		return "Road screening"
+	case search.InCorners:
+		return "Corners"
 	case search.InTime:
 		return "Full simulation"
 	case search.Longer:
@@ -397,7 +399,17 @@ func (t *Search) GiveSaid(g *search.Give) string {
 	return strings.Join(list, "; ") + "."
 }
 
+// setAside says what the search went on without.
+func (t *Search) setAside() string {
+	out := ""
+	for i := range t.Found.Aside {
+		a := &t.Found.Aside[i]
+		out += fmt.Sprintf("%s: %s could not be computed and were left out (%s). ", SearchStepName(a.Step), counted(a.Choices, "candidate"), a.Reason)
+	}
+	return out
+}
+
 // SearchBasis says what the figures of a search rest on.
 func (t *Search) SearchBasis() string {
-	return "Every plan went through the whole study with its draws, beside the job's own builds and on the same roads. Before that, candidates are put in order by the spectrum and judged over ever longer drives; what was passed over was not judged whole. Work is common practice, no source, and counted as if the build stood on the car. A plan is a proposal: try it in Builds, and on the road."
+	return t.setAside() + "Every plan went through the whole study with its draws, beside the job's own builds and on the same roads. Before that, candidates are put in order by the spectrum and judged over ever longer drives; what was passed over was not judged whole. Work is common practice, no source, and counted as if the build stood on the car. A plan is a proposal: try it in Builds, and on the road."
 }

@@ -1,11 +1,11 @@
 //go:build !windows
 
-package store
+package storetest
 
 import "syscall"
 
-// credential makes a program run as somebody else; as who we are for -1.
-func credential(uid, gid int) *syscall.SysProcAttr {
+// Credential makes a program run as somebody else; as who we are for -1.
+func Credential(uid, gid int) *syscall.SysProcAttr {
 	if uid < 0 {
 		return nil
 	}
