@@ -38,10 +38,19 @@ it('a road, an obstacle and a load state are added, taken out, taken back, and s
   await page.getByText('Change Two: and {skis}').click();
   await page.getByText('Add to Two: and {skis}').click();
   await adding.getByLabel('Item').last().fill('skis');
-  await adding.getByLabel('Mass').last().fill('12 kg');
-  await adding.getByLabel('Behind the front axle').last().fill('2000 mm');
+  await adding.getByRole('textbox', { name: 'Mass' }).last().fill('12 kg');
+  await adding.getByRole('textbox', { name: 'Behind the front axle' }).last().fill('2000 mm');
   await add();
   await page.getByText('12 kg', { exact: true }).waitFor();
+  await page.getByText('Add a trailer to Two: and {skis}').click();
+  await adding.getByLabel('Mass, loaded').fill('1300');
+  await adding.getByLabel('Coupling behind the front axle').fill('3.7 m');
+  await adding.getByLabel('Coupling to its axles').fill('4.1 m');
+  await adding.getByLabel('Body length').fill('5.2 m');
+  await add();
+  const coupling = page.getByLabel(/^Coupling load/);
+  await coupling.fill('75');
+  await coupling.blur();
 
   await page.getByRole('button', { name: 'Remove motorway' }).click();
   await page.getByRole('button', { name: 'Remove motorway' }).waitFor({ state: 'detached' });
@@ -66,6 +75,7 @@ it('a road, an obstacle and a load state are added, taken out, taken back, and s
   assert.match(job.text, /road: broken-lane, speeds: "40, 50 km\/h"/);
   assert.match(job.text, /event: joint, depth: 30 mm, length: 0.06 m/);
   assert.match(job.text, /mass: 12 kg, behind_front_axle: 2000 mm/);
+  assert.match(job.text, /trailer: \{mass: 1300 kg, behind_front_axle: 3.7 m, to_axle: 4.1 m, body_length: 5.2 m, coupling_load: "?75 kg/);
   assert.match(job.text, /# to the stop, with the driver aboard/, 'comments stay');
   assert.deepEqual(faults, []);
   assert.deepEqual(outside, []);

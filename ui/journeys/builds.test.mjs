@@ -205,3 +205,36 @@ describe('forty quick presses', () => {
       await context.close();
     });
 });
+
+describe('the way back', () => {
+  it('shows the page where it was left, in its load state; an address of no job leads to the jobs', async () => {
+    const { page, context, faults } = await shown();
+    await page.getByText('Four aboard', { exact: true }).click();
+    await page.getByRole('radio', { name: 'Four aboard' }).and(page.locator(':checked')).waitFor({ state: 'attached' });
+    await page.locator('main').evaluate((one) => one.scrollTo(0, 700));
+    const stands = () =>
+      page.waitForFunction(
+        () =>
+          Math.abs(document.querySelector('main').scrollTop - 700) < 3 &&
+          document.querySelector('.loads .on')?.textContent.includes('Four aboard'),
+      );
+    await page.waitForFunction(() => history.state?.scroll === 700);
+    await page
+      .getByRole('navigation', { name: 'Pages of the job' })
+      .getByRole('link', { name: /^Brief/ })
+      .click();
+    await page.getByRole('heading', { name: 'Load states' }).waitFor();
+    assert.equal(await page.locator('main').evaluate((one) => one.scrollTop), 0);
+    await page.goBack();
+    await stands();
+    await page.reload();
+    await stands();
+    await page.goto(`${program.address}/jobs/nobody-has-this/builds`);
+    await page.getByRole('heading', { name: 'No job at this address' }).waitFor();
+    assert.equal(await page.getByRole('navigation', { name: 'Pages of the job' }).count(), 0);
+    await page.getByRole('link', { name: 'To the jobs' }).click();
+    await page.getByRole('heading', { name: 'Jobs' }).first().waitFor();
+    assert.deepEqual(faults, []);
+    await context.close();
+  });
+});

@@ -1,7 +1,7 @@
 import type { Conflict, Draft, Edit, Job, Server, TryRequest, Units, View, Working } from '../api/contract';
 import { faultText } from '../api/fault';
 import { Problem, sentence } from '../api/problem';
-import { forget, keep, recall } from './kept';
+import { forget, keep, keepHere, recall, recallHere } from './kept';
 import { fullAfter, loud, quickAfter } from './refined';
 import { Since, touchedBy, type Answered, type Before } from './since';
 
@@ -66,6 +66,8 @@ export class Desk {
     this.server = server;
     this.id = id;
     this.units = units;
+    const load = recallHere(`load.${id}`);
+    if (load) this.look = { load };
   }
 
   readonly changed = $derived(this.edits.length > 0);
@@ -412,7 +414,10 @@ export class Desk {
 
   setLook(look: Look): void {
     this.look = { ...this.look, ...look };
-    if (look.load !== undefined) this.before = null;
+    if (look.load !== undefined) {
+      this.before = null;
+      keepHere(`load.${this.id}`, look.load);
+    }
     void this.attempt();
   }
 

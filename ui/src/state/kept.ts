@@ -26,3 +26,20 @@ export function forget(key: string): void {
     // nothing was kept
   }
 }
+
+/** What this tab alone keeps: a reload finds it, another day begins anew. */
+export function recallHere(key: string): string | null {
+  try {
+    return sessionStorage.getItem(`trunnion.${key}`);
+  } catch {
+    return null;
+  }
+}
+
+export function keepHere(key: string, value: string): void {
+  try {
+    sessionStorage.setItem(`trunnion.${key}`, value);
+  } catch {
+    // it is asked for again
+  }
+}

@@ -3,6 +3,7 @@ import { sentence } from '../api/problem';
 import { keep, recall } from './kept';
 import { faceOf, fieldIn } from './measuring';
 import { read, write, type Route } from './route';
+import { giveScroll, noteScroll } from './scroll';
 
 export type Theme = 'auto' | 'light' | 'dark';
 
@@ -26,7 +27,12 @@ export class Shell {
 
   async start(): Promise<void> {
     this.route = read(location.pathname);
-    addEventListener('popstate', () => (this.route = read(location.pathname)));
+    noteScroll();
+    giveScroll(history.state);
+    addEventListener('popstate', (event) => {
+      this.route = read(location.pathname);
+      giveScroll(event.state);
+    });
     addEventListener('shut-out', () => {
       if (this.session?.person) this.session = { ...this.session, person: undefined, needsLogin: true };
     });
@@ -44,6 +50,7 @@ export class Shell {
     const path = write(route);
     if (path !== location.pathname) history.pushState(null, '', path);
     this.route = route;
+    giveScroll(null);
     document.querySelector('main')?.scrollTo?.(0, 0);
   }
 
