@@ -75,7 +75,10 @@ it('a road, an obstacle and a load state are added, taken out, taken back, and s
   assert.match(job.text, /road: broken-lane, speeds: "40, 50 km\/h"/);
   assert.match(job.text, /event: joint, depth: 30 mm, length: 0.06 m/);
   assert.match(job.text, /mass: 12 kg, behind_front_axle: 2000 mm/);
-  assert.match(job.text, /trailer: \{mass: 1300 kg, behind_front_axle: 3.7 m, to_axle: 4.1 m, body_length: 5.2 m, coupling_load: "?75 kg/);
+  assert.match(
+    job.text,
+    /trailer: \{mass: 1300 kg, behind_front_axle: 3.7 m, to_axle: 4.1 m, body_length: 5.2 m, coupling_load: "?75 kg/,
+  );
   assert.match(job.text, /# to the stop, with the driver aboard/, 'comments stay');
   assert.deepEqual(faults, []);
   assert.deepEqual(outside, []);
