@@ -40,7 +40,7 @@ func (c *Check) Doubt() bool { return c.Verdict == Stop && doubts[c.Code] }
 
 // Typo is what could have been meant by one figure instead of what was typed.
 type Typo struct {
-	Code   string // digits-transposed, point-moved, other-unit, digit-misread
+	Code   string // digits-transposed, point-moved, other-unit, digit-misread, sign-slipped
 	Corner int
 	Height bool    // a height; else a load
 	Typed  float64 // [kg] or [m]
@@ -56,7 +56,7 @@ type Cause struct {
 	Height bool    // a height; else a load
 	Value  float64 // what the reading would be then; 0 of a swap [kg] or [m]
 	Text   string  // the same as it would be typed; empty of a swap
-	Off    float64 // from the prediction then, in standard deviations; of a swap the misfit left [-]
+	Off    float64 // from the prediction then, in standard deviations; of a swap the misfit left; 0 of a figure that no car has [-]
 }
 
 func figureOf(code string, v float64, unit string) Detail {

@@ -82,6 +82,7 @@ const (
 	shareCaution  = 0.005  // front or left share against the model's [-]
 	shareStop     = 0.015  // [-]
 	floorOver     = 0.15   // a height so far over what the model has is not hub to arch [m]
+	heightNear    = 0.04   // a slip that leaves a height so near to what the model has would explain it [m]
 	poundsPerKilo = 2.2046 // a load off by this factor is in the other unit [-]
 	pressureFine  = 10e3   // left against right [Pa]
 	pressureStop  = 40e3   // [Pa]
@@ -185,6 +186,7 @@ func (g *Gate) plausible(s *Session, got, expected *Reading) {
 		c.Corner = corner
 		if corner >= 0 {
 			c.Figures = []Detail{{"load", got.Load[corner], "kg", corner}, {"load-expected", expected.Load[corner], "kg", corner}, {"factor", odd, "1", corner}}
+			c.Causes = near(s.Typos, corner, false, expected.Load[corner], 0.12*expected.Load[corner])
 		}
 	case pounds == 4:
 		g.add("units-other", Stop, figureOf("total", got.Total(), "kg"), figureOf("total-expected", expected.Total(), "kg"))
@@ -194,11 +196,11 @@ func (g *Gate) plausible(s *Session, got, expected *Reading) {
 	for i := range 4 {
 		if over := got.Height[i] - expected.Height[i]; over > floorOver {
 			c := g.add("height-from-floor", Stop, Detail{"height", got.Height[i], "m", i}, Detail{"height-expected", expected.Height[i], "m", i})
-			c.Corner = i
+			c.Corner, c.Causes = i, near(s.Typos, i, true, expected.Height[i], heightNear)
 			return
 		} else if over < -floorOver {
 			c := g.add("height-not-to-arch", Stop, Detail{"height", got.Height[i], "m", i}, Detail{"height-expected", expected.Height[i], "m", i})
-			c.Corner = i
+			c.Corner, c.Causes = i, near(s.Typos, i, true, expected.Height[i], heightNear)
 			return
 		}
 	}

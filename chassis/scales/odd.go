@@ -20,7 +20,22 @@ const (
 
 // typoRank sorts what explains a reading alike: the slip that leaves fewer figures to
 // choose from is the likelier. Common practice, no source.
-var typoRank = map[string]int{"point-moved": 0, "digits-transposed": 1, "other-unit": 2, "digit-misread": 3}
+var typoRank = map[string]int{"sign-slipped": 0, "point-moved": 0, "digits-transposed": 1, "other-unit": 2, "digit-misread": 3}
+
+// near are the slips of the pencil that bring a reading near to what is expected, before the readings are held against
+// each other: of a figure that no car has.
+func near(typos []Typo, corner int, height bool, expected, within float64) []Cause {
+	var list []Cause
+	for _, t := range typos {
+		if t.Corner == corner && t.Height == height && math.Abs(t.Meant-expected) <= within {
+			list = append(list, Cause{Code: t.Code, Corner: corner, Other: -1, Height: height, Value: t.Meant, Text: t.Text})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Cause) int {
+		return cmp.Or(cmp.Compare(typoRank[a.Code], typoRank[b.Code]), cmp.Compare(math.Abs(a.Value-expected), math.Abs(b.Value-expected)))
+	})
+	return list[:min(len(list), mostCauses)]
+}
 
 // odd looks for the reading that does not go with the others, and for what would
 // explain it: two corners the wrong way about, or one figure written down wrong.
@@ -42,10 +57,7 @@ func (m *Model) odd(got *Reading, doubted bool, typos []Typo, n float64) (Check,
 	if !far && !doubted {
 		return none, nil
 	}
-	left, err := m.leaveOneOut(got)
-	if err != nil {
-		return none, err
-	}
+	left := m.leaveOneOut(got)
 	least := oddStop
 	if doubted {
 		least = oddDoubted
@@ -53,18 +65,16 @@ func (m *Model) odd(got *Reading, doubted bool, typos []Typo, n float64) (Check,
 	left = slices.DeleteFunc(left, func(l leftOut) bool {
 		return l.deviations < least || l.misfit-m.Misfit > swapAdvantage*(was-m.Misfit)
 	})
-	swap := m.swapped(read, got)
-	if swap.misfit-m.Misfit > swapAdvantage*(was-m.Misfit) {
-		swap.misfit = math.Inf(1)
-	}
+	swaps := slices.DeleteFunc(m.swapped(read, got), func(s swapping) bool { return s.misfit-m.Misfit > swapAdvantage*(was-m.Misfit) })
 	misfit := math.Sqrt(was - m.Misfit)
 	switch {
-	case len(left) > 0 && left[0].misfit < swap.misfit:
-		return oddReading(got, left, &swap, typos, n), nil
-	case !math.IsInf(swap.misfit, 1):
+	case len(left) > 0 && (len(swaps) == 0 || left[0].misfit < swaps[0].misfit):
+		return oddReading(got, left, swaps, typos, n), nil
+	case len(swaps) > 0:
+		swap := &swaps[0]
 		c := checked("corners-swapped", Stop, figureOf(swap.what, 0, ""), figureOf("misfit", misfit, "1"), figureOf("misfit-swapped", math.Sqrt(math.Max(0, swap.misfit-m.Misfit)), "1"))
 		c.Corner, c.Other = swap.pair[0], swap.pair[1]
-		c.Causes = []Cause{swap.cause()}
+		c.Causes = causesOf(swaps)
 		return c, nil
 	case far && !math.IsInf(misfit, 1):
 		return checked("far-from-model", Caution, figureOf("misfit", misfit, "1")), nil
@@ -73,7 +83,7 @@ func (m *Model) odd(got *Reading, doubted bool, typos []Typo, n float64) (Check,
 }
 
 // oddReading is the one that does not go with the others.
-func oddReading(got *Reading, left []leftOut, swap *swapping, typos []Typo, n float64) Check {
+func oddReading(got *Reading, left []leftOut, swaps []swapping, typos []Typo, n float64) Check {
 	o := &left[0]
 	what, unit := "load", "kg"
 	if o.height() {
@@ -85,9 +95,7 @@ func oddReading(got *Reading, left []leftOut, swap *swapping, typos []Typo, n fl
 	for k := range left {
 		c.Causes = append(c.Causes, left[k].meant(typos, n, got)...)
 	}
-	if !math.IsInf(swap.misfit, 1) {
-		c.Causes = append(c.Causes, swap.cause())
-	}
+	c.Causes = append(c.Causes, causesOf(swaps)...)
 	c.Causes = c.Causes[:min(len(c.Causes), mostCauses)]
 	return c
 }
@@ -121,7 +129,7 @@ func (l *leftOut) set(r *Reading, v float64) {
 
 // leaveOneOut predicts every reading from the others; the one without which the
 // others fit best comes first.
-func (m *Model) leaveOneOut(got *Reading) ([]leftOut, error) {
+func (m *Model) leaveOneOut(got *Reading) []leftOut {
 	var list []leftOut
 	for o := range outputs {
 		l := leftOut{index: o}
@@ -133,7 +141,7 @@ func (m *Model) leaveOneOut(got *Reading) ([]leftOut, error) {
 		}
 		f, err := model.Forecast(FrontRightRearLeft, [4]float64{})
 		if err != nil {
-			return nil, err
+			continue
 		}
 		band := f.Load[l.corner()]
 		if l.height() {
@@ -144,7 +152,7 @@ func (m *Model) leaveOneOut(got *Reading) ([]leftOut, error) {
 		list = append(list, l)
 	}
 	slices.SortStableFunc(list, func(a, b leftOut) int { return cmp.Compare(a.misfit, b.misfit) })
-	return list, nil
+	return list
 }
 
 // meant are the slips of the pencil that bring a reading to what the others predict.
@@ -179,12 +187,19 @@ func (s *swapping) cause() Cause {
 	return Cause{Code: code, Corner: s.pair[0], Other: s.pair[1], Height: s.what == "height", Off: math.Sqrt(s.misfit)}
 }
 
-// swapped is the swap of two corners' loads, heights or both that reads best; its
-// misfit is +Inf where none could be tried.
-func (m *Model) swapped(read *Model, got *Reading) swapping {
-	best := swapping{misfit: math.Inf(1)}
+// causesOf are the swaps that would explain a reading, the best first.
+func causesOf(swaps []swapping) []Cause {
+	var list []Cause
+	for k := range swaps[:min(len(swaps), mostCauses)] {
+		list = append(list, swaps[k].cause())
+	}
+	return list
+}
+
+// swapped are the swaps of two corners' loads, heights or both, the one that reads best first.
+func (m *Model) swapped(read *Model, got *Reading) []swapping {
 	if read == nil {
-		return best
+		return nil
 	}
 	rounds := read.Rounds
 	last := len(rounds) - 1
@@ -206,14 +221,17 @@ func (m *Model) swapped(read *Model, got *Reading) swapping {
 		}
 	}
 	// The best by the quick fit are worked out.
-	const most = 4
+	const most = 18
 	slices.SortStableFunc(list, func(a, b swapping) int { return cmp.Compare(a.misfit, b.misfit) })
+	var out []swapping
 	for _, x := range list[:min(most, len(list))] {
 		tried := slices.Clone(rounds)
 		tried[last].Got = x.got
-		if next, err := m.learn(tried, x.z); err == nil && next.Misfit < best.misfit {
-			best, best.misfit = x, next.Misfit
+		if next, err := m.learn(tried, x.z); err == nil {
+			x.misfit = next.Misfit
+			out = append(out, x)
 		}
 	}
-	return best
+	slices.SortStableFunc(out, func(a, b swapping) int { return cmp.Compare(a.misfit, b.misfit) })
+	return out
 }

@@ -20,6 +20,12 @@ var otherUnit = map[string]string{"kg": "lb", "lb": "kg", "mm": "in", "in": "mm"
 func typosOf(text string, kind quantity.Kind, corner int) []scales.Typo {
 	text = strings.TrimSpace(text)
 	was, err := quantity.Parse(text, kind)
+	if meant, minus := strings.CutPrefix(strings.Replace(text, "−", "-", 1), "-"); err == nil && minus && len(text) <= 60 {
+		meant = strings.TrimSpace(meant)
+		if v, err := quantity.Parse(meant, kind); err == nil && v.Value > 0 {
+			return []scales.Typo{{Code: "sign-slipped", Corner: corner, Height: kind == quantity.Length, Typed: was.Value, Meant: v.Value, Text: meant}}
+		}
+	}
 	parts := written.FindStringSubmatch(text)
 	if err != nil || parts == nil || len(text) > 60 {
 		return nil

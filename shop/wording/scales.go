@@ -366,6 +366,8 @@ func (t *Teller) ScalesCause(c *scales.Cause) string {
 		return fmt.Sprintf("Two digits are transposed at %s: %s.", at, c.Text)
 	case "other-unit":
 		return fmt.Sprintf("The unit is another at %s: %s.", at, c.Text)
+	case "sign-slipped":
+		return fmt.Sprintf("A minus slipped in at %s: %s.", at, c.Text)
 	case "digit-misread":
 		return fmt.Sprintf("One digit is misread at %s: %s.", at, c.Text)
 	}
