@@ -18,6 +18,7 @@ import (
 	"trunnion/examples"
 	"trunnion/shop/desk"
 	"trunnion/shop/intake"
+	"trunnion/shop/jobfile"
 	"trunnion/shop/web"
 )
 
@@ -70,8 +71,9 @@ var alone = map[string]string{
 	"OnScales":   "what Level is made of, with the rounds that the page keeps",
 }
 
-// fromScratch is the demo as another workshop would write it: another change each. The
-// demo itself is compared on all its roads; these, whose roads are the same, on one.
+// fromScratch is the demo as another workshop would write it. The demo itself is compared
+// on all its roads and with all its builds; these, which share them, on one road and with
+// the car as it arrived and the kit.
 func fromScratch(t *testing.T) map[string][]byte {
 	t.Helper()
 	text, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
@@ -88,12 +90,20 @@ func fromScratch(t *testing.T) map[string][]byte {
 		}
 		text = bytes.Replace(text, []byte(road), nil, 1)
 	}
-	change := func(from, to string) []byte {
+	for _, build := range []string{"lower-old", "lower-uprated"} {
+		if text, err = jobfile.Remove(text, "builds."+build); err != nil {
+			t.Fatal(err)
+		}
+	}
+	change := func(text []byte, from, to string) []byte {
 		if !bytes.Contains(text, []byte(from)) {
 			t.Fatalf("the demo has no %q", from)
 		}
 		return bytes.Replace(text, []byte(from), []byte(to), 1)
 	}
+	uneven := change(text, "    bars: off\n", "    bars: off\n    aboard: [{name: driver, mass: 78 kg, behind_front_axle: 1450 mm, left: 370 mm}]\n")
+	uneven = change(uneven, "    rod_showing: {front_left: 103 mm, front_right: 104 mm, rear_left: 100.2 mm, rear_right: 103.8 mm}\n", "")
+	uneven = change(uneven, "front_left: 426 kg, front_right: 428 kg", "front_left: 441 kg, front_right: 413 kg")
 	corners, err := os.ReadFile("../../proof/testdata/corners.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -103,12 +113,10 @@ func fromScratch(t *testing.T) map[string][]byte {
 		t.Fatal(err)
 	}
 	return map[string][]byte{
-		"each side its own":        corners,
-		"struts that differ":       bytes.Replace(hatch, []byte("front: {spring: kit-front, "), []byte("front: {left: {spring: old-front, seats_closer: 0 mm}, spring: kit-front, "), 1),
-		"weighed with the driver":  change("    bars: off\n", "    bars: off\n    aboard: [{name: driver, mass: 78 kg, behind_front_axle: 1450 mm, left: 370 mm}]\n"),
-		"readings missing":         change("    rod_showing: {front_left: 103 mm, front_right: 104 mm, rear_left: 100.2 mm, rear_right: 103.8 mm}\n", ""),
-		"left and right unlike":    change("front_left: 426 kg, front_right: 428 kg", "front_left: 441 kg, front_right: 413 kg"),
-		"readings without a state": change("    setup:\n      click: {front: 7, rear: 7}\n", "    readings:\n      bars: off\n      load: {front_left: 432 kg, front_right: 464 kg, rear_left: 327 kg, rear_right: 321 kg}\n      arch_height: {front_left: 350 mm, front_right: 345 mm, rear_left: 358 mm, rear_right: 355 mm}\n    setup:\n      click: {front: 7, rear: 7}\n"),
+		"each side its own":  corners,
+		"struts that differ": bytes.Replace(hatch, []byte("front: {spring: kit-front, "), []byte("front: {left: {spring: old-front, seats_closer: 0 mm}, spring: kit-front, "), 1),
+		"weighed with the driver, uneven, readings missing": uneven,
+		"readings without a state":                          change(text, "    setup:\n      click: {front: 7, rear: 7}\n", "    readings:\n      bars: off\n      load: {front_left: 432 kg, front_right: 464 kg, rear_left: 327 kg, rear_right: 321 kg}\n      arch_height: {front_left: 350 mm, front_right: 345 mm, rear_left: 358 mm, rear_right: 355 mm}\n    setup:\n      click: {front: 7, rear: 7}\n"),
 	}
 }
 
