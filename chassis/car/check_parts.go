@@ -7,6 +7,26 @@ import (
 	"trunnion/chassis/part"
 )
 
+// CheckParts judges parts that stand in no build, as a catalogue has them. A spring softer
+// than any main spring is usually is judged as a helper.
+func CheckParts(springs []*SpringSpec, dampers []*DamperSpec, stops []*StopSpec) []Problem {
+	k := checker{seen: map[any]bool{}}
+	for _, s := range springs {
+		if s.Rate.Known() && s.Rate.Value < springRates.low {
+			k.spring(s, helperRates, helperLengths)
+		} else {
+			k.spring(s, springRates, springLengths)
+		}
+	}
+	for _, d := range dampers {
+		k.damper(d)
+	}
+	for _, s := range stops {
+		k.stop(s)
+	}
+	return k.list
+}
+
 func (k *checker) once(p any) bool {
 	if k.seen[p] {
 		return false

@@ -4,14 +4,19 @@ import (
 	"context"
 	"errors"
 	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 
+	"trunnion/shop/desk"
+	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/store"
 )
 
 // catalogue names the springs that remedies and plans choose from.
 type catalogue struct {
-	Catalogue string `help:"Springs that can be bought: a file with parts.springs as in a job, or the folder or database that holds the workshop's catalogue. Without it, rates and lengths as they are usually sold." placeholder:"PATH"`
+	Catalogue string `help:"Springs that can be bought: a file with parts.springs as in a job, a list of them as CSV or XLSX, or the folder or database that holds the workshop's catalogue. Without it, rates and lengths as they are usually sold." placeholder:"PATH"`
 }
 
 // mostCatalogue is how much of a file is read at all.
@@ -40,6 +45,9 @@ func (c *catalogue) springs(ctx context.Context) ([]jobfile.Stocked, error) {
 		if err != nil {
 			return nil, usage("%w", err)
 		}
+		if slices.Contains([]string{".csv", ".tsv", ".txt", ".xlsx"}, strings.ToLower(filepath.Ext(c.Catalogue))) {
+			return c.listed(ctx, text)
+		}
 		return jobfile.StockIn(text), nil
 	}
 	kept, err := store.Open(ctx, c.Catalogue, store.Options{Who: "trunnion assess"})
@@ -48,6 +56,23 @@ func (c *catalogue) springs(ctx context.Context) ([]jobfile.Stocked, error) {
 	}
 	list, err := kept.StockedSprings(ctx)
 	return list, errors.Join(err, kept.Close())
+}
+
+// listed are the springs of a list that says all there is to say.
+func (c *catalogue) listed(ctx context.Context, data []byte) ([]jobfile.Stocked, error) {
+	got, err := asking().Parts(ctx, desk.PartsAsk{File: intake.SweepFile{Name: c.Catalogue, Data: data}})
+	if err != nil {
+		return nil, err
+	}
+	if len(got.Questions) > 0 || len(got.Faults) > 0 {
+		return nil, usage("%s does not say all, or has rows that cannot be read: trunnion catalogue read tells which, and takes it in with --save", nameOf(c.Catalogue))
+	}
+	out := make([]jobfile.Stocked, len(got.PartsList.Parts))
+	for i := range out {
+		p := &got.PartsList.Parts[i]
+		out[i] = jobfile.Stocked{Kind: "spring", Section: "springs", Slug: p.Slug, Name: p.Name, Text: p.Text}
+	}
+	return out, nil
 }
 
 // springsAtHand are springs that were read already.

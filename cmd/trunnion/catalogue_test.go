@@ -17,7 +17,7 @@ import (
 // The page chooses from its store's catalogue, the command from a file or from the store's
 // folder: the same springs give the same document. What the demo brought is not sold.
 func TestACatalogueByCommandAndHTTP(t *testing.T) {
-	text := fromScratch(t)["readings missing"]
+	text := oneRoad(t)
 	dir, data := t.TempDir(), t.TempDir()
 	path, file := filepath.Join(dir, "job.yaml"), filepath.Join(dir, "springs.yaml")
 	springs := map[string]string{

@@ -30,6 +30,7 @@ type commands struct {
 	Work       workCommand       `cmd:"" help:"Compute pieces of searches that others ask for in one database, on this machine."`
 	Symptom    symptomCommand    `cmd:"" help:"What may be behind what an owner says, and what to look at and change first."`
 	Damper     damperCommand     `cmd:"" help:"Dampers: sweeps from the dyno, pairs, and what each click is worth on the car."`
+	Catalogue  catalogueCommand  `cmd:"" help:"Take a maker's list of parts into the workshop's catalogue, or write the catalogue as a list."`
 	RoadTest   roadTestCommand   `cmd:"" name:"roadtest" help:"Road test: a log of a drive beside its prediction, and corrections of the model."`
 	Measure    measureCommand    `cmd:"" help:"Write what a job still lacks as a sheet to write on at the car, in the order of work."`
 	Sheet      sheetCommand      `cmd:"" help:"Write what the owner takes home: before and after, settings, checks, on one or two pages."`

@@ -76,21 +76,9 @@ var alone = map[string]string{
 // the car as it arrived and the kit.
 func fromScratch(t *testing.T) map[string][]byte {
 	t.Helper()
-	text, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, road := range []string{
-		"    - {road: town-street, speeds: [40, 60 km/h], load: driver}\n",
-		"    - {road: motorway, speeds: [120 km/h], load: driver}\n",
-		"    - {road: closed-hill-road, speeds: [80, 100 km/h], load: hill-climb}\n",
-	} {
-		if !bytes.Contains(text, []byte(road)) {
-			t.Fatalf("the demo has no %q", road)
-		}
-		text = bytes.Replace(text, []byte(road), nil, 1)
-	}
+	text := oneRoad(t)
 	for _, build := range []string{"lower-old", "lower-uprated"} {
+		var err error
 		if text, err = jobfile.Remove(text, "builds."+build); err != nil {
 			t.Fatal(err)
 		}
@@ -118,6 +106,26 @@ func fromScratch(t *testing.T) map[string][]byte {
 		"weighed with the driver, uneven, readings missing": uneven,
 		"readings without a state":                          change(text, "    setup:\n      click: {front: 7, rear: 7}\n", "    readings:\n      bars: off\n      load: {front_left: 432 kg, front_right: 464 kg, rear_left: 327 kg, rear_right: 321 kg}\n      arch_height: {front_left: 350 mm, front_right: 345 mm, rear_left: 358 mm, rear_right: 355 mm}\n    setup:\n      click: {front: 7, rear: 7}\n"),
 	}
+}
+
+// oneRoad is the demo on one of its roads.
+func oneRoad(t *testing.T) []byte {
+	t.Helper()
+	text, err := examples.Jobs.ReadFile("marl-estate/job.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, road := range []string{
+		"    - {road: town-street, speeds: [40, 60 km/h], load: driver}\n",
+		"    - {road: motorway, speeds: [120 km/h], load: driver}\n",
+		"    - {road: closed-hill-road, speeds: [80, 100 km/h], load: hill-climb}\n",
+	} {
+		if !bytes.Contains(text, []byte(road)) {
+			t.Fatalf("the demo has no %q", road)
+		}
+		text = bytes.Replace(text, []byte(road), nil, 1)
+	}
+	return text
 }
 
 func TestCommandLineAndHTTPAgree(t *testing.T) {
@@ -309,6 +317,7 @@ func TestEveryQuestionHasItsPair(t *testing.T) {
 	for _, p := range filePairs {
 		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
 	}
+	commands, methods = append(commands, "catalogue-read"), append(methods, "Parts")
 	for _, p := range logPairs {
 		commands, methods = append(commands, strings.ReplaceAll(p.command, " ", "-")), append(methods, p.method)
 	}

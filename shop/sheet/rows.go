@@ -91,9 +91,12 @@ func harmless(text string) string {
 }
 
 // WriteCSV writes the tree as rows of section, what and texts.
-func WriteCSV(w io.Writer, s *Sheet) error {
+func WriteCSV(w io.Writer, s *Sheet) error { return WriteRowsCSV(w, s.rows()) }
+
+// WriteRowsCSV writes rows of texts.
+func WriteRowsCSV(w io.Writer, rows [][]string) error {
 	c := csv.NewWriter(w)
-	for _, row := range s.rows() {
+	for _, row := range rows {
 		safe := make([]string, len(row))
 		for i, text := range row {
 			safe[i] = harmless(text)

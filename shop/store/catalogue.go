@@ -67,39 +67,12 @@ func (s *Store) StockedSprings(ctx context.Context) ([]jobfile.Stocked, error) {
 // SavePart keeps a part as its next revision. When somebody saved in between it
 // changes nothing and returns a *Stale.
 func (s *Store) SavePart(ctx context.Context, p Part) (Part, error) {
-	if !slices.Contains(PartKinds, p.Kind) {
-		return Part{}, &Refused{"the kind of part", "is " + quoted(p.Kind), "it is one of " + strings.Join(PartKinds, ", ")}
-	}
-	err := errors.Join(
-		wantID("the part's id", p.Slug), wantName("the part's name", p.Name), wantName("who", p.Who), wantLine("why", p.Why, mostWhy),
-		wantLine("the source", p.Source, mostWhy), wantDate("the source's date", p.Dated), wantLine("the stock note", p.Stock, mostWhy),
-	)
-	if err == nil {
-		err = wantText("the part's text", []byte(p.Text))
-	}
-	if err == nil {
-		if _, wrong := jobfile.Piece([]byte(p.Text), ""); wrong != nil {
-			err = unreadable("the part's text", []byte(p.Text))
-		}
-	}
-	if err != nil {
+	if err := p.wanted(); err != nil {
 		return Part{}, err
 	}
-	row := partRevisionRow{
-		Kind: p.Kind, Slug: p.Slug, Number: p.Revision + 1, SavedBy: p.Who, Why: p.Why, Name: p.Name, Text: p.Text,
-		Source: p.Source, Dated: p.Dated, Stock: p.Stock, Withdrawn: p.Withdrawn,
-	}
-	err = s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
-		row.SavedAt = s.kept(0)
-		if p.Revision == 0 {
-			if _, err := tx.NewInsert().Model(&partRow{Kind: p.Kind, Slug: p.Slug, Revision: 1}).Exec(ctx); err != nil {
-				return err
-			}
-		} else if err := moveOn(ctx, tx, `UPDATE parts SET revision = ? WHERE kind = ? AND slug = ? AND revision = ?`,
-			row.Number, p.Kind, p.Slug, p.Revision); err != nil {
-			return err
-		}
-		_, err := tx.NewInsert().Model(&row).Exec(ctx)
+	var row partRevisionRow
+	err := s.write(ctx, func(ctx context.Context, tx bun.Tx) (err error) {
+		row, err = s.insertPart(ctx, tx, &p)
 		return err
 	})
 	if errors.Is(err, errOvertaken) || isUnique(err) {
@@ -113,6 +86,45 @@ func (s *Store) SavePart(ctx context.Context, p Part) (Part, error) {
 		return Part{}, err
 	}
 	return row.part(), nil
+}
+
+// wanted refuses what no part can be.
+func (p *Part) wanted() error {
+	if !slices.Contains(PartKinds, p.Kind) {
+		return &Refused{"the kind of part", "is " + quoted(p.Kind), "it is one of " + strings.Join(PartKinds, ", ")}
+	}
+	err := errors.Join(
+		wantID("the part's id", p.Slug), wantName("the part's name", p.Name), wantName("who", p.Who), wantLine("why", p.Why, mostWhy),
+		wantLine("the source", p.Source, mostWhy), wantDate("the source's date", p.Dated), wantLine("the stock note", p.Stock, mostWhy),
+	)
+	if err == nil {
+		err = wantText("the part's text", []byte(p.Text))
+	}
+	if err == nil {
+		if _, wrong := jobfile.Piece([]byte(p.Text), ""); wrong != nil {
+			err = unreadable("the part's text", []byte(p.Text))
+		}
+	}
+	return err
+}
+
+// insertPart keeps a part as its next revision within a transaction.
+func (s *Store) insertPart(ctx context.Context, tx bun.Tx, p *Part) (partRevisionRow, error) {
+	row := partRevisionRow{
+		Kind: p.Kind, Slug: p.Slug, Number: p.Revision + 1, SavedBy: p.Who, Why: p.Why, Name: p.Name, Text: p.Text,
+		Source: p.Source, Dated: p.Dated, Stock: p.Stock, Withdrawn: p.Withdrawn,
+	}
+	row.SavedAt = s.kept(0)
+	if p.Revision == 0 {
+		if _, err := tx.NewInsert().Model(&partRow{Kind: p.Kind, Slug: p.Slug, Revision: 1}).Exec(ctx); err != nil {
+			return row, err
+		}
+	} else if err := moveOn(ctx, tx, `UPDATE parts SET revision = ? WHERE kind = ? AND slug = ? AND revision = ?`,
+		row.Number, p.Kind, p.Slug, p.Revision); err != nil {
+		return row, err
+	}
+	_, err := tx.NewInsert().Model(&row).Exec(ctx)
+	return row, err
 }
 
 // moveOn changes one row that must still be as it was.

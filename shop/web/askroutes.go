@@ -186,8 +186,19 @@ var questions = map[string]question{
 	},
 }
 
-// fileQuestions are those about files of sweeps, which need no job.
+// fileQuestions are those about files of sweeps, logs and parts, which need no job.
 var fileQuestions = map[string]func(ctx context.Context, s *Server, ask *Ask) (document, error){
+	"catalogue-read": func(ctx context.Context, s *Server, ask *Ask) (document, error) {
+		var with desk.PartsAsk
+		if err := ask.read(&with); err != nil {
+			return nil, err
+		}
+		got, err := s.tries.Parts(ctx, with)
+		if err != nil {
+			return nil, err
+		}
+		return got.Document(s.o.Version), nil
+	},
 	"damper-read": func(ctx context.Context, s *Server, ask *Ask) (document, error) {
 		var with desk.SweepsAsk
 		if err := ask.read(&with); err != nil {

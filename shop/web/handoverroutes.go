@@ -148,7 +148,7 @@ func (s *Server) measureSheet(r *http.Request) (out []byte, name string, err err
 	}
 	var file bytes.Buffer
 	err = sheet.WriteMeasuringPDF(&file, made, paperOf(ask.Get("paper")))
-	return file.Bytes(), "measure-" + slugOf(made.Number+" "+made.Title) + ".pdf", err
+	return file.Bytes(), "measure-" + jobfile.IDFrom(made.Number+" "+made.Title) + ".pdf", err
 }
 
 func paperOf(name string) sheet.Paper {
@@ -208,7 +208,7 @@ func (s *Server) sheetAs(r *http.Request) (out []byte, name, media string, err e
 	default:
 		err = sheet.WriteJSON(&file, made)
 	}
-	return file.Bytes(), "sheet-" + slugOf(made.Number+" "+made.Title) + "." + form.end, form.media, err
+	return file.Bytes(), "sheet-" + jobfile.IDFrom(made.Number+" "+made.Title) + "." + form.end, form.media, err
 }
 
 // saved is a job as it was last saved, answered for paper.

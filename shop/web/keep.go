@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"regexp"
 	"strings"
 
 	"trunnion/shop/access"
@@ -46,7 +45,7 @@ func (s *Server) keepPart(ctx context.Context, who store.Person, in *struct{ Bod
 	if err != nil || section == "" {
 		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))
 	}
-	slug := slugOf(b.Name)
+	slug := jobfile.IDFrom(b.Name)
 	if !strings.HasPrefix(piece, "{") {
 		// The build names a part of the job.
 		id := strings.Trim(piece, `'"`)
@@ -84,7 +83,7 @@ func (s *Server) keepPreset(ctx context.Context, who store.Person, in *struct{ B
 	if err != nil {
 		return nil, problem(http.StatusUnprocessableEntity, fmt.Sprintf("%s: %v", b.Path, errNotKept))
 	}
-	p := store.Preset{Slug: slugOf(b.Car + " " + b.Name), Car: strings.TrimSpace(b.Car), Name: strings.TrimSpace(b.Name), Text: out, Who: s.nameOf(who, b.Who), Why: b.Why}
+	p := store.Preset{Slug: jobfile.IDFrom(b.Car + " " + b.Name), Car: strings.TrimSpace(b.Car), Name: strings.TrimSpace(b.Name), Text: out, Who: s.nameOf(who, b.Who), Why: b.Why}
 	if p.Why == "" {
 		p.Why = "kept from a job"
 	}
@@ -96,15 +95,4 @@ func (s *Server) keepPreset(ctx context.Context, who store.Person, in *struct{ B
 	}
 	p, err = s.store.SavePreset(ctx, p)
 	return answer(s.presetOf(p)), err
-}
-
-var noSlug = regexp.MustCompile(`[^a-z0-9]+`)
-
-// slugOf is an id made of a name.
-func slugOf(name string) string {
-	slug := strings.Trim(noSlug.ReplaceAllString(strings.ToLower(name), "-"), "-")
-	if slug == "" || slug[0] >= '0' && slug[0] <= '9' {
-		slug = "n-" + slug
-	}
-	return strings.Trim(view.Cut(slug, 60), "-…")
 }

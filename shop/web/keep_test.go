@@ -56,11 +56,3 @@ func TestKeep(t *testing.T) {
 	empty := ask("builds.kit", "")
 	s.want(422, nil, "POST", "/api/presets/keep", empty)
 }
-
-func TestSlugOf(t *testing.T) {
-	for name, want := range map[string]string{"Kit for the hills": "kit-for-the-hills", "46 N/mm": "n-46-n-mm", "": "n", "日本": "n", strings.Repeat("a", 90): strings.Repeat("a", 60)} {
-		if got := slugOf(name); got != want {
-			t.Errorf("%q is %q, want %q", name, got, want)
-		}
-	}
-}

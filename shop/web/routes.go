@@ -49,6 +49,7 @@ func (s *Server) routes() {
 	route(s, get("differences", "/api/jobs/{id}/differences", "Where a build of a job is not as a preset says"), access.Read, s.differences)
 
 	s.keepRoutes()
+	s.partListRoutes()
 	s.cornerRoutes()
 	s.strutRoutes()
 	s.damperRoutes()

@@ -63,7 +63,7 @@ const mostSweeps = 64 << 20
 func mostOf(path string) int64 {
 	switch path {
 	case "/api/ask/damper-read", "/api/ask/damper-pair", "/api/ask/damper-accept", "/api/dampers/sweeps", "/api/dampers/accept",
-		"/api/ask/roadtest-read", "/api/ask/roadtest-compare", "/api/ask/roadtest-correct", "/api/roadtest", "/api/roadtest/log":
+		"/api/ask/roadtest-read", "/api/ask/roadtest-compare", "/api/ask/roadtest-correct", "/api/roadtest", "/api/roadtest/log", "/api/ask/catalogue-read", "/api/catalogue/list":
 		return mostSweeps
 	}
 	return mostBody

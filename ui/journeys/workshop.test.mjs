@@ -47,6 +47,21 @@ it('keeps a build as a preset and a spring in the catalogue, adds somebody, and 
   await page.getByText('rate: 45.6 N/mm').waitFor();
   await page.getByText('revision 2').first().waitFor();
 
+  // A maker's list says no currency; one row is none.
+  await page.getByRole('button', { name: 'Take in a list' }).click();
+  await dialog.getByLabel('The list', { exact: true }).setInputFiles({
+    name: 'maker.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from('part no;rate [N/mm];free length [mm];price\nC-1;60;250;85,5\nC-2;sixty;250;86\n'),
+  });
+  await dialog.getByLabel('Code of the currency').fill('eur');
+  await dialog.getByRole('button', { name: 'Take this' }).click();
+  await dialog.getByText('Line 3 has “sixty”').waitFor();
+  await dialog.getByRole('button', { name: 'Take in the rows that can be read' }).click();
+  await dialog.getByText('Taken into the catalogue: 1 new.').waitFor();
+  await dialog.getByRole('button', { name: 'Close' }).click();
+  await page.getByText('price: 85.5 EUR').waitFor();
+
   // One more backup than there are by themselves, made while the page is served.
   const made = page.waitForResponse((one) => one.url().endsWith('/api/backups') && one.request().method() === 'POST');
   await page.getByRole('button', { name: 'Back up now' }).click();

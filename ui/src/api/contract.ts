@@ -84,6 +84,10 @@ export type Saved = S['Saved'];
 export type Person = S['Person'];
 export type Backups = S['Backups'];
 export type PartRequest = S['PartRequest'];
+export type PartList = S['PartList'];
+export type PartListQuestion = S['PartListQuestion'];
+export type PartListRequest = S['PartListRequest'];
+export type PartsMapping = S['PartsMapping'];
 export type PresetRequest = S['PresetRequest'];
 export type KeepRequest = S['KeepRequest'];
 export type SheetTree = S['Sheet'];
@@ -162,6 +166,9 @@ export interface Server {
   presets(): Promise<Preset[]>;
   allParts(search: string): Promise<Part[]>;
   savePart(part: PartRequest): Promise<Part>;
+  /** A maker's list of parts, read, or with save taken into the catalogue. */
+  readParts(request: PartListRequest): Promise<PartList>;
+  partsFile(kind: string, format: 'csv' | 'xlsx'): Promise<DamperFile>;
   savePreset(preset: PresetRequest): Promise<Preset>;
   keepPart(request: KeepRequest): Promise<Part>;
   keepPreset(request: KeepRequest): Promise<Preset>;

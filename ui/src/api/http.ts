@@ -81,6 +81,9 @@ export function httpServer(): Server {
     allParts: async (search) =>
       (await got(api.GET('/api/catalogue', { params: { query: { search, all: true } } }))).parts,
     savePart: (body) => got(api.PUT('/api/catalogue', { body })),
+    readParts: (body) => got(api.POST('/api/catalogue/list', { body })),
+    partsFile: (kind, format) =>
+      got(api.GET('/api/catalogue/file', { params: { query: { kind: kind as 'spring', format } } })),
     savePreset: (body) => got(api.PUT('/api/presets', { body })),
     keepPart: (body) => got(api.POST('/api/catalogue/keep', { body })),
     keepPreset: (body) => got(api.POST('/api/presets/keep', { body })),

@@ -40,6 +40,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/catalogue/file": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The catalogue's parts of a kind as a file */
+        get: operations["parts-file"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/catalogue/keep": {
         parameters: {
             query?: never;
@@ -51,6 +68,23 @@ export interface paths {
         put?: never;
         /** Keep a part of a job in the catalogue */
         post: operations["keep-part"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/catalogue/list": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read a list of parts: what it holds, what it does not say, and with save into the catalogue */
+        post: operations["read-parts"];
         delete?: never;
         options?: never;
         head?: never;
@@ -2398,6 +2432,45 @@ export interface components {
             why: string;
             withdrawn: boolean;
         };
+        PartList: {
+            assumed: string[];
+            /**
+             * Format: int64
+             * @description of all that can be read
+             */
+            count: number;
+            faults: string[];
+            /** @description the first of them */
+            parts: components["schemas"]["PartListLine"][];
+            questions: components["schemas"]["PartListQuestion"][];
+            saved: boolean;
+            /** @description what taking it in does to the catalogue, or did */
+            taken: string;
+        };
+        PartListChoice: {
+            label: string;
+            value: string;
+        };
+        PartListLine: {
+            line: string;
+            name: string;
+        };
+        PartListQuestion: {
+            about: string;
+            choices: components["schemas"]["PartListChoice"][];
+            code: string;
+            /** @description first cell of each, where columns are asked for */
+            columns: string[];
+            text: string;
+        };
+        PartListRequest: {
+            file: components["schemas"]["SweepFile"];
+            mapping?: components["schemas"]["PartsMapping"];
+            /** @description go on with the rows that can be read when some cannot */
+            partial?: boolean;
+            save?: boolean;
+            who?: string;
+        };
         PartRequest: {
             date: string;
             /** @enum {string} */
@@ -2415,6 +2488,24 @@ export interface components {
         };
         Parts: {
             parts: components["schemas"]["Part"][];
+        };
+        PartsMapping: {
+            /** @description what a column holds, by its heading or its number: a key of the part such as rate, or number, name, stock, ignore */
+            columns?: {
+                [key: string]: string;
+            };
+            /** @description of the prices where the list names none */
+            currency?: string;
+            /** @description point or comma */
+            decimal?: string;
+            /** @description of all parts in it: spring, damper, stop, mount, platform, tyre, wheel; spring where nothing is said */
+            kind?: string;
+            /** @description whose list it is: it stands with every part */
+            source?: string;
+            /** @description unit by key where the list names none */
+            units?: {
+                [key: string]: string;
+            };
         };
         Peak: {
             name: string;
@@ -4300,6 +4391,38 @@ export interface operations {
             };
         };
     };
+    "parts-file": {
+        parameters: {
+            query?: {
+                kind?: "spring" | "damper" | "stop" | "mount" | "platform" | "tyre" | "wheel";
+                format?: "csv" | "xlsx";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DamperFile"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     "keep-part": {
         parameters: {
             query?: never;
@@ -4320,6 +4443,39 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Part"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    "read-parts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PartListRequest"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PartList"];
                 };
             };
             /** @description Error */

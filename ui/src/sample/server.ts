@@ -179,6 +179,8 @@ export function sampleServer(change: Partial<Server> = {}): Server & { drafts: M
       },
     ],
     allParts: async () => [],
+    readParts: async () => ({ questions: [], faults: [], assumed: [], parts: [], count: 0, taken: '', saved: false }),
+    partsFile: async () => ({ name: '', media: '', data: '' }),
     savePart: async () => Promise.reject(new Error('the sample keeps nothing')),
     savePreset: async () => Promise.reject(new Error('the sample keeps nothing')),
     keepPart: async () => Promise.reject(new Error('the sample keeps nothing')),
