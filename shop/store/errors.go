@@ -155,7 +155,7 @@ func troubleAt(where string, err error) error {
 	var refused *pgconn.ConnectError
 	var broken *net.OpError
 	// A connection that breaks in the middle says so in as many ways as it can be read.
-	if errors.As(err, &refused) || errors.As(err, &broken) || errors.Is(err, driver.ErrBadConn) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+	if errors.As(err, &refused) || errors.As(err, &broken) || errors.Is(err, driver.ErrBadConn) || errors.Is(err, pgconn.ErrConnClosed) || errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		return trouble(Unreachable, "does not answer", "see that the database server runs, and try again")
 	}
 	switch {
