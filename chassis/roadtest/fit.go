@@ -1,15 +1,17 @@
 package roadtest
 
 import (
+	"cmp"
 	"context"
 	"math"
-
-	"gonum.org/v1/gonum/mat"
+	"slices"
 )
 
 // How the fit goes. Chosen.
 const (
-	mostRounds  = 12
+	mostRounds  = 16
+	soughtFirst = 2 // the round after which stops are looked for
+	soughtAgain = 4
 	settled     = 0.05 // of a band: no input moves more in the last round
 	gapGrid     = 1e-3 // [m]
 	gapNearer   = 0.025
@@ -18,15 +20,14 @@ const (
 	leastStroke = 5.0  // samples that must be in the stop before its gap is looked for
 )
 
-// coarse is the least half-width of an estimate's band: what sampling, filtering and a
-// stop that opens leave, as the recovery study shows (docs/roadtest.md). Chosen from it.
-var coarse = map[Name]float64{SpringRate: 0.012, BumpDamping: 0.008, ReboundDamping: 0.008, Friction: 3.5, StopGap: 2e-3, TravelGain: 0.005, Balance: 0.003, TyreRate: 0.01, UnsprungMass: 0.01}
-
 // FitTo finds what a log says of the inputs of a build. A speed [m/s] stands in for a
 // channel of it where the log has none.
 func FitTo(ctx context.Context, l *Log, b *Build, speed float64, progress func(done, total int)) (*Fit, error) {
 	d, err := driveOf(l, b, speed)
 	if err != nil {
+		return nil, err
+	}
+	if err := b.weigh(); err != nil {
 		return nil, err
 	}
 	s := &solver{build: b, legs: d.legs, pieces: d.pieces(b.Car.Wheelbase)}
@@ -40,6 +41,8 @@ func FitTo(ctx context.Context, l *Log, b *Build, speed float64, progress func(d
 	if w != nil {
 		return &Fit{Wrong: []Wrong{*w}, Left: s.left(&shift{}), pieces: s.pieces, legs: &s.legs, build: b}, nil
 	}
+	all := s.pieces
+	s.pieces = liveliest(all)
 	out, err := s.fit(ctx, progress)
 	if err != nil {
 		return nil, err
@@ -55,7 +58,38 @@ func FitTo(ctx context.Context, l *Log, b *Build, speed float64, progress func(d
 			}
 		}
 	}
+	out.pieces = all
 	return out, nil
+}
+
+// fitted is how much of a log the inputs are found from: what moves most of it says
+// nearly all, and figures are those of all of it. Chosen. [s]
+const fitted = 180.0
+
+// liveliest are the pieces in which the dampers move most, for up to fitted.
+func liveliest(pieces []*piece) []*piece {
+	by := slices.Clone(pieces)
+	slices.SortStableFunc(by, func(a, b *piece) int { return cmp.Compare(b.power(), a.power()) })
+	var out []*piece
+	time := 0.0
+	for _, p := range by {
+		if time += float64(p.n) / p.rate; len(out) > 0 && time > fitted*1.01 {
+			break
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// power is the mean square of damper speed [m²/s²].
+func (p *piece) power() float64 {
+	sum := 0.0
+	for i := range 4 {
+		for _, v := range p.rates[i] {
+			sum += v * v
+		}
+	}
+	return sum / float64(4*p.n)
 }
 
 func (s *solver) fit(ctx context.Context, progress func(done, total int)) (*Fit, error) {
@@ -68,8 +102,10 @@ func (s *solver) fit(ctx context.Context, progress func(done, total int)) (*Fit,
 	for _, p := range s.pieces {
 		out.Time += float64(p.n) / p.rate
 	}
-	s.priors = s.build.priors(s.seek(), s.wide)
-	var cov *mat.SymDense
+	s.ground()
+	s.priors = s.build.priors([4]bool{}, s.wide)
+	var cov *variances
+	sought := false // when all had come to rest
 	for out.Rounds = 1; out.Rounds <= mostRounds; out.Rounds++ {
 		tell(out.Rounds - 1)
 		if ctx.Err() != nil {
@@ -81,22 +117,25 @@ func (s *solver) fit(ctx context.Context, progress func(done, total int)) (*Fit,
 		}
 		cov = c
 		far := 0.0
-		for a, in := range s.priors {
-			limit := math.Max(in.half/2, 1e-9)
-			d := math.Max(-limit, math.Min(limit, step[a]))
-			*s.at.of(in.Input) += d
-			far = math.Max(far, math.Abs(d)/(1.96*math.Sqrt(cov.At(a, a))))
+		for a, d := range s.step(step) {
+			far = math.Max(far, math.Abs(d)/(1.96*math.Sqrt(cov.of(a))))
 		}
-		if out.Rounds == 2 {
+		// Stops are looked for when the rest is nearly there: looked for at once, a stop takes the place of a spring.
+		rest := far < settled && out.Rounds > soughtFirst
+		switch {
+		case out.Rounds == soughtFirst || out.Rounds == soughtAgain || rest && !sought && out.Rounds < mostRounds-1:
+			sought = sought || rest
+			was, before := s.at.gap, s.priors
+			s.ground()
 			s.priors = s.build.priors(s.seek(), s.wide)
-			continue
+			rest = rest && gapsApart(&was, &s.at.gap) < gapGrid/2 && slices.Equal(before, s.priors)
 		}
-		if far < settled {
+		if rest {
 			break
 		}
 	}
 	if cov != nil {
-		s.unbias(cov)
+		s.unbias(ctx, cov)
 	}
 	tell(mostRounds)
 	out.shift = s.at
@@ -105,14 +144,24 @@ func (s *solver) fit(ctx context.Context, progress func(done, total int)) (*Fit,
 		return out, nil
 	}
 	for a, in := range s.priors {
-		out.Estimates = append(out.Estimates, Estimate{in.Input, *s.at.of(in.Input), math.Hypot(1.96*math.Sqrt(cov.At(a, a)), coarse[in.Name]), in.half})
+		half := 1.96 * math.Sqrt(cov.of(a))
+		out.Estimates = append(out.Estimates, Estimate{in.Input, *s.at.of(in.Input), half, in.half})
 		row := make([]float64, len(s.priors))
 		for b := range row {
-			row[b] = cov.At(a, b) / math.Sqrt(cov.At(a, a)*cov.At(b, b))
+			row[b] = (cov.log.At(a, b) + cov.known.At(a, b)) / math.Sqrt(cov.of(a)*cov.of(b))
 		}
 		out.Related = append(out.Related, row)
 	}
 	return out, nil
+}
+
+// gapsApart is how far two sets of gaps are from each other [m].
+func gapsApart(a, b *[4]float64) float64 {
+	most := 0.0
+	for i := range a {
+		most = math.Max(most, math.Abs(a[i]-b[i]))
+	}
+	return most
 }
 
 // seek looks for each stop where its corner travels, because a stop that is not reached
@@ -147,7 +196,9 @@ func (s *solver) seek() (seen [4]bool) {
 				}
 			}
 		}
-		if seen[i] = in >= leastStroke && free-least > stopSeen; !seen[i] {
+		// A stop that the log does not show stays as entered, unless the log speaks against it there: then it is out of
+		// reach, and no more is said of it.
+		if seen[i] = in >= leastStroke && free-least > stopSeen; !seen[i] && s.gapCost(i, 0)-least < stopSeen {
 			s.at.gap[i] = 0
 		}
 	}
@@ -159,12 +210,16 @@ func (s *solver) gapCost(i int, gap float64) float64 {
 	at := s.at
 	at.gap[i] = gap
 	g := geometryOf(&s.build.Car, &at)
-	sum := 0.0
-	for k, p := range s.pieces {
+	costs := make([]float64, len(s.pieces))
+	s.eachPiece(func(k int, p *piece) {
 		m := s.held[k]
-		m.travel[i], m.force[i] = p.spectra(&s.legs, &at, i, true)
+		m.force[i] = p.forces(&s.legs, &at, i)
 		r := p.recover(&g, &m)
-		sum += costOf(p.residuals(&r, &at))
+		costs[k] = costOf(p.residuals(&r, &at))
+	})
+	sum := 0.0
+	for _, c := range costs {
+		sum += c
 	}
 	return sum
 }

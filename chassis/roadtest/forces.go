@@ -60,7 +60,7 @@ func (l *leg) wheel(x float64) float64 {
 	return l.table[k] + (u-float64(k))*(l.table[k+1]-l.table[k])
 }
 
-// basis is what a corner's force is made of, sample by sample, for one gain of its channel.
+// basis is what a corner's force is made of, sample by sample, for one gain and zero of its channel.
 type basis struct {
 	w      []float64 // wheel travel from rest [m]
 	x      []float64 // damper travel [m]
@@ -74,7 +74,7 @@ type basis struct {
 }
 
 // basisOf puts damper travel from rest and its speed through the corner.
-func (l *leg) basisOf(travel, speed []float64, gain, rate float64) *basis {
+func (l *leg) basisOf(travel, speed []float64, gain, zero, rate float64) *basis {
 	n := len(travel)
 	b := &basis{
 		w: make([]float64, n), x: make([]float64, n), spring: make([]float64, n), valve: make([]float64, n),
@@ -82,7 +82,7 @@ func (l *leg) basisOf(travel, speed []float64, gain, rate float64) *basis {
 	}
 	rest, _ := l.in.Spring(l.rest)
 	for k := range travel {
-		x := l.start + travel[k]*(1+gain)
+		x := l.start + travel[k]*(1+gain) + zero
 		v := speed[k] * (1 + gain)
 		w := l.wheel(x)
 		_, r, _ := l.travel(w)

@@ -11,6 +11,17 @@ import (
 type Build struct {
 	Car   ride.Car
 	Drawn []ride.Car // the same under draws of its inputs, for the bands of what is predicted
+
+	loads [4]float64 // of the tyres at rest [N]
+}
+
+// weigh takes what the tyres carry at rest.
+func (b *Build) weigh() error {
+	m, err := ride.Compile(b.Car)
+	if err == nil {
+		b.loads = m.Rest().TyreLoad
+	}
+	return err
 }
 
 // Name is an input of the model that a log may speak of.
@@ -25,6 +36,7 @@ const (
 	StopGap        Name = "stop-gap"        // damper travel to the stop, on top [m]
 
 	TravelGain   Name = "travel-gain"   // of a travel channel, or of the motion ratio: share [-]
+	TravelZero   Name = "travel-zero"   // of a travel channel: what it reads low by [m]
 	TyreRate     Name = "tyre-rate"     // of an axle: share [-]
 	UnsprungMass Name = "unsprung-mass" // of an axle: share [-]
 	SprungMass   Name = "sprung-mass"   // share [-]
@@ -47,9 +59,9 @@ func (i Input) String() string { return fmt.Sprintf("%s %d", i.Name, i.Corner) }
 
 // shift is how far the model is from what was entered, input by input.
 type shift struct {
-	spring, bump, rebound, friction, gap, gain [4]float64
-	tyre, unsprung                             [2]float64
-	mass, balance, roll, pitch, delay          float64
+	spring, bump, rebound, friction, gap, gain, zero [4]float64
+	tyre, unsprung                                   [2]float64
+	mass, balance, roll, pitch, delay                float64
 }
 
 // of returns where an input's value stands.
@@ -67,6 +79,8 @@ func (s *shift) of(in Input) *float64 {
 		return &s.gap[in.Corner]
 	case TravelGain:
 		return &s.gain[in.Corner]
+	case TravelZero:
+		return &s.zero[in.Corner]
 	case TyreRate:
 		return &s.tyre[in.Corner]
 	case UnsprungMass:
@@ -122,6 +136,7 @@ func (b *Build) priors(gaps, wide [4]bool) []prior {
 			gain = gainWide
 		}
 		add(TravelGain, i, gain, 0.002)
+		add(TravelZero, i, b.zeroHalf(i), 5e-4)
 	}
 	for a := range 2 {
 		add(TyreRate, a, b.spreadOf(func(c *ride.Car) float64 { return c.Corners[2*a].Tyre.Rate }), 0.01)
@@ -133,6 +148,25 @@ func (b *Build) priors(gaps, wide [4]bool) []prior {
 	add(Balance, -1, b.spreadOf(func(c *ride.Car) float64 { return 1 + c.CGToFront - b.Car.CGToFront }), 0.002)
 	add(Delay, -1, known[Delay], 2e-4)
 	return out
+}
+
+// zeroRead is how closely a zero of travel is read: half-width. Common practice, no source. [m]
+const zeroRead = 1e-3
+
+// zeroHalf is how far the zero of a corner's travel may be off [m]: friction holds a car
+// anywhere within F·r/k of where it would stand, each place as likely, and a zero is read
+// to zeroRead.
+func (b *Build) zeroHalf(i int) float64 {
+	in := &b.Car.Corners[i]
+	w, r := 0.0, 1.0
+	if b.Car.Rest != nil {
+		w = b.Car.Rest[i]
+	}
+	if in.DamperTravel != nil {
+		_, r, _ = in.DamperTravel(w)
+	}
+	_, rate := in.Spring(w)
+	return math.Hypot(1.96/math.Sqrt(3)*in.Friction*r*r/rate, zeroRead)
 }
 
 // spreadOf is the 95 % half-width of a figure over the draws, as a share of what was

@@ -101,7 +101,7 @@ func entered(b *Build, legs *[4]leg, e *Estimate) (is, would float64) {
 		return c.Friction * r, (c.Friction + e.Value) * r
 	case StopGap:
 		return c.Stop.TouchTravel - l.start, c.Stop.TouchTravel - l.start + e.Value
-	case TravelGain, TyreRate, UnsprungMass, SprungMass, Balance, RollInertia, PitchInertia, Delay:
+	case TravelGain, TravelZero, TyreRate, UnsprungMass, SprungMass, Balance, RollInertia, PitchInertia, Delay:
 	}
 	return math.NaN(), math.NaN()
 }

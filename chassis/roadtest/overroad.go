@@ -27,9 +27,13 @@ func (f flats) Sample(dst []float64, x0, dx float64) {
 
 // tracks are the heights of both tracks of a piece, by front and rear wheels together.
 func (f *Fit) tracks(p *piece) (left, right flats, mean float64) {
-	s := &solver{build: f.build, legs: *f.legs}
-	g := geometryOf(&f.build.Car, &f.shift)
-	r := p.recover(&g, s.moved(p, &f.shift))
+	s := &solver{build: f.build, legs: *f.legs, at: f.shift}
+	return s.tracks(p)
+}
+
+func (s *solver) tracks(p *piece) (left, right flats, mean float64) {
+	g := geometryOf(&s.build.Car, &s.at)
+	r := p.recover(&g, s.moved(p, &s.at))
 	for _, v := range p.slow {
 		mean += v / float64(len(p.slow))
 	}
@@ -38,7 +42,7 @@ func (f *Fit) tracks(p *piece) (left, right flats, mean float64) {
 		front, rear := p.series(r.road[side]), p.series(r.road[2+side])
 		z := make([]float64, len(front))
 		for k := range z {
-			lag := (p.behind[min(k, len(p.behind)-1)] + f.shift.delay) * p.coarse
+			lag := (p.behind[min(k, len(p.behind)-1)] + s.at.delay) * p.coarse
 			z[k] = (front[k] + at(rear, float64(k)+lag)) / 2
 			if float64(k)+lag > float64(len(rear)-3) {
 				z[k] = front[k]
@@ -95,41 +99,56 @@ type laid struct {
 // inner are the samples of a fine series that are looked at.
 func (l *laid) inner() (from, to int) { return l.p.inner[0] * l.p.thin, l.p.inner[1] * l.p.thin }
 
+// over takes a car over a piece and logs damper travel from rest at the log's rate, without noise.
+func (l *laid) over(ctx context.Context, m *ride.Model, c *ride.Car) (out [4][]float64, err error) {
+	p := l.p
+	rest := m.Rest().Travel
+	every := int(math.Ceil(driveRate / p.logged))
+	step := 1 / (p.logged * float64(every))
+	way := make([][4]float64, 0, len(p.raw[0]))
+	run := ride.Run{
+		Left: l.left, Right: l.right, Speed: l.mean, Duration: float64(len(p.raw[0])) / p.logged, Settle: 1, Step: step, Every: every,
+		Each: func(now *ride.Moment) { way = append(way, now.Travel) },
+	}
+	var res ride.Result
+	if err := m.Simulate(ctx, run, &res); err != nil {
+		return out, err
+	}
+	for i := range 4 {
+		travel := c.Corners[i].DamperTravel
+		if travel == nil {
+			travel = func(w float64) (float64, float64, float64) { return w, 1, 0 }
+		}
+		x0, _, _ := travel(rest[i])
+		out[i] = make([]float64, len(way))
+		for j := range way {
+			x, _, _ := travel(way[j][i])
+			out[i][j] = x - x0
+		}
+	}
+	return out, nil
+}
+
 // overRoads takes a car over the pieces and logs it as the log was: at its rate, with its noise.
 func overRoads(ctx context.Context, c ride.Car, roads []laid) ([][4]watched, error) {
 	m, err := ride.Compile(c)
 	if err != nil {
 		return nil, err
 	}
-	rest := m.Rest().Travel
 	out := make([][4]watched, len(roads))
 	for k := range roads {
 		l := &roads[k]
 		p := l.p
-		every := int(math.Ceil(driveRate / p.logged))
-		step := 1 / (p.logged * float64(every))
-		way := make([][4]float64, 0, len(p.raw[0]))
-		run := ride.Run{
-			Left: l.left, Right: l.right, Speed: l.mean, Duration: float64(len(p.raw[0])) / p.logged, Settle: 1, Step: step, Every: every,
-			Each: func(now *ride.Moment) { way = append(way, now.Travel) },
-		}
-		var res ride.Result
-		if err := m.Simulate(ctx, run, &res); err != nil {
+		way, err := l.over(ctx, m, &c)
+		if err != nil {
 			return nil, err
 		}
 		times := int(math.Round(p.rate / p.logged))
 		from, to := l.inner()
-		for i := range 4 {
+		for i, x := range way {
 			r := rand.New(rand.NewPCG(uint64(i), uint64(k)))
-			travel := c.Corners[i].DamperTravel
-			if travel == nil {
-				travel = func(w float64) (float64, float64, float64) { return w, 1, 0 }
-			}
-			x0, _, _ := travel(rest[i])
-			x := make([]float64, len(way))
-			for j := range way {
-				at, _, _ := travel(way[j][i])
-				x[j] = at - x0 + l.noise[i]*r.NormFloat64()
+			for j := range x {
+				x[j] += l.noise[i] * r.NormFloat64()
 			}
 			fine := finer(x, p.logged, times)
 			speed := slopes(fine, p.rate)

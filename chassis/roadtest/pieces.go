@@ -35,6 +35,7 @@ type drive struct {
 	travel      [4][]float64 // of the damper from rest [m]
 	speed       []float64    // [m/s]
 	level       []bool       // straight on
+	lost        [4][]bool    // samples that were not logged
 	more        []sensed
 	legs        [4]leg
 }
@@ -63,6 +64,10 @@ func driveOf(l *Log, b *Build, speed float64) (*drive, error) {
 		c := *l.Find(Travel, i)
 		c.Values = unspiked(c.Values)
 		values := c.At(d.start, d.rate, d.n, bridging)
+		d.lost[i] = make([]bool, d.n)
+		for k, v := range c.At(d.start, d.rate, d.n, 0) {
+			d.lost[i][k] = math.IsNaN(v)
+		}
 		if err := d.legs[i].fromRest(values, l); err != nil {
 			return nil, err
 		}
@@ -241,7 +246,7 @@ func (d *drive) piece(from, to int, wheelbase float64) *piece {
 	p.logged = d.rate
 	p.speed = finer(d.speed[from:to], d.rate, times)
 	for i := range 4 {
-		p.raw[i] = d.travel[i][from:to]
+		p.raw[i], p.lost[i] = d.travel[i][from:to], d.lost[i][from:to]
 		p.travel[i] = finer(p.raw[i], d.rate, times)
 		p.rates[i] = slopes(p.travel[i], p.rate)
 	}

@@ -3,6 +3,8 @@ package roadtest
 import (
 	"context"
 	"math"
+	"runtime"
+	"sync"
 )
 
 // How the build is driven over the recovered road. Chosen.
@@ -47,7 +49,11 @@ func Compare(ctx context.Context, l *Log, b *Build, speed float64, marks Marks, 
 	}
 	logged := measured(roads)
 	var is, as, re [4]map[Code]float64
-	is, out.Strikes = tallied(fit.legs, logged, fit.shift.gap, out.Distance, marks)
+	seen := fit.shift.gap // from the log's own zero
+	for i := range seen {
+		seen[i] -= fit.shift.zero[i]
+	}
+	is, out.Strikes = tallied(fit.legs, logged, seen, out.Distance, marks)
 	nominal, err := overRoads(ctx, b.Car, roads)
 	if err != nil {
 		return nil, err
@@ -64,19 +70,10 @@ func Compare(ctx context.Context, l *Log, b *Build, speed float64, marks Marks, 
 		squares[i] = map[Code]float64{}
 	}
 	drawn := 0
-	for k := range min(len(b.Drawn), mostDrawn) {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		way, err := overRoads(ctx, b.Drawn[k], roads)
-		if err != nil {
+	for _, got := range overDrawn(ctx, b, roads, out.Distance, marks, func(done int) { tell(10 + 6*done/mostDrawn) }) {
+		if got == nil {
 			continue // a draw that leaves the model says nothing
 		}
-		var legs [4]leg
-		for i := range 4 {
-			legs[i] = newLeg(&b.Drawn[k].Corners[i], b.Drawn[k].Rest[i])
-		}
-		got, _ := tallied(&legs, way, [4]float64{}, out.Distance, marks)
 		for i := range 4 {
 			for _, c := range Codes {
 				d := got[i][c] - as[i][c]
@@ -84,7 +81,9 @@ func Compare(ctx context.Context, l *Log, b *Build, speed float64, marks Marks, 
 			}
 		}
 		drawn++
-		tell(10 + 6*k/mostDrawn)
+	}
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
 	}
 	for i := range 4 {
 		for _, c := range Codes {
@@ -118,6 +117,43 @@ func Compare(ctx context.Context, l *Log, b *Build, speed float64, marks Marks, 
 	}
 	tell(total)
 	return out, nil
+}
+
+// overDrawn are the figures of the drawn cars over the roads, on all cores; nil for one
+// that leaves the model.
+func overDrawn(ctx context.Context, b *Build, roads []laid, distance float64, marks Marks, tell func(done int)) []*[4]map[Code]float64 {
+	out := make([]*[4]map[Code]float64, min(len(b.Drawn), mostDrawn))
+	turns := make(chan int)
+	var all sync.WaitGroup
+	var lock sync.Mutex
+	done := 0
+	for range min(runtime.GOMAXPROCS(0), len(out)) {
+		all.Go(func() {
+			for k := range turns {
+				if ctx.Err() != nil {
+					continue
+				}
+				if way, err := overRoads(ctx, b.Drawn[k], roads); err == nil {
+					var legs [4]leg
+					for i := range 4 {
+						legs[i] = newLeg(&b.Drawn[k].Corners[i], b.Drawn[k].Rest[i])
+					}
+					got, _ := tallied(&legs, way, [4]float64{}, distance, marks)
+					out[k] = &got
+				}
+				lock.Lock()
+				done++
+				tell(done)
+				lock.Unlock()
+			}
+		})
+	}
+	for k := range out {
+		turns <- k
+	}
+	close(turns)
+	all.Wait()
+	return out
 }
 
 // leastOf is the least half-width of a figure's band: finer nothing is said. Chosen.

@@ -32,6 +32,7 @@ type piece struct {
 	more   []sensed
 	logged float64      // rate of the log [Hz]
 	raw    [4][]float64 // travel as logged [m]
+	lost   [4][]bool    // samples that were not logged
 
 	fft    *fourier.FFT
 	size   int
@@ -41,9 +42,15 @@ type piece struct {
 	inner  [2]int       // samples that are looked at
 	bases  [4]*basis
 	gains  [4]float64
-	taper  []float64 // of the looked-at samples
+	zeros  [4]float64
+	taper  []float64    // of the looked-at samples
+	sides  [2][]float64 // the same with what was in the air left out, left and right
 	eft    *fourier.FFT
-	from   int // bins of the residual's transform that are looked at
+	work   []float64        // of a transform
+	loads  []float64        // of a corner
+	slopes [][][]complex128 // of the errors by every input, whitened
+	errors [][]complex128   // whitened
+	from   int              // bins of the residual's transform that are looked at
 	to     int
 }
 
@@ -137,6 +144,7 @@ func (p *piece) ready(wheelbase float64) {
 			p.taper[k] = 0.5 - 0.5*math.Cos(math.Pi*(float64(d)+0.5)/float64(ease))
 		}
 	}
+	p.sides = [2][]float64{p.taper, p.taper}
 	p.from = int(math.Ceil(lowest * float64(m) / p.coarse))
 	p.to = int(math.Min(topmost, 0.35*p.coarse) * float64(m) / p.coarse)
 }
@@ -208,10 +216,11 @@ type moved struct {
 	travel, force [4][]complex128
 }
 
-// basisAt returns a corner's basis for a gain.
-func (p *piece) basisAt(legs *[4]leg, i int, gain float64) *basis {
-	if p.bases[i] == nil || p.gains[i] != gain {
-		p.bases[i], p.gains[i] = legs[i].basisOf(p.travel[i], p.rates[i], gain, p.rate), gain
+// basisAt returns a corner's basis for a gain and a zero.
+func (p *piece) basisAt(legs *[4]leg, i int, s *shift) *basis {
+	if p.bases[i] == nil || p.gains[i] != s.gain[i] || p.zeros[i] != s.zero[i] {
+		p.bases[i] = legs[i].basisOf(p.travel[i], p.rates[i], s.gain[i], s.zero[i], p.rate)
+		p.gains[i], p.zeros[i] = s.gain[i], s.zero[i]
 	}
 	return p.bases[i]
 }
@@ -220,14 +229,27 @@ func (p *piece) basisAt(legs *[4]leg, i int, gain float64) *basis {
 func (p *piece) spectra(legs *[4]leg, s *shift, i int, keep bool) (travel, force []complex128) {
 	var b *basis
 	if keep {
-		b = p.basisAt(legs, i, s.gain[i])
-	} else if b = p.bases[i]; b == nil || p.gains[i] != s.gain[i] {
-		b = legs[i].basisOf(p.travel[i], p.rates[i], s.gain[i], p.rate)
+		b = p.basisAt(legs, i, s)
+	} else if b = p.bases[i]; b == nil || p.gains[i] != s.gain[i] || p.zeros[i] != s.zero[i] {
+		b = legs[i].basisOf(p.travel[i], p.rates[i], s.gain[i], s.zero[i], p.rate)
 	}
-	work := make([]float64, p.size)
-	travel = p.transform(b.w, work)
-	force = p.transform(legs[i].force(b, s, i, make([]float64, p.n)), work)
+	p.room()
+	travel = p.transform(b.w, p.work)
+	force = p.transform(legs[i].force(b, s, i, p.loads), p.work)
 	return travel, force
+}
+
+// forces puts the force of corner i through the model, whose travel is as it was.
+func (p *piece) forces(legs *[4]leg, s *shift, i int) []complex128 {
+	p.room()
+	return p.transform(legs[i].force(p.basisAt(legs, i, s), s, i, p.loads), p.work)
+}
+
+// room makes what is written over again and again.
+func (p *piece) room() {
+	if len(p.work) != p.size {
+		p.work, p.loads = make([]float64, p.size), make([]float64, p.n)
+	}
 }
 
 // recovered is the road under the four wheels and what the body does, as spectra.
@@ -329,16 +351,16 @@ func (p *piece) residuals(r *recovered, s *shift) [][]complex128 {
 	// against the road.
 	size := 1 + (s.gain[0]+s.gain[1]+s.gain[2]+s.gain[3])/4
 	var out [][]complex128
-	put := func(value func(k int) float64) {
+	put := func(taper []float64, value func(k int) float64) {
 		for k := first; k < last; k++ {
-			work[k-first] = value(k) * p.taper[k-first]
+			work[k-first] = value(k) * taper[k-first]
 		}
 		all := p.eft.Coefficients(nil, work)
 		out = append(out, all[p.from:p.to])
 	}
 	for side := range 2 {
 		front, rear := p.series(r.road[side]), p.series(r.road[2+side])
-		put(func(k int) float64 {
+		put(p.sides[side], func(k int) float64 {
 			return (rear[k] - at(front, float64(k)-(p.behind[k]+s.delay)*p.coarse)) / size
 		})
 	}
@@ -348,7 +370,7 @@ func (p *piece) residuals(r *recovered, s *shift) [][]complex128 {
 			of = &r.hub
 		}
 		model := p.series(p.accelerated(of[c.corner]))
-		put(func(k int) float64 { return c.values[k*p.thin] - model[k] })
+		put(p.taper, func(k int) float64 { return c.values[k*p.thin] - model[k] })
 	}
 	return out
 }

@@ -4,14 +4,16 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
+	"sync"
 
+	"gonum.org/v1/gonum/dsp/fourier"
 	"gonum.org/v1/gonum/mat"
 )
 
 // How the residual is looked at. Chosen.
 const (
-	smoothBins = 24   // lines either side over which the residual's spectrum is taken
-	tapered    = 0.93 // of the information stays behind the taper
+	smoothBins = 24  // lines either side over which the residual's spectrum is taken
+	blockTime  = 1.0 // of a block by which the scatter of the score is taken [s]
 )
 
 // solver is a fit under way.
@@ -21,6 +23,7 @@ type solver struct {
 	pieces []*piece
 	priors []prior
 	at     shift
+	centre shift   // of what was known before
 	held   []moved // pieces at the shift that stops are looked for from
 	wide   [4]bool // corners whose travel may have a wrong gain
 }
@@ -41,8 +44,12 @@ func (s *solver) slopes(p *piece, base [][]complex128, m *moved) [][][]complex12
 		moved := *m
 		at := s.at
 		*at.of(in.Input) += in.step
-		if in.Name == TravelGain || slices.Contains(Named, in.Name) {
-			moved.travel[in.Corner], moved.force[in.Corner] = p.spectra(&s.legs, &at, in.Corner, false)
+		if in.Name == TravelGain || in.Name == TravelZero || slices.Contains(Named, in.Name) {
+			if in.Name == TravelGain || in.Name == TravelZero {
+				moved.travel[in.Corner], moved.force[in.Corner] = p.spectra(&s.legs, &at, in.Corner, false)
+			} else {
+				moved.force[in.Corner] = p.forces(&s.legs, &at, in.Corner)
+			}
 		}
 		g := geometryOf(&s.build.Car, &at)
 		r := p.recover(&g, &moved)
@@ -57,9 +64,9 @@ func (s *solver) slopes(p *piece, base [][]complex128, m *moved) [][][]complex12
 	return out
 }
 
-// whitened divides errors and slopes by the root of the residual's own spectrum, channel
-// against channel, smoothed over neighbouring lines: what stays has unit size.
-func whitened(base [][]complex128, all ...[][]complex128) {
+// rootsOf are the roots of the residual's own spectrum, line by line, channel against
+// channel, smoothed over neighbouring lines.
+func rootsOf(base [][]complex128) [][]complex128 {
 	n, m := len(base[0]), len(base)
 	prefix := make([][]complex128, m*m)
 	for a := range m {
@@ -71,9 +78,9 @@ func whitened(base [][]complex128, all ...[][]complex128) {
 			prefix[a*m+b] = row
 		}
 	}
-	root := make([]complex128, m*m)
-	clean := make([][]complex128, n)
+	out := make([][]complex128, n)
 	for k := range n {
+		root := make([]complex128, m*m)
 		lo, hi := max(k-smoothBins, 0), min(k+smoothBins+1, n)
 		for a := range m {
 			for b := range m {
@@ -82,23 +89,26 @@ func whitened(base [][]complex128, all ...[][]complex128) {
 			root[a*m+a] *= 1 + 1e-9
 		}
 		cholesky(root, m)
-		clean[k] = append([]complex128(nil), root...)
+		out[k] = root
 	}
-	for _, e := range all {
-		for k := range n {
-			l := clean[k]
-			for a := range m {
-				v := e[a][k]
-				for b := range a {
-					v -= l[a*m+b] * e[b][k]
-				}
-				if l[a*m+a] != 0 {
-					v /= l[a*m+a]
-				} else {
-					v = 0
-				}
-				e[a][k] = v
+	return out
+}
+
+// whitened divides errors or slopes by the roots: what stays of errors has unit size.
+func whitened(roots, e [][]complex128) {
+	m := len(e)
+	for k, l := range roots {
+		for a := range m {
+			v := e[a][k]
+			for b := range a {
+				v -= l[a*m+b] * e[b][k]
 			}
+			if l[a*m+a] != 0 {
+				v /= l[a*m+a]
+			} else {
+				v = 0
+			}
+			e[a][k] = v
 		}
 	}
 }
@@ -125,26 +135,43 @@ func cholesky(a []complex128, m int) {
 	}
 }
 
+// variances are the covariance of an answer in two parts.
+type variances struct {
+	log, known *mat.SymDense // what the log leaves open; what was known before does
+}
+
+// of is the variance of one input.
+func (c *variances) of(a int) float64 { return c.log.At(a, a) + c.known.At(a, a) }
+
 // round is one step of Gauss and Newton with what was known before as a prior:
 //
-//	(2·Re ΣJᴴJ + P⁻¹)·Δ = −2·Re ΣJᴴe − P⁻¹·θ
+//	I = 2·Re ΣJᴴJ,  H = I + P⁻¹,   H·Δ = −2·Re ΣJᴴe − P⁻¹·θ
 //
-// and the covariance is the inverse of the bracket. Source: P. Whittle's likelihood of
-// a stationary residual; the linear step as in any textbook of least squares.
-func (s *solver) round() (step []float64, cov *mat.SymDense, ok bool) {
+// The covariance is H⁻¹·I·H⁻¹ + H⁻¹·P⁻¹·H⁻¹ where the residual is stationary and its lines
+// are free of each other; a hump, a part of the model that is not the car's, are neither.
+// So the score is summed block by block of time, g_b, and H⁻¹·(Σ g_b·g_bᵀ)·H⁻¹ is held
+// against the first part: the wider counts, input by input. Sources: P. Whittle's
+// likelihood of a stationary residual; H. White, Maximum likelihood estimation of
+// misspecified models, Econometrica 50 (1982), 1–25, for the blocks.
+func (s *solver) round() (step []float64, cov *variances, ok bool) {
 	n := len(s.priors)
-	info, right := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil)
-	for _, p := range s.pieces {
+	info, right, blocks, before := mat.NewSymDense(n, nil), mat.NewVecDense(n, nil), mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
+	s.eachPiece(func(_ int, p *piece) {
 		g := geometryOf(&s.build.Car, &s.at)
 		m := s.moved(p, &s.at)
 		r := p.recover(&g, m)
 		base := p.residuals(&r, &s.at)
-		j := s.slopes(p, base, m)
-		noise := make([][]complex128, len(base))
-		for c := range base {
-			noise[c] = append([]complex128(nil), base[c]...)
+		roots := rootsOf(base)
+		p.slopes = s.slopes(p, base, m)
+		for _, j := range p.slopes {
+			whitened(roots, j)
 		}
-		whitened(noise, append([][][]complex128{base}, j...)...)
+		whitened(roots, base)
+		p.errors = base
+	})
+	for _, p := range s.pieces {
+		base, j, kept := p.errors, p.slopes, p.kept()
+		p.scores(base, j, kept, blocks)
 		for a := range n {
 			sum := 0.0
 			for c := range base {
@@ -152,7 +179,7 @@ func (s *solver) round() (step []float64, cov *mat.SymDense, ok bool) {
 					sum += real(cmplx.Conj(j[a][c][i]) * e)
 				}
 			}
-			right.SetVec(a, right.AtVec(a)-2*tapered*sum)
+			right.SetVec(a, right.AtVec(a)-2*kept*sum)
 			for b := a; b < n; b++ {
 				sum := 0.0
 				for c := range base {
@@ -161,28 +188,107 @@ func (s *solver) round() (step []float64, cov *mat.SymDense, ok bool) {
 						sum += real(ja[i])*real(jb[i]) + imag(ja[i])*imag(jb[i])
 					}
 				}
-				info.SetSym(a, b, info.At(a, b)+2*tapered*sum)
+				info.SetSym(a, b, info.At(a, b)+2*kept*sum)
 			}
 		}
 	}
 	for a, in := range s.priors {
 		w := 1.96 / in.half
-		info.SetSym(a, a, info.At(a, a)+w*w)
-		right.SetVec(a, right.AtVec(a)-w*w**s.at.of(in.Input))
+		before.SetSym(a, a, w*w)
+		right.SetVec(a, right.AtVec(a)-w*w*(*s.at.of(in.Input)-*s.centre.of(in.Input)))
 	}
 	var root mat.Cholesky
-	if !root.Factorize(info) {
-		return nil, nil, false
-	}
-	cov = mat.NewSymDense(n, nil)
-	if root.InverseTo(cov) != nil {
+	var whole, inverse mat.SymDense
+	whole.AddSym(info, before)
+	if !root.Factorize(&whole) || root.InverseTo(&inverse) != nil {
 		return nil, nil, false
 	}
 	x := mat.NewVecDense(n, nil)
 	if root.SolveVecTo(x, right) != nil {
 		return nil, nil, false
 	}
+	cov = &variances{between(&inverse, info), between(&inverse, before)}
+	widened(cov.log, between(&inverse, blocks))
 	return x.RawVector().Data, cov, true
+}
+
+// between is A·B·A.
+func between(a, b *mat.SymDense) *mat.SymDense {
+	n := a.SymmetricDim()
+	var half, whole mat.Dense
+	half.Mul(a, b)
+	whole.Mul(&half, a)
+	out := mat.NewSymDense(n, nil)
+	for i := range n {
+		for k := i; k < n; k++ {
+			out.SetSym(i, k, whole.At(i, k))
+		}
+	}
+	return out
+}
+
+// eachPiece does the pieces on all cores.
+func (s *solver) eachPiece(do func(k int, p *piece)) {
+	var all sync.WaitGroup
+	for k, p := range s.pieces {
+		all.Go(func() { do(k, p) })
+	}
+	all.Wait()
+}
+
+// step moves every input, none by more than half its band at once, and returns the
+// steps made.
+func (s *solver) step(by []float64) []float64 {
+	out := make([]float64, len(by))
+	for a, in := range s.priors {
+		limit := math.Max(in.half/2, 1e-9)
+		out[a] = math.Max(-limit, math.Min(limit, by[a]))
+		*s.at.of(in.Input) += out[a]
+	}
+	return out
+}
+
+// scores adds the outer products of a piece's score, block by block of time.
+func (p *piece) scores(e [][]complex128, j [][][]complex128, kept float64, meat *mat.SymDense) {
+	size := smooth5(4 * p.to)
+	fft := fourier.NewFFT(size)
+	lines := make([]complex128, size/2+1)
+	time := func(of []complex128) []float64 {
+		clear(lines)
+		copy(lines[p.from:], of)
+		return fft.Sequence(nil, lines)
+	}
+	blocks := max(int(float64(p.inner[1]-p.inner[0])/p.coarse/blockTime), 2)
+	sums := make([][]float64, blocks)
+	for b := range sums {
+		sums[b] = make([]float64, len(j))
+	}
+	for c := range e {
+		et := time(e[c])
+		for a := range j {
+			for t, v := range time(j[a][c]) {
+				sums[t*blocks/size][a] += v * et[t] * kept / float64(size)
+			}
+		}
+	}
+	scale := float64(blocks) / float64(blocks-1)
+	for _, g := range sums {
+		meat.SymRankOne(meat, scale, mat.NewVecDense(len(g), g))
+	}
+}
+
+// widened takes a covariance to another where that is wider; what goes with what stays.
+func widened(cov, other *mat.SymDense) {
+	n := cov.SymmetricDim()
+	by := make([]float64, n)
+	for a := range by {
+		by[a] = math.Sqrt(math.Max(other.At(a, a)/cov.At(a, a), 1))
+	}
+	for a := range n {
+		for b := a; b < n; b++ {
+			cov.SetSym(a, b, cov.At(a, b)*by[a]*by[b])
+		}
+	}
 }
 
 // costOf is the negative logarithm of the likelihood of residuals, up to a constant: the

@@ -123,6 +123,7 @@ type sensor struct {
 	rate, step, noise, drift float64
 	dropped                  float64 // share
 	gain                     [4]float64
+	zero                     [4]float64 // how far off the zero is [m]
 }
 
 func usualSensor() sensor {
@@ -167,7 +168,7 @@ func driven(t testing.TB, c ride.Car, roughness, speed, duration float64, seed u
 		for i := range 4 {
 			x, _, _ := c.Corners[i].DamperTravel(now.Travel[i])
 			x0, _, _ := c.Corners[i].DamperTravel(rest[i])
-			v := by.gain[i]*(x-x0) + by.noise*r.NormFloat64() + by.drift*now.Time/duration
+			v := by.gain[i]*(x-x0) + by.zero[i] + by.noise*r.NormFloat64() + by.drift*now.Time/duration
 			v = math.Round(v/by.step) * by.step
 			if gap > 0 {
 				v = math.NaN()

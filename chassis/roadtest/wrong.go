@@ -122,10 +122,19 @@ func turned(values []float64, sign float64) []float64 {
 	return out
 }
 
-// gains are the travel channels that a fit moves further than a sensor is off.
+// gains are the travel channels that a fit moves further from the others than a sensor is
+// off. All four together are held by what a sensor usually is: a log scaled as a whole
+// is nearly that of the same car on a rougher road.
 func (f *Fit) gains() (far [4]bool, any bool) {
+	var all []float64
 	for _, e := range f.Estimates {
-		if e.Name == TravelGain && math.Abs(e.Value) > gainFar*known[TravelGain] {
+		if e.Name == TravelGain {
+			all = append(all, e.Value)
+		}
+	}
+	middle := median(all)
+	for _, e := range f.Estimates {
+		if e.Name == TravelGain && math.Abs(e.Value-middle) > gainFar*known[TravelGain] {
 			far[e.Corner], any = true, true
 		}
 	}

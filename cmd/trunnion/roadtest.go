@@ -157,7 +157,7 @@ func printLog(s streams, got *desk.LogRead, tell *wording.Teller) {
 	}
 	t.write(s.out, lineWidth)
 	if len(got.Alone) > 0 {
-		say(s.out, "\nTravel from the log's zero, and time by damper speed\n")
+		say(s.out, "\n%s\n", wording.LogAlone)
 		t = table{gap: 2}
 		t.row("Corner", "Bump", "Rebound", "Mean", "Below "+tell.Shaft(got.Marks.Low), "Above "+tell.Shaft(got.Marks.High)+", bump", "rebound", "Frequency")
 		for _, a := range got.Alone {
@@ -225,7 +225,7 @@ func printTest(s streams, got *desk.RoadTested, tell *wording.Teller) {
 		t.row(tell.TestCode(f.Code, got.Read.Marks), wording.Corner(f.Corner), tell.TestFigure(f.Code, f.Measured), tell.TestPredicted(f), word)
 	}
 	t.write(s.out, lineWidth)
-	say(s.out, "\nRoad, taken out of the log\n")
+	say(s.out, "\n%s\n", wording.TestRoads)
 	t = table{gap: 2}
 	metre, _ := quantity.Find("m", quantity.Length)
 	road, _ := quantity.Find("km/h", quantity.SpeedRoad)
@@ -239,9 +239,9 @@ func printTest(s streams, got *desk.RoadTested, tell *wording.Teller) {
 
 // printOffers prints what would explain the difference.
 func printOffers(s streams, got *desk.RoadTested, tell *wording.Teller) {
-	say(s.out, "\nWhat would explain it\n")
+	say(s.out, "\n%s\n", wording.TestExplains)
 	if len(got.Corrections) == 0 {
-		say(s.out, "The log speaks for no correction.\n\n")
+		say(s.out, "%s\n\n", wording.NoCorrection)
 		return
 	}
 	for i := range got.Corrections {
@@ -252,7 +252,7 @@ func printOffers(s streams, got *desk.RoadTested, tell *wording.Teller) {
 			say(s.out, "%s\n", "   "+wrapped(text, lineWidth-3, "   "))
 		}
 		if c.Unable != "" {
-			say(s.out, "   It cannot be typed into this job: %s.\n", c.Unable)
+			say(s.out, "   %s\n", wording.CannotType(c.Unable))
 		} else {
 			say(s.out, "   --take %s\n", c.Name)
 		}
@@ -295,16 +295,16 @@ func (c *roadTestCorrectCommand) Run(ctx context.Context, s streams) error {
 			say(s.out, "  %s: %s\n", e.Path, *e.Value)
 		}
 	}
-	say(s.out, "\nWhat it changes in the findings\n")
+	say(s.out, "\n%s\n", wording.TestEffects)
 	before, after := wording.New(got.Before.Answer, c.system()), wording.New(got.After.Answer, c.system())
 	for _, x := range got.Changes {
 		say(s.out, "%s\n", wrapped(wording.TestChange(before, after, x.Before, x.After), lineWidth, "  "))
 	}
 	if len(got.Changes) == 0 {
-		say(s.out, "No finding changes.\n")
+		say(s.out, "%s\n", wording.NoFindingChanges)
 	}
 	if c.Out == "" {
-		say(s.out, "\nNothing was written: --out FILE writes the job with the corrections.\n")
+		say(s.out, "\n%s\n", wording.CorrectionUnsaved)
 	}
 	return nil
 }

@@ -112,6 +112,7 @@ func changes(before, after []finding.Finding, build string) []FindingChange {
 		was[at(&before[i])] = &before[i]
 	}
 	var out []FindingChange
+	var fresh []*finding.Finding
 	seen := map[key]bool{}
 	for i := range after {
 		f := &after[i]
@@ -120,14 +121,30 @@ func changes(before, after []finding.Finding, build string) []FindingChange {
 		if k.place.Build != build {
 			continue
 		}
-		if b := was[k]; b == nil || b.Verdict != f.Verdict || moved(b.Value, f.Value) {
-			out = append(out, FindingChange{was[k], f})
+		switch b := was[k]; {
+		case b == nil:
+			fresh = append(fresh, f)
+		case b.Verdict != f.Verdict || moved(b.Value, f.Value):
+			out = append(out, FindingChange{b, f})
 		}
 	}
+	// One finding stands for a code at its worst place: gone here and new there, it has moved.
 	for i := range before {
-		if k := at(&before[i]); !seen[k] && k.place.Build == build {
-			out = append(out, FindingChange{&before[i], nil})
+		b := &before[i]
+		k := at(b)
+		if seen[k] || k.place.Build != build {
+			continue
 		}
+		j := slices.IndexFunc(fresh, func(f *finding.Finding) bool { return f.Code == b.Code })
+		if j < 0 {
+			out = append(out, FindingChange{b, nil})
+			continue
+		}
+		out = append(out, FindingChange{b, fresh[j]})
+		fresh = slices.Delete(fresh, j, j+1)
+	}
+	for _, f := range fresh {
+		out = append(out, FindingChange{nil, f})
 	}
 	slices.SortStableFunc(out, func(a, b FindingChange) int {
 		return cmp.Or(cmp.Compare(b.flips(), a.flips()), cmp.Compare(b.share(), a.share()))

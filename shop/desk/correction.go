@@ -90,7 +90,7 @@ func corrected(b *car.BuildCorner, o *roadtest.Offer) (key, value, unable string
 			return "", "", err.Error()
 		}
 		return "damper", piece(d.ID, "curves: "+text), ""
-	case roadtest.TravelGain, roadtest.TyreRate, roadtest.UnsprungMass, roadtest.SprungMass, roadtest.Balance, roadtest.RollInertia, roadtest.PitchInertia, roadtest.Delay:
+	case roadtest.TravelGain, roadtest.TravelZero, roadtest.TyreRate, roadtest.UnsprungMass, roadtest.SprungMass, roadtest.Balance, roadtest.RollInertia, roadtest.PitchInertia, roadtest.Delay:
 	}
 	return "", "", "it is not corrected from a log"
 }

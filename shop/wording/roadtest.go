@@ -213,7 +213,7 @@ func (t *Teller) TestHeadline(o *roadtest.Outcome, worst []roadtest.Figure, m ro
 func InputName(n roadtest.Name) string {
 	return map[roadtest.Name]string{
 		roadtest.SpringRate: "spring rate", roadtest.BumpDamping: "bump damping", roadtest.ReboundDamping: "rebound damping", roadtest.Friction: "friction",
-		roadtest.StopGap: "stop gap", roadtest.TravelGain: "gain of the travel channel", roadtest.TyreRate: "tyre rate", roadtest.UnsprungMass: "unsprung mass",
+		roadtest.StopGap: "stop gap", roadtest.TravelGain: "gain of the travel channel", roadtest.TravelZero: "zero of the travel channel", roadtest.TyreRate: "tyre rate", roadtest.UnsprungMass: "unsprung mass",
 		roadtest.SprungMass: "sprung mass", roadtest.Balance: "weight distribution", roadtest.RollInertia: "roll inertia", roadtest.PitchInertia: "pitch inertia", roadtest.Delay: "speed",
 	}[n]
 }
@@ -233,7 +233,7 @@ func (t *Teller) Offer(o *roadtest.Offer) string {
 		u, at = unitOf("", "N", t.System), " at the wheel"
 	case roadtest.StopGap:
 		u, at = unitOf("", "m", t.System), " at the damper"
-	case roadtest.BumpDamping, roadtest.ReboundDamping, roadtest.TravelGain, roadtest.TyreRate, roadtest.UnsprungMass, roadtest.SprungMass, roadtest.Balance, roadtest.RollInertia, roadtest.PitchInertia, roadtest.Delay:
+	case roadtest.BumpDamping, roadtest.ReboundDamping, roadtest.TravelGain, roadtest.TravelZero, roadtest.TyreRate, roadtest.UnsprungMass, roadtest.SprungMass, roadtest.Balance, roadtest.RollInertia, roadtest.PitchInertia, roadtest.Delay:
 		u, at = unit{digits: 2, number: func(v float64, d int) string {
 			return quantity.Shown(quantity.Ratio, quantity.Metric).Number(v, d)
 		}}, " of its curves"
@@ -301,18 +301,57 @@ func (t *Teller) Wrong(w *roadtest.Wrong) string {
 // TestNote says what a road test rests on.
 const TestNote = "The road is taken out of the log through the model, from both axles. The build as entered is driven over it again. A correction is one way to explain the log; look at the part before taking it."
 
-// TestChange says what a correction does to a finding.
+// TestChange says what a correction does to a finding. A finding stands at its worst
+// place: where that is another one than before, both are said.
 func TestChange(before, after *Teller, was, is *finding.Finding) string {
 	switch {
 	case is == nil:
 		return "No longer found: " + before.Finding(was).What
 	case was == nil:
 		return "New, " + string(is.Verdict) + ": " + after.Finding(is).What
-	case was.Verdict != is.Verdict:
-		return Upper(string(was.Verdict)) + " → " + string(is.Verdict) + ": " + after.Finding(is).What
 	}
-	return Upper(string(is.Verdict)) + ": " + after.Finding(is).What + " Before: " + before.Value(was.Value) + "."
+	text := Upper(string(is.Verdict)) + ": "
+	if was.Verdict != is.Verdict {
+		text = Upper(string(was.Verdict)) + " → " + string(is.Verdict) + ": "
+	}
+	text += after.Finding(is).What
+	from := beforeThat(before, was, is)
+	if was.Verdict == is.Verdict || from != "" {
+		text += " Before: " + before.Value(was.Value) + from + "."
+	}
+	return text
 }
+
+// beforeThat is where a finding stood, where that differs from where it stands now.
+func beforeThat(before *Teller, was, is *finding.Finding) string {
+	if was.Value == nil || is.Value == nil {
+		return ""
+	}
+	p, now := was.Value.Place, is.Value.Place
+	p.Build, now.Build = "", ""
+	if p == now {
+		return ""
+	}
+	return " (" + before.Place(p) + ")"
+}
+
+// What is said of corrections where there are none, and where none was written.
+const (
+	NoCorrection      = "The log speaks for no correction."
+	NoFindingChanges  = "No finding changes."
+	CorrectionUnsaved = "Nothing was written: --out FILE writes the job with the corrections."
+)
+
+// What stands above the parts of a road test.
+const (
+	LogAlone     = "Travel from the log's zero, and time by damper speed"
+	TestRoads    = "Road, taken out of the log"
+	TestExplains = "What would explain it"
+	TestEffects  = "What it changes in the findings"
+)
+
+// CannotType says why a job cannot hold a correction.
+func CannotType(why string) string { return "It cannot be typed into this job: " + why + "." }
 
 // RoadClass is a stretch's class and roughness with its band.
 func RoadClass(class road.Class, roughness, low, high float64) string {
