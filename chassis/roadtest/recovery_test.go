@@ -89,10 +89,9 @@ func TestInputsAreRecoveredWithinTheirBands(t *testing.T) {
 		}
 		for _, e := range f.Estimates {
 			want := *truth.of(e.Input)
-			switch e.Name {
-			case TravelGain:
+			if e.Name == TravelGain {
 				want = 1/by.gain[e.Corner] - 1
-			case TravelZero:
+			} else if e.Name == TravelZero {
 				want = -(by.zero[e.Corner] + by.drift/2)
 			}
 			z := (e.Value - want) / e.Half
