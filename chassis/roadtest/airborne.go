@@ -63,17 +63,3 @@ func (p *piece) grounded(front, rear []bool, delay float64) []float64 {
 	}
 	return out
 }
-
-// kept is the share of the information that stays behind the tapers: (Σw²)²/(n·Σw⁴).
-func (p *piece) kept() float64 {
-	two, four := 0.0, 0.0
-	for _, taper := range p.sides {
-		for _, w := range taper {
-			two, four = two+w*w, four+w*w*w*w
-		}
-	}
-	if four == 0 {
-		return 0
-	}
-	return two * two / four / float64(2*len(p.taper))
-}

@@ -149,6 +149,20 @@ func (p *piece) ready(wheelbase float64) {
 	p.to = int(math.Min(topmost, 0.35*p.coarse) * float64(m) / p.coarse)
 }
 
+// kept is the share of the information that stays behind the tapers: (Σw²)²/(n·Σw⁴).
+func (p *piece) kept() float64 {
+	two, four := 0.0, 0.0
+	for _, taper := range p.sides {
+		for _, w := range taper {
+			two, four = two+w*w, four+w*w*w*w
+		}
+	}
+	if four == 0 {
+		return 0
+	}
+	return two * two / four / float64(2*len(p.taper))
+}
+
 // long reports a piece that is long enough to be looked at.
 func (p *piece) long() bool { return p.inner[1]-p.inner[0] > int(4*p.coarse) }
 
