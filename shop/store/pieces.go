@@ -138,14 +138,9 @@ func (s *Store) PutPieces(ctx context.Context, list []Piece) error {
 	})
 }
 
-// wanted is the condition that somebody waits for a piece's search, and lost that its
-// worker was not heard of.
-func (s *Store) wanted(lost time.Duration) string {
-	return fmt.Sprintf(`EXISTS (SELECT 1 FROM search_askers a WHERE a.search_id = p.search_id AND a.heard_at >= %s - %d)`, s.clock(), lost.Microseconds())
-}
-
-func (s *Store) lost(lost time.Duration) string {
-	return fmt.Sprintf(`p.heard_at < %s - %d`, s.clock(), lost.Microseconds())
+// heardOf is the condition that a time of the database is no longer ago than so much.
+func (s *Store) heardOf(column string, lost time.Duration) string {
+	return fmt.Sprintf(`%s >= %s - %d`, column, s.clock(), lost.Microseconds())
 }
 
 // ClaimPiece gives a worker of a program a piece that waits, or one whose worker was not
@@ -156,52 +151,65 @@ func (s *Store) ClaimPiece(ctx context.Context, program, search, worker string, 
 	if err := wantName("the worker", worker); err != nil {
 		return Piece{}, err
 	}
-	from := ` FROM search_pieces p JOIN searches q ON q.id = p.search_id
-		WHERE q.program = ? AND (p.state = ? OR p.state = ? AND ` + s.lost(lost) + `) AND ` + s.wanted(lost)
+	// Looking needs no turn among the writers. One search at a time: an index holds its
+	// pieces in their order, however many wait.
+	find := `SELECT q.id FROM searches q WHERE q.program = ?
+		AND EXISTS (SELECT 1 FROM search_askers a WHERE a.search_id = q.id AND ` + s.heardOf("a.heard_at", lost) + `)
+		AND EXISTS (SELECT 1 FROM search_pieces p WHERE p.search_id = q.id AND (p.state = ? OR p.state = ? AND NOT ` + s.heardOf("p.heard_at", lost) + `))`
 	args := []any{program, pieceWaits, pieceTaken}
 	if search != "" {
-		from, args = from+` AND p.search_id = ?`, append(args, search)
+		find, args = find+` AND q.id = ?`, append(args, search)
 	}
-	// Looking needs no turn among the writers.
-	var waits bool
-	if err := s.db.NewRaw(`SELECT EXISTS (SELECT 1`+from+`)`, args...).Scan(ctx, &waits); err != nil {
+	var searches []string
+	if err := s.db.NewRaw(find+` ORDER BY q.heard_at, q.id`, args...).Scan(ctx, &searches); err != nil {
 		return Piece{}, s.trouble(err)
 	}
-	if !waits {
-		return Piece{}, &NotFound{"piece that waits", "waiting"}
+	for _, id := range searches {
+		p, err := s.claimOf(ctx, id, worker, lost)
+		if err != nil || p.ID != "" {
+			return p, err
+		}
 	}
+	return Piece{}, &NotFound{"piece that waits", "waiting"}
+}
+
+// claimOf gives a worker a piece of a search: one that waits, else one that was lost; none
+// where others have them all.
+func (s *Store) claimOf(ctx context.Context, search, worker string, lost time.Duration) (Piece, error) {
 	skip := ""
 	if s.db.Dialect().Name() == dialect.PG {
-		skip = " FOR UPDATE OF p SKIP LOCKED"
+		skip = " FOR UPDATE SKIP LOCKED"
 	}
+	gone := ` AND NOT ` + s.heardOf("p.heard_at", lost)
 	var row pieceRow
 	err := s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
-		if _, err := tx.NewRaw(`UPDATE search_pieces AS p SET state = ?, fault = ? WHERE p.state = ? AND p.taken - p.failed >= ? AND `+s.lost(lost),
-			pieceAside, fmt.Sprintf("%d workers were lost with it", mostLost), pieceTaken, mostLost).Exec(ctx); err != nil {
+		take := func(state, more string) error {
+			err := tx.NewRaw(`UPDATE search_pieces SET state = ?, worker = ?, heard_at = `+s.clock()+`, taken = taken + 1
+				WHERE id = (SELECT p.id FROM search_pieces p WHERE p.search_id = ? AND p.state = ?`+more+` ORDER BY p.taken, p.asked_at, p.place LIMIT 1`+skip+`)
+				RETURNING id, search_id, place, worker, taken, piece`, pieceTaken, worker, search, state).Scan(ctx, &row)
+			if errors.Is(err, sql.ErrNoRows) {
+				return nil
+			}
 			return err
 		}
-		err := tx.NewRaw(`UPDATE search_pieces SET state = ?, worker = ?, heard_at = `+s.clock()+`, taken = taken + 1
-			WHERE id = (SELECT p.id`+from+` ORDER BY p.taken, p.asked_at, p.place, p.id LIMIT 1`+skip+`) RETURNING id, search_id, place, worker, taken, piece`,
-			append([]any{pieceTaken, worker}, args...)...).Scan(ctx, &row)
-		if errors.Is(err, sql.ErrNoRows) {
-			return nil // what was set aside stays so
+		if err := take(pieceWaits, ""); err != nil || row.ID != "" {
+			return err
 		}
-		return err
+		if _, err := tx.NewRaw(`UPDATE search_pieces AS p SET state = ?, fault = ? WHERE p.search_id = ? AND p.state = ? AND p.taken - p.failed >= ?`+gone,
+			pieceAside, fmt.Sprintf("%d workers were lost with it", mostLost), search, pieceTaken, mostLost).Exec(ctx); err != nil {
+			return err
+		}
+		return take(pieceTaken, gone)
 	})
-	if err == nil && row.ID == "" {
-		err = &NotFound{"piece that waits", "waiting"}
-	}
-	if err != nil {
-		return Piece{}, err
-	}
-	return Piece{ID: row.ID, Search: row.SearchID, Place: row.Place, Body: row.Piece, worker: row.Worker, taken: row.Taken}, nil
+	return Piece{ID: row.ID, Search: row.SearchID, Place: row.Place, Body: row.Piece, worker: row.Worker, taken: row.Taken}, err
 }
 
 // HoldPiece says that a piece is still being computed. It returns ErrCancelled when it
 // should be no longer: it was given to somebody else, or nobody waits for its search.
 func (s *Store) HoldPiece(ctx context.Context, p *Piece, lost time.Duration) error {
 	return s.write(ctx, func(ctx context.Context, tx bun.Tx) error {
-		return s.ofWorker(ctx, tx, p, `heard_at = `+s.clock(), s.wanted(lost))
+		return s.ofWorker(ctx, tx, p, `heard_at = `+s.clock(),
+			`EXISTS (SELECT 1 FROM search_askers a WHERE a.search_id = p.search_id AND `+s.heardOf("a.heard_at", lost)+`)`)
 	})
 }
 
@@ -279,7 +287,7 @@ func (s *Store) PiecesEnded(ctx context.Context, search string, ids []string) ([
 func (s *Store) OtherPrograms(ctx context.Context, program string, lost time.Duration) ([]string, error) {
 	var out []string
 	err := s.db.NewRaw(`SELECT DISTINCT q.program FROM searches q JOIN search_askers a ON a.search_id = q.id
-		WHERE q.program <> ? AND a.heard_at >= `+s.clock()+` - ? ORDER BY q.program`, program, lost.Microseconds()).Scan(ctx, &out)
+		WHERE q.program <> ? AND `+s.heardOf("a.heard_at", lost)+` ORDER BY q.program`, program).Scan(ctx, &out)
 	return out, s.trouble(err)
 }
 

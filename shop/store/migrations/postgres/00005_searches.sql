@@ -32,5 +32,4 @@ CREATE TABLE search_pieces (
     size      BIGINT  NOT NULL,
     result    BYTEA    NOT NULL
 );
-CREATE INDEX search_pieces_state ON search_pieces (state, asked_at);
-CREATE INDEX search_pieces_search ON search_pieces (search_id);
+CREATE INDEX search_pieces_next ON search_pieces (search_id, state, taken, asked_at, place);
