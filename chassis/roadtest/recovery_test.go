@@ -94,6 +94,9 @@ func TestInputsAreRecoveredWithinTheirBands(t *testing.T) {
 			} else if e.Name == TravelZero {
 				want = -(by.zero[e.Corner] + by.drift/2)
 			}
+			if !(e.Half > 0) {
+				t.Errorf("drive %d: %v has no band", k, e.Input)
+			}
 			z := (e.Value - want) / e.Half
 			n[e.Name]++
 			if math.Abs(z) <= 1 {

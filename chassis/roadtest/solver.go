@@ -282,7 +282,10 @@ func widened(cov, other *mat.SymDense) {
 	n := cov.SymmetricDim()
 	by := make([]float64, n)
 	for a := range by {
-		by[a] = math.Sqrt(math.Max(other.At(a, a)/cov.At(a, a), 1))
+		by[a] = 1
+		if v := cov.At(a, a); v > 0 { // the log moves it
+			by[a] = math.Sqrt(math.Max(other.At(a, a)/v, 1))
+		}
 	}
 	for a := range n {
 		for b := a; b < n; b++ {
