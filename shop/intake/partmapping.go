@@ -3,6 +3,7 @@ package intake
 import (
 	"errors"
 	"strings"
+
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 )
