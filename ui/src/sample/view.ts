@@ -660,7 +660,7 @@ export function sampleView(): View {
           costs: ['0.4 Hz firmer in front', '40 mm less droop'],
         },
       ],
-      note: 'Prices and hours as typed into the job.',
+      note: 'Prices and hours are as typed into the job. Whether a change is allowed on the road is for the local code and a licensed tester.',
     },
     ride: {
       kind: 'event',
