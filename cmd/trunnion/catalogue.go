@@ -35,7 +35,7 @@ func (c *catalogue) buy(ctx context.Context) error {
 	if len(jobfile.Springs(list)) == 0 {
 		return usage("%s has no spring that can be read and bought; a catalogue has parts, springs and under an id of its own each {rate: maker 60 N/mm, free: maker 250 mm, inside: 60 mm, price: 85 EUR}", nameOf(c.Catalogue))
 	}
-	asking().Buying(springsAtHand(list))
+	asking().Buying(desk.SpringsAtHand(list))
 	return nil
 }
 
@@ -74,8 +74,3 @@ func (c *catalogue) listed(ctx context.Context, data []byte) ([]jobfile.Stocked,
 	}
 	return out, nil
 }
-
-// springsAtHand are springs that were read already.
-type springsAtHand []jobfile.Stocked
-
-func (s springsAtHand) StockedSprings(context.Context) ([]jobfile.Stocked, error) { return s, nil }

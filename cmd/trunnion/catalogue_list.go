@@ -10,7 +10,6 @@ import (
 
 	"trunnion/shop/desk"
 	"trunnion/shop/intake"
-	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/wording"
 )
@@ -162,7 +161,7 @@ func (c *catalogueWriteCommand) Run(ctx context.Context, s streams) error {
 		return &status{exitNoAnswer, errors.New("the catalogue has no " + c.Kind + " yet")}
 	}
 	var out bytes.Buffer
-	tabled, err := listOf(&out, parts, c.Kind, c.Format)
+	tabled, err := desk.WriteParts(&out, parts, c.Kind, c.Format, version, time.Now().Format(time.DateOnly))
 	if err != nil {
 		return err
 	}
@@ -178,16 +177,4 @@ func (c *catalogueWriteCommand) Run(ctx context.Context, s streams) error {
 	}
 	say(s.out, "%d parts in %s\n", len(parts), c.Out)
 	return nil
-}
-
-// listOf writes parts as a list, and says how many have tables that it cannot hold.
-func listOf(out *bytes.Buffer, parts []store.Part, kind, format string) (tabled int, err error) {
-	rows, tabled, err := desk.PartRows(parts, kind)
-	if err != nil {
-		return 0, err
-	}
-	if format == "xlsx" {
-		return tabled, sheet.WriteRowsXLSX(out, rows, version, wording.PartsTitle(kind), time.Now().Format(time.DateOnly))
-	}
-	return tabled, sheet.WriteRowsCSV(out, rows)
 }

@@ -62,7 +62,12 @@ func (r *report) heading() {
 		}
 	}
 	end := strings.Join(side, ", ")
-	r.line("%s%s", padded(left, lineWidth-uniseg.StringWidth(end)), end)
+	if room := lineWidth - uniseg.StringWidth(end); uniseg.StringWidth(left) < room {
+		r.line("%s%s", padded(left, room), end)
+	} else { // a long name has lines of its own
+		r.para(left, "")
+		r.line("%s", end)
+	}
 	if info.Words != "" {
 		who := info.Owner
 		if who == "" {

@@ -23,7 +23,7 @@ func ReadySearch(ctx context.Context, version string, in *SearchInputs, workers 
 	}
 	d := New(version)
 	if len(in.Catalogue) > 0 {
-		d.Buying(springsOf(in.Catalogue))
+		d.Buying(SpringsAtHand(in.Catalogue))
 	}
 	p, err := d.prepare(ctx, job, &ask, in.Base)
 	if err != nil {
@@ -31,8 +31,3 @@ func ReadySearch(ctx context.Context, version string, in *SearchInputs, workers 
 	}
 	return search.NewReady(p.base.Answer, p.space, p.must, p.opt)
 }
-
-// springsOf are springs that were read already.
-type springsOf []jobfile.Stocked
-
-func (s springsOf) StockedSprings(context.Context) ([]jobfile.Stocked, error) { return s, nil }

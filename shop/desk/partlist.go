@@ -2,13 +2,16 @@ package desk
 
 import (
 	"context"
+	"io"
 	"slices"
 	"strings"
 
 	"trunnion/shop/answer"
 	"trunnion/shop/intake"
 	"trunnion/shop/jobfile"
+	"trunnion/shop/sheet"
 	"trunnion/shop/store"
+	"trunnion/shop/wording"
 )
 
 // PartsAsk is a list of parts, and what it does not say.
@@ -70,10 +73,23 @@ func (l *PartsListed) Document(program string) *answer.PartsList {
 	return d
 }
 
-// PartRows are parts of one kind as rows of a list, a heading first: what each is called,
+// WriteParts writes parts of one kind as a list, CSV or XLSX, and says how many have tables
+// that it cannot hold. date is that of the document, 2026-11-16.
+func WriteParts(w io.Writer, parts []store.Part, kind, format, program, date string) (tabled int, err error) {
+	rows, tabled, err := partRows(parts, kind)
+	if err != nil {
+		return 0, err
+	}
+	if format == "xlsx" {
+		return tabled, sheet.WriteRowsXLSX(w, rows, program, wording.PartsTitle(kind), date)
+	}
+	return tabled, sheet.WriteRowsCSV(w, rows)
+}
+
+// partRows are parts of one kind as rows of a list, a heading first: what each is called,
 // and every key of which one has a value that stands in a cell. Tables are left out; how
 // many have one is told.
-func PartRows(parts []store.Part, kind string) (rows [][]string, tabled int, err error) {
+func partRows(parts []store.Part, kind string) (rows [][]string, tabled int, err error) {
 	section := kind + "s"
 	keys := jobfile.PartKeys(section)
 	texts := make([]map[string]string, len(parts))

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"bytes"
-	"encoding/csv"
 	"errors"
 	"regexp"
 	"slices"
@@ -86,7 +85,7 @@ func listRows(data []byte) ([]row, *SweepFault) {
 	switch {
 	case errors.Is(err, errListLong):
 		return nil, &SweepFault{Got: "has more than 8,000 rows", Want: "take the list in parts of 2,000"}
-	case errors.Is(err, csv.ErrFieldCount), err != nil:
+	case err != nil:
 		return nil, &SweepFault{Got: "cannot be parted into columns", Want: "export it again as CSV, or as XLSX"}
 	}
 	return list, nil

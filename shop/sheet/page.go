@@ -30,7 +30,6 @@ const (
 type page struct {
 	*fpdf.Fpdf
 	scale  float64 // of all type, 1 as designed
-	short  int     // how much is left out so that two pages hold it: 1 notes under tables, 2 cautions of the final checks too
 	all    bool    // every letter could be set
 	bottom float64 // last line of a page [mm]
 	width  float64 // between the margins [mm]

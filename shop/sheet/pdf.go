@@ -11,32 +11,24 @@ import (
 )
 
 // smallest is how far type is set smaller so that two pages hold a sheet. Below
-// it nobody reads it: texts that repeat what stands elsewhere are left out first, then the
-// cautions of the final checks; what still does not fit asks for a third page. Chosen.
+// it nobody reads it: a third page follows instead. Chosen.
 const smallest = 0.78
-
-// most is how much may be left out.
-const most = 2
 
 // WritePDF writes a sheet on one or two pages of A4 or Letter, in black and white.
 func WritePDF(w io.Writer, s *Sheet, paper Paper) error {
 	if paper != A4 && paper != Letter {
 		return fmt.Errorf("sheet: paper is a4 or letter, not %q", paper)
 	}
-	for scale, short := 1.0, 0; ; {
+	for scale := 1.0; ; scale -= 0.04 {
 		p := newPage(s, paper, nil, scale)
-		p.short = short
 		p.set(s)
 		if err := p.Error(); err != nil {
 			return fmt.Errorf("sheet: %w", err)
 		}
-		switch {
-		case p.PageCount() <= 2 || scale-0.04 < smallest && short == most:
+		// No caution and no note is left out to save a page: how clicks are counted, that rules
+		// change and nuts are tightened again is what the sheet is for.
+		if p.PageCount() <= 2 || scale-0.04 < smallest {
 			return p.Output(w)
-		case scale-0.04 < smallest: // shorter texts, in type that is read again
-			scale, short = 0.9, short+1
-		default:
-			scale -= 0.04
 		}
 	}
 }
@@ -305,7 +297,7 @@ func (p *page) table(t *Table, x, y, w float64, dry bool) float64 {
 		}
 		y = row(r, "", y)
 	}
-	if t.Note != "" && p.short < 1 {
+	if t.Note != "" {
 		y = p.put(x, y+0.4, w, t.Note, "I", sizeSmall-0.3, dry)
 	}
 	return y
@@ -374,10 +366,7 @@ func (p *page) checks(list []Check, x, y, w float64, dry bool) float64 {
 				}
 			}
 			at = p.put(left+4, at, col-4, c.What+": "+said, "", sizeBody-0.4, dry)
-			if p.short < 2 {
-				at = p.put(left+4, at, col-4, c.Caution, "I", sizeSmall-0.6, dry)
-			}
-			at += 0.35
+			at = p.put(left+4, at, col-4, c.Caution, "I", sizeSmall-0.6, dry) + 0.35
 		}
 		end = max(end, at)
 	}

@@ -80,7 +80,10 @@ func (s *Server) limitBody(next http.Handler) http.Handler {
 		most := mostOf(r.URL.Path)
 		if r.ContentLength > most {
 			says := "what was sent is too large"
-			if most == mostSweeps {
+			switch most {
+			case mostList:
+				says = "this list is larger than 8 MB: export the parts alone, without pictures"
+			case mostSweeps:
 				says = "these files are together larger than 48 MB: send one damper at a time, or export fewer readings a turn; 1,000 are enough"
 			}
 			writeProblem(w, problem(http.StatusRequestEntityTooLarge, says))

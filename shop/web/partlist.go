@@ -10,7 +10,6 @@ import (
 
 	"trunnion/shop/access"
 	"trunnion/shop/desk"
-	"trunnion/shop/sheet"
 	"trunnion/shop/store"
 	"trunnion/shop/view"
 	"trunnion/shop/view/dampers"
@@ -134,17 +133,11 @@ func (s *Server) partsFile(ctx context.Context, _ store.Person, in *struct {
 	if err != nil {
 		return nil, err
 	}
-	rows, _, err := desk.PartRows(parts, in.Kind)
-	if err != nil {
-		return nil, err
-	}
 	var file bytes.Buffer
 	media := "text/csv"
 	if in.Format == "xlsx" {
 		media = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-		err = sheet.WriteRowsXLSX(&file, rows, s.o.Version, wording.PartsTitle(in.Kind), s.o.Now().Format(time.DateOnly))
-	} else {
-		err = sheet.WriteRowsCSV(&file, rows)
 	}
+	_, err = desk.WriteParts(&file, parts, in.Kind, in.Format, s.o.Version, s.o.Now().Format(time.DateOnly))
 	return answer(dampers.File{Name: "catalogue-" + in.Kind + "s." + in.Format, Media: media, Data: file.Bytes()}), err
 }

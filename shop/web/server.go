@@ -59,12 +59,17 @@ const mostBody = 6 << 20
 // million readings are some 25 MB.
 const mostSweeps = 64 << 20
 
+// mostList is the same of a list of parts: 8 MB of it, written in base64.
+const mostList = 12 << 20
+
 // mostOf is the largest body that is read at a path.
 func mostOf(path string) int64 {
 	switch path {
 	case "/api/ask/damper-read", "/api/ask/damper-pair", "/api/ask/damper-accept", "/api/dampers/sweeps", "/api/dampers/accept",
-		"/api/ask/roadtest-read", "/api/ask/roadtest-compare", "/api/ask/roadtest-correct", "/api/roadtest", "/api/roadtest/log", "/api/ask/catalogue-read", "/api/catalogue/list":
+		"/api/ask/roadtest-read", "/api/ask/roadtest-compare", "/api/ask/roadtest-correct", "/api/roadtest", "/api/roadtest/log":
 		return mostSweeps
+	case "/api/ask/catalogue-read", "/api/catalogue/list":
+		return mostList
 	}
 	return mostBody
 }

@@ -29,6 +29,7 @@ type View struct {
 	Kind     string          `json:"kind" doc:"of the suspension"`
 	Load     string          `json:"load"`
 	LoadName string          `json:"loadName"`
+	Loaded   string          `json:"loaded" doc:"left or right: the side whose figures stand for both, the struts of every build being alike; empty where a build has two"`
 	Unit     Units           `json:"unit"`
 	Faults   []jobfile.Fault `json:"faults"`
 	Missing  []view.Missing  `json:"missing" doc:"what has to be measured first"`

@@ -148,6 +148,9 @@ func (u *page) run(ctx context.Context) error {
 		u.out.Notes = append(u.out.Notes, wording.NoPower())
 	}
 	u.struts, u.all, u.corner = struts, all, struts.Corner(&u.move)
+	if !slices.ContainsFunc(all.Builds, func(one axles.BuildStrut) bool { return one.Sided }) {
+		u.out.Loaded = car.SideNames[all.Loaded()]
+	}
 	for i := range all.Builds {
 		u.strips = append(u.strips, drawing.Strips(u.Answer, all.Builds[i].Build.ID, u.Load))
 		u.moments = append(u.moments, struts.Moments(&all.Builds[i], &u.move))

@@ -3843,6 +3843,8 @@ export interface components {
             kind: string;
             load: string;
             loadName: string;
+            /** @description left or right: the side whose figures stand for both, the struts of every build being alike; empty where a build has two */
+            loaded: string;
             /** @description what has to be measured first */
             missing: components["schemas"]["StrutMissing"][];
             /**
