@@ -41,7 +41,7 @@ func (s *scratch) event(m *Model, h float64, res *Result) Event {
 		ground := (s.ground[2*k] + s.ground[2*k+1]) / 2
 		sigma := blur(m.between(k))
 		clear := s.freed + int(blurred*sigma/h)
-		e.Decay[k] = decay(smooth(z, sigma, h, min(s.freed, len(z))), ground, s.freed, clear, h)
+		e.Decay[k] = decay(s.smoother.smooth(k, z, sigma, h, min(s.freed, len(z))), ground, s.freed, clear, h)
 	}
 	return e
 }
@@ -59,55 +59,6 @@ func (m *Model) between(axle int) float64 {
 
 // blur returns the width of a Gaussian that halves what swings at a frequency f [s].
 func blur(f float64) float64 { return math.Sqrt(2*math.Ln2) / (2 * math.Pi * f) }
-
-// smooth takes the fast swings out of z, sampled every h, without moving anything in time:
-//
-//	y(t) = ∫ z(t + τ)·exp(−τ²/2σ²) dτ/(σ√2π)
-//
-// Only what is asked for, from a step on, is filled. A decaying swing e^{st} keeps its s, and so its decrement; only its height changes, by e^{s²σ²/2}.
-//
-// Source: own derivation, from the transform of a Gaussian.
-func smooth(z []float64, sigma, h float64, from int) []float64 {
-	half := int(math.Ceil(4 * sigma / h))
-	weights := make([]float64, half+1)
-	sum := 0.0
-	for k := range weights {
-		t := float64(k) * h / sigma
-		weights[k] = math.Exp(-t * t / 2)
-		sum += weights[k]
-		if k > 0 {
-			sum += weights[k]
-		}
-	}
-	// The ends are carried on, so that no step has to ask where it is.
-	padded := make([]float64, len(z)+2*half)
-	for n := range half {
-		padded[n], padded[half+len(z)+n] = z[0], z[len(z)-1]
-	}
-	copy(padded[half:], z)
-	y := make([]float64, len(z))
-	n := from
-	for ; n+4 <= len(z); n += 4 {
-		// Four at once: their sums do not wait for each other.
-		v0, v1, v2, v3 := weights[0]*z[n], weights[0]*z[n+1], weights[0]*z[n+2], weights[0]*z[n+3]
-		for k := 1; k <= half; k++ {
-			w, a, b := weights[k], padded[half+n-k:half+n-k+4], padded[half+n+k:half+n+k+4]
-			v0 += w * (a[0] + b[0])
-			v1 += w * (a[1] + b[1])
-			v2 += w * (a[2] + b[2])
-			v3 += w * (a[3] + b[3])
-		}
-		y[n], y[n+1], y[n+2], y[n+3] = v0/sum, v1/sum, v2/sum, v3/sum
-	}
-	for ; n < len(z); n++ {
-		v := weights[0] * z[n]
-		for k := 1; k <= half; k++ {
-			v += weights[k] * (padded[half+n-k] + padded[half+n+k])
-		}
-		y[n] = v / sum
-	}
-	return y
-}
 
 // turn is where the body turns back.
 type turn struct {

@@ -14,4 +14,6 @@ type scratch struct {
 	ground  [4]float64   // heights of the road last seen [m]
 	freed   int          // the step from which the road no longer moves
 	air     airborne
+
+	smoother smoother
 }
