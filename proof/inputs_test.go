@@ -55,6 +55,8 @@ var still = map[string]string{
 	"parts.dampers.kit-front.swept":  words,
 	"parts.springs.old-rear.inside":  "says which springs of a catalogue fit its seats; remedies are not asked for here",
 	"parts.springs.old-rear.price":   "is said of a spring that a remedy buys; remedies are not asked for here",
+	"parts.dampers.short-rear.price": "is counted where a search sets parts against each other; none is asked for here",
+	"parts.stops.kit.price":          "is counted where a search sets parts against each other; none is asked for here",
 	"parts.stops.old.origin":         "the origin sets the band of a table, and this one has a band typed",
 }
 

@@ -12,16 +12,28 @@ type SpringSpec struct {
 	Scale  Input   // factor on Table's force, 1 as typed [-]
 	Makers bool    // sold by a maker who states a rate
 	Inside Input   // diameter at its ends, which has to fit the seats [m]
-	Price  string  // of one, with its currency, as typed
-
-	// Of a spring of the workshop's catalogue: its id there, "spring:rear-65", and
-	// what people call it.
-	Stocked, Called string
+	Sold
 
 	// Size of a spring whose rate nobody states.
 	Wire         Input // diameter [m]
 	MeanDiameter Input // of the coil, to the middle of the wire [m]
 	ActiveCoils  Input // turns that work [-]
+}
+
+// Sold is what is known of buying a part.
+type Sold struct {
+	Price string // of one, with its currency, as typed
+
+	// Of a part of the workshop's catalogue: its id there, "spring:rear-65", and
+	// what people call it.
+	Stocked, Called string
+}
+
+// Stock are the parts that the workshop can buy.
+type Stock struct {
+	Springs []*SpringSpec
+	Dampers []*DamperSpec
+	Stops   []*StopSpec
 }
 
 // Point is a pair of a table.
@@ -58,6 +70,7 @@ type DamperSpec struct {
 	Swept     string  // what they were read from and when, in words
 	Worn      bool    // has had its life: an estimate of its curves is lowered
 	TopOut    []Point // top-out spring: force over its crush; empty: metal
+	Sold
 }
 
 // ClickCurve is one dyno curve at one click.
@@ -75,6 +88,7 @@ type StopSpec struct {
 	Scale   Input   // factor on Table's force, 1 as typed [-]
 	Loss    Input   // share of work that does not come back [-]
 	Dynamic Input   // stiffening under quick loading [-]
+	Sold
 }
 
 // PlatformSpec is a threaded spring seat or damper body.

@@ -28,7 +28,7 @@ func (t *Bench) stocked(at site, held bool, same func(rate float64) float64) []*
 	rates := soldRates(own.Rate.Value)
 	down, up, step := t.reach(i)
 	var out []*Move
-	for _, s := range t.a.Job.Stock {
+	for _, s := range t.a.Job.Stock.Springs {
 		if !plain(s) || s.Rate.Value < slices.Min(rates)-0.5*RateStep || s.Rate.Value > slices.Max(rates)+0.5*RateStep || t.inJob(i, s) || !seats(own, s) {
 			continue
 		}
@@ -76,7 +76,7 @@ func Bought(own, s *car.SpringSpec) *car.SpringSpec {
 	if s.Block.Known() && n.Block.Known() {
 		n.Block = as(n.Block, s.Block)
 	}
-	n.Inside, n.Price, n.Stocked, n.Called = s.Inside, s.Price, s.Stocked, s.Called
+	n.Inside, n.Sold = s.Inside, s.Sold
 	return &n
 }
 

@@ -15,7 +15,7 @@ type Job struct {
 	Builds []*car.Build
 	Loads  []car.Load
 	Brief  *brief.Brief
-	Stock  []*car.SpringSpec // none
+	Stock  car.Stock // none
 }
 
 // Marl returns a new demo job.

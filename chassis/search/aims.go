@@ -27,12 +27,15 @@ var Aims = [aims]string{"comfort", "control", "grip", "price", "hours", "stance"
 // Figures are what a build is worth, by aim. NaN where it is not known.
 type Figures [aims]float64
 
-// sought are the aims that are set against each other; a price that is not known is
-// taken as nothing, which is said.
-func (f *Figures) sought(which []int) []float64 {
+// sought are the aims that are set against each other; where the price is not known, what
+// it counts as is given.
+func (f *Figures) sought(which []int, dear float64) []float64 {
 	out := make([]float64, len(which))
 	for k, a := range which {
-		if out[k] = f[a]; math.IsNaN(out[k]) {
+		out[k] = f[a]
+		if a == Price {
+			out[k] = dear
+		} else if math.IsNaN(out[k]) {
 			out[k] = 0
 		}
 	}

@@ -18,15 +18,15 @@ func (s *seeker) axles(ctx context.Context, out *Found) (stand [2][]stood, kept 
 		holds := 0
 		for k := range stand[axle] {
 			if !stand[axle][k].dead && len(stand[axle][k].short) == 0 {
-				holds++
+				holds += s.space.Axle[axle].clicksOf(k)
 			}
 		}
-		step.Hold *= float64(holds * len(s.space.Axle[axle].Clicks))
+		step.Hold *= float64(holds)
 	}
 	out.Removed = removes(stand)
 	clicks := 0
 	for axle := range 2 {
-		clicks += min(s.opt.Standing, len(stand[axle])) * len(s.space.Axle[axle].Clicks)
+		clicks += min(s.opt.Standing, len(stand[axle])) * s.space.Axle[axle].Clicks()
 	}
 	tick = s.ticker(Spectrum, clicks+s.opt.Kept*s.opt.Kept)
 	for axle := range 2 {
@@ -49,7 +49,7 @@ func (s *seeker) statics(ctx context.Context, axle int, done func(n int)) ([]sto
 	n := x.static()
 	choices := make([][2]int, n)
 	for k := range choices {
-		choices[k][axle] = k * len(x.Clicks)
+		choices[k][axle] = k * x.Clicks()
 	}
 	worth, err := s.worths(ctx, AtRest, axle, choices, done)
 	out := make([]stood, len(worth))
@@ -64,10 +64,10 @@ func (s *seeker) statics(ctx context.Context, axle int, done func(n int)) ([]sto
 func (s *seeker) kept(ctx context.Context, axle int, stand []stood, done func(n int)) ([]int, error) {
 	x := &s.space.Axle[axle]
 	holding := s.holding(x, stand)
-	clicks := len(x.Clicks)
+	clicks := x.Clicks()
 	choices := make([][2]int, 0, len(holding)*clicks)
 	for _, k := range holding {
-		for c := range clicks {
+		for c := range x.clicksOf(k) {
 			var one [2]int
 			one[axle] = k*clicks + c
 			choices = append(choices, one)
@@ -80,7 +80,7 @@ func (s *seeker) kept(ctx context.Context, axle int, stand []stood, done func(n 
 	list := make([]item, 0, len(worth))
 	for k := range worth {
 		if w := &worth[k]; !w.Dead {
-			list = append(list, item{w.Figures.sought(s.sought), stand[choices[k][axle]/clicks].short, k})
+			list = append(list, item{w.Figures.sought(s.sought, s.bench.dear(choices[k])), stand[choices[k][axle]/clicks].short, k})
 		}
 	}
 	var out []int
@@ -103,13 +103,13 @@ func (s *seeker) holding(x *Axle, stand []stood) []int {
 			rest = append(rest, item{nil, stand[k].short, k})
 			continue
 		}
-		p := x.at(k * len(x.Clicks))
+		p := x.at(k * x.Clicks())
 		sp := &x.Springs[p.spring]
 		length := x.Packers[p.packer]
-		if st := x.Stops[p.stop]; st != nil {
+		if st := x.Stops[p.stop].Spec; st != nil {
 			length += st.Length.Value
 		}
-		holds = append(holds, one{[]float64{sp.Main.Rate.Value, x.Heights[p.height], length, sp.Main.Free.Value, float64(p.hole)}, 0, k})
+		holds = append(holds, one{[]float64{sp.Main.Rate.Value, x.Heights[p.height], length, sp.Main.Free.Value, float64(p.hole), x.open(p)}, 0, k})
 	}
 	switch {
 	case len(holds) > s.opt.Standing:
@@ -118,6 +118,14 @@ func (s *seeker) holding(x *Axle, stand []stood) []int {
 		return ids(holds)
 	}
 	return choose(rest, s.opt.Standing)
+}
+
+// open is how far the damper of a choice opens: what tells dampers apart at rest. [m]
+func (x *Axle) open(p pick) float64 {
+	if d := x.Dampers[p.damper].Spec; d != nil {
+		return d.Open.Value
+	}
+	return 0
 }
 
 // removes is the share of the candidates that each limit removes on its own at an axle.

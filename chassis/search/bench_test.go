@@ -10,7 +10,7 @@ import (
 // the neighbours of the best. Goal: 30 s on two cores.
 func BenchmarkSearched(b *testing.B) {
 	a := adjustable(b, 60)
-	space, err := Offer(a, "kit", Everything(), nil)
+	space, err := Offer(a, "kit", Everything(), Shop{})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -18,7 +18,8 @@ func BenchmarkSearched(b *testing.B) {
 		ax := &space.Axle[x]
 		ax.Stops, ax.Packers = ax.Stops[:1], ax.Packers[:2]
 		ax.Springs = ax.Springs[:12]
-		ax.Clicks = spreadOut(ax.Clicks, 6)
+		ax.Dampers = ax.Dampers[:1]
+		ax.Dampers[0].Clicks = spreadOut(ax.Dampers[0].Clicks, 6)
 	}
 	must := UsualMust()
 	opt := Usual()

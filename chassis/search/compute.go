@@ -26,7 +26,7 @@ func NewReady(a *study.Answer, space Space, must Must, opt Options) (*Ready, err
 func (r *Ready) Compute(ctx context.Context, p *Piece) (Result, error) {
 	for _, c := range p.Choices {
 		for axle := range 2 {
-			if c[axle] < 0 || c[axle] >= r.s.space.Axle[axle].Size() {
+			if !r.s.space.Axle[axle].has(c[axle]) {
 				return Result{}, fmt.Errorf("search: there is no choice %v", c)
 			}
 		}

@@ -43,7 +43,7 @@ func adjustable(tb testing.TB, draws int) *study.Answer {
 // clicks.
 func small(tb testing.TB, a *study.Answer, springs, heights, packers, clicks int) Space {
 	tb.Helper()
-	space, err := Offer(a, "kit", Everything(), nil)
+	space, err := Offer(a, "kit", Everything(), Shop{})
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -53,7 +53,8 @@ func small(tb testing.TB, a *study.Answer, springs, heights, packers, clicks int
 		ax.Springs = ax.Springs[:springs]
 		ax.Heights = ax.Heights[:heights]
 		ax.Packers = ax.Packers[:packers]
-		ax.Clicks = spreadOut(ax.Clicks, clicks)
+		ax.Dampers = ax.Dampers[:1]
+		ax.Dampers[0].Clicks = spreadOut(ax.Dampers[0].Clicks, clicks)
 	}
 	return space
 }

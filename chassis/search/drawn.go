@@ -14,7 +14,7 @@ import (
 // studied is the study of choices beside the job's own builds, before anything is driven.
 func (s *seeker) studied(ctx context.Context, choices [][2]int, from int) (*study.Answer, error) {
 	job := s.a.Job
-	job.Stock = nil
+	job.Stock = car.Stock{}
 	job.Builds = slices.Clone(job.Builds)
 	for k, c := range choices {
 		job.Builds = append(job.Builds, s.last(from+k, c).build)

@@ -35,7 +35,7 @@ func TestSearchFindsWhatExhaustionFinds(t *testing.T) {
 	all, choices := exhausted(t, s)
 	for _, c := range choices {
 		for axle := range 2 {
-			if st := stand[axle][c[axle]/len(s.space.Axle[axle].Clicks)]; st.dead || len(st.short) > 0 {
+			if st := stand[axle][c[axle]/s.space.Axle[axle].Clicks()]; st.dead || len(st.short) > 0 {
 				t.Errorf("pair %v holds, and its choice %d was dropped for %+v", c, axle, st.short)
 			}
 		}
@@ -109,7 +109,7 @@ func (s *seeker) holdingOf(t *testing.T, list []candidate) (points [][]float64, 
 	}
 	for k := range list {
 		if holds[k] {
-			points, choices = append(points, list[k].figures.sought(s.sought)), append(choices, list[k].choice)
+			points, choices = append(points, list[k].figures.sought(s.sought, s.bench.dear(list[k].choice))), append(choices, list[k].choice)
 		}
 	}
 	return points, choices

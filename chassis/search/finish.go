@@ -82,10 +82,6 @@ func (s *seeker) draw(ctx context.Context, last []candidate, from int, out *Foun
 	for k := range last {
 		one := &builds[k]
 		*one = Build{Build: made[k].build, Thread: made[k].thread, candidate: last[k]}
-		for axle := range 2 {
-			x := &s.space.Axle[axle]
-			one.Bought[axle] = x.Springs[x.at(last[k].choice[axle]).spring]
-		}
 		one.Figures[Price], one.Figures[Hours] = made[k].price, made[k].hours()
 		s.read(got, list, made[k].build.ID, one)
 		one.Short = append(one.Short, s.must.beside(s.stances(got, made[k].build.ID), one.Thread, made[k].price)...)

@@ -31,13 +31,12 @@ type Removed struct {
 // Build is a build that was found.
 type Build struct {
 	Build    *car.Build
-	Figures  Figures    // at nominal
-	High     Figures    // what 95 draws in 100 keep to; as Figures where no draws were made
-	Stance   [2]float64 // how much higher each axle stands than the baseline [m]
-	Thread   float64    // least that is left on a collar [m]
-	Short    []Short    // empty: it holds everything
-	Drawn    bool       // it went through the whole study
-	Bought   [2]Spring
+	Figures  Figures           // at nominal
+	High     Figures           // what 95 draws in 100 keep to; as Figures where no draws were made
+	Stance   [2]float64        // how much higher each axle stands than the baseline [m]
+	Thread   float64           // least that is left on a collar [m]
+	Short    []Short           // empty: it holds everything
+	Drawn    bool              // it went through the whole study
 	Findings []finding.Finding // of the whole study
 	Guessed  []string          // codes of its figures that rest on estimates
 	candidate

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -12,7 +13,7 @@ import (
 
 // May is what a search may change. The zero value changes nothing.
 type May struct {
-	Springs, Helpers, Heights, Stops, Packers, Clicks, Bars bool
+	Springs, Helpers, Dampers, Heights, Stops, Packers, Clicks, Bars bool
 	// Lowest and Highest are how much lower and higher than the build does an axle is
 	// tried, at the wheel. [m]
 	Lowest, Highest float64
@@ -20,13 +21,22 @@ type May struct {
 
 // Everything may be changed: heights from 20 mm below the build to 10 mm above. Chosen.
 func Everything() May {
-	return May{Springs: true, Helpers: true, Heights: true, Stops: true, Packers: true, Clicks: true, Bars: true, Lowest: 20e-3, Highest: 10e-3}
+	return May{Springs: true, Helpers: true, Dampers: true, Heights: true, Stops: true, Packers: true, Clicks: true, Bars: true, Lowest: 20e-3, Highest: 10e-3}
 }
 
-// Stocked is a spring that can be bought, with its price.
-type Stocked struct {
-	Spec  *car.SpringSpec
-	Price float64 // of one, in money; NaN where nobody said [-]
+// Shop is what can be bought, with prices; the zero value is no shop.
+type Shop struct {
+	car.Stock
+	// Price is that of one part as it was typed, in money; NaN where nobody said. [-]
+	Price func(typed string) float64
+}
+
+// pair is the price of two of a part; NaN where nobody said.
+func (s *Shop) pair(p *car.Sold) float64 {
+	if s.Price == nil {
+		return math.NaN()
+	}
+	return 2 * s.Price(p.Price)
 }
 
 // How far parts are looked for: chosen.
@@ -34,8 +44,8 @@ const (
 	softest, firmest = 0.6, 1.7 // rates, over the build's [-]
 	mostSprings      = 40       // of an axle
 	mostHelpers      = 2
-	mostPackers      = 15e-3  // more than the build has [m]
-	mostClicks       = 8      // of a damper are tried, evenly over what was measured
+	mostPackers      = 15e-3 // more than the build has [m]
+	mostStops        = 12
 	helperShare      = 0.25   // a spring that much softer than the main one can be its helper [-]
 	helperLength     = 0.12   // and is no longer [m]
 	nearRate         = 0.01   // springs nearer in rate [-]
@@ -45,7 +55,7 @@ const (
 // Offer is what may be chosen about a build: its own parts first, then those of the job's
 // other builds that fit it, those that can be bought, and settings in the steps in which
 // they are made. Without anything to buy, springs are of rates and lengths as sold.
-func Offer(a *study.Answer, build string, may May, stock []Stocked) (Space, error) {
+func Offer(a *study.Answer, build string, may May, shop Shop) (Space, error) {
 	n, usual, err := a.Find(build, a.UsualLoad())
 	if err != nil {
 		return Space{}, err
@@ -56,16 +66,19 @@ func Offer(a *study.Answer, build string, may May, stock []Stocked) (Space, erro
 		left := 2 * axle
 		c := &b.Corner[left]
 		x := Axle{
-			Springs: []Spring{{Main: c.Spring, Helper: c.Helper}}, Heights: []float64{0}, Stops: []*car.StopSpec{c.Stop},
-			Packers: []float64{c.Packer.Value}, Holes: []string{b.Setup.BarHole[axle]}, Clicks: []int{b.Setup.Click[left]},
+			Springs: []Spring{{Main: c.Spring, Helper: c.Helper}}, Heights: []float64{0}, Stops: []Stop{{Spec: c.Stop}},
+			Packers: []float64{c.Packer.Value}, Holes: []string{b.Setup.BarHole[axle]}, Dampers: []Damper{{Spec: c.Damper, Clicks: []int{b.Setup.Click[left]}}},
 		}
 		if b.Alike(axle) {
 			if may.Springs {
 				load := a.Cases[n][usual].System.Corner[left].At(a.Cases[n][usual].State.Travel[left]).SpringLoad
-				x.Springs = springs(a, b, axle, load, may, stock)
+				x.Springs = springs(a, b, axle, load, may, &shop)
+			}
+			if may.Dampers {
+				x.Dampers = dampers(a, n, usual, axle, &shop)
 			}
 			if may.Stops {
-				x.Stops = stops(a, b, axle)
+				x.Stops = stops(a, b, axle, &shop)
 			}
 			if may.Packers && c.Stop != nil {
 				x.Packers = packers(c.Packer.Value)
@@ -75,7 +88,9 @@ func Offer(a *study.Answer, build string, may May, stock []Stocked) (Space, erro
 			x.Heights = heights(may)
 		}
 		if may.Clicks && b.Setup.Click[left] == b.Setup.Click[left+1] && c.Damper == b.Corner[left+1].Damper {
-			x.Clicks = clicks(b, left)
+			for k := range x.Dampers {
+				x.Dampers[k].Clicks = clicks(x.Dampers[k].Spec, b.Setup.Click[left], b.Setup.HasClick[left], k == 0)
+			}
 		}
 		if may.Bars && !b.Setup.BarsOff {
 			ax := &a.Job.Car.Axle[axle]
@@ -124,45 +139,37 @@ func packers(own float64) []float64 {
 	return out
 }
 
-// clicks are those of a damper, evenly over what was measured, its own among them.
-func clicks(b *car.Build, corner int) []int {
-	d := b.Corner[corner].Damper
-	own := b.Setup.Click[corner]
-	out := []int{own}
-	if d == nil || d.ClickMost == 0 || len(d.Curves) == 0 || !b.Setup.HasClick[corner] {
-		return out
-	}
-	low, high := d.Curves[0].Click, d.Curves[0].Click
-	for _, c := range d.Curves {
-		low, high = min(low, c.Click), max(high, c.Click)
-	}
-	step := max(1, (high-low+mostClicks-1)/mostClicks)
-	for c := low; c <= high; c += step {
-		if c != own {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
-// stops are the build's, those of the job's other builds at the axle, and its own cut.
-func stops(a *study.Answer, b *car.Build, axle int) []*car.StopSpec {
+// stops are the build's, those of the job's other builds at the axle, its own cut, and
+// those that can be bought; of more than are looked at, those nearest in length.
+func stops(a *study.Answer, b *car.Build, axle int, shop *Shop) []Stop {
 	own := b.Corner[2*axle].Stop
-	out := []*car.StopSpec{own}
+	out := []Stop{{Spec: own}}
 	if own == nil {
 		return out
 	}
+	has := func(s *car.StopSpec) bool {
+		return slices.ContainsFunc(out, func(o Stop) bool { return o.Spec == s })
+	}
 	for _, o := range a.Job.Builds {
-		if s := o.Corner[2*axle].Stop; s != nil && !slices.Contains(out, s) {
-			out = append(out, s)
+		if s := o.Corner[2*axle].Stop; s != nil && !has(s) {
+			out = append(out, Stop{Spec: s, Price: shop.pair(&s.Sold)})
 		}
 	}
-	return append(out, change.Cut(own, change.StopStep))
+	out = append(out, Stop{Spec: change.Cut(own, change.StopStep)})
+	var buy []Stop
+	for _, s := range shop.Stops {
+		if s.Length.Known() && len(s.Table) > 0 {
+			buy = append(buy, Stop{s, shop.pair(&s.Sold)})
+		}
+	}
+	off := func(s *Stop) float64 { return math.Abs(s.Spec.Length.Value - own.Length.Value) }
+	slices.SortStableFunc(buy, func(x, y Stop) int { return cmp.Compare(off(&x), off(&y)) })
+	return append(out, buy[:min(len(buy), mostStops)]...)
 }
 
 // springs are the build's own, those of other builds on seats of the same kind, and those
 // that can be bought; of more than are looked at, those nearest to holding the height.
-func springs(a *study.Answer, b *car.Build, axle int, load float64, may May, stock []Stocked) []Spring {
+func springs(a *study.Answer, b *car.Build, axle int, load float64, may May, shop *Shop) []Spring {
 	c := &b.Corner[2*axle]
 	own := c.Spring
 	out := []Spring{{Main: own, Helper: c.Helper}}
@@ -184,38 +191,30 @@ func springs(a *study.Answer, b *car.Build, axle int, load float64, may May, sto
 	}
 	for _, o := range a.Job.Builds {
 		if p := &o.Corner[2*axle]; p.Spring != nil && p.Helper == nil && turns(o, axle) == !fixed && p.SeatsCloser.Value == c.SeatsCloser.Value && good(p.Spring) { //nolint:floateq // typed alike
-			out = append(out, Spring{Main: p.Spring, Price: math.NaN()})
+			out = append(out, Spring{Main: p.Spring, Price: shop.pair(&p.Spring.Sold)})
 		}
 	}
 	var buy []Spring
-	if len(stock) == 0 {
+	if len(shop.Springs) == 0 {
 		for _, s := range sold(own, load, fixed) {
 			if good(s) {
 				buy = append(buy, Spring{Main: s, Price: math.NaN()})
 			}
 		}
 	}
-	for _, s := range stock {
-		if good(s.Spec) {
-			buy = append(buy, Spring{Main: change.Bought(own, s.Spec), Price: 2 * s.Price})
+	for _, s := range shop.Springs {
+		if good(s) {
+			buy = append(buy, Spring{Main: change.Bought(own, s), Price: shop.pair(&s.Sold)})
 		}
 	}
 	holds := func(s *Spring) float64 {
 		return math.Abs(s.Main.Free.Value - load/s.Main.Rate.Value - own.Free.Value + load/own.Rate.Value)
 	}
-	slices.SortStableFunc(buy, func(x, y Spring) int {
-		switch a, b := holds(&x), holds(&y); {
-		case a < b:
-			return -1
-		case a > b:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(buy, func(x, y Spring) int { return cmp.Compare(holds(&x), holds(&y)) })
 	buy = buy[:min(len(buy), mostSprings)]
 	out = append(out, buy...)
 	if may.Helpers && c.Helper == nil {
-		out = append(out, helped(own, buy, stock)...)
+		out = append(out, helped(own, buy, shop)...)
 	}
 	return out
 }
@@ -240,16 +239,16 @@ func sold(own *car.SpringSpec, load float64, fixed bool) []*car.SpringSpec {
 }
 
 // helped are main springs with a helper of the catalogue on them.
-func helped(own *car.SpringSpec, buy []Spring, stock []Stocked) []Spring {
+func helped(own *car.SpringSpec, buy []Spring, shop *Shop) []Spring {
 	var out []Spring
 	n := 0
-	for _, h := range stock {
-		if n == mostHelpers || !change.Fits(own, h.Spec) || !h.Spec.Block.Known() || h.Spec.Rate.Value > helperShare*own.Rate.Value || h.Spec.Free.Value > helperLength {
+	for _, h := range shop.Springs {
+		if n == mostHelpers || !change.Fits(own, h) || !h.Block.Known() || h.Rate.Value > helperShare*own.Rate.Value || h.Free.Value > helperLength {
 			continue
 		}
 		n++
 		for _, m := range buy[:min(len(buy), mostSprings/4)] {
-			out = append(out, Spring{Main: m.Main, Helper: h.Spec, Price: m.Price + 2*h.Price})
+			out = append(out, Spring{Main: m.Main, Helper: h, Price: m.Price + shop.pair(&h.Sold)})
 		}
 	}
 	return out

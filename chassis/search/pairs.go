@@ -43,7 +43,7 @@ func (s *seeker) pairs(ctx context.Context, stand [2][]stood, kept [2][]int, out
 				for _, n := range s.space.Axle[axle].neighbours(c[axle]) {
 					next := c
 					next[axle] = n
-					st := &stand[axle][n/len(s.space.Axle[axle].Clicks)]
+					st := &stand[axle][n/s.space.Axle[axle].Clicks()]
 					if !st.dead && lack(st.short) <= lack(list[k].short) {
 						add(next)
 					}
@@ -81,7 +81,7 @@ func chosen(list []candidate) [][2]int {
 func (s *seeker) shortOf(stand [2][]stood, choice [2]int) []Short {
 	var out []Short
 	for axle := range 2 {
-		out = append(out, stand[axle][choice[axle]/len(s.space.Axle[axle].Clicks)].short...)
+		out = append(out, stand[axle][choice[axle]/s.space.Axle[axle].Clicks()].short...)
 	}
 	m := s.bench.make(found, choice)
 	return append(out, s.must.beside([2]float64{}, m.thread, m.price)...)
@@ -92,7 +92,7 @@ func (s *seeker) items(list []candidate) []item {
 	out := make([]item, 0, len(list))
 	for k := range list {
 		if !list[k].dead {
-			out = append(out, item{list[k].figures.sought(s.sought), list[k].short, k})
+			out = append(out, item{list[k].figures.sought(s.sought, s.bench.dear(list[k].choice)), list[k].short, k})
 		}
 	}
 	return out

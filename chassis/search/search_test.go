@@ -18,25 +18,39 @@ import (
 // What a choice is numbered as is what it is taken apart into, and its neighbours differ in
 // one thing.
 func TestChoicesAreNumbered(t *testing.T) {
-	x := Axle{Springs: make([]Spring, 3), Heights: make([]float64, 2), Stops: make([]*car.StopSpec, 2), Packers: make([]float64, 4), Holes: make([]string, 2), Clicks: make([]int, 5)}
-	for n := range x.Size() {
+	x := Axle{Springs: make([]Spring, 3), Heights: make([]float64, 2), Stops: make([]Stop, 2), Packers: make([]float64, 4), Holes: make([]string, 2), Dampers: []Damper{{Clicks: make([]int, 5)}, {Clicks: make([]int, 1)}, {Clicks: make([]int, 3)}}}
+	choices := 0
+	for n := range x.places() {
+		if x.has(n) {
+			choices++
+		}
 		if m := x.number(x.at(n)); m != n {
 			t.Fatalf("choice %d comes back as %d", n, m)
 		}
 	}
-	for _, m := range x.neighbours(17) {
-		p, q := x.at(17), x.at(m)
+	if want := 3 * 2 * 2 * 4 * 2 * (5 + 1 + 3); choices != want || x.Size() != want {
+		t.Errorf("%d numbers are choices, and the size is %d; want %d", choices, x.Size(), want)
+	}
+	from := x.number(pick{spring: 1, height: 1, packer: 2, click: 3})
+	for _, m := range x.neighbours(from) {
+		p, q := x.at(from), x.at(m)
+		if q.damper != p.damper { // its click is another's
+			q.click = p.click
+		}
+		if !x.has(m) {
+			t.Errorf("neighbour %d is no choice", m)
+		}
 		differ := 0
-		for _, d := range []bool{p.spring != q.spring, p.height != q.height, p.stop != q.stop, p.packer != q.packer, p.hole != q.hole, p.click != q.click} {
+		for _, d := range []bool{p.spring != q.spring, p.height != q.height, p.stop != q.stop, p.packer != q.packer, p.hole != q.hole, p.damper != q.damper, p.click != q.click} {
 			if d {
 				differ++
 			}
 		}
 		if differ != 1 {
-			t.Errorf("neighbour %d of choice 17 differs in %d things, want 1", m, differ)
+			t.Errorf("neighbour %d of choice %d differs in %d things, want 1", m, from, differ)
 		}
 	}
-	if got, want := len(x.neighbours(17)), 2+1+1+3+1+4; got != want {
+	if got, want := len(x.neighbours(from)), 2+1+1+3+1+2+4; got != want {
 		t.Errorf("%d neighbours, want %d", got, want)
 	}
 }
@@ -99,7 +113,7 @@ func TestThinKeepsTheEnds(t *testing.T) {
 // linkage's curve change of it.
 func TestBuildsStandWhereAsked(t *testing.T) {
 	a := adjustable(t, 0)
-	space, err := Offer(a, "kit", Everything(), nil)
+	space, err := Offer(a, "kit", Everything(), Shop{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,7 +161,7 @@ func TestReadBuildsMoveToo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	space, err := Offer(read, "kit", Everything(), nil)
+	space, err := Offer(read, "kit", Everything(), Shop{})
 	if err != nil {
 		t.Fatal(err)
 	}

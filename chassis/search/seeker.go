@@ -151,10 +151,17 @@ func (s *seeker) aims() []int {
 	out := []int{Comfort, Control, Grip}
 	priced, heights := false, false
 	for axle := range 2 {
-		for k := range s.space.Axle[axle].Springs {
-			priced = priced || s.space.Axle[axle].Springs[k].Price > 0
+		x := &s.space.Axle[axle]
+		for k := range x.Springs {
+			priced = priced || x.Springs[k].Price > 0
 		}
-		heights = heights || len(s.space.Axle[axle].Heights) > 1
+		for k := range x.Dampers {
+			priced = priced || x.Dampers[k].Price > 0
+		}
+		for k := range x.Stops {
+			priced = priced || x.Stops[k].Price > 0
+		}
+		heights = heights || len(x.Heights) > 1
 	}
 	if priced {
 		out = append(out, Price)

@@ -20,9 +20,9 @@ type Job struct {
 	Builds []*car.Build
 	Loads  []car.Load
 	Brief  *brief.Brief
-	// Stock are springs that the workshop can buy; nothing is computed of them but
+	// Stock are parts that the workshop can buy; nothing is computed of them but
 	// where a remedy or a plan fits one.
-	Stock []*car.SpringSpec
+	Stock car.Stock
 }
 
 // Options are how the answer is computed. The zero value is not useful; see

@@ -14,9 +14,9 @@ import (
 	"trunnion/shop/store"
 )
 
-// catalogue names the springs that remedies and plans choose from.
+// catalogue names the parts that remedies, plans and searches choose from.
 type catalogue struct {
-	Catalogue string `help:"Springs that can be bought: a file with parts.springs as in a job, a list of them as CSV or XLSX, or the folder or database that holds the workshop's catalogue. Without it, rates and lengths as they are usually sold." placeholder:"PATH"`
+	Catalogue string `help:"Parts that can be bought: a file with parts as in a job (springs; for a search dampers and stops too), a list of springs, dampers or stops as CSV or XLSX, or the folder or database that holds the workshop's catalogue. Without it, springs of rates and lengths as they are usually sold." placeholder:"PATH"`
 }
 
 // mostCatalogue is how much of a file is read at all.
@@ -28,18 +28,18 @@ func (c *catalogue) buy(ctx context.Context) error {
 		asking().Buying(nil)
 		return nil
 	}
-	list, err := c.springs(ctx)
+	list, err := c.parts(ctx)
 	if err != nil {
 		return err
 	}
-	if len(jobfile.Springs(list)) == 0 {
-		return usage("%s has no spring that can be read and bought; a catalogue has parts, springs and under an id of its own each {rate: maker 60 N/mm, free: maker 250 mm, inside: 60 mm, price: 85 EUR}", nameOf(c.Catalogue))
+	if s := jobfile.ReadStock(list); len(s.Springs)+len(s.Dampers)+len(s.Stops) == 0 {
+		return usage("%s has no spring, damper or stop that can be read and bought; a catalogue has parts, springs and under an id of its own each {rate: maker 60 N/mm, free: maker 250 mm, inside: 60 mm, price: 85 EUR}", nameOf(c.Catalogue))
 	}
-	asking().Buying(desk.SpringsAtHand(list))
+	asking().Buying(desk.PartsAtHand(list))
 	return nil
 }
 
-func (c *catalogue) springs(ctx context.Context) ([]jobfile.Stocked, error) {
+func (c *catalogue) parts(ctx context.Context) ([]jobfile.Stocked, error) {
 	if info, err := os.Stat(c.Catalogue); !store.IsServer(c.Catalogue) && (err != nil || !info.IsDir()) {
 		text, err := readUpTo(c.Catalogue, mostCatalogue)
 		if err != nil {
@@ -54,11 +54,11 @@ func (c *catalogue) springs(ctx context.Context) ([]jobfile.Stocked, error) {
 	if err != nil {
 		return nil, serving(err)
 	}
-	list, err := kept.StockedSprings(ctx)
+	list, err := kept.StockedParts(ctx)
 	return list, errors.Join(err, kept.Close())
 }
 
-// listed are the springs of a list that says all there is to say.
+// listed are the parts of a list that says all there is to say.
 func (c *catalogue) listed(ctx context.Context, data []byte) ([]jobfile.Stocked, error) {
 	got, err := asking().Parts(ctx, desk.PartsAsk{File: intake.SweepFile{Name: c.Catalogue, Data: data}})
 	if err != nil {
@@ -70,7 +70,7 @@ func (c *catalogue) listed(ctx context.Context, data []byte) ([]jobfile.Stocked,
 	out := make([]jobfile.Stocked, len(got.PartsList.Parts))
 	for i := range out {
 		p := &got.PartsList.Parts[i]
-		out[i] = jobfile.Stocked{Kind: "spring", Section: "springs", Slug: p.Slug, Name: p.Name, Text: p.Text}
+		out[i] = jobfile.Stocked{Kind: got.Kind, Section: jobfile.Sections[got.Kind], Slug: p.Slug, Name: p.Name, Text: p.Text}
 	}
 	return out, nil
 }

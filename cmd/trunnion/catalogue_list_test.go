@@ -89,11 +89,11 @@ func TestAPriceListIntoTheCatalogue(t *testing.T) {
 	}
 	for _, from := range []string{data, book} {
 		c := catalogue{Catalogue: from}
-		if list, err := c.springs(t.Context()); err != nil || len(list) != 2 {
+		if list, err := c.parts(t.Context()); err != nil || len(list) != 2 {
 			t.Errorf("a search chooses from %d springs of %s: %v", len(list), from, err)
 		}
 	}
-	if _, err := (&catalogue{Catalogue: path}).springs(t.Context()); err == nil || !strings.Contains(err.Error(), "catalogue read") {
+	if _, err := (&catalogue{Catalogue: path}).parts(t.Context()); err == nil || !strings.Contains(err.Error(), "catalogue read") {
 		t.Errorf("a list that names no currency: %v", err)
 	}
 }

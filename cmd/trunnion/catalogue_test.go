@@ -119,17 +119,27 @@ func partsBought(doc any) map[string]int {
 	return out
 }
 
-// The example's springs are all springs that can be bought, with a price.
+// The example's parts are all parts that can be bought, with a price.
 func TestExampleCatalogue(t *testing.T) {
-	list, err := (&catalogue{Catalogue: "../../examples/springs.yaml"}).springs(t.Context())
+	list, err := (&catalogue{Catalogue: "../../examples/catalogue.yaml"}).parts(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	got := jobfile.Springs(list)
-	if len(got) != len(list) || len(got) < 250 {
-		t.Errorf("%d of %d parts are springs that can be bought, want all of hundreds", len(got), len(list))
+	got := jobfile.ReadStock(list)
+	if n := len(got.Springs) + len(got.Dampers) + len(got.Stops); n != len(list) || n < 300 {
+		t.Errorf("%d of %d parts can be bought, want all of hundreds", n, len(list))
 	}
-	for _, s := range got {
+	for _, d := range got.Dampers {
+		if d.Price == "" || !d.Open.Known() || len(d.Curves) == 0 {
+			t.Errorf("%s has no price, length or curve", d.Called)
+		}
+	}
+	for _, s := range got.Stops {
+		if s.Price == "" || !s.Length.Known() || len(s.Table) == 0 {
+			t.Errorf("%s has no price, length or table", s.Called)
+		}
+	}
+	for _, s := range got.Springs {
 		if s.Price == "" || !s.Inside.Known() || !s.Block.Known() {
 			t.Errorf("%s has no price, inside diameter or block length", s.Called)
 		}

@@ -42,10 +42,11 @@ type Search struct {
 type SearchChange struct {
 	Axle    string `json:"axle"`
 	Springs int    `json:"springs"`
+	Dampers int    `json:"dampers"`
 	Heights int    `json:"heights"`
 	Stops   int    `json:"stops"`
 	Packers int    `json:"packers"`
-	Clicks  int    `json:"clicks"`
+	Clicks  int    `json:"clicks"` // of the damper that has most
 	Holes   int    `json:"bar_holes"`
 }
 
@@ -147,7 +148,7 @@ func NewSearch(program, sha256 string, t *wording.Search, edits func(k int, name
 	}
 	for axle := range 2 {
 		x := &f.Space.Axle[axle]
-		d.MayChange = append(d.MayChange, SearchChange{car.AxleNames[axle], len(x.Springs), len(x.Heights), len(x.Stops), len(x.Packers), len(x.Clicks), len(x.Holes)})
+		d.MayChange = append(d.MayChange, SearchChange{car.AxleNames[axle], len(x.Springs), len(x.Dampers), len(x.Heights), len(x.Stops), len(x.Packers), x.Clicks(), len(x.Holes)})
 	}
 	for k := range f.Steps {
 		s := &f.Steps[k]

@@ -49,9 +49,9 @@ func New(version string) *Desk {
 	return &Desk{version: version, busy: newLane(max(1, runtime.NumCPU()/2)), patient: newLane(1), searching: newLane(1), trials: map[string]*Trial{}, results: map[string]*Result{}}
 }
 
-// Buying makes remedies and plans choose springs from a catalogue, where it has one that
-// fits.
-func (d *Desk) Buying(from Springs) {
+// Buying makes remedies, plans and searches choose parts from a catalogue, where it has one
+// that fits.
+func (d *Desk) Buying(from Stock) {
 	d.stock.mu.Lock()
 	defer d.stock.mu.Unlock()
 	d.stock.from = from
@@ -100,7 +100,7 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 		return nil, err
 	}
 	defer done()
-	springs, err := d.stock.read(ctx)
+	stocked, err := d.stock.read(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -114,7 +114,7 @@ func (d *Desk) answer(ctx context.Context, q *asked) (*Result, error) {
 	if q.brief != nil {
 		job.Brief = q.brief
 	}
-	job.Stock = springs
+	job.Stock = stocked
 	a, err := study.Rerun(ctx, q.earlier, job, q.opt)
 	if err != nil {
 		return nil, err

@@ -23,7 +23,7 @@ func ReadySearch(ctx context.Context, version string, in *SearchInputs, workers 
 	}
 	d := New(version)
 	if len(in.Catalogue) > 0 {
-		d.Buying(SpringsAtHand(in.Catalogue))
+		d.Buying(PartsAtHand(in.Catalogue))
 	}
 	p, err := d.prepare(ctx, job, &ask, in.Base)
 	if err != nil {

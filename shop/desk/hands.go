@@ -28,7 +28,7 @@ func (in *SearchInputs) Mark(program string) string {
 	h := sha256.New()
 	_, _ = fmt.Fprintf(h, "%q\n%q\n%q\n", program, in.Ask, in.Text)
 	for i := range in.Catalogue {
-		_, _ = fmt.Fprintf(h, "%q %q %q\n", in.Catalogue[i].Slug, in.Catalogue[i].Name, in.Catalogue[i].Text)
+		_, _ = fmt.Fprintf(h, "%q %q %q %q\n", in.Catalogue[i].Kind, in.Catalogue[i].Slug, in.Catalogue[i].Name, in.Catalogue[i].Text)
 	}
 	return hex.EncodeToString(h.Sum(nil))
 }

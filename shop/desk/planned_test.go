@@ -20,7 +20,7 @@ var errNotThere = errors.New("not there")
 // catalogueFile is a workshop's list of springs, as a file holds it.
 type catalogueFile string
 
-func (c catalogueFile) StockedSprings(context.Context) ([]jobfile.Stocked, error) {
+func (c catalogueFile) StockedParts(context.Context) ([]jobfile.Stocked, error) {
 	return jobfile.StockIn([]byte(c)), nil
 }
 
@@ -179,7 +179,7 @@ func TestRemediesChooseFromTheCatalogue(t *testing.T) {
 	if n, narrow := count(); n == 0 || narrow != 0 {
 		t.Errorf("%d springs of the catalogue, %d of them too narrow for the seats", n, narrow)
 	}
-	if n := len(jobfile.Springs(jobfile.StockIn([]byte(springs)))); n != 5 {
+	if n := len(jobfile.ReadStock(jobfile.StockIn([]byte(springs))).Springs); n != 5 {
 		t.Errorf("%d springs can be read, want 5", n)
 	}
 }

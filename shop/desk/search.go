@@ -24,7 +24,7 @@ import (
 // SearchAsk is what a search for builds may change, and what must hold.
 type SearchAsk struct {
 	Build      string   `help:"Build to start from, by id; without it the first with collars, else the last that is not the baseline." json:"build,omitempty" maxLength:"100" placeholder:"ID"`
-	Keep       []string `help:"Leave as fitted: springs, helpers, heights, stops, packers, clicks, bars." json:"keep,omitempty" maxItems:"7" placeholder:"WHAT"`
+	Keep       []string `help:"Leave as fitted: springs, helpers, dampers, heights, stops, packers, clicks, bars." json:"keep,omitempty" maxItems:"8" placeholder:"WHAT"`
 	Without    []string `help:"Findings that may be broken, by code; trunnion explain lists them." json:"without,omitempty" maxItems:"100" placeholder:"CODE"`
 	FrontLower string   `help:"The front stands at least that much lower than the baseline." json:"frontLower,omitempty" maxLength:"60" placeholder:"LENGTH"`
 	RearLower  string   `help:"The rear stands at least that much lower than the baseline." json:"rearLower,omitempty" maxLength:"60" placeholder:"LENGTH"`
@@ -52,7 +52,6 @@ type SearchFound struct {
 	Must     search.Must
 	Build    *car.Build // that was started from
 	Currency string     // of all prices; empty where none is known
-	Priced   bool       // springs of a catalogue were among the choices
 }
 
 // prepared is a search before its first step.
@@ -104,8 +103,8 @@ func (d *Desk) prepare(ctx context.Context, job *jobfile.Job, ask *SearchAsk, dr
 		return nil, p.base.NotDriven
 	}
 	p.found = &SearchFound{Job: p.base.Job, Must: p.must}
-	stock := p.found.stock(p.base.Answer.Job.Stock, ask.Budget)
-	if p.space, err = search.Offer(p.base.Answer, p.build, may, stock); err != nil {
+	shop := p.found.shop(p.base.Answer.Job.Stock, ask.Budget)
+	if p.space, err = search.Offer(p.base.Answer, p.build, may, shop); err != nil {
 		return nil, err
 	}
 	if p.space.Size() < 2 {
@@ -228,6 +227,7 @@ func startOf(job *jobfile.Job, id string) (string, error) {
 // changed are what a search may leave as fitted, by name.
 var changed = map[string]func(*search.May) *bool{
 	"springs": func(m *search.May) *bool { return &m.Springs }, "helpers": func(m *search.May) *bool { return &m.Helpers },
+	"dampers": func(m *search.May) *bool { return &m.Dampers },
 	"heights": func(m *search.May) *bool { return &m.Heights }, "stops": func(m *search.May) *bool { return &m.Stops },
 	"packers": func(m *search.May) *bool { return &m.Packers }, "clicks": func(m *search.May) *bool { return &m.Clicks },
 	"bars": func(m *search.May) *bool { return &m.Bars },
@@ -239,7 +239,7 @@ func (a *SearchAsk) may() (search.May, error) {
 		for what := range strings.SplitSeq(list, ",") {
 			set := changed[strings.TrimSpace(what)]
 			if set == nil {
-				return may, bad("keep", "is of springs, helpers, heights, stops, packers, clicks and bars, not %q", what)
+				return may, bad("keep", "is of springs, helpers, dampers, heights, stops, packers, clicks and bars, not %q", what)
 			}
 			*set(&may) = false
 		}
@@ -288,27 +288,48 @@ func (a *SearchAsk) options() (search.Options, error) {
 	return opt, nil
 }
 
-// stock are springs with prices, all in the currency of the budget, else of the first.
-func (f *SearchFound) stock(list []*car.SpringSpec, budget string) []search.Stocked {
+// shop is the catalogue with its prices and those of the job's own parts, all in the
+// currency of the budget, else of the first that has one.
+func (f *SearchFound) shop(stock car.Stock, budget string) search.Shop {
 	if v, err := quantity.Parse(budget, quantity.Price); budget != "" && err == nil {
 		f.Currency = v.Unit
 	}
-	out := make([]search.Stocked, len(list))
-	for k, spec := range list {
-		out[k] = search.Stocked{Spec: spec, Price: math.NaN()}
-		v, err := quantity.Parse(spec.Price, quantity.Price)
-		if spec.Price == "" || err != nil {
-			continue
-		}
-		if f.Currency == "" {
-			f.Currency = v.Unit
-		}
-		if v.Unit == f.Currency {
-			out[k].Price = v.Value
+	var typed []string
+	for _, s := range stock.Springs {
+		typed = append(typed, s.Price)
+	}
+	for _, d := range stock.Dampers {
+		typed = append(typed, d.Price)
+	}
+	for _, s := range stock.Stops {
+		typed = append(typed, s.Price)
+	}
+	for _, b := range f.Job.Builds {
+		for i := range b.Corner {
+			c := &b.Corner[i]
+			if c.Spring != nil {
+				typed = append(typed, c.Spring.Price)
+			}
+			if c.Damper != nil {
+				typed = append(typed, c.Damper.Price)
+			}
+			if c.Stop != nil {
+				typed = append(typed, c.Stop.Price)
+			}
 		}
 	}
-	f.Priced = len(list) > 0
-	return out
+	for _, price := range typed {
+		if v, err := quantity.Parse(price, quantity.Price); f.Currency == "" && price != "" && err == nil {
+			f.Currency = v.Unit
+		}
+	}
+	return search.Shop{Stock: stock, Price: func(price string) float64 {
+		v, err := quantity.Parse(price, quantity.Price)
+		if price == "" || err != nil || v.Unit != f.Currency {
+			return math.NaN()
+		}
+		return v.Value
+	}}
 }
 
 // Edits are a build that was found as a new build of the job's text beside the one that was

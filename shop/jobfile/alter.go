@@ -52,14 +52,15 @@ func Alter(text []byte, was, made *car.Build, to string) []Edit {
 			put("setup.bar_hole."+name, hole)
 		}
 		a, b := &made.Setup, &was.Setup
+		turned := func(i int) bool { return a.Click[i] != b.Click[i] || a.HasClick[i] && !b.HasClick[i] }
 		if a.Click[l] == a.Click[r] && b.Click[l] == b.Click[r] {
-			if a.Click[l] != b.Click[l] {
+			if turned(l) || turned(r) {
 				put("setup.click."+name, strconv.Itoa(a.Click[l]))
 			}
 			continue
 		}
 		for k := l; k <= r; k++ {
-			if a.Click[k] != b.Click[k] {
+			if turned(k) {
 				put("setup.click."+cornerKeys[k], strconv.Itoa(a.Click[k]))
 			}
 		}
@@ -151,7 +152,9 @@ func partEdits(was, is *car.BuildCorner) []partEdit {
 		out = append(out, partEdit{key: "helper", value: "{rate: " + typedRate(b.Rate.Value) + " ± 0 %, free: " +
 			typedLength(b.Free.Value) + " ± 0 mm, block: " + typedLength(b.Block.Value) + " ± 0 mm}"})
 	}
-	if a, b := was.Damper, is.Damper; a != b && a != nil && b != nil {
+	if a, b := was.Damper, is.Damper; b != nil && b.Stocked != "" && (a == nil || a.Stocked != b.Stocked) {
+		out = append(out, partEdit{key: "damper", value: b.Stocked, stocked: true})
+	} else if a != b && a != nil && b != nil {
 		var c []partEdit
 		for _, x := range []struct {
 			key     string
@@ -166,7 +169,9 @@ func partEdits(was, is *car.BuildCorner) []partEdit {
 		}
 		part("damper", b.ID, a.ID, c)
 	}
-	if a, b := was.Stop, is.Stop; a != b && a != nil && b != nil {
+	if a, b := was.Stop, is.Stop; b != nil && b.Stocked != "" && (a == nil || a.Stocked != b.Stocked) {
+		out = append(out, partEdit{key: "stop", value: b.Stocked, stocked: true})
+	} else if a != b && a != nil && b != nil {
 		var c []partEdit
 		if a.Length.Value != b.Length.Value { //nolint:floateq // changed or not
 			crush, force := make([]float64, len(b.Table)), make([]float64, len(b.Table))

@@ -21,7 +21,7 @@ func (s shelf) StockedPart(_ context.Context, kind, slug string) (Stocked, error
 	return s.part, nil
 }
 
-func (s shelf) StockedSprings(context.Context) ([]Stocked, error) { return []Stocked{s.part}, nil }
+func (s shelf) StockedParts(context.Context) ([]Stocked, error) { return []Stocked{s.part}, nil }
 
 func (s shelf) StockedPreset(_ context.Context, slug string) (Stocked, error) {
 	if slug != s.preset.Slug {

@@ -44,7 +44,7 @@ type Stocked struct {
 
 // Shelf is where an editor finds the part or preset that an edit names.
 type Shelf interface {
-	StockedSprings(ctx context.Context) ([]Stocked, error) // all that can be bought
+	StockedParts(ctx context.Context) ([]Stocked, error) // all that can be bought
 	StockedPart(ctx context.Context, kind, slug string) (Stocked, error)
 	StockedPreset(ctx context.Context, slug string) (Stocked, error)
 }

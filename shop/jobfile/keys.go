@@ -72,6 +72,7 @@ var damperShape = aPart(
 	may("origin", "of the curves", tableOrigin),
 	may("swept", "what the curves were read from and when, in words", someText),
 	may("scale", "factor on all curve forces, 1 as typed, with its band", tableScale),
+	may("price", "of one, with its currency, kept as typed", &shape{form: value, kind: quantity.Price}),
 	may("top_out", "spring that ends droop; metal without one", anObject(
 		must("crush", "", rowOf(quantity.Length, 2)),
 		must("force", "at each crush", rowOf(quantity.Force, 2)),
@@ -86,6 +87,7 @@ var stopShape = aPart(
 	may("scale", "factor on the table's force, 1 as typed, with its band", tableScale),
 	may("loss", "share of the work that does not come back", stopLoss),
 	may("dynamic", "stiffening under quick loading", stopDynamic),
+	may("price", "of one, with its currency, kept as typed", &shape{form: value, kind: quantity.Price}),
 )
 
 var mountShape = aPart(

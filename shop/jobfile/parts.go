@@ -195,9 +195,7 @@ func (b *builder) fillSpring(s *car.SpringSpec, e *entry) {
 	into(&s.MeanDiameter, e, "mean_diameter")
 	into(&s.ActiveCoils, e, "active_coils")
 	into(&s.Inside, e, "inside")
-	if price := e.word("price"); price != "" {
-		s.Price = price
-	}
+	priced(&s.Sold, e)
 	s.Makers = s.Rate.Origin == figure.Makers
 	if t := b.table(e, "deflection", "force"); t != nil {
 		s.Table = t
@@ -207,6 +205,13 @@ func (b *builder) fillSpring(s *car.SpringSpec, e *entry) {
 	}
 	if !s.Scale.Known() {
 		s.Scale = figure.Input{Value: 1, Origin: figure.Chosen, Path: join(e.path, "scale"), Line: e.line, Basis: "no table to scale"}
+	}
+}
+
+// priced takes a part's price.
+func priced(s *car.Sold, e *entry) {
+	if price := e.word("price"); price != "" {
+		s.Price = price
 	}
 }
 
@@ -253,6 +258,7 @@ func (b *builder) fillDamper(d *car.DamperSpec, e *entry) {
 	if t := b.table(e.at("top_out"), "crush", "force"); t != nil {
 		d.TopOut = t
 	}
+	priced(&d.Sold, e)
 }
 
 func (b *builder) curves(e *entry, clicks int) []car.ClickCurve {
@@ -287,6 +293,7 @@ func (b *builder) curves(e *entry, clicks int) []car.ClickCurve {
 
 func (b *builder) fillStop(s *car.StopSpec, e *entry) {
 	into(&s.Length, e, "length")
+	priced(&s.Sold, e)
 	into(&s.Loss, e, "loss")
 	into(&s.Dynamic, e, "dynamic")
 	if t := b.table(e, "crush", "force"); t != nil {

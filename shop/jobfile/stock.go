@@ -1,7 +1,6 @@
 package jobfile
 
 import (
-	"slices"
 	"strings"
 
 	"trunnion/chassis/car"
@@ -10,44 +9,77 @@ import (
 // stockShape is a list of parts without a job around it.
 var stockShape = anObject(may("parts", "each by its id", jobShape.has("parts")))
 
-// StockIn are the springs of a text that has parts as a job has them: a catalogue's
-// file, or another job.
+// soldIn are the sections of parts that a remedy, a plan or a search can buy, by kind.
+var soldIn = map[string]string{"spring": "springs", "damper": "dampers", "stop": "stops"}
+
+// Sold are the kinds of parts that can be bought, in the order in which they are looked at.
+var Sold = []string{"spring", "damper", "stop"}
+
+// StockIn are the parts of a text that has them as a job does and that can be bought: a
+// catalogue's file, or another job.
 func StockIn(text []byte) []Stocked {
 	var out []Stocked
+	seen := map[string]bool{}
 	for _, f := range Fields(text) {
 		words := strings.Split(f.Path, ".")
-		if len(words) < 4 || words[0] != "parts" || words[1] != "springs" || slices.ContainsFunc(out, func(s Stocked) bool { return s.Slug == words[2] }) {
+		if len(words) < 4 || words[0] != "parts" {
 			continue
 		}
-		piece, err := Piece(text, strings.Join(words[:3], "."))
-		if err == nil {
-			out = append(out, Stocked{Kind: "spring", Section: "springs", Slug: words[2], Name: words[2], Text: piece})
+		kind := strings.TrimSuffix(words[1], "s")
+		path := strings.Join(words[:3], ".")
+		if soldIn[kind] != words[1] || seen[path] {
+			continue
+		}
+		seen[path] = true
+		if piece, err := Piece(text, path); err == nil {
+			out = append(out, Stocked{Kind: kind, Section: words[1], Slug: words[2], Name: words[2], Text: piece})
 		}
 	}
 	return out
 }
 
-// Springs makes springs of a catalogue's parts. One that cannot be read is left out:
+// ReadStock makes parts of a catalogue's texts. One that cannot be read is left out:
 // whoever fits it is told why.
-func Springs(list []Stocked) []*car.SpringSpec {
-	var out []*car.SpringSpec
+func ReadStock(list []Stocked) car.Stock {
+	var out car.Stock
 	for i := range list {
-		if s := spring(&list[i]); s != nil {
-			out = append(out, s)
+		p := &list[i]
+		b := stocked(p)
+		if b == nil {
+			continue
+		}
+		sold := func(s *car.Sold) { s.Stocked, s.Called = p.Kind+":"+p.Slug, p.Name }
+		switch p.Section {
+		case "springs":
+			if s := b.springs[p.Slug]; s != nil {
+				sold(&s.Sold)
+				out.Springs = append(out.Springs, s)
+			}
+		case "dampers":
+			if d := b.dampers[p.Slug]; d != nil {
+				sold(&d.Sold)
+				out.Dampers = append(out.Dampers, d)
+			}
+		case "stops":
+			if s := b.stops[p.Slug]; s != nil {
+				sold(&s.Sold)
+				out.Stops = append(out.Stops, s)
+			}
 		}
 	}
 	return out
 }
 
-func spring(p *Stocked) *car.SpringSpec {
-	if p.Section != "springs" {
+// stocked reads one part; nil where it cannot be read.
+func stocked(p *Stocked) *builder {
+	if soldIn[p.Kind] != p.Section {
 		return nil
 	}
 	piece, err := OnOneLine(p.Text)
 	if err != nil {
 		return nil
 	}
-	root, fault := parse([]byte("parts: {springs: {" + p.Slug + ": " + piece + "}}"))
+	root, fault := parse([]byte("parts: {" + p.Section + ": {" + p.Slug + ": " + piece + "}}"))
 	if fault != nil {
 		return nil
 	}
@@ -58,10 +90,8 @@ func spring(p *Stocked) *car.SpringSpec {
 	}
 	b := newBuilder(w, top.at("parts"))
 	b.allParts()
-	s := b.springs[p.Slug]
-	if s == nil || w.refused() {
+	if w.refused() {
 		return nil
 	}
-	s.Stocked, s.Called = p.Kind+":"+p.Slug, p.Name
-	return s
+	return b
 }

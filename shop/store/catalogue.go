@@ -52,16 +52,21 @@ func (p Part) stocked() jobfile.Stocked {
 // Invented is the source of parts that came with the program's demo: nobody sells them.
 const Invented = "the demo job, invented"
 
-// StockedSprings are the springs that are offered and can be bought, by name.
-func (s *Store) StockedSprings(ctx context.Context) ([]jobfile.Stocked, error) {
-	list, err := s.Parts(ctx, PartQuery{Kind: "spring"})
+// StockedParts are the parts that are offered and can be bought, by kind and name.
+func (s *Store) StockedParts(ctx context.Context) ([]jobfile.Stocked, error) {
 	var out []jobfile.Stocked
-	for i := range list {
-		if list[i].Source != Invented {
-			out = append(out, list[i].stocked())
+	for _, kind := range jobfile.Sold {
+		list, err := s.Parts(ctx, PartQuery{Kind: kind})
+		if err != nil {
+			return nil, err
+		}
+		for i := range list {
+			if list[i].Source != Invented {
+				out = append(out, list[i].stocked())
+			}
 		}
 	}
-	return out, err
+	return out, nil
 }
 
 // SavePart keeps a part as its next revision. When somebody saved in between it

@@ -3,6 +3,7 @@ package wording
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -185,11 +186,11 @@ func (t *Search) Parts(b *car.Build, axle int) []string {
 		}
 		out = append(out, text)
 	}
-	if s := is.Stop; s != nil && was.Stop != nil && s != was.Stop && (s.ID != was.Stop.ID || s.Length.Value != was.Stop.Length.Value) { //nolint:floateq // changed or not
-		text := "stops " + s.ID
-		if s.ID == was.Stop.ID {
-			text = "stops cut to " + t.length(s.Length.Value)
-		}
+	dampers := t.damperSaid(was.Damper, is.Damper, i)
+	if dampers != "" {
+		out = append(out, dampers)
+	}
+	if text := t.stopSaid(was.Stop, is.Stop, i); text != "" {
 		out = append(out, text)
 	}
 	if is.Packer.Value != was.Packer.Value { //nolint:floateq // changed or not
@@ -202,13 +203,51 @@ func (t *Search) Parts(b *car.Build, axle int) []string {
 	if text := t.collars(b, axle); text != "" {
 		out = append(out, text)
 	}
-	if b.Setup.Click[i] != t.From.Setup.Click[i] {
+	if b.Setup.Click[i] != t.From.Setup.Click[i] || dampers != "" && is.Damper.ClickMost > 0 {
 		out = append(out, "click "+strconv.Itoa(b.Setup.Click[i])+" from closed")
 	}
 	if h := b.Setup.BarHole[axle]; h != t.From.Setup.BarHole[axle] && h != "" {
 		out = append(out, "bar in hole "+h)
 	}
 	return out
+}
+
+// forYou is said of a part out of a list that does not say whether it goes on this car.
+const forYou = " (whether %s is for you to see)"
+
+// damperSaid says which dampers a corner gets in place of what it had; empty where none.
+func (t *Search) damperSaid(was, is *car.DamperSpec, corner int) string {
+	switch {
+	case is == nil || was == nil || is == was || is.ID == was.ID && is.Called == was.Called:
+		return ""
+	case is.Called != "":
+		return "dampers " + is.Called + ", " + t.length(is.Closed.Value) + " to " + t.length(is.Open.Value) + fmt.Sprintf(forYou, "their ends fit")
+	}
+	return "the dampers " + t.ofBuild(is.ID, func(c *car.BuildCorner) bool { return c.Damper != nil && c.Damper.ID == is.ID }, corner)
+}
+
+// stopSaid says which stops a corner gets in place of what it had; empty where none.
+func (t *Search) stopSaid(was, is *car.StopSpec, corner int) string {
+	switch {
+	case is == nil || was == nil || is == was || is.ID == was.ID && is.Called == was.Called && is.Length.Value == was.Length.Value: //nolint:floateq // changed or not
+		return ""
+	case is.Called != "":
+		return "stops " + is.Called + ", " + t.length(is.Length.Value) + fmt.Sprintf(forYou, "their bore fits the rod")
+	case is.ID == was.ID:
+		return "stops cut to " + t.length(is.Length.Value)
+	}
+	return "the stops " + t.ofBuild(is.ID, func(c *car.BuildCorner) bool { return c.Stop != nil && c.Stop.ID == is.ID }, corner)
+}
+
+// ofBuild names a part of the job by the first build that has it at a corner; by its id
+// where none has.
+func (t *Search) ofBuild(id string, has func(*car.BuildCorner) bool, corner int) string {
+	for _, b := range t.Found.Study.Job.Builds {
+		if has(&b.Corner[corner]) {
+			return "of " + t.AsBuild(b.ID)
+		}
+	}
+	return id
 }
 
 // collars says how the collars of an axle are turned.
@@ -377,9 +416,15 @@ func (t *Search) Blocked() (head, text string) {
 // GiveSaid says what would have to give, and by how much.
 func (t *Search) GiveSaid(g *search.Give) string {
 	var list []string
+	both := func(s *search.Short) bool { // the same wish at both axles
+		return slices.ContainsFunc(g.Shorts, func(o search.Short) bool { return o.Code == s.Code && o.Axle != s.Axle })
+	}
 	for i := range g.Shorts {
 		s := &g.Shorts[i]
 		text := t.wish(s)
+		if both(s) && s.Axle >= 0 {
+			text += ", " + car.AxleNames[s.Axle]
+		}
 		switch {
 		case math.IsNaN(s.Need):
 			text += ": no amount of it helps"

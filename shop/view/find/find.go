@@ -20,7 +20,7 @@ import (
 type Request struct {
 	view.TryRequest
 	Build      string   `json:"build,omitempty" maxLength:"100"`
-	Keep       []string `json:"keep,omitempty" maxItems:"7" doc:"what stays as fitted"`
+	Keep       []string `json:"keep,omitempty" maxItems:"8" doc:"what stays as fitted"`
 	Without    []string `json:"without,omitempty" maxItems:"100" doc:"findings that may be broken, by code"`
 	FrontLower string   `json:"frontLower,omitempty" maxLength:"60"`
 	RearLower  string   `json:"rearLower,omitempty" maxLength:"60"`

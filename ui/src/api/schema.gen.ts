@@ -3312,6 +3312,8 @@ export interface components {
             /** Format: int64 */
             clicks: number;
             /** Format: int64 */
+            dampers: number;
+            /** Format: int64 */
             heights: number;
             /** Format: int64 */
             packers: number;
