@@ -24,21 +24,6 @@ func Everything() May {
 	return May{Springs: true, Helpers: true, Dampers: true, Heights: true, Stops: true, Packers: true, Clicks: true, Bars: true, Lowest: 20e-3, Highest: 10e-3}
 }
 
-// Shop is what can be bought, with prices; the zero value is no shop.
-type Shop struct {
-	car.Stock
-	// Price is that of one part as it was typed, in money; NaN where nobody said. [-]
-	Price func(typed string) float64
-}
-
-// pair is the price of two of a part; NaN where nobody said.
-func (s *Shop) pair(p *car.Sold) float64 {
-	if s.Price == nil {
-		return math.NaN()
-	}
-	return 2 * s.Price(p.Price)
-}
-
 // How far parts are looked for: chosen.
 const (
 	softest, firmest = 0.6, 1.7 // rates, over the build's [-]
