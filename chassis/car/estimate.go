@@ -565,26 +565,23 @@ func (f *filler) lengthOnCar(d *DamperSpec, i int) {
 		d.Open.Value-(d.RodOpen.Value-w.RodShowing[i].Value), half, "open length less the rod that went in")
 }
 
-// foam is the force of an ordinary microcellular stop of about 0.05 m diameter
-// over crush / free length: common practice, no source; ± 35 %.
-var foam = []Point{{0, 0}, {0.1, 125}, {0.2, 270}, {0.3, 450}, {0.4, 750}, {0.5, 1350}, {0.57, 2350}, {0.62, 3900}, {0.65, 6300}}
+// FillStop does for a stop that no build has yet what Fill does for a build's.
+func FillStop(s *StopSpec) { new(filler).stop(s) }
 
 func (f *filler) stop(s *StopSpec) {
 	path := partPath("stops", s.ID)
 	f.put(&s.Length, path+".length", 0.055, 0.015, "an ordinary stop, 0.055 ± 0.015 m: common practice, no source")
+	kind := s.kind()
 	if len(s.Table) == 0 {
-		for _, p := range foam {
-			s.Table = append(s.Table, Point{X: p.X * s.Length.Value, F: p.F})
-		}
-		const basis = "one curve of foam on crush over free length, ± 35 %: common practice, no source"
-		s.Scale = Input{Value: 1, Half: 0.35, Shape: figure.Normal95, Origin: figure.Estimated, Path: path + ".force", Basis: basis}
-		f.list = append(f.list, Filled{Path: path + ".force", Basis: basis, Input: &s.Scale})
+		s.Table = s.UsualTable()
+		s.Scale = Input{Value: 1, Half: kind.band, Shape: figure.Normal95, Origin: figure.Estimated, Path: path + ".force", Basis: kind.basis}
+		f.list = append(f.list, Filled{Path: path + ".force", Basis: kind.basis, Input: &s.Scale})
 	}
 	if !s.Scale.Known() {
 		s.Scale = Input{Value: 1, Origin: figure.Chosen, Path: path + ".scale"}
 	}
-	f.put(&s.Loss, path+".loss", 0.25, 0.10, "25 ± 10 % of the work stays in the foam: common practice, no source")
-	f.put(&s.Dynamic, path+".dynamic", 1.3, 0.35, "1.3 times stiffer when hit, 1.0 to 2.0 in industrial urethanes: common practice, no source")
+	f.put(&s.Loss, path+".loss", kind.loss, kind.lossHalf, kind.lossBasis)
+	f.put(&s.Dynamic, path+".dynamic", kind.dynamic, kind.dynaHalf, kind.dynamicBasis)
 }
 
 // UsualLoads are the load states of a job that names none: the car as it was

@@ -83,6 +83,7 @@ type ClickCurve struct {
 // StopSpec is a bump stop.
 type StopSpec struct {
 	ID      string
+	Kind    string  // one of the kinds of stop; empty: nobody says
 	Length  Input   // free [m]
 	Table   []Point // static force over crush
 	Scale   Input   // factor on Table's force, 1 as typed [-]

@@ -143,8 +143,11 @@ func stops(a *study.Answer, b *car.Build, axle int, shop *Shop) []Stop {
 	out = append(out, Stop{Spec: change.Cut(own, change.StopStep)})
 	var buy []Stop
 	for _, s := range shop.Stops {
-		if s.Length.Known() && len(s.Table) > 0 {
-			buy = append(buy, Stop{s, shop.pair(&s.Sold)})
+		if s.Length.Known() && (len(s.Table) > 0 || s.Kind != "") {
+			// What its maker does not say is estimated as it is of a stop that is fitted.
+			spec := *s
+			car.FillStop(&spec)
+			buy = append(buy, Stop{&spec, shop.pair(&s.Sold)})
 		}
 	}
 	off := func(s *Stop) float64 { return math.Abs(s.Spec.Length.Value - own.Length.Value) }

@@ -286,3 +286,30 @@ func plain(b *Build) [4]any {
 	}
 	return [4]any{b.choice, numbers(b.Figures), numbers(b.High), len(b.Short)}
 }
+
+// A stop out of a catalogue is looked at as the same stop fitted would be: with the usual
+// loss and stiffening where its maker says none, by its kind where it has no table.
+func TestStopsOfTheCatalogueAreWhole(t *testing.T) {
+	mm := func(v float64) car.Input { return car.Input{Value: v, Origin: figure.Measured} }
+	own := &car.StopSpec{ID: "own", Length: mm(0.05), Table: []car.Point{{}, {X: 0.03, F: 3000}}, Scale: mm(1)}
+	b := &car.Build{ID: "b"}
+	b.Both(0, func(c *car.BuildCorner) { c.Stop = own })
+	shop := &Shop{Stock: car.Stock{Stops: []*car.StopSpec{
+		{ID: "measured", Length: mm(0.04), Table: []car.Point{{}, {X: 0.02, F: 2000}}, Scale: mm(1)},
+		{ID: "rubber", Kind: car.StopRubber, Length: mm(0.03)},
+		{ID: "unknown", Length: mm(0.03)},
+	}}}
+	got := map[string]*car.StopSpec{}
+	for _, s := range stops(&study.Answer{}, b, 0, shop) {
+		got[s.Spec.ID] = s.Spec
+	}
+	if s := got["measured"]; s == nil || s.Loss.Value != 0.25 || s.Dynamic.Value != 1.3 || len(s.Table) != 2 {
+		t.Errorf("a stop without a loss is looked at as %+v", s)
+	}
+	if s := got["rubber"]; s == nil || s.Loss.Value != 0.15 || len(s.Table) < 5 {
+		t.Errorf("a block of rubber without a table is looked at as %+v", s)
+	}
+	if got["unknown"] != nil {
+		t.Error("a stop of which nobody says what it is is offered")
+	}
+}

@@ -81,6 +81,7 @@ var damperShape = aPart(
 
 var stopShape = aPart(
 	may("length", "free", stopLength),
+	may("type", "what it is, for what is not measured: foam, a straight body of cellular urethane, also where nothing is said; soft-foam and firm-foam, the same, lighter or denser; tapered-foam, narrower towards its tip; grooved-foam, with grooves round it; rubber, a solid block. A table wins over it", oneOf("foam", "soft-foam", "firm-foam", "tapered-foam", "grooved-foam", "rubber")),
 	may("crush", "of the measured table", rowOf(quantity.Length, 2)),
 	may("force", "at each crush, pressed slowly", rowOf(quantity.Force, 2)),
 	may("origin", "of the table", tableOrigin),

@@ -293,6 +293,9 @@ func (b *builder) curves(e *entry, clicks int) []car.ClickCurve {
 
 func (b *builder) fillStop(s *car.StopSpec, e *entry) {
 	into(&s.Length, e, "length")
+	if kind := e.word("type"); kind != "" {
+		s.Kind = kind
+	}
 	priced(&s.Sold, e)
 	into(&s.Loss, e, "loss")
 	into(&s.Dynamic, e, "dynamic")

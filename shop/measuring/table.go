@@ -362,6 +362,7 @@ var table = []entry{
 		},
 		keys: []label{
 			{"parts.stops.*.length", "Free length"},
+			{"parts.stops.*.type", "Type"},
 			{"parts.stops.*.crush", "Table: pressed by"},
 			{"parts.stops.*.force", "Table: force"},
 			{"parts.stops.*.origin", "Table is"},

@@ -171,6 +171,14 @@ func (t *Teller) InStop(force float64) string {
 	return "in the stop, " + t.Amount("", "N", force)
 }
 
+// InAir is the word beside a wheel that hangs over the ground by a gap [m].
+func (t *Teller) InAir(gap float64) string {
+	if gap < 0.5e-3 {
+		return "off the ground"
+	}
+	return t.Amount("", "m", gap) + " off the ground"
+}
+
 // WheelMoved is how far a wheel has gone from rest [m].
 func (t *Teller) WheelMoved(by float64) string {
 	way := " up"

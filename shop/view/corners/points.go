@@ -49,8 +49,8 @@ func (b *page) wheel(o *desk.CorneredBuild, p *cornering.Point, i int) Wheel {
 	w := Wheel{Travel: b.Teller.WheelMoved(p.Travel[i] - o.Car.Rest().Travel[i]), State: wording.WheelFree}
 	switch {
 	case p.Load[i] <= 0:
-		w.State, w.Word = wording.WheelAir, "off the ground"
-		w.Gap = b.Length(math.Max(0, o.Car.Gap(p, i)))
+		gap := math.Max(0, o.Car.Gap(p, i))
+		w.State, w.Word, w.Gap = wording.WheelAir, b.Teller.InAir(gap), b.Length(gap)
 	case toStop < 0:
 		w.State, w.Word = wording.WheelStop, b.Teller.InStop(o.Car.StopForce(p, i))
 	case droop <= 0:

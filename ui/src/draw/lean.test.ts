@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { CornerBuild, CornerFrame, CornerPoint } from '../api/contract';
-import { diving, fit, leaning, mostLoad, pointAt, stopsOf } from './lean';
+import { diving, fit, hanging, leaning, mostLoad, pointAt, stopsOf } from './lean';
 import { markPath, onLine } from './marks';
 
 const frame: CornerFrame = {
@@ -53,6 +53,15 @@ describe('the car from behind', () => {
     const dip = diving({ ...point(0.6, 0), pitch: 1.5, lift: [-30, 10] }, 0.1, 2);
     expect(dip.turn).toBe(-3);
     expect(dip.lift).toBeCloseTo(-1, 12);
+  });
+});
+
+describe('a wheel off the ground', () => {
+  it('hangs over it by its gap, larger by the factor, and by nothing where it stands', () => {
+    const lifted = point(0.9, 4);
+    lifted.wheels = lifted.wheels.map((w, k) => (k === 2 ? { ...w, state: 'air' as const, gap: 20 } : w));
+    expect(hanging(lifted, 2, 0.2, 3)).toBeCloseTo(12, 12);
+    expect(hanging(lifted, 0, 0.2, 3)).toBe(0);
   });
 });
 

@@ -55,6 +55,12 @@ export function leaning(point: CornerPoint, axle: 0 | 1, scale: Scale, larger: n
   return `translate(${scale.middle} ${(scale.ground - lift).toFixed(2)}) rotate(${(point.roll * larger).toFixed(3)} 0 ${centre.toFixed(2)})`;
 }
 
+/** How far a wheel stands over the ground on the drawing, larger by the factor as the lean is; 0 on it. */
+export function hanging(point: CornerPoint, wheel: number, per: number, larger: number): number {
+  const one = point.wheels[wheel];
+  return one?.state === 'air' ? one.gap * per * larger : 0;
+}
+
 /** The same from the side; the car looks left, so that a nose that goes down turns against the clock. */
 export function diving(point: CornerPoint, per: number, larger: number): { turn: number; lift: number } {
   const front = point.lift[0] ?? 0;
