@@ -286,28 +286,8 @@ func strutOf(ctx context.Context, a *study.Answer, all *Struts, build *car.Build
 	return one, strutCases(ctx, a, all, one)
 }
 
-// frictionOf is a coefficient as typed, 0 too, or the usual one where none was.
-func frictionOf(in *car.Input, inverted bool) float64 {
-	if in.Known() {
-		return in.Value
-	}
-	return strut.UsualFriction(inverted)
-}
-
 // StrutLayout is a damper's guide as the statics want it.
-func StrutLayout(d *car.DamperSpec) strut.Layout {
-	g := &d.Guide
-	l := strut.Layout{
-		Inverted: d.Construction == "single-tube-inverted", ToGuide: g.FromTop.Value, Apart: g.Apart.Value,
-		Sliding:     strut.Section{Diameter: d.Rod.Value, Bore: g.Bore.Value},
-		GuideLength: g.Length.Value, LowerLength: g.LowerLength.Value, LowerDiameter: d.Piston.Value,
-	}
-	l.GuideFriction, l.LowerFriction = frictionOf(&g.Friction, l.Inverted), frictionOf(&g.LowerFriction, l.Inverted)
-	if l.Inverted {
-		l.Sliding.Diameter, l.LowerDiameter = d.Body.Value, 0
-	}
-	return l
-}
+func StrutLayout(d *car.DamperSpec) strut.Layout { return strutLayoutAt(d, nil) }
 
 // strutCases fills one build's cases and what follows from them.
 func strutCases(ctx context.Context, a *study.Answer, all *Struts, one *BuildStrut) error {

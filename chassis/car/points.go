@@ -16,9 +16,9 @@ const (
 	// pointsLinkShare is the same of a drop link's ratio, as a share of it: common
 	// practice, no source. [-]
 	pointsLinkShare = 0.05
-	// pointsReading is how well a coordinate of a hardpoint is read on a car on the
+	// PointsReading is how well a coordinate of a hardpoint is read on a car on the
 	// lift, as a 95 % half-width: common practice, no source. [m]
-	pointsReading = 0.003
+	PointsReading = 0.003
 )
 
 // How far up and down curves are taken from the points, farther than road cars'
@@ -44,7 +44,7 @@ func MotionsOf(h *linkage.Hardpoints, l *linkage.Linkage, path string, line int)
 	if err != nil {
 		return spring, damper
 	}
-	springOff, damperOff := h.RatioOff(pointsReading)
+	springOff, damperOff := h.RatioOff(PointsReading)
 	curve := func(share float64, of func(*linkage.Figures) linkage.Motion) Motion {
 		m := Motion{Origin: figure.Computed, Path: path, Line: line}
 		m.follow(&swept, of)

@@ -52,11 +52,12 @@ func (c *loadsCommand) Run(ctx context.Context, s streams) error {
 		return writeLoads(s, tell, all)
 	}
 	say(s.out, "%s\n\n", tell.StrutsTitle(job.Car.Name, c.Axle, all, sided(all)))
-	c.print(s, tell, all)
+	c.print(s, tell, got)
 	return nil
 }
 
-func (c *loadsCommand) print(s streams, tell *wording.Teller, all *axles.Struts) {
+func (c *loadsCommand) print(s streams, tell *wording.Teller, got *desk.Strutted) {
+	all := got.Struts
 	for n := range all.Builds {
 		one := &all.Builds[n]
 		say(s.out, "%s\n", wording.StrutName(one))
@@ -75,6 +76,12 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *axles.Struts)
 		}
 		for i := range one.Cases {
 			if text := tell.StrutLoad(&one.Cases[i]); text != "" {
+				say(s.out, "%s\n", wrapped(text, lineWidth, ""))
+			}
+		}
+		drawn := got.Drawn(one, &desk.StrutMove{})
+		for i := range one.Cases {
+			if text := tell.StrutBanded(all.Ask.Axle, one, &one.Cases[i], drawn[i]); text != "" {
 				say(s.out, "%s\n", wrapped(text, lineWidth, ""))
 			}
 		}
@@ -113,6 +120,7 @@ func (c *loadsCommand) print(s streams, tell *wording.Teller, all *axles.Struts)
 		say(s.out, "%s\n", wrapped(wording.InversionCosts(), lineWidth, ""))
 	}
 	say(s.out, "%s\n\n", wrapped(wording.StrutSide(all), lineWidth, ""))
+	say(s.out, "%s\n\n", wrapped(wording.StrutBands(), lineWidth, ""))
 	say(s.out, "%s\n", wrapped(wording.StrutAssumptions(), lineWidth, ""))
 	if sided(all) {
 		say(s.out, "%s\n", wrapped(wording.StrutSides(), lineWidth, ""))

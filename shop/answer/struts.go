@@ -32,7 +32,9 @@ type StrutBuild struct {
 	Build    string        `json:"build"`
 	Side     *string       `json:"side"` // left or right where the two are not alike; null: loaded_side's for both
 	Cases    []StrutCase   `json:"cases"`
-	Moments  Table         `json:"moments"` // a row for each case that has an answer, in order
+	Moments  Table         `json:"moments"`      // a row for each case that has an answer, in order
+	Low      Table         `json:"moments_low"`  // lower ends of their 95 % bands; null where there is none
+	High     Table         `json:"moments_high"` // upper ends
 	Over     Table         `json:"over_travel"`
 	Hardest  *string       `json:"hardest"`  // case with the greatest force along the strut
 	Buckling *float64      `json:"buckling"` // that force over what buckles rod or body [-]
@@ -81,8 +83,21 @@ func failed(err error) *string {
 	return &text
 }
 
-// NewStruts makes the document.
-func NewStruts(program, sha256 string, all *axles.Struts, noPower bool) *Struts {
+// strutBands are the ends of the bands of a case's figures, null where there is none.
+func strutBands(drawn []axles.StrutFound) (low, high []*float64) {
+	for _, c := range wording.LoadColumns() {
+		a, b, ok := axles.StrutBand(drawn, func(_ *axles.BuildStrut, m *strut.Moment) float64 { return c.Of(m) })
+		if !ok {
+			low, high = append(low, nil), append(high, nil)
+			continue
+		}
+		low, high = append(low, Finite(a)), append(high, Finite(b))
+	}
+	return low, high
+}
+
+// NewStruts makes the document; drawn are a build's struts of the draws, case by case.
+func NewStruts(program, sha256 string, all *axles.Struts, noPower bool, drawn func(*axles.BuildStrut) [][]axles.StrutFound) *Struts {
 	d := &Struts{Format: StrutsFormat, Program: program, JobSHA256: sha256, Axle: *AxleName(all.Ask.Axle), Load: all.Ask.Load, Loaded: car.SideNames[all.Loaded()], Builds: []StrutBuild{}, Unguided: []string{}, NoPower: noPower}
 	for _, b := range all.Unguided {
 		d.Unguided = append(d.Unguided, b.ID)
@@ -94,6 +109,8 @@ func NewStruts(program, sha256 string, all *axles.Struts, noPower bool) *Struts 
 			b.Side = &car.SideNames[one.Side]
 		}
 		var rows, over, changed []strut.Moment
+		b.Low, b.High = TableOf(wording.LoadColumns(), nil), TableOf(wording.LoadColumns(), nil)
+		draws := drawn(one)
 		for i := range one.Cases {
 			k := &one.Cases[i]
 			c := StrutCase{Code: k.Code, Lateral: k.Lateral, Longitudinal: k.Longitudinal, Failed: failed(k.Err), Factor: k.Factor}
@@ -103,6 +120,8 @@ func NewStruts(program, sha256 string, all *axles.Struts, noPower bool) *Struts 
 			b.Cases = append(b.Cases, c)
 			if k.Err == nil {
 				rows = append(rows, k.Moment)
+				low, high := strutBands(draws[i])
+				b.Low.Rows, b.High.Rows = append(b.Low.Rows, low), append(b.High.Rows, high)
 			}
 		}
 		for i := range one.Over {

@@ -45,7 +45,9 @@ func (c *Cornered) Document(program string, t *wording.Teller) *answer.Corner {
 
 // Document is what the struts carry, for programs.
 func (s *Strutted) Document(program string) *answer.Struts {
-	return answer.NewStruts(program, s.Job.SHA256, s.Struts, s.NoPower)
+	return answer.NewStruts(program, s.Job.SHA256, s.Struts, s.NoPower, func(one *axles.BuildStrut) [][]axles.StrutFound {
+		return s.Drawn(one, &StrutMove{})
+	})
 }
 
 // LinkageDocument is how a linkage moves, for programs.

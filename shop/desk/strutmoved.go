@@ -26,7 +26,8 @@ func (s *Strutted) Corner(m *StrutMove) linkage.Corner { return s.Struts.Corner.
 
 // Moments puts one build's strut under all its cases as it was moved.
 func (s *Strutted) Moments(one *axles.BuildStrut, m *StrutMove) []StrutMoment {
-	body := strut.Strut{Corner: s.Corner(m), Layout: one.Layout}
+	// The build's own wheel, and not the one that the car was weighed on.
+	body := strut.Strut{Corner: one.Corner.With(m.Change), Layout: one.Layout}
 	out := make([]StrutMoment, len(one.Cases))
 	for n := range one.Cases {
 		c, at := &one.Cases[n], &out[n]
@@ -50,7 +51,7 @@ const StrutCarried = -2
 // its place, or of StrutCarried; every travel has its moment or its error. The load is
 // that at a travel.
 func (s *Strutted) Over(one *axles.BuildStrut, m *StrutMove, n int, travels []float64) (list []strut.Moment, errs []error, load func(float64) strut.Load) {
-	body := strut.Strut{Corner: s.Corner(m), Layout: one.Layout}
+	body := strut.Strut{Corner: one.Corner.With(m.Change), Layout: one.Layout}
 	load = func(float64) strut.Load { return strut.Load{} }
 	var trouble error
 	switch {

@@ -50,7 +50,7 @@ func (d *Desk) Struts(ctx context.Context, job *jobfile.Job, ask StrutsAsk) (*St
 		return nil, err
 	}
 	of.Load = LoadOf(job, ask.Load)
-	q := &asked{job: job, opt: s.options(0)}
+	q := &asked{job: job, opt: s.options(axles.StrutDraws)}
 	q.opt.NoWorkings, q.opt.NoRemedies, q.opt.NoModes, q.opt.NoCorners = true, true, true, true
 	r, err := d.answer(ctx, q)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"trunnion/chassis/axles"
@@ -127,6 +128,73 @@ func (t *Teller) StrutLimit(id string, one *axles.BuildStrut, axle int, v float6
 	return "no limit stated", nothing
 }
 
+// StrutBand is " (430 to 498)", the 95 % band of a strut's figure over the draws of a
+// case; empty where there is none.
+func (t *Teller) StrutBand(f *StrutFigure, drawn []axles.StrutFound) string {
+	low, high, ok := axles.StrutBand(drawn, f.Of)
+	if !ok {
+		return ""
+	}
+	a, b := t.With(f.SI, low), t.With(f.SI, high)
+	bare := func(s string) string {
+		if i := strings.LastIndex(s, " "); i > 0 {
+			return s[:i]
+		}
+		return s
+	}
+	if a == b {
+		return ""
+	}
+	return " (" + bare(a) + " to " + bare(b) + ")"
+}
+
+// StrutChance says how likely a strut is over a limit that somebody stated, where the
+// draws do not settle it; empty else.
+func (t *Teller) StrutChance(id string, axle int, drawn []axles.StrutFound) string {
+	p := axles.StrutChance(drawn, func(d *axles.StrutFound) bool {
+		switch id {
+		case "stress":
+			return d.Yield > 0 && d.Moment.Stress > d.Yield
+		case "buckling":
+			return buckling(&d.Strut, axle, &d.Moment) > 1
+		}
+		return false
+	})
+	n := math.Round(p / quantity.Percent)
+	if !(n >= 1 && n <= 99) {
+		return ""
+	}
+	return fmt.Sprintf("The chance that it is over is about %.0f in 100.", n)
+}
+
+// banded are the figures that a sentence tells with their bands.
+var banded = []string{"side", "stress", "guide-pressure", "lower-pressure", "buckling"}
+
+// StrutBanded is a case's figures with their bands in a sentence; empty without draws.
+func (t *Teller) StrutBanded(axle int, one *axles.BuildStrut, k *axles.StrutCase, drawn []axles.StrutFound) string {
+	var list []string
+	for _, f := range StrutFigures(axle) {
+		if !slices.Contains(banded, f.ID) {
+			continue
+		}
+		if band := t.StrutBand(&f, drawn); band != "" {
+			list = append(list, lower(f.Label)+" "+t.With(f.SI, f.Of(one, &k.Moment))+band)
+			if chance := t.StrutChance(f.ID, axle, drawn); chance != "" {
+				list[len(list)-1] += ", " + lower(strings.TrimSuffix(chance, "."))
+			}
+		}
+	}
+	if len(list) == 0 {
+		return ""
+	}
+	return t.StrutCaseLoaded(k) + ", with 95 % of the draws: " + strings.Join(list, "; ") + "."
+}
+
+// StrutBands says what the bands of struts are made of.
+func StrutBands() string {
+	return "Bands are 95 % of the draws: each coordinate of a point read to ± 3 mm (common practice, no source), wheel and tyre, guide, rod and body by their own tolerances, the wheel's load by the weighing. Not in them: how the tyres of an axle share the lateral force, friction coefficients that nobody entered, and what is not known of an obstacle. The points are the same for every build: a ratio of two builds is known better than either."
+}
+
 // Times says how a figure stands to another; empty where there is nothing to
 // compare.
 func Times(is, was float64, whose string) string {
@@ -171,6 +239,8 @@ type StrutWorst struct {
 	Case   string // its name
 	Value  float64
 	Share  float64 // of a stated limit, or over the reference [-]
+	Chance string  // that it is over a limit, where the draws do not settle it
+	Band   string  // behind its value; empty without draws
 }
 
 // StrutFirst says what gives out first on a strut, by what can be said of it.
@@ -182,9 +252,12 @@ func (t *Teller) StrutFirst(nearest, stress, worst, best *StrutWorst, reference 
 			of = "the yield strength entered, in bending"
 		}
 		out = append(out, fmt.Sprintf("Nearest to a stated limit: %s of %s, %s.", t.With(Part, nearest.Share), of, during(nearest.Case)))
+		if nearest.Chance != "" {
+			out = append(out, nearest.Chance)
+		}
 	}
 	if stress != nil {
-		out = append(out, fmt.Sprintf("Highest bending stress: %s, %s.", t.With(Stress, stress.Value), during(stress.Case)))
+		out = append(out, fmt.Sprintf("Highest bending stress: %s, %s.", t.With(Stress, stress.Value)+stress.Band, during(stress.Case)))
 	}
 	if worst != nil && worst.Share > 1.005 {
 		out = append(out, fmt.Sprintf("Furthest above “%s”: %s × %.2f, %s.", reference, lower(worst.Label), worst.Share, during(worst.Case)))

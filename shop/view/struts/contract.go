@@ -140,6 +140,7 @@ type Figure struct {
 // Cell is a figure of one build in one case.
 type Cell struct {
 	Text    string `json:"text"`
+	Band    string `json:"band,omitempty" doc:"95 % of the draws, in brackets"`
 	Against string `json:"against" doc:"the reference"`
 	Was     string `json:"was" doc:"what it is as it stands, where something was moved"`
 	Limit   string `json:"limit"`

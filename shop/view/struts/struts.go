@@ -36,7 +36,8 @@ type page struct {
 	corner    linkage.Corner // with what was moved
 	strips    [][4]drawing.Strip
 	moments   [][]desk.StrutMoment // build by build, case by case
-	travels   []float64            // of the wheel, in the case that is drawn [m]
+	draws     [][][]axles.StrutFound
+	travels   []float64 // of the wheel, in the case that is drawn [m]
 	drawn     [][]strut.Moment
 	drawnErrs [][]error
 }
@@ -154,6 +155,7 @@ func (u *page) run(ctx context.Context) error {
 	for i := range all.Builds {
 		u.strips = append(u.strips, drawing.Strips(u.Answer, all.Builds[i].Build.ID, u.Load))
 		u.moments = append(u.moments, struts.Moments(&all.Builds[i], &u.move))
+		u.draws = append(u.draws, struts.Drawn(&all.Builds[i], &u.move))
 	}
 	u.cases()
 	u.frames()
@@ -164,7 +166,7 @@ func (u *page) run(ctx context.Context) error {
 	if all.Inverted {
 		u.out.Costs = wording.InversionCosts()
 	}
-	u.out.Notes = append(u.out.Notes, wording.StrutSide(all), wording.StrutAssumptions())
+	u.out.Notes = append(u.out.Notes, wording.StrutSide(all), wording.StrutBands(), wording.StrutAssumptions())
 	return nil
 }
 

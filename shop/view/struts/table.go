@@ -82,7 +82,11 @@ func (u *page) cellOf(f *wording.StrutFigure, i int, id string) Cell {
 		return out
 	}
 	out.Text = u.Teller.With(f.SI, v)
+	out.Band = strings.TrimSpace(u.Teller.StrutBand(f, u.draws[i][n]))
 	out.Limit, _ = u.Teller.StrutLimit(f.ID, one, u.axle, v)
+	if chance := u.Teller.StrutChance(f.ID, u.axle, u.draws[i][n]); chance != "" {
+		out.Limit += ". " + chance
+	}
 	if r := u.referenceMoment(i, id); r != nil {
 		out.Against = wording.Times(v, f.Of(&u.all.Builds[u.baselineOf(i)], r), "“"+u.referenceName()+"”")
 	}
@@ -144,7 +148,7 @@ func (u *page) sentences() {
 				if math.IsNaN(v) {
 					continue
 				}
-				w := wording.StrutWorst{Figure: f.ID, Label: f.Label, Case: u.caseShort(&one.Cases[n]), Value: v}
+				w := wording.StrutWorst{Figure: f.ID, Label: f.Label, Case: u.caseShort(&one.Cases[n]), Value: v, Chance: u.Teller.StrutChance(f.ID, u.axle, u.draws[i][n]), Band: u.Teller.StrutBand(&f, u.draws[i][n])}
 				if _, share := u.Teller.StrutLimit(f.ID, one, u.axle, v); !math.IsNaN(share) && (nearest == nil || share > nearest.Share) {
 					one := w
 					one.Share = share

@@ -3635,6 +3635,8 @@ export interface components {
         StrutCell: {
             /** @description the reference */
             against: string;
+            /** @description 95 % of the draws, in brackets */
+            band?: string;
             limit: string;
             text: string;
             /** @description what it is as it stands, where something was moved */
