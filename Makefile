@@ -243,6 +243,7 @@ studies: scales-study ## the long studies in full: every input of a job moves so
 	TRUNNION_STUDIES=1 go test ./chassis/roadtest -count=1 -v -timeout=60m -run='Inputs|Mistakes'
 	TRUNNION_STUDIES=1 go test ./shop/pastjobs -count=1 -run=WayThereUndoesTheWayBack
 	TRUNNION_STUDIES=1 go test ./cmd/trunnion -count=1 -timeout=30m -run=WorkersKilledDuringSearches
+	TRUNNION_STUDIES=1 go test ./chassis/search -count=1 -v -timeout=30m -run="Exhaustion|AheadOfGeneral"
 
 .PHONY: page-speed
 page-speed: build ## the page's weight and speed, into docs/bench
