@@ -104,6 +104,11 @@ func (m *Model) ends(length float64) (force, rate float64) {
 	return force, rate
 }
 
+// EndKnown reports whether it is known where bump ends: at a stop, or, of a damper that has
+// none, at its metal. Where it is not, nothing stops the wheel in the model, which is no
+// reason to say that the stop is never met.
+func (m *Model) EndKnown() bool { return m.HasStop || m.HasDamper && m.Stop.Table == nil }
+
 // At returns the same force in its parts.
 func (m *Model) At(w float64) Shares {
 	var sh Shares

@@ -91,8 +91,13 @@ func (r *riding) reportSamples(c, b int, cs *study.Case, m *ride.Model, results 
 				state, reason = figure.Outside, "the stop was driven past the end of its table"
 			}
 		}
+		known := cs.System.Corner[i].EndKnown()
 		for _, quantity := range roadQuantities {
 			s, why := figure.OK, ""
+			if !known && (quantity.code == "stop-force-peak" || quantity.code == "stop-time-share") {
+				r.add(quantity.code, q, figure.Time, nil, notes, figure.Unknown, study.NoEnd)
+				continue
+			}
 			if quantity.code == "stop-force-peak" || quantity.code == "travel-peak-bump" {
 				s, why = state, reason
 			}
@@ -100,6 +105,10 @@ func (r *riding) reportSamples(c, b int, cs *study.Case, m *ride.Model, results 
 		}
 		for h := range results[0][b].Corners[i].StopHits {
 			q.Threshold = results[0][b].Corners[i].StopHits[h].Force
+			if !known {
+				r.add("stop-hits", q, figure.Time, nil, notes, figure.Unknown, study.NoEnd)
+				continue
+			}
 			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerMetre }), notes, figure.OK, "")
 		}
 		for k := range results[0][b].Corners[i].DamperShares {
@@ -204,12 +213,20 @@ func (r *riding) reportEvent(e, b int, cs *study.Case, m *ride.Model, x *ride.Re
 		q.Corner = i
 		c := &x.Corners[i]
 		state, reason := stopState(c)
-		r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, state, reason)
+		if corner := &cs.System.Corner[i]; corner.EndKnown() {
+			r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, state, reason)
+		} else {
+			r.add("stop-force-peak", q, figure.Time, nil, notes, figure.Unknown, study.NoEnd)
+		}
 		r.add("travel-peak-bump", q, figure.Time, one(c.TravelMax), notes, state, reason)
 		r.add("travel-peak-droop", q, figure.Time, one(c.TravelMin), notes, figure.OK, "")
 		r.add("damper-travel-used", q, figure.Time, one(used(cs, m, i, c.TravelMax)), notes, state, reason)
 		r.add("tyre-light-share", q, figure.Time, one(c.LowLoad), notes, figure.OK, "")
-		r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, figure.OK, "")
+		if cs.System.Corner[i].HasDamper {
+			r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, figure.OK, "")
+		} else {
+			r.add("top-out-speed", q, figure.Time, nil, notes, figure.Unknown, study.NoLengths)
+		}
 	}
 }
 

@@ -28,6 +28,7 @@ type Plan struct {
 	// NotThese says that these parts are not for this car: something hard stays
 	// over, or the plan takes the drop back.
 	NotThese bool
+	Unknown  int        // rules that nothing is known of, anywhere on the build
 	Hours    float64    // of work, common practice, no source; 0 without steps [s]
 	Made     *car.Build // with the steps made
 }
@@ -210,7 +211,7 @@ func (r *review) plan(ctx context.Context) (*Plan, error) {
 		return nil, nil
 	}
 	was := r.was.rows()
-	p := &Plan{Build: r.build.ID, Made: r.build}
+	p := &Plan{Build: r.build.ID, Made: r.build, Unknown: r.was.unknown()}
 	var err error
 	if p.TooLow, err = r.tooLow(ctx, was); err != nil {
 		return nil, err

@@ -291,6 +291,21 @@ type row struct {
 	axle int
 }
 
+// unknown counts the rules that nothing is known of.
+func (l look) unknown() int {
+	known := map[string]bool{}
+	for _, f := range l {
+		known[f.Code] = known[f.Code] || f.Verdict != finding.Unknown
+	}
+	n := 0
+	for _, is := range known {
+		if !is {
+			n++
+		}
+	}
+	return n
+}
+
 // rows are the worst places by rule and axle.
 func (l look) rows() map[row]*finding.Finding {
 	out := map[row]*finding.Finding{}

@@ -44,6 +44,12 @@ func (s *setup) guessed(c *columns, values []float64) float64 {
 
 func isHangup(in *figure.Input) bool { return len(in.Path) > 9 && in.Path[:9] == "friction." }
 
+// NoEnd says why nothing is said of a stop whose place nobody knows.
+const NoEnd = "the damper's lengths, the rod showing or the stop are not known"
+
+// NoLengths says why nothing is said of a damper's open end.
+const NoLengths = "the damper's lengths between its mounts are not known"
+
 // unknownReason says what has to be measured before there is a number.
 func unknownReason(code string) string {
 	switch code {
@@ -58,9 +64,9 @@ func unknownReason(code string) string {
 	case "travel-to-stop-firm", "travel-to-stop-hard", "catch-speed":
 		return "the stop's table ends before it carries that load, or there is no stop or damper length"
 	case "spring-gap-open", "travel-to-open", "travel-to-closed":
-		return "the damper's lengths between its mounts are not known"
-	case "travel-to-stop", "travel-to-solid":
-		return "the damper's lengths, the rod showing or the stop are not known"
+		return NoLengths
+	case "travel-to-stop", "travel-to-solid", "stop-share":
+		return NoEnd
 	}
 	return "not enough is known"
 }

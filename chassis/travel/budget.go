@@ -23,7 +23,7 @@ type Budget struct {
 	ToOpen   float64 // droop to the damper's open end [m]
 
 	GapOpen    float64 // at the spring, with the damper open: > 0 is loose [m]
-	StopShare  float64 // of the corner load that the stop carries [-]
+	StopShare  float64 // of the corner load that the stop carries; NaN where nobody knows where it is [-]
 	CatchWork  float64 // work of spring and stop from rest to firm, less the weight carried [J]
 	CatchSpeed float64 // wheel speed the spring and stop can catch before firm [m/s]
 }
@@ -43,7 +43,10 @@ func New(sys *equilibrium.System, st *equilibrium.State, i int) Budget {
 		s, _, _ := m.SpringTravel.At(l.Open)
 		b.GapOpen = -(m.Compressed0 + s)
 	}
-	if b.ToStop < 0 && st.Load[i] > 0 {
+	switch {
+	case !m.EndKnown():
+		b.StopShare = math.NaN()
+	case b.ToStop < 0 && st.Load[i] > 0:
 		sh := m.At(w)
 		b.StopShare = sh.Stop / st.Load[i]
 	}

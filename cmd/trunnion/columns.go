@@ -352,7 +352,7 @@ func (r *report) drives(blocks []block) {
 				seen[key] = len(rows)
 				rows = append(rows, drive{v.Code, p})
 			}
-			loud[seen[key]] = loud[seen[key]] || want.code != "stop-hits" || v.Value > 0
+			loud[seen[key]] = loud[seen[key]] || want.code != "stop-hits" || v.Value > 0 || v.State == figure.Unknown
 		}
 		shown := rows[:0:0]
 		for k, d := range rows {

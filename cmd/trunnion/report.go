@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"sort"
 	"strings"
 
@@ -131,8 +132,8 @@ func (r *report) build(b *car.Build) {
 	}
 	r.title(name)
 	r.plan(b.ID)
-	var clear, open, unknown []string
-	n, loud := 0, map[string]bool{}
+	var clear, open, reasons []string
+	n, loud, missing := 0, map[string]bool{}, map[string][]string{}
 	list := r.shown(b.ID)
 	sort.SliceStable(list, func(i, j int) bool { return grade(list[i]) < grade(list[j]) })
 	for _, f := range list {
@@ -149,13 +150,19 @@ func (r *report) build(b *car.Build) {
 		case finding.NoLimit:
 			open = append(open, strings.ToLower(wording.Row(f.Code)))
 		case finding.Unknown:
-			unknown = append(unknown, strings.ToLower(wording.Row(f.Code))+" ("+r.tell.Doubt(f.Value)+")")
+			why := r.tell.Doubt(f.Value)
+			if missing[why] == nil {
+				reasons = append(reasons, why)
+			}
+			missing[why] = append(missing[why], strings.ToLower(wording.Row(f.Code)))
 		}
 	}
 	if n == 0 {
 		r.line("%s", wording.NothingFound)
 	}
-	r.listed("Not known: ", unknown)
+	for _, why := range reasons {
+		r.line("%s", hung("Not known: ", strings.Join(slices.Compact(missing[why]), ", ")+" ("+why+")."))
+	}
 	r.listed("Clear: ", clear)
 	r.listed("No limit chosen: ", open)
 }

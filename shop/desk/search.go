@@ -108,9 +108,20 @@ func (d *Desk) prepare(ctx context.Context, job *jobfile.Job, ask *SearchAsk, dr
 		return nil, err
 	}
 	if p.space.Size() < 2 {
-		return nil, absent("nothing can be changed about “%s”: it has no collars, clicks or holes, and no spring that is sold or in the catalogue fits it", buildOf(p.base.Job, p.build).Name)
+		return nil, absent("%s", nothingToChange(buildOf(p.base.Job, p.build)))
 	}
 	return p, nil
+}
+
+// nothingToChange says why a search from a build has nothing to choose from.
+func nothingToChange(b *car.Build) string {
+	said := "nothing can be changed about “" + b.Name + "”: it has no collars, clicks or holes, and "
+	for i := range b.Corner {
+		if s := b.Corner[i].Spring; s == nil || !s.Free.Known() || !s.Rate.Known() {
+			return said + "the rate and free length of its own springs are not both known, so that no other can be set against them; measure them, or start from another build"
+		}
+	}
+	return said + "no spring that is sold or in the catalogue fits it"
 }
 
 // Search finds builds for the brief.

@@ -65,6 +65,9 @@ func (t *Teller) Plan(p *remedy.Plan) PlanStory {
 	}
 	if len(p.Steps) == 0 {
 		s.Told = "Nothing is over, and nothing is likelier to be than not: no plan is needed."
+		if p.Unknown > 0 {
+			s.Told = "Of what is known nothing is over, and nothing is likelier to be than not. " + counted(p.Unknown, "limit") + " cannot be judged yet: measure first."
+		}
 		if len(over) > 0 || t.likely(p) {
 			s.Told = "Nothing that is sold, turned or made to order mends it without breaking something as hard."
 		}
