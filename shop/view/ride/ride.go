@@ -12,6 +12,7 @@ import (
 	"trunnion/chassis/comfort"
 	"trunnion/chassis/figure"
 	"trunnion/chassis/spread"
+	"trunnion/chassis/study"
 	"trunnion/shop/desk"
 	"trunnion/shop/drawing"
 	"trunnion/shop/quantity"
@@ -134,6 +135,9 @@ func (s *page) rideCorner(tier figure.Tier, p figure.Place) Corner {
 			return nil
 		}
 		return v
+	}
+	if v := s.find("stop-force-peak", tier, &p); v != nil && v.Reason == study.NoEnd {
+		out.Stop = "stop not known"
 	}
 	if v := get("stop-force-peak"); v != nil {
 		out.Stop = "not met"
