@@ -239,7 +239,7 @@ validation: ## what each model is held against, how often and how closely, into 
 .PHONY: studies
 studies: scales-study ## the long studies in full: every input of a job moves something, a thousand cars on the scales, 200 kills during saves and 50 during searches, 200 drives
 	TRUNNION_STUDIES=1 go test ./proof -count=1 -timeout=30m
-	TRUNNION_STUDIES=1 go test ./shop/store -count=1 -timeout=30m -run='KilledDuringSaves|ManyAtOnce'
+	TRUNNION_STUDIES=1 go test ./shop/store -count=1 -timeout=30m -run='KilledDuringSaves|ManyAtOnce|EveryWriteFails'
 	TRUNNION_STUDIES=1 go test ./chassis/roadtest -count=1 -v -timeout=60m -run='Inputs|Mistakes'
 	TRUNNION_STUDIES=1 go test ./shop/pastjobs -count=1 -run=WayThereUndoesTheWayBack
 	TRUNNION_STUDIES=1 go test ./cmd/trunnion -count=1 -timeout=30m -run=WorkersKilledDuringSearches

@@ -159,7 +159,7 @@ func troubleAt(where string, err error) error {
 		return trouble(Unreachable, "does not answer", "see that the database server runs, and try again")
 	}
 	switch {
-	case errors.Is(err, syscall.ENOSPC):
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		return trouble(Full, "has no room left", "nothing that was saved before is lost; make room and save again")
 	case errors.Is(err, syscall.EROFS), errors.Is(err, syscall.EACCES), errors.Is(err, syscall.EPERM):
 		return trouble(ReadOnly, "cannot be written", "give the program the right to write there, or move the data folder")
