@@ -53,8 +53,12 @@ func (b *Bands) Of(v *figure.Value) *figure.Value {
 }
 
 // noPart are the findings that no part of a suspension changes: they hang on tyres,
-// weight and coupling.
-var noPart = []string{"unstable-at-speed", "unstable-with-trailer", "trailer-swings", "slow-to-settle-at-speed", "nervous-at-speed", "rear-slower-than-front"}
+// weight and coupling; and those of struts and steering, which hang on wheels and points:
+// a change that is tried is not looked at for them, and would be said to clear them.
+var noPart = []string{
+	"unstable-at-speed", "unstable-with-trailer", "trailer-swings", "slow-to-settle-at-speed", "nervous-at-speed", "rear-slower-than-front",
+	"strut-side-load-up", "strut-binds-in-bend", "rod-bends-more", "scrub-radius-up",
+}
 
 // NoPartChanges reports a finding that no part of a suspension changes.
 func NoPartChanges(code string) bool { return slices.Contains(noPart, code) }

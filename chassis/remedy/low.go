@@ -27,7 +27,7 @@ func (r *review) tooLow(ctx context.Context, was map[row]*finding.Finding) ([]To
 	for axle := range 2 {
 		var of []row
 		for k, f := range was {
-			if k.axle == axle && !quiet(f) {
+			if k.axle == axle && !quiet(f) && !finding.NoPartChanges(k.code) {
 				of = append(of, k)
 			}
 		}
