@@ -55,6 +55,7 @@ func Page(subjects []Subject, found map[string]Record, practices []Practised) st
 	}
 	put("\n## Other engines beside the program\n\nBuilt from the system's packages, run by hand; the tables stand in `docs/bench`.\n\n")
 	put("- `make peers`: the ride engine's equations solved by general solvers.\n- `make multibody`: linkages and the seven-degree car built again from bodies and joints in a general multibody engine.\n")
+	put("\n## Looked for and not found\n\n- Swing of car and trailer: a published pair with all its figures (both masses and yaw inertias, lengths, cornering stiffnesses) and the damping or critical speed that belongs to them. In what could be searched here publications stand as abstracts or without the tables, so the model is held against two bodies with a pin, built apart, and against nothing printed.\n")
 	held := map[string]bool{}
 	for _, s := range subjects {
 		for _, c := range s.Codes {
