@@ -44,7 +44,8 @@ type Map struct {
 	Ask    Ask
 	Build  *car.Build
 	Wheels []Wheel
-	Seen   []Seen // how fast the dampers move on the brief's roads; empty: not driven
+	Unlike []Unlike // axles whose sides are damped unlike
+	Seen   []Seen   // how fast the dampers move on the brief's roads; empty: not driven
 }
 
 // Wheel is the map of one damper: of both of an axle where they are alike.
@@ -141,7 +142,7 @@ func Of(ctx context.Context, a *study.Answer, ask Ask) (*Map, error) {
 	if len(m.Wheels) == 0 {
 		return nil, ErrNoClicks
 	}
-	return m, nil
+	return m, m.unlike(ctx, a)
 }
 
 // sided reports an axle whose sides have dampers, parts or clicks of their own.

@@ -57,6 +57,12 @@ func (c *damperClicksCommand) Run(ctx context.Context, s streams) error {
 			}
 		}
 	}
+	for i := range m.Unlike {
+		say(s.out, "\n")
+		for _, text := range tell.Unlike(m, &m.Unlike[i]) {
+			line(text)
+		}
+	}
 	say(s.out, "\n")
 	line(tell.ClicksNote(m))
 	return nil

@@ -3,6 +3,7 @@ package answer
 import (
 	"io"
 
+	"trunnion/chassis/car"
 	"trunnion/chassis/clickmap"
 	"trunnion/chassis/dyno"
 	"trunnion/chassis/figure"
@@ -14,14 +15,15 @@ const ClicksFormat = "trunnion.clicks/1"
 // Clicks is trunnion.clicks/1: what each click of a build's dampers is worth on the car.
 // Speeds are of the damper; lists by speed go from the low to the high one.
 type Clicks struct {
-	Format    string       `json:"format"`
-	Program   string       `json:"program"`
-	JobSHA256 string       `json:"job_sha256"`
-	Build     string       `json:"build"`
-	Load      string       `json:"load"`
-	Speeds    [3]float64   `json:"speeds"` // [m/s]
-	Wheels    []ClickWheel `json:"wheels"`
-	Seen      []ClickSeen  `json:"seen"` // on the brief's roads, at the build's clicks; empty: not driven
+	Format    string        `json:"format"`
+	Program   string        `json:"program"`
+	JobSHA256 string        `json:"job_sha256"`
+	Build     string        `json:"build"`
+	Load      string        `json:"load"`
+	Speeds    [3]float64    `json:"speeds"` // [m/s]
+	Wheels    []ClickWheel  `json:"wheels"`
+	Unlike    []ClickUnlike `json:"unlike"` // axles whose sides are damped unlike
+	Seen      []ClickSeen   `json:"seen"`   // on the brief's roads, at the build's clicks; empty: not driven
 }
 
 // ClickWheel is one damper's map, of both of an axle where they are alike.
@@ -98,6 +100,27 @@ type ClickNearest struct {
 	Within bool    `json:"within_range"`
 }
 
+// ClickUnlike is an axle with unlike dampers, over obstacles that lie the same under both
+// sides. Forces are at the middle speed, bump and rebound.
+type ClickUnlike struct {
+	Axle  string         `json:"axle"`
+	Left  [2]float64     `json:"left"`  // [N]
+	Right [2]float64     `json:"right"` // [N]
+	Over  []ClickParting `json:"over"`
+}
+
+// ClickParting is one obstacle driven with the dampers as they are and with both at their
+// mean.
+type ClickParting struct {
+	Event     string  `json:"event"`
+	Speed     float64 `json:"speed"`            // of the car [m/s]
+	Roll      float64 `json:"roll"`             // dampers as they are [rad]
+	Even      float64 `json:"roll_even"`        // both at their mean [rad]
+	ByDampers float64 `json:"roll_by_dampers"`  // [rad]
+	Pitch     float64 `json:"pitch_by_dampers"` // [rad]
+	Load      float64 `json:"load_by_dampers"`  // left less right tyre load [N]
+}
+
 // ClickSeen is how fast a damper moves on a road.
 type ClickSeen struct {
 	Corner string  `json:"corner"`
@@ -114,9 +137,19 @@ func (d *Clicks) WriteJSON(w io.Writer) error { return WriteJSON(w, d) }
 
 // NewClicks makes the document.
 func NewClicks(program, sha256 string, m *clickmap.Map) *Clicks {
-	d := &Clicks{Format: ClicksFormat, Program: program, JobSHA256: sha256, Build: m.Build.ID, Load: m.Ask.Load, Speeds: m.Ask.Speeds, Wheels: []ClickWheel{}, Seen: []ClickSeen{}}
+	d := &Clicks{Format: ClicksFormat, Program: program, JobSHA256: sha256, Build: m.Build.ID, Load: m.Ask.Load, Speeds: m.Ask.Speeds, Wheels: []ClickWheel{}, Unlike: []ClickUnlike{}, Seen: []ClickSeen{}}
 	for i := range m.Wheels {
 		d.Wheels = append(d.Wheels, clickWheel(&m.Wheels[i]))
+	}
+	for i := range m.Unlike {
+		u := &m.Unlike[i]
+		one := ClickUnlike{
+			Axle: car.AxleNames[u.Axle], Left: [2]float64{u.Force[0].Left, u.Force[1].Left}, Right: [2]float64{u.Force[0].Right, u.Force[1].Right}, Over: []ClickParting{},
+		}
+		for _, p := range u.Over {
+			one.Over = append(one.Over, ClickParting(p))
+		}
+		d.Unlike = append(d.Unlike, one)
 	}
 	for _, s := range m.Seen {
 		d.Seen = append(d.Seen, ClickSeen{figure.CornerNames[s.Corner], s.Road, s.Load, s.Speed, s.Slow, s.Mid, s.Fast})

@@ -9,6 +9,7 @@ import (
 	"trunnion/chassis/car"
 	"trunnion/chassis/clickmap"
 	"trunnion/chassis/dyno"
+	"trunnion/chassis/figure"
 	"trunnion/shop/quantity"
 )
 
@@ -121,6 +122,32 @@ func (t *Teller) ClickWanted(w *clickmap.Wanted) string {
 func (t *Teller) ClickSeen(s *clickmap.Seen) string {
 	return fmt.Sprintf("%s at %s, %s, %s: %s of the time slower than %s, %s faster than %s.",
 		Upper(strings.ReplaceAll(s.Road, "-", " ")), t.Amount("road", "m/s", s.Speed), lower(t.Load(s.Load)), car.AxleNames[car.AxleOf(s.Corner)], PerCent(s.Slow), t.Shaft(0.05), PerCent(s.Fast), t.Shaft(0.15))
+}
+
+// Unlike says what an axle with unlike dampers does to the car, and what cannot be said.
+func (t *Teller) Unlike(m *clickmap.Map, u *clickmap.Unlike) []string {
+	axle := car.AxleNames[u.Axle]
+	var strokes []string
+	for k, s := range u.Force {
+		firmer, share := "left", s.Apart()
+		if share < 0 {
+			firmer, share = "right", -share
+		}
+		strokes = append(strokes, fmt.Sprintf("%s %s left and %s right (%s %s firmer)", dyno.Strokes[k], t.newton(s.Left), t.newton(s.Right), firmer, WholePerCent(share)))
+	}
+	out := []string{fmt.Sprintf("%s dampers, left and right apart at %s: %s.", Upper(axle), t.Shaft(m.Ask.Speeds[clickmap.Mid]), strings.Join(strokes, "; "))}
+	for _, p := range u.Over {
+		where := t.Place(figure.Place{Corner: figure.NoCorner, Event: p.Event, Speed: p.Speed})
+		text := fmt.Sprintf("%s, the same under both sides: the unlike dampers alone lean the body by up to %s, pitch it by %s and for a moment part the %s tyres' loads by %s.",
+			Upper(where), t.lean(p.ByDampers), t.lean(p.Pitch), axle, t.newton(p.Load))
+		out = append(out, text+fmt.Sprintf(" The whole lean is %s; with both dampers at their mean it is %s.", t.lean(p.Roll), t.lean(p.Even)))
+	}
+	return append(out, "From the inputs as entered, without a range. The model has no brakes and no steering here: it cannot say how far the car pulls. A wheel braked to the limit of its grip pulls back by its load times the grip, so loads that part over bumps are where a pull would come from.")
+}
+
+// lean is an angle of the body, to a hundredth of a degree.
+func (t *Teller) lean(angle float64) string {
+	return quantity.Format(angle, quantity.Angle, t.System, 2)
 }
 
 // ClickMoves are the names of the movements of a click.

@@ -116,15 +116,15 @@ func (t *Teller) toOwner(v, was *figure.Value) string {
 	name := strings.TrimSuffix(Name(v.Code), " ratio")
 	switch change := v.Value/was.Value - 1; {
 	case change > 0:
-		return name + where + ": " + whole(change) + " more than it was"
+		return name + where + ": " + WholePerCent(change) + " more than it was"
 	case change < 0:
-		return name + where + ": " + whole(-change) + " less than it was"
+		return name + where + ": " + WholePerCent(-change) + " less than it was"
 	}
 	return name + where + ": as it was"
 }
 
-// whole is a share in whole per cent.
-func whole(share float64) string {
+// WholePerCent is a share as an owner reads it: without a digit.
+func WholePerCent(share float64) string {
 	return quantity.Format(share, quantity.Share, quantity.Metric, 0)
 }
 

@@ -444,6 +444,9 @@ func (t *Teller) Pair(p *dyno.Pair, a, b string, adjusters []dyno.Adjuster) []st
 	if !w.Distinct {
 		out = append(out, "The difference lies within the band of the two sweeps: repeat both before judging.")
 	}
+	if !p.Matched {
+		out = append(out, "What that does to the car: fit each to its own side of a build, as a damper of its own, and ask what its clicks are worth.")
+	}
 	if k := math.Abs(p.Warmer); k > 5 {
 		out = append(out, fmt.Sprintf("The two were swept %s K apart: sweep them at one temperature.", strconv.FormatFloat(k, 'f', 0, 64)))
 	}

@@ -78,6 +78,23 @@ func (t *Teller) Amount(code, si string, v float64) string {
 	return unitOf(code, si, t.System).format(v)
 }
 
+// Rough is an amount in SI units as an owner reads it: to two digits in the unit shown,
+// and no finer than that unit is shown elsewhere.
+func (t *Teller) Rough(code, si string, v float64) string {
+	u := unitOf(code, si, t.System)
+	shown := u.reading(v)
+	if shown == 0 {
+		return u.format(v)
+	}
+	places := int(math.Floor(math.Log10(math.Abs(shown))))
+	digits := min(u.digits, max(0, 1-places))
+	if places > 1 {
+		step := math.Pow(10, float64(places-1))
+		v *= math.Round(shown/step) * step / shown
+	}
+	return u.with(u.number(v, digits))
+}
+
 // Unit is the label of the unit a code is shown in; empty for a pure number.
 func (t *Teller) Unit(code string) string { return unitOf(code, siOf(code), t.System).label }
 

@@ -33,7 +33,7 @@ func Of(ctx context.Context, d *view.Desk, req *Request) (*View, error) {
 		return nil, err
 	}
 	u := &page{Trial: t, out: &View{
-		Key: t.Key, Faults: view.Listed(t.Faults), Builds: []view.Choice{}, Missing: []view.Missing{}, Speeds: []string{}, Heads: []string{}, Wheels: []Wheel{},
+		Key: t.Key, Faults: view.Listed(t.Faults), Builds: []view.Choice{}, Missing: []view.Missing{}, Speeds: []string{}, Heads: []string{}, Wheels: []Wheel{}, Unlike: [][]string{},
 		Moves: wording.ClickMoves[:],
 		Unit:  Units{Force: quantity.Units(quantity.Force, t.System), Speed: quantity.Units(quantity.SpeedDamper, t.System)},
 	}}
@@ -65,6 +65,9 @@ func (u *page) fill(got *desk.Clicked) {
 		u.out.Speeds = append(u.out.Speeds, u.Teller.Shaft(v))
 	}
 	u.out.Mid = u.shaft(m.Ask.Speeds[clickmap.Mid])
+	for i := range m.Unlike {
+		u.out.Unlike = append(u.out.Unlike, u.Teller.Unlike(m, &m.Unlike[i]))
+	}
 }
 
 // shaft is a damper speed [m/s] as a plain number in the unit shown.

@@ -30,6 +30,7 @@ type View struct {
 	Heads   []string        `json:"heads" doc:"of the map's rows"`
 	Moves   []string        `json:"moves" doc:"names of the movements of a click"`
 	Wheels  []Wheel         `json:"wheels"`
+	Unlike  [][]string      `json:"unlike" doc:"axle by axle whose sides are damped unlike: what that does to the car"`
 }
 
 // Units are the units of the plain numbers.

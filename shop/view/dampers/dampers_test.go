@@ -154,3 +154,23 @@ func TestTheOrderAsAFile(t *testing.T) {
 		t.Errorf("forces that fall: %q, %v", shown.Missing, err)
 	}
 }
+
+// Clicks that differ left and right are said with what they do to the car; those that are
+// alike are not.
+func TestUnlikeSidesAreDriven(t *testing.T) {
+	d := viewtest.Desk(t)
+	req := viewtest.Demo(t)
+	req.Load = "driver"
+	if v := mapped(t, d, req, "kit"); len(v.Unlike) != 0 {
+		t.Errorf("sides that are alike: %q", v.Unlike)
+	}
+	apart := "{front: 7, rear_left: 7, rear_right: 3}"
+	req.Edits = []jobfile.Edit{{Path: "builds.kit.setup.click", Value: &apart}}
+	v := mapped(t, d, req, "kit")
+	if len(v.Unlike) != 1 || !strings.HasPrefix(v.Unlike[0][0], "Rear dampers, left and right apart") {
+		t.Fatalf("front alike and rear apart: %q", v.Unlike)
+	}
+	if all := strings.Join(v.Unlike[0], " "); !strings.Contains(all, "lean the body") || !strings.Contains(all, "cannot say how far the car pulls") {
+		t.Errorf("%q", all)
+	}
+}

@@ -75,9 +75,9 @@ func Of(t *view.Trial, lines []Line) View {
 				word, size = c.less, -d
 			}
 			entry, _ := figure.Look(c.code)
-			text := s.Teller.Amount(c.code, entry.Unit, size) + " " + word
+			text := s.Teller.Rough(c.code, entry.Unit, size) + " " + word
 			if c.share {
-				text = wording.PerCent(size/was.Value) + " " + word
+				text = wording.WholePerCent(size/was.Value) + " " + word
 			}
 			if d*c.good > 0 {
 				line.Buys = append(line.Buys, Bought{Text: text, ValueID: desk.ValueID(now)})
@@ -160,9 +160,9 @@ func (s *page) orderBlows(line *Line) {
 		place := figure.Place{Corner: figure.NoCorner, Event: now.Place.Event, Speed: now.Place.Speed}
 		switch d := now.Value - was.Value; {
 		case d < -least:
-			line.Buys = append(line.Buys, Bought{Text: s.Teller.Amount("", "N", -d) + " less into the stops " + s.Teller.Place(place), ValueID: desk.ValueID(now)})
+			line.Buys = append(line.Buys, Bought{Text: s.Teller.Rough("", "N", -d) + " less into the stops " + s.Teller.Place(place), ValueID: desk.ValueID(now)})
 		case d > least:
-			line.Costs = append(line.Costs, s.Teller.Amount("", "N", d)+" more into the stops "+s.Teller.Place(place))
+			line.Costs = append(line.Costs, s.Teller.Rough("", "N", d)+" more into the stops "+s.Teller.Place(place))
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package order_test
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -80,6 +81,42 @@ func TestOrderSpeaksToTheOwner(t *testing.T) {
 		}
 		if line.Build != trial.Answer.Reference && !strings.HasPrefix(line.Stands, "It stands ") {
 			t.Errorf("%s: %q", line.Build, line.Stands)
+		}
+	}
+}
+
+// What is gained and given up is told an owner in two digits: 62 % and 4600 N, no 62.2 % and 4625 N.
+func TestOrderIsNoFinerThanAnOwnerReads(t *testing.T) {
+	fine := regexp.MustCompile(`^(\d{2,}\.\d|\d*[1-9]\d[1-9] N|\d+\.\d+ %|\d{2}[1-9]\d? N)`)
+	for _, units := range []string{"metric", "imperial"} {
+		req := viewtest.Demo(t)
+		req.Units = units
+		trial, err := viewtest.Desk(t).Compared(t.Context(), &req, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var lines []order.Line
+		for _, b := range trial.Answer.Job.Builds {
+			lines = append(lines, order.Line{Build: b.ID, Name: b.Name})
+		}
+		told := 0
+		for _, line := range order.Of(trial, lines).Lines {
+			all := slices.Clone(line.Costs)
+			for _, b := range line.Buys {
+				all = append(all, b.Text)
+			}
+			for _, text := range all {
+				if !strings.Contains(text, "more") && !strings.Contains(text, "less") && !strings.Contains(text, "firmer") || strings.Contains(text, "over:") {
+					continue
+				}
+				told++
+				if fine.MatchString(text) {
+					t.Errorf("%s, %s: %q", units, line.Build, text)
+				}
+			}
+		}
+		if told < 10 {
+			t.Errorf("%s: %d lines compare", units, told)
 		}
 	}
 }

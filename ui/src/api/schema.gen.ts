@@ -1712,6 +1712,8 @@ export interface components {
             speeds: string[];
             title: string;
             unit: components["schemas"]["DamperUnits"];
+            /** @description axle by axle whose sides are damped unlike: what that does to the car */
+            unlike: string[][];
             wheels: components["schemas"]["DamperWheel"][];
         };
         Difference: {
