@@ -1,6 +1,8 @@
 package clickmap
 
 import (
+	"context"
+
 	"trunnion/chassis/figure"
 	"trunnion/chassis/study"
 )
@@ -11,11 +13,13 @@ type Seen struct {
 	Road, Load      string
 	Speed           float64 // of the car [m/s]
 	Slow, Mid, Fast float64 // share of the time in each range of damper speed [-]
+	Bins            []Bin   // how much of the time at which damper speed, rising
+	Ones            [len(Reached)]One
 }
 
 // See adds how fast the dampers move on the brief's roads, from an answer that drove
 // the build over them.
-func (m *Map) See(a *study.Answer) {
+func (m *Map) See(ctx context.Context, a *study.Answer) error {
 	at := map[figure.Place]int{}
 	for i := range a.Values {
 		v := &a.Values[i]
@@ -39,6 +43,7 @@ func (m *Map) See(a *study.Answer) {
 			s.Mid = v.Value
 		}
 	}
+	return m.velocities(ctx, a)
 }
 
 // Wheel is the map of a corner; nil where it has none of its own.

@@ -123,13 +123,30 @@ type ClickParting struct {
 
 // ClickSeen is how fast a damper moves on a road.
 type ClickSeen struct {
-	Corner string  `json:"corner"`
-	Road   string  `json:"road"`
-	Load   string  `json:"load"`
-	Speed  float64 `json:"speed"` // of the car [m/s]
-	Slow   float64 `json:"slow"`  // share of the time [-]
-	Mid    float64 `json:"mid"`   // [-]
-	Fast   float64 `json:"fast"`  // [-]
+	Corner string     `json:"corner"`
+	Road   string     `json:"road"`
+	Load   string     `json:"load"`
+	Speed  float64    `json:"speed"`     // of the car [m/s]
+	Slow   float64    `json:"slow"`      // share of the time [-]
+	Mid    float64    `json:"mid"`       // [-]
+	Fast   float64    `json:"fast"`      // [-]
+	Bins   []ClickBin `json:"bins"`      // how much of the time at which damper speed
+	Ones   []ClickOne `json:"one_click"` // half the time slower, and 95 % of it
+}
+
+// ClickBin is a range of damper speed 10 mm/s wide, by its middle.
+type ClickBin struct {
+	Speed float64 `json:"speed"` // bump positive [m/s]
+	Share float64 `json:"share"` // of the time [-]
+}
+
+// ClickOne is what one click harder than the build's gives at a damper speed of a road.
+type ClickOne struct {
+	Slower  float64 `json:"slower"`  // share of the time that the damper is slower [-]
+	Speed   float64 `json:"speed"`   // [m/s]
+	Bump    Span    `json:"bump"`    // [N]
+	Rebound Span    `json:"rebound"` // [N]
+	Outside bool    `json:"outside"` // faster than the damper was measured
 }
 
 // WriteJSON writes the document.
@@ -152,7 +169,17 @@ func NewClicks(program, sha256 string, m *clickmap.Map) *Clicks {
 		d.Unlike = append(d.Unlike, one)
 	}
 	for _, s := range m.Seen {
-		d.Seen = append(d.Seen, ClickSeen{figure.CornerNames[s.Corner], s.Road, s.Load, s.Speed, s.Slow, s.Mid, s.Fast})
+		one := ClickSeen{
+			Corner: figure.CornerNames[s.Corner], Road: s.Road, Load: s.Load, Speed: s.Speed, Slow: s.Slow, Mid: s.Mid, Fast: s.Fast, Bins: []ClickBin{}, Ones: []ClickOne{},
+		}
+		for _, b := range s.Bins {
+			one.Bins = append(one.Bins, ClickBin(b))
+		}
+		for k := range s.Ones {
+			o := &s.Ones[k]
+			one.Ones = append(one.Ones, ClickOne{clickmap.Reached[k], o.Speed, span(&o.Worth[0]), span(&o.Worth[1]), o.Outside})
+		}
+		d.Seen = append(d.Seen, one)
 	}
 	return d
 }
@@ -196,6 +223,8 @@ func wantedOf(ratio bool, stroke dyno.Stroke) string {
 	}
 	return string(stroke)
 }
+
+func span(f *clickmap.Figure) Span { return Span{Finite(f.Value), Finite(f.Low), Finite(f.High)} }
 
 func spans(list *[3]clickmap.Figure) (out [3]Span) {
 	for k, f := range list {

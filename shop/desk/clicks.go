@@ -68,8 +68,7 @@ func (d *Desk) Clicks(ctx context.Context, job *jobfile.Job, ask ClicksAsk) (*Cl
 		}
 		return nil, err
 	}
-	out.Map.See(r.Answer)
-	return out, nil
+	return out, out.Map.See(ctx, r.Answer)
 }
 
 // asked is the question as the map takes it.

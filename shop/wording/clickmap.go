@@ -118,11 +118,30 @@ func (t *Teller) ClickWanted(w *clickmap.Wanted) string {
 	return text
 }
 
-// ClickSeen says how fast a damper moves on a road.
+// ClickSeen says how fast a damper moves on a road, and what a click is worth there.
 func (t *Teller) ClickSeen(s *clickmap.Seen) string {
-	return fmt.Sprintf("%s at %s, %s, %s: %s of the time slower than %s, %s faster than %s.",
-		Upper(strings.ReplaceAll(s.Road, "-", " ")), t.Amount("road", "m/s", s.Speed), lower(t.Load(s.Load)), car.AxleNames[car.AxleOf(s.Corner)], PerCent(s.Slow), t.Shaft(0.05), PerCent(s.Fast), t.Shaft(0.15))
+	text := fmt.Sprintf("%s at %s, %s, %s: %s of the time slower than %s, %s faster than %s.",
+		Upper(strings.ReplaceAll(s.Road, "-", " ")), t.Amount("road", "m/s", s.Speed), lower(t.Load(s.Load)), car.AxleNames[car.AxleOf(s.Corner)], WholePerCent(s.Slow), t.Shaft(0.05), WholePerCent(s.Fast), t.Shaft(0.15))
+	for k := range s.Ones {
+		one := &s.Ones[k]
+		text += fmt.Sprintf(" %s of the time slower than %s", WholePerCent(clickmap.Reached[k]), t.Shaft(one.Speed))
+		switch {
+		case one.Outside:
+			text += ", faster than the damper was measured."
+		case math.IsNaN(one.Worth[0].Value):
+			text += "; no click is harder."
+		default:
+			text += fmt.Sprintf(": there one click harder is %s more in bump and %s in rebound.", t.newton(one.Worth[0].Value), t.newton(one.Worth[1].Value))
+		}
+	}
+	return text
 }
+
+// Words of the picture of damper speeds on roads.
+const (
+	SeenTitle = "How much of the time at which damper velocity"
+	SeenShare = "Share of the time"
+)
 
 // Unlike says what an axle with unlike dampers does to the car, and what cannot be said.
 func (t *Teller) Unlike(m *clickmap.Map, u *clickmap.Unlike) []string {

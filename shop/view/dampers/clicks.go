@@ -139,9 +139,31 @@ func (u *page) wheels(m *clickmap.Map) error {
 				one.Roads = append(one.Roads, SeenRoad{u.Teller.ClickSeen(s), u.Teller.SeenRoad(s), view.Tidy(s.Slow), view.Tidy(s.Mid), view.Tidy(s.Fast)})
 			}
 		}
+		one.Seen = u.seen(m, w)
 		u.out.Wheels = append(u.out.Wheels, one)
 	}
 	return nil
+}
+
+// seen draws how fast a damper moves, road by road.
+func (u *page) seen(m *clickmap.Map, w *clickmap.Wheel) view.Chart {
+	share := quantity.Shown(quantity.Share, u.System)
+	c := view.Chart{
+		ID: "seen-" + wheelID(w), Kind: "line", Title: wording.SeenTitle + ", " + u.Teller.ClickWheelName(w), Series: []view.Series{},
+		X: view.Axis{Label: wording.DamperSpeed, Unit: u.out.Unit.Speed}, Y: view.Axis{Label: wording.SeenShare + ", in steps of " + u.Teller.Shaft(clickmap.BinWidth), Unit: share.Label()},
+	}
+	for k := range m.Seen {
+		s := &m.Seen[k]
+		if s.Corner != w.Corner {
+			continue
+		}
+		line := view.Series{Name: u.Teller.SeenRoad(s), X: []float64{}, Y: []float64{}}
+		for _, b := range s.Bins {
+			line.X, line.Y = append(line.X, u.shaft(b.Speed)), append(line.Y, view.Tidy(share.FromSI(b.Share)))
+		}
+		c.Series = append(c.Series, line)
+	}
+	return c
 }
 
 // farthest is the damper speed to which rays are reckoned: a force to a tenth of a newton

@@ -57,6 +57,7 @@ type Wheel struct {
 	Ladder    []int      `json:"ladder" doc:"clicks that feel evenly apart, softest first"`
 	LadderSay string     `json:"ladderSay"`
 	Roads     []SeenRoad `json:"roads"`
+	Seen      view.Chart `json:"seen" doc:"how much of the time at which damper speed, road by road"`
 }
 
 // Ray is a line of constant damping ratio of one stroke alone: force over speed, in

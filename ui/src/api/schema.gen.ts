@@ -1682,6 +1682,8 @@ export interface components {
             ratio: components["schemas"]["Cell"];
             rays: components["schemas"]["DamperRay"][];
             roads: components["schemas"]["DamperSeenRoad"][];
+            /** @description how much of the time at which damper speed, road by road */
+            seen: components["schemas"]["Chart"];
             /** Format: int64 */
             soft: number;
             /** @description where its curves are from */
