@@ -90,6 +90,41 @@ func TestConflictCarriesBothVersions(t *testing.T) {
 	})
 }
 
+// A tablet that lost the network sends what waited; an answer that got lost makes it
+// send again, and meanwhile others may have saved. Its name makes the save once.
+func TestANamedSaveIsMadeOnceAlsoAfterOthersSaved(t *testing.T) {
+	onBoth(t, func(t *testing.T, s *Store) {
+		ctx, id := t.Context(), NewID()
+		must[Revision](t)(s.Save(ctx, Change{Job: id, Who: "Ada", Text: jobText("A", "1", "C", "p", "s")}))
+		waited := Change{Job: id, Expected: 1, Who: "Ada", Why: "on the road", Text: jobText("B", "1", "C", "p", "s"), Name: "b0a7"}
+		first := must[Revision](t)(s.Save(ctx, waited))
+		must[Revision](t)(s.Save(ctx, Change{Job: id, Expected: 2, Who: "Ben", Text: jobText("B", "2", "C", "p", "s")}))
+		again := must[Revision](t)(s.Save(ctx, waited))
+		if again.Number != 2 || again.SHA256 != first.SHA256 || string(again.Text) != string(waited.Text) {
+			t.Errorf("sent again it became revision %d, by %q", again.Number, again.Who)
+		}
+		if h := must[[]Revision](t)(s.History(ctx, id)); len(h) != 3 {
+			t.Errorf("the job has %d revisions, not 3", len(h))
+		}
+		// A name belongs to one person and one job, and a save that was overtaken took none.
+		for what, c := range map[string]Change{
+			"another person": {Job: id, Expected: 3, Who: "Ben", Text: waited.Text, Name: "b0a7"},
+			"another job":    {Job: NewID(), Who: "Ada", Text: waited.Text, Name: "b0a7"},
+			"no id":          {Job: id, Expected: 3, Who: "Ada", Text: waited.Text, Name: "../b0a7"},
+		} {
+			if e := wants[*Refused](t, second(s.Save(ctx, c))); e.Field != "the save's name" {
+				t.Errorf("%s: %v", what, e)
+			}
+		}
+		late := Change{Job: id, Expected: 1, Who: "Ada", Text: jobText("B", "1", "D", "p", "s"), Name: "b0a8"}
+		overtaken(t, second(s.Save(ctx, late)))
+		late.Expected = 3
+		if r := must[Revision](t)(s.Save(ctx, late)); r.Number != 4 {
+			t.Errorf("after the conflict it became revision %d", r.Number)
+		}
+	})
+}
+
 func TestBadInputIsRefusedAndChangesNothing(t *testing.T) {
 	good := Change{Job: "a-job", Who: "Ada", Text: jobText("A", "1", "C", "p", "s")}
 	bad := map[string]func(c *Change){

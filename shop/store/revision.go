@@ -48,4 +48,5 @@ type Change struct {
 	Who      string
 	Why      string // may be empty
 	Text     []byte // the job file whole
+	Name     string // the page's own name for the save, which makes it once however often it is sent; may be empty
 }

@@ -41,6 +41,15 @@ type revisionRow struct {
 	Chain   string `bun:"chain"`
 }
 
+type sentRow struct {
+	bun.BaseModel `bun:"table:sent,alias:s"`
+
+	ID       string `bun:"id,pk"`
+	JobID    string `bun:"job_id"`
+	Revision int    `bun:"revision"`
+	SavedBy  string `bun:"saved_by"`
+}
+
 type wordRow struct {
 	bun.BaseModel `bun:"table:job_words,alias:w"`
 

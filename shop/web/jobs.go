@@ -185,6 +185,7 @@ type SaveRequest struct {
 	Edits []jobfile.Edit `json:"edits" maxItems:"5000"`
 	Who   string         `json:"who" maxLength:"100"`
 	Why   string         `json:"why" maxLength:"500"`
+	ID    string         `json:"id,omitempty" maxLength:"64" doc:"a name of the page's own: a save that is sent again, because its answer was lost, is made once"`
 }
 
 func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
@@ -207,7 +208,7 @@ func (s *Server) saveJob(ctx context.Context, who store.Person, in *struct {
 	if err := mayChange(who, []byte(in.Body.Text), text); err != nil {
 		return nil, err
 	}
-	r, err := s.store.Save(ctx, store.Change{Job: in.ID, Expected: expected, Who: s.nameOf(who, in.Body.Who), Why: strings.TrimSpace(in.Body.Why), Text: text})
+	r, err := s.store.Save(ctx, store.Change{Job: in.ID, Expected: expected, Who: s.nameOf(who, in.Body.Who), Why: strings.TrimSpace(in.Body.Why), Text: text, Name: in.Body.ID})
 	var conflict *store.Conflict
 	if errors.As(err, &conflict) {
 		return nil, s.conflict(conflict)

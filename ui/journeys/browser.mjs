@@ -21,7 +21,12 @@ export async function launch() {
 
 /** A page on which any request that leaves this machine is a failure, and so is a fault in the page's own code. */
 export async function open(browser, options = {}) {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  // The worker that keeps the page answers in the program's place: where that is not looked at, it stays out.
+  const context = await browser.newContext({
+    viewport: { width: 1440, height: 900 },
+    serviceWorkers: 'block',
+    ...options,
+  });
   // A busy machine is slow, and slow is not wrong.
   context.setDefaultTimeout(Number(process.env.JOURNEY_PATIENCE ?? 120_000));
   const page = await context.newPage();

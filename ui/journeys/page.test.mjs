@@ -242,10 +242,10 @@ describe('without the program', () => {
     await context.setOffline(true);
     await page.getByRole('button', { name: /Parts and settings/ }).click();
     await page.getByRole('combobox', { name: 'front spring, Lower springs, old dampers' }).selectOption('front-46');
-    await page.getByText(/does not answer/).waitFor();
+    await page.getByText(/No answer from the workshop/).waitFor();
     await context.setOffline(false);
     await page.getByRole('button', { name: 'Try again' }).click();
-    await page.getByText(/does not answer/).waitFor({ state: 'detached' });
+    await page.getByText(/No answer from the workshop/).waitFor({ state: 'detached' });
     assert.equal(sample.tried.at(-1)[0].value, 'front-46');
     await context.close();
   });

@@ -460,10 +460,10 @@ describe('a program that goes away', () => {
       await page.waitForTimeout(900);
       await own.stop();
       await page.locator('[data-path="job.owner"]').fill('Mrs Meanwhile');
-      await page.getByText(/does not answer/).waitFor();
+      await page.getByText(/No answer from the workshop/).waitFor();
       own = await start({ folder, port });
       await page.getByRole('button', { name: 'Try again' }).click();
-      await page.getByText(/does not answer/).waitFor({ state: 'detached' });
+      await page.getByText(/No answer from the workshop/).waitFor({ state: 'detached' });
       await page.reload();
       await page.locator('[data-path="job.owner"]').waitFor();
       assert.equal(await page.locator('[data-path="job.owner"]').inputValue(), 'Mrs Meanwhile');

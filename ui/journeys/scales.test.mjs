@@ -368,7 +368,7 @@ describe('a program that goes away from the scales', () => {
       await page.getByRole('button', { name: /^Loads/ }).click();
       await field(page, 'loads.3').fill('321.4');
       await page
-        .getByText(/does not answer/)
+        .getByText(/No answer from the workshop/)
         .first()
         .waitFor();
       // The turns from before this reading may have been made: they are not shown again until there is an answer to it.

@@ -199,6 +199,7 @@ export interface Server {
     round?: (round: { job: string; build: string }) => void;
     search?: (told: SearchTold) => void;
   }): () => void;
+  lastShown?: ScalesServer['lastShown'];
   fileAddress(id: string): string;
   /** Where the sheet of what is still to be measured is. */
   measureAddress(id: string, paper: string, units: Units): string;

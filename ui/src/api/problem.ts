@@ -25,6 +25,12 @@ export class Problem extends Error {
   }
 }
 
+/** Whether the same may be taken a little later: no answer, somebody has to log in, or the server is busy or broken. */
+export function later(error: unknown): boolean {
+  if (!(error instanceof Problem)) return true;
+  return error.unreachable || [401, 408, 423, 425, 429].includes(error.status) || error.status >= 500;
+}
+
 /** One sentence of what went wrong and what to do. */
 export function sentence(error: unknown): string {
   if (error instanceof Problem) {

@@ -2893,6 +2893,8 @@ export interface components {
         };
         SaveRequest: {
             edits: components["schemas"]["Edit"][];
+            /** @description a name of the page's own: a save that is sent again, because its answer was lost, is made once */
+            id?: string;
             text: string;
             who: string;
             why: string;

@@ -1,7 +1,9 @@
 import type { Conflict, Draft, Edit, Job, Server, TryRequest, Units, View, Working } from '../api/contract';
 import { faultText } from '../api/fault';
 import { Problem, sentence } from '../api/problem';
-import { forget, keep, keepHere, recall, recallHere } from './kept';
+import { forgetMine, keepHere, keepMine, recallHere, recallMine } from './kept';
+import { plain, type Outbox } from './outbox.svelte';
+import { newName } from './scales.svelte';
 import { fullAfter, loud, quickAfter } from './refined';
 import { Since, touchedBy, type Answered, type Before } from './since';
 
@@ -23,6 +25,7 @@ export interface Look {
 export class Desk {
   readonly id: string;
   private readonly server: Server;
+  private readonly outbox: Outbox | null;
   job = $state<Job | null>(null);
   view = $state.raw<View | null>(null);
   edits = $state.raw<Edit[]>([]);
@@ -62,8 +65,10 @@ export class Desk {
   private resting: ReturnType<typeof setTimeout> | undefined;
   private timer: ReturnType<typeof setTimeout> | undefined;
 
-  constructor(server: Server, id: string, units: Units) {
+  /** Saves made while the network is away wait in the outbox; without one they are refused as before. */
+  constructor(server: Server, id: string, units: Units, outbox: Outbox | null = null) {
     this.server = server;
+    this.outbox = outbox;
     this.id = id;
     this.units = units;
     const load = recallHere(`load.${id}`);
@@ -71,10 +76,14 @@ export class Desk {
   }
 
   readonly changed = $derived(this.edits.length > 0);
+  /** What was saved while the network was away, and is not at the server yet. */
+  readonly waiting = $derived.by(() => this.outbox?.of(this.id) ?? []);
+  /** All that differs from the job as the server has it: what waits to be sent, and what was changed since. */
+  private readonly pile = $derived([...this.waiting.flatMap((one) => one.edits), ...this.edits]);
   /** What stands on the desk, as one text: it is the same after bands were refined, which the view's key is not. */
   /** Counts the rounds at the scales that anybody kept or took back while this job was open. */
   rounds = $state(0);
-  readonly standing = $derived(JSON.stringify([this.job?.revision ?? 0, this.edits.map(plain)]));
+  readonly standing = $derived(JSON.stringify([this.job?.revision ?? 0, this.pile.map(plain)]));
   /** Where a figure stands otherwise than before the last change. */
   readonly since = $derived(new Since(this.before, this.view));
   /** The changes, each with its edits and the number of its step; the last first. */
@@ -101,7 +110,7 @@ export class Desk {
     try {
       const job = await this.server.job(this.id);
       this.job = job;
-      const here = recall<Draft>(`draft.${this.id}`);
+      const here = recallMine<Draft>(`draft.${this.id}`);
       const draft = newest(here, job.draft ?? null);
       if (draft) {
         this.edits = draft.edits ?? [];
@@ -113,12 +122,20 @@ export class Desk {
       } else {
         this.base = job.revision;
       }
+      this.refusedBack();
       await this.attempt();
+      if (!this.view && this.unreached) {
+        const last = (await this.server.lastShown?.<View>('view', this.id)) ?? null;
+        if (last && !this.view) this.view = last;
+      }
     } catch (error) {
       this.nowhere = error instanceof Problem && error.status === 404;
       this.trouble = sentence(error);
     }
   }
+
+  /** The trouble is that nobody answers. */
+  unreached = $state(false);
 
   /** Set where the workshop has no such job. */
   nowhere = $state(false);
@@ -129,7 +146,7 @@ export class Desk {
   request(): TryRequest {
     return {
       text: this.job?.text ?? '',
-      edits: this.edits.map(plain),
+      edits: this.pile.map(plain),
       units: this.units,
       ...$state.snapshot(this.look),
     };
@@ -152,6 +169,7 @@ export class Desk {
         // Overtaken: it answers what stood before the last press. While a line is pulled it is shown all the same.
         if (this.again && !this.gesturing) continue;
         this.trouble = '';
+        this.unreached = false;
         if (refused(view) && view.builds.length === 0 && this.view) {
           // The last good answer stays in sight, with what is wrong with the newest change.
           this.view = { ...this.view, faults: view.faults, fields: { ...this.view.fields, ...view.fields } };
@@ -162,6 +180,7 @@ export class Desk {
         }
       } catch (error) {
         this.trouble = sentence(error);
+        this.unreached = error instanceof Problem && error.unreachable;
       } finally {
         this.inFlight = null;
       }
@@ -307,8 +326,8 @@ export class Desk {
 
   /** What stands in a place now: the newest change, or what was saved. */
   typed(path: string): string {
-    for (let k = this.edits.length - 1; k >= 0; k--) {
-      const one = this.edits[k];
+    for (let k = this.pile.length - 1; k >= 0; k--) {
+      const one = this.pile[k];
       if (one?.path === path && one.value !== undefined) return one.value ?? '';
       // What stands under the path was changed as a whole, or the list it is in has moved up: earlier changes at the
       // same path were of something else.
@@ -320,7 +339,7 @@ export class Desk {
 
   /** What was said of a place since the job was saved; null where nothing was. */
   pending(path: string): string | null {
-    const last = this.edits.findLast((one) => one.path === path || under(path, one.path));
+    const last = this.pile.findLast((one) => one.path === path || under(path, one.path));
     return last?.path === path && last.value !== undefined ? last.value : null;
   }
 
@@ -331,8 +350,8 @@ export class Desk {
       undone: this.undone,
       at: new Date().toISOString(),
     };
-    if (this.edits.length === 0 && this.undone.length === 0) forget(`draft.${this.id}`);
-    else keep(`draft.${this.id}`, draft);
+    if (this.edits.length === 0 && this.undone.length === 0) forgetMine(`draft.${this.id}`);
+    else keepMine(`draft.${this.id}`, draft);
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
       const done = this.edits.length === 0 && this.undone.length === 0;
@@ -341,20 +360,36 @@ export class Desk {
     }, draftAfter);
   }
 
-  /** Saves a revision. False when somebody else saved first: conflict then says what they did. */
+  /**
+   * Saves a revision. False when somebody else saved first: conflict then says what they did. While the network is away
+   * the save waits on this machine.
+   */
   async save(who: string, why: string): Promise<boolean> {
     if (!this.job) return false;
+    // The same name whether it is sent now or later: the answer may have been lost, and not the save.
+    const id = newName();
+    if (this.outbox && this.waiting.length > 0) {
+      this.hold(id, who, why);
+      void this.outbox.send();
+      return true;
+    }
     this.saving = true;
+    const edits = this.edits;
     try {
       const job = await this.server.save(this.id, this.base, {
         text: this.job.text,
-        edits: this.edits.map(plain),
+        edits: edits.map(plain),
         who,
         why,
+        id,
       });
       this.settled(job);
       return true;
     } catch (error) {
+      if (this.outbox && error instanceof Problem && error.unreachable) {
+        this.hold(id, who, why);
+        return true;
+      }
       if (error instanceof Problem && error.conflict) this.conflict = error.conflict;
       else this.trouble = sentence(error);
       return false;
@@ -363,27 +398,113 @@ export class Desk {
     }
   }
 
+  private hold(id: string, who: string, why: string): void {
+    if (!this.job) return;
+    this.outbox?.hold({
+      id,
+      job: this.id,
+      called: this.view?.title.car ?? '',
+      revision: this.base,
+      text: this.job.text,
+      edits: this.edits,
+      who,
+      why,
+    });
+    this.edits = [];
+    this.undone = [];
+    this.before = null;
+    this.without = null;
+    this.kept();
+  }
+
+  /** Listens to what becomes of the saves that wait; what it returns stops it again. */
+  watch(): () => void {
+    const stop = this.outbox?.watch(this.id, (job) => {
+      this.job = job;
+      this.base = job.revision;
+      this.overtaken = '';
+      if (this.edits.length > 0) this.kept();
+      void this.attempt();
+    });
+    const back = () => void this.lookAgain();
+    addEventListener('network-back', back);
+    return () => {
+      stop?.();
+      removeEventListener('network-back', back);
+    };
+  }
+
+  /** The network is back: the job may have been saved by others meanwhile. */
+  private async lookAgain(): Promise<void> {
+    if (!this.job) return this.load();
+    const had = this.job.revision;
+    try {
+      const job = await this.server.job(this.id);
+      if (job.revision > this.job.revision && this.waiting.length === 0) {
+        if (this.edits.length === 0) {
+          this.job = job;
+          this.base = job.revision;
+        } else {
+          this.overtaken = `${job.savedBy || 'Somebody'} saved revision ${job.revision} meanwhile. Saving yours will show both.`;
+        }
+      }
+    } catch {
+      // it is away again
+    }
+    if (this.unreached || this.job.revision !== had) await this.attempt();
+  }
+
+  /** Puts a save that waits back among the changes that are not saved. */
+  takeWaitingBack(id: string): void {
+    const one = this.outbox?.take(id);
+    if (!one) return;
+    this.edits = [...one.edits, ...this.edits];
+    this.kept();
+    void this.attempt();
+  }
+
+  /** A save that the server did not take is not lost: its changes stand on the desk again, with why. */
+  refusedBack(): void {
+    for (const one of this.waiting.filter((other) => other.state === 'refused').reverse()) {
+      this.takeWaitingBack(one.id);
+      this.overtaken = `What was saved while the network was away was not taken: ${one.said} The changes stand here, not saved.`;
+    }
+  }
+
+  /** Shows what somebody else saved before a save that waited came in. */
+  showConflict(): void {
+    const one = this.waiting.find((other) => other.state === 'conflict');
+    this.conflict = (one && this.outbox?.conflicts[one.id]) ?? null;
+  }
+
   /** Ends a conflict with a choice for each field: theirs is the ground, mine is put on it where it was chosen. */
   async resolve(mine: Set<string>, who: string, why: string): Promise<boolean> {
     const conflict = this.conflict;
     if (!this.job || !conflict) return false;
+    const waited = this.waiting.find((one) => this.outbox?.conflicts[one.id] === conflict);
+    const revision = conflict.theirs.revision ?? this.job.revision;
     this.saving = true;
     try {
       const edits: Edit[] = conflict.fields
         .filter((one) => mine.has(one.path))
         .map((one) => ({ path: one.path, value: one.mine === '' ? null : one.mine }));
-      const job = await this.server.save(this.id, conflict.theirs.revision ?? this.job.revision, {
+      const job = await this.server.save(this.id, revision, {
         text: conflict.theirs.text,
         edits,
-        who,
-        why,
+        who: waited?.who ?? who,
+        why: why || (waited?.why ?? ''),
+        ...(waited ? { id: `${waited.id}-${revision}` } : {}),
       });
       this.conflict = null;
-      this.settled(job);
+      if (waited) this.outbox?.made(waited.id, job);
+      else this.settled(job);
+      void this.outbox?.send();
       return true;
     } catch (error) {
-      if (error instanceof Problem && error.conflict) this.conflict = error.conflict;
-      else this.trouble = sentence(error);
+      if (error instanceof Problem && error.conflict) {
+        if (waited && this.outbox) this.outbox.conflicts = { ...this.outbox.conflicts, [waited.id]: error.conflict };
+        this.conflict = error.conflict;
+      } else this.trouble = sentence(error);
       return false;
     } finally {
       this.saving = false;
@@ -399,7 +520,7 @@ export class Desk {
     this.without = null;
     this.overtaken = '';
     this.trouble = '';
-    forget(`draft.${this.id}`);
+    forgetMine(`draft.${this.id}`);
     clearTimeout(this.timer);
     this.server.dropDraft(this.id).catch(() => undefined);
     void this.attempt();
@@ -470,14 +591,6 @@ function together(last: Edit | undefined, next: Edit | undefined): Edit | null {
 
 function under(path: string, above: string, by = '.'): boolean {
   return path.startsWith(above + by);
-}
-
-/** Without what is the page's own. */
-function plain(edit: Edit): Edit {
-  const rest = { ...edit };
-  delete rest.label;
-  delete rest.step;
-  return rest;
 }
 
 export function newest(a: Draft | null, b: Draft | null): Draft | null {

@@ -1,5 +1,5 @@
-import { Problem, sentence } from '../api/problem';
-import { forget, keep, recall } from './kept';
+import { later, Problem, sentence } from '../api/problem';
+import { forgetMine, keepMine, mine, recallMine } from './kept';
 import { kindOf, withUnit, type Kind, type Place } from './scalespad';
 import type { KeepRound, Reading, RoundBody, Scales, ScalesServer, Settings, Tick } from './scalesshape';
 
@@ -215,10 +215,19 @@ export class Bench {
   private rest: ReturnType<typeof setTimeout> | undefined;
   private timer: ReturnType<typeof setInterval> | undefined;
 
-  constructor(server: ScalesServer, job: string, units: string) {
+  /**
+   * `ahead` sends what was saved of the job before a moment, and says whether that is through: rounds and saves go in
+   * the order in which they were made.
+   */
+  constructor(
+    server: ScalesServer,
+    job: string,
+    units: string,
+    private readonly ahead: ((at: string) => Promise<boolean>) | null = null,
+  ) {
     this.server = server;
     this.job = job;
-    const kept = recall<KeptPage>(`scales.${job}`);
+    const kept = recallMine<KeptPage>(`scales.${job}`);
     if (kept) {
       this.typed = { ...nothingTyped(), ...kept.typed };
       this.settings = {
@@ -380,7 +389,7 @@ export class Bench {
   }
 
   private changed(): void {
-    keep(
+    keepMine(
       `scales.${this.job}`,
       $state.snapshot({ typed: this.typed, spare: this.spare, settings: this.settings, units: this.own }),
     );
@@ -448,6 +457,7 @@ export class Bench {
         this.heard(view);
       } catch (error) {
         this.failed(error);
+        if (this.away) await this.shownLast();
         // The build or the load state that was looked at last may be gone from the job.
         if (error instanceof Problem && error.status === 422 && (this.settings.build || this.settings.load)) {
           this.settings.build = '';
@@ -459,6 +469,11 @@ export class Bench {
       }
     } while (this.more);
     this.asking = false;
+  }
+
+  /** What was shown last is read on; its turns stay hidden, for what stands in the fields has no answer. */
+  private async shownLast(): Promise<void> {
+    if (!this.view) this.view = (await this.server.lastShown?.<Scales>('scales', this.job)) ?? this.view;
   }
 
   private heard(view: Scales): void {
@@ -509,8 +524,9 @@ export class Bench {
       said: '',
     };
     if (this.question() === this.answered) this.shownAfter = one.round.id;
-    this.unkept = !keep(`${this.shelf}${one.round.id}`, one);
+    this.unkept = !keepMine(`${this.shelf}${one.round.id}`, one);
     this.waiting = [...this.waiting, one];
+    dispatchEvent(new Event('rounds-changed'));
     this.last = { id: one.round.id, typed };
   }
 
@@ -529,15 +545,9 @@ export class Bench {
 
   private onThisMachine(): Waiting[] {
     const list: Waiting[] = [];
-    try {
-      for (let k = 0; k < localStorage.length; k++) {
-        const key = localStorage.key(k);
-        if (!key?.startsWith(`trunnion.${this.shelf}`)) continue;
-        const one = recall<Waiting>(key.slice('trunnion.'.length));
-        if (one) list.push(one);
-      }
-    } catch {
-      // A browser that keeps nothing.
+    for (const key of mine(this.shelf)) {
+      const one = recallMine<Waiting>(key);
+      if (one) list.push(one);
     }
     return list.sort((a, b) => a.at.localeCompare(b.at));
   }
@@ -550,15 +560,16 @@ export class Bench {
       for (;;) {
         const one = this.waiting.find((w) => w.state === 'waiting');
         if (!one) break;
+        if (this.ahead && !(await this.ahead(one.at))) return await this.shownLast();
         try {
           this.heard(await this.server.keepRound(this.job, one.round));
           this.drop(one.round.id);
         } catch (error) {
           this.failed(error);
-          if (later(error)) return;
+          if (later(error)) return await this.shownLast();
           // It was understood and not taken: that waits for a person, the rest goes on.
           const refused: Waiting = { ...one, state: 'refused', said: sentence(error) };
-          keep(`${this.shelf}${one.round.id}`, refused);
+          keepMine(`${this.shelf}${one.round.id}`, refused);
           this.waiting = this.waiting.map((w) => (w === one ? refused : w));
           this.refusal = sentence(error);
           if (!this.reading) this.takeBack(one.round.id);
@@ -571,8 +582,9 @@ export class Bench {
   }
 
   private drop(id: string): void {
-    forget(`${this.shelf}${id}`);
+    forgetMine(`${this.shelf}${id}`);
     this.waiting = this.waiting.filter((w) => w.round.id !== id);
+    dispatchEvent(new Event('rounds-changed'));
   }
 
   /** Puts a round that waits, or that was refused, back into the fields. */
@@ -612,10 +624,4 @@ export class Bench {
   async readText(text: string): Promise<{ rounds: RoundBody[]; faults: string[] }> {
     return this.server.readScales(this.job, text);
   }
-}
-
-/** Whether the same round may be taken a little later: no answer, somebody has to log in, or the server is busy or broken. */
-function later(error: unknown): boolean {
-  if (!(error instanceof Problem)) return true;
-  return error.unreachable || [401, 408, 423, 425, 429].includes(error.status) || error.status >= 500;
 }

@@ -26,4 +26,6 @@ export interface ScalesServer {
   withdrawRound(id: string, round: string, why: string, who: string, settings: Settings): Promise<Scales>;
   lift(id: string, request: LiftRequest): Promise<Lift>;
   readScales(id: string, text: string): Promise<ScalesRead>;
+  /** What a page showed last of a job, kept on this machine for when the network is away; null where nothing is. */
+  lastShown?<T>(what: 'view' | 'scales' | 'sheet', id: string): Promise<T | null>;
 }

@@ -1,26 +1,43 @@
 import type { Measuring, Server, Session, Units } from '../api/contract';
-import { sentence } from '../api/problem';
-import { keep, recall } from './kept';
+import { Problem, sentence } from '../api/problem';
+import { keeping } from '../away/keeping';
+import { Network } from '../away/network.svelte';
+import { keepPage } from '../away/register';
+import { tablet } from '../away/tablet';
+import { belongTo, forget, keep, recall, whose } from './kept';
 import { faceOf, fieldIn } from './measuring';
+import { Outbox } from './outbox.svelte';
 import { read, write, type Route } from './route';
 import { giveScroll, noteScroll } from './scroll';
+
+const helloEvery = 3000; // ms between asking anew while nobody answers
 
 export type Theme = 'auto' | 'light' | 'dark';
 
 /** What every page shares: who is here, where they are, units and light. */
 export class Shell {
   readonly server: Server;
+  readonly network = new Network();
+  readonly outbox: Outbox;
+  /** The server itself: what it says now, or that it says nothing. */
+  private readonly direct: Server;
   session = $state<Session | null>(null);
   route = $state<Route>({ at: 'jobs' });
   units = $state<Units>('metric');
   theme = $state<Theme>('auto');
+  /** A newer page than this one has taken over. */
+  renewed = $state(false);
+  /** Whether the browser keeps the page itself; null while that is not known. */
+  keepsPage = $state<boolean | null>(null);
   /** One sentence for everybody, also read out by screen readers. */
   said = $state('');
   trouble = $state('');
   tour = $state<number | null>(null);
 
   constructor(server: Server) {
-    this.server = server;
+    this.direct = server;
+    this.server = keeping(server, this.network);
+    this.outbox = new Outbox(this.server, () => server.session());
     this.units = recall<Units>('units') ?? 'metric';
     this.theme = recall<Theme>('theme') ?? 'auto';
   }
@@ -37,13 +54,54 @@ export class Shell {
       if (this.session?.person) this.session = { ...this.session, person: undefined, needsLogin: true };
     });
     this.paint();
+    this.outbox.start();
+    if (import.meta.env.PROD)
+      keepPage(
+        () => (this.renewed = true),
+        (does) => (this.keepsPage = does),
+      );
+    setInterval(() => {
+      if (this.network.since !== null || this.session === null) void this.hello();
+    }, helloEvery);
+    await this.hello(true);
+  }
+
+  /** Asks who is here. While nobody answers, whoever was here last is, unless they signed out. */
+  async hello(first = false): Promise<void> {
     try {
-      this.session = await this.server.session();
-      if (recall<Units>('units') === null) this.units = this.session.units;
-      this.trouble = '';
+      // Somebody signed out while the network was away: the server has not heard of it yet.
+      if (recall<boolean>('signed-out')) {
+        await this.direct.logout().catch((error: unknown) => {
+          if (error instanceof Problem && error.unreachable) throw error;
+        });
+        forget('signed-out');
+      }
+      const session = await this.direct.session();
+      // Asked for past what is kept, so that no answer is told from an old one: it is put there here.
+      void import('../away/answers').then((shelf) => shelf.keepAnswer(tablet, 'session', session));
+      this.here(session);
+      this.network.answered();
     } catch (error) {
-      this.trouble = sentence(error);
+      if (error instanceof Problem && error.unreachable) this.network.lost();
+      if (!first) return;
+      const last = recall<boolean>('signed-out') ? null : await this.server.session().catch(() => null);
+      if (last && !last.needsLogin) this.here(last);
+      else this.trouble = sentence(error);
     }
+  }
+
+  /** Takes over who is here: what is shown and sent from now on is theirs. */
+  here(session: Session): void {
+    const name = session.needsLogin ? '' : (session.person?.name ?? '');
+    if (recall<Units>('units') === null) this.units = session.units;
+    this.trouble = '';
+    if (!session.needsLogin && (name !== whose() || this.session === null)) {
+      belongTo(name);
+      this.outbox.load();
+      // Somebody else's answers are not for whoever is here now; what they typed and did not send stays theirs.
+      void import('../away/answers').then((shelf) => shelf.forgetAnswers(name, 'others'));
+    }
+    this.session = session;
   }
 
   go(route: Route): void {
@@ -122,13 +180,34 @@ export class Shell {
     this.paint();
   }
 
+  /**
+   * Signs out, here at once. What was answered is thrown away; what was typed and not sent stays on this machine, is
+   * shown to nobody, and is sent when the same person is here again.
+   */
   async leave(): Promise<void> {
+    const left = this.outbox.many;
+    const name = whose();
     try {
-      await this.server.logout();
-      this.session = await this.server.session();
+      await this.direct.logout();
     } catch (error) {
-      this.say(sentence(error));
+      if (!(error instanceof Problem) || !error.unreachable) {
+        this.say(sentence(error));
+        return;
+      }
+      keep('signed-out', true);
     }
+    belongTo('');
+    this.outbox.load();
+    await (await import('../away/answers')).forgetAnswers(name, 'theirs');
+    if (this.session) this.session = { ...this.session, person: undefined, people: [], needsLogin: true };
+    this.say(
+      left > 0 ? `Signed out. ${left} entries of ${name} wait on this tablet until ${name} signs in again.` : '',
+    );
+    if (!recall<boolean>('signed-out'))
+      await this.direct.session().then(
+        (session) => (this.session = session),
+        () => undefined,
+      );
   }
 
   say(text: string): void {
