@@ -41,7 +41,7 @@ export async function open(browser, options = {}) {
   page.on('console', (message) => {
     if (
       message.type() === 'error' &&
-      !/status of (4\d\d|503)|ERR_INTERNET_DISCONNECTED|ERR_CONNECTION/.test(message.text())
+      !/status of (4\d\d|503)|ERR_INTERNET_DISCONNECTED|ERR_CONNECTION|ERR_INCOMPLETE_CHUNKED/.test(message.text())
     )
       faults.push(message.text());
   });
