@@ -127,7 +127,7 @@ describe('a network that goes away in the middle of a round', () => {
       await line(page).getByText('3 entries kept on this tablet').waitFor();
 
       const sent = [];
-      page.on('request', (request) => {
+      page.on('requestfinished', (request) => {
         if (/\/scales\/rounds$/.test(request.url())) sent.push(request.postDataJSON().round.loads[0]);
         if (request.method() === 'PUT' && /\/api\/jobs\/demo$/.test(request.url()))
           sent.push(request.postDataJSON().why);
@@ -280,6 +280,22 @@ describe('a tablet that two people sign in at', () => {
       await owner.waitFor();
       const was = await owner.inputValue();
       await kept(page, 'Ines / view of demo');
+      // Whoever signs in is remembered at once: a page that comes anew without the network knows whose it is.
+      const remembered = () =>
+        page.evaluate(
+          () =>
+            new Promise((done) => {
+              const asked = indexedDB.open('trunnion');
+              asked.onsuccess = () => {
+                const got = asked.result.transaction('answers').objectStore('answers').get(['@tablet', 'session']);
+                got.onsuccess = () => {
+                  asked.result.close();
+                  done(got.result?.value.person?.name ?? '');
+                };
+              };
+            }),
+        );
+      assert.equal(await remembered(), 'Ines');
       await context.setOffline(true);
       await owner.fill('Mrs Hartwell');
       await save(page, 'the owner');

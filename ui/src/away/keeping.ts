@@ -5,7 +5,6 @@ import type { Server } from '../api/contract';
 import { Problem } from '../api/problem';
 import { whose } from '../state/kept';
 import type { Network } from './network.svelte';
-import { tablet } from './tablet';
 
 // Nobody waits for the shelf before a page shows: it comes when there is something to put on it.
 const shelf = () => import('./answers');
@@ -14,7 +13,6 @@ const rest = 900; // ms without another answer of the same kind before it is wri
 
 // What is answered again as it was, by what was asked.
 const again = [
-  'session',
   'jobs',
   'job',
   'measuring',
@@ -38,7 +36,7 @@ export type Shown = 'view' | 'scales' | 'sheet';
 
 export function keeping(server: Server, network: Network): Server {
   const waiting = new Map<string, ReturnType<typeof setTimeout>>();
-  const write = (what: string, value: unknown, by = whose()) => {
+  const write = (what: string, value: unknown, by: string) => {
     const key = `${by} ${what}`;
     clearTimeout(waiting.get(key));
     waiting.set(
@@ -46,7 +44,7 @@ export function keeping(server: Server, network: Network): Server {
       setTimeout(() => {
         waiting.delete(key);
         // Whoever it was answered to may have signed out meanwhile.
-        if (by === tablet || by === whose()) void shelf().then((to) => to.keepAnswer(by, what, value));
+        if (by === whose()) void shelf().then((to) => to.keepAnswer(by, what, value));
       }, rest),
     );
   };
@@ -77,7 +75,7 @@ export function keeping(server: Server, network: Network): Server {
     const ask = out[name] as (...args: unknown[]) => Promise<unknown>;
     out[name] = async (...args: unknown[]) => {
       const what = [name, ...args.map((one) => JSON.stringify(one))].join(' ');
-      const by = name === 'session' ? tablet : whose();
+      const by = whose();
       try {
         const got = await ask(...args);
         write(what, got, by);
@@ -85,7 +83,7 @@ export function keeping(server: Server, network: Network): Server {
       } catch (error) {
         if (!(error instanceof Problem) || !error.unreachable) throw error;
         const kept = await (await shelf()).lastAnswer(by, what);
-        if (!kept || (by !== tablet && by !== whose())) throw error;
+        if (!kept || by !== whose()) throw error;
         network.shown(kept.at);
         return kept.value;
       }
@@ -97,20 +95,22 @@ export function keeping(server: Server, network: Network): Server {
   return {
     ...(out as unknown as Server),
     attempt: async (request, signal) => {
+      const [by, job] = [whose(), openJob()];
       const got = await attempt(request, signal);
-      const job = openJob();
-      if (job !== '' && got.builds.length > 0) write(of('view', job), got);
+      if (job !== '' && got.builds.length > 0) write(of('view', job), got, by);
       return got;
     },
     scales: async (id, settings, draft, signal) => {
+      const by = whose();
       const got = await scales(id, settings, draft, signal);
       // A round that is being typed is on this machine already; what was answered to it is nobody's last word.
-      if (!draft) write(of('scales', id), got);
+      if (!draft) write(of('scales', id), got, by);
       return got;
     },
     sheet: async (request) => {
+      const by = whose();
       const got = await sheet(request);
-      if (request.job) write(of('sheet', request.job), got);
+      if (request.job) write(of('sheet', request.job), got, by);
       return got;
     },
     lastShown: async <T>(what: Shown, job: string) => {

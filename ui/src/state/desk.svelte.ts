@@ -1,7 +1,7 @@
 import type { Conflict, Draft, Edit, Job, Server, TryRequest, Units, View, Working } from '../api/contract';
 import { faultText } from '../api/fault';
 import { Problem, sentence } from '../api/problem';
-import { forgetMine, keepHere, keepMine, recallHere, recallMine } from './kept';
+import { forgetMine, keepHere, keepMine, recallHere, recallMine, whose } from './kept';
 import { plain, type Outbox } from './outbox.svelte';
 import { newName } from './scales.svelte';
 import { fullAfter, loud, quickAfter } from './refined';
@@ -26,6 +26,8 @@ export class Desk {
   readonly id: string;
   private readonly server: Server;
   private readonly outbox: Outbox | null;
+  /** Whoever opened the job. */
+  private readonly owner = whose();
   job = $state<Job | null>(null);
   view = $state.raw<View | null>(null);
   edits = $state.raw<Edit[]>([]);
@@ -354,6 +356,8 @@ export class Desk {
     else keepMine(`draft.${this.id}`, draft);
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
+      // Somebody else is here by now: it stays on this machine, for whoever typed it.
+      if (whose() !== this.owner) return;
       const done = this.edits.length === 0 && this.undone.length === 0;
       // A server that does not answer is said by the next try; this machine has the draft meanwhile.
       (done ? this.server.dropDraft(this.id) : this.server.keepDraft(this.id, draft)).catch(() => undefined);

@@ -187,7 +187,14 @@ export class Outbox {
       for (;;) {
         if (session.needsLogin || (session.person?.name ?? '') !== from || whose() !== from) return;
         const save = this.saves.find((one) => one.state === 'waiting' && !this.blocked(one));
-        const round = this.nextRound();
+        // A round that the open scales have still to send, and that was read before the save, goes before it.
+        const bench = this.nextRound(true);
+        if (bench && save && bench.at < save.at) {
+          await this.bench?.send();
+          if (recallMine<WaitingRound>(bench.key)?.state === 'waiting') return;
+          continue;
+        }
+        const round = this.nextRound(false);
         if (round && (!save || round.at < save.at)) {
           if (!(await this.sendRound(round.key, round.one))) return;
         } else if (save) {
@@ -204,10 +211,11 @@ export class Outbox {
     }
   }
 
-  private nextRound(): { key: string; at: string; one: WaitingRound } | null {
+  /** The oldest round that waits: of the scales that are open, or of all others. */
+  private nextRound(atBench: boolean): { key: string; at: string; one: WaitingRound } | null {
     let first: { key: string; at: string; one: WaitingRound } | null = null;
     for (const key of mine(rounds)) {
-      if (this.bench && key.startsWith(`${rounds}${this.bench.job}.`)) continue;
+      if ((this.bench !== null && key.startsWith(`${rounds}${this.bench.job}.`)) !== atBench) continue;
       const one = recallMine<WaitingRound>(key);
       if (one?.state === 'waiting' && (!first || one.at < first.at)) first = { key, at: one.at, one };
     }

@@ -1,5 +1,5 @@
 import { later, Problem, sentence } from '../api/problem';
-import { forgetMine, keepMine, mine, recallMine } from './kept';
+import { forgetMine, keepMine, mine, recallMine, whose } from './kept';
 import { kindOf, withUnit, type Kind, type Place } from './scalespad';
 import type { KeepRound, Reading, RoundBody, Scales, ScalesServer, Settings, Tick } from './scalesshape';
 
@@ -184,6 +184,8 @@ interface KeptPage {
 export class Bench {
   readonly job: string;
   private readonly server: ScalesServer;
+  /** Whoever read the scales: a round goes under no other name. */
+  private readonly owner = whose();
   view = $state.raw<Scales | null>(null);
   typed = $state<Typed>(nothingTyped());
   /** What stood in the fields before something else was put there. */
@@ -560,6 +562,7 @@ export class Bench {
       for (;;) {
         const one = this.waiting.find((w) => w.state === 'waiting');
         if (!one) break;
+        if (whose() !== this.owner) return;
         if (this.ahead && !(await this.ahead(one.at))) return await this.shownLast();
         try {
           this.heard(await this.server.keepRound(this.job, one.round));

@@ -1,9 +1,9 @@
 import type { Measuring, Server, Session, Units } from '../api/contract';
 import { Problem, sentence } from '../api/problem';
 import { keeping } from '../away/keeping';
+import { tablet } from '../away/tablet';
 import { Network } from '../away/network.svelte';
 import { keepPage } from '../away/register';
-import { tablet } from '../away/tablet';
 import { belongTo, forget, keep, recall, whose } from './kept';
 import { faceOf, fieldIn } from './measuring';
 import { Outbox } from './outbox.svelte';
@@ -23,6 +23,8 @@ export class Shell {
   private readonly direct: Server;
   session = $state<Session | null>(null);
   route = $state<Route>({ at: 'jobs' });
+  /** Whose is what is typed and kept here. */
+  owner = $state('');
   units = $state<Units>('metric');
   theme = $state<Theme>('auto');
   /** A newer page than this one has taken over. */
@@ -51,7 +53,9 @@ export class Shell {
       giveScroll(event.state);
     });
     addEventListener('shut-out', () => {
-      if (this.session?.person) this.session = { ...this.session, person: undefined, needsLogin: true };
+      if (!this.session?.person) return;
+      this.session = { ...this.session, person: undefined, needsLogin: true };
+      this.remember(this.session);
     });
     this.paint();
     this.outbox.start();
@@ -63,11 +67,30 @@ export class Shell {
     setInterval(() => {
       if (this.network.since !== null || this.session === null) void this.hello();
     }, helloEvery);
+    // The tablet has lost its network: said at once, not when something is asked next.
+    addEventListener('offline', () => void this.hello());
     await this.hello(true);
   }
 
   /** Asks who is here. While nobody answers, whoever was here last is, unless they signed out. */
   async hello(first = false): Promise<void> {
+    this.asked ??= this.ask(first).finally(() => (this.asked = null));
+    await this.asked;
+  }
+
+  private asked: Promise<void> | null = null;
+
+  /** Signs somebody in; whoever signed out while the network was away is signed out first, or it would end this session. */
+  async signIn(passphrase: string, person: string): Promise<void> {
+    await this.asked;
+    if (recall<boolean>('signed-out')) {
+      await this.direct.logout().catch(() => undefined);
+      forget('signed-out');
+    }
+    this.here(await this.server.login(passphrase, person));
+  }
+
+  private async ask(first: boolean): Promise<void> {
     try {
       // Somebody signed out while the network was away: the server has not heard of it yet.
       if (recall<boolean>('signed-out')) {
@@ -76,18 +99,28 @@ export class Shell {
         });
         forget('signed-out');
       }
-      const session = await this.direct.session();
-      // Asked for past what is kept, so that no answer is told from an old one: it is put there here.
-      void import('../away/answers').then((shelf) => shelf.keepAnswer(tablet, 'session', session));
-      this.here(session);
+      this.here(await this.direct.session());
       this.network.answered();
     } catch (error) {
       if (error instanceof Problem && error.unreachable) this.network.lost();
       if (!first) return;
-      const last = recall<boolean>('signed-out') ? null : await this.server.session().catch(() => null);
-      if (last && !last.needsLogin) this.here(last);
+      const shelf = await import('../away/answers');
+      const last = recall<boolean>('signed-out') ? null : await shelf.lastAnswer<Session | null>(tablet, 'session');
+      if (last?.value) this.here(last.value);
       else this.trouble = sentence(error);
     }
+  }
+
+  /** Whoever was here last is here while nobody answers, unless the server shut them out. */
+  private remember(session: Session): void {
+    const value = session.needsLogin ? null : $state.snapshot(session);
+    void import('../away/answers').then((shelf) => shelf.keepAnswer(tablet, 'session', value));
+  }
+
+  private belong(name: string): void {
+    this.owner = name;
+    belongTo(name);
+    this.outbox.load();
   }
 
   /** Takes over who is here: what is shown and sent from now on is theirs. */
@@ -96,12 +129,12 @@ export class Shell {
     if (recall<Units>('units') === null) this.units = session.units;
     this.trouble = '';
     if (!session.needsLogin && (name !== whose() || this.session === null)) {
-      belongTo(name);
-      this.outbox.load();
+      this.belong(name);
       // Somebody else's answers are not for whoever is here now; what they typed and did not send stays theirs.
       void import('../away/answers').then((shelf) => shelf.forgetAnswers(name, 'others'));
     }
     this.session = session;
+    this.remember(session);
   }
 
   go(route: Route): void {
@@ -196,8 +229,7 @@ export class Shell {
       }
       keep('signed-out', true);
     }
-    belongTo('');
-    this.outbox.load();
+    this.belong('');
     await (await import('../away/answers')).forgetAnswers(name, 'theirs');
     if (this.session) this.session = { ...this.session, person: undefined, people: [], needsLogin: true };
     this.say(
