@@ -176,7 +176,7 @@ func NewSearch(program, sha256 string, t *wording.Search, edits func(k int, name
 	for k := range f.Builds {
 		one := searchBuild(t, &f.Builds[k])
 		if one.Name = names[k]; one.Name == "" {
-			one.Name = one.ID
+			one.Name = wording.FoundName(k)
 		}
 		if edits != nil && f.Builds[k].Drawn {
 			one.Edits = edits(k, one.Name)

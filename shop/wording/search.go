@@ -39,6 +39,9 @@ var aimNames = map[string]string{
 	"comfort": "floor acceleration", "control": "second bounce", "grip": "tyre load variation", "price": "parts", "hours": "work", "stance": "height against the baseline",
 }
 
+// FoundName is what a build that was found and is no plan is called, by its number from 0.
+func FoundName(k int) string { return "Found, number " + strconv.Itoa(k+1) }
+
 // AimName is what an aim is called.
 func AimName(aim int) string { return aimNames[search.Aims[aim]] }
 
@@ -408,23 +411,26 @@ func (t *Search) Blocked() (head, text string) {
 	}
 	var list []string
 	for i := range g.Shorts {
-		list = append(list, lower(t.wish(&g.Shorts[i])))
+		list = append(list, lower(t.wishOf(g, &g.Shorts[i])))
 	}
 	return "No build of these parts holds everything. Least short: " + strings.Join(list, "; ") + ".", t.ShortSaid(&g.Shorts[0])
+}
+
+// wishOf is a wish of several that have to give: with its axle, where both have it.
+func (t *Search) wishOf(g *search.Give, s *search.Short) string {
+	text := t.wish(s)
+	if s.Axle >= 0 && slices.ContainsFunc(g.Shorts, func(o search.Short) bool { return o.Code == s.Code && o.Axle != s.Axle }) {
+		text += ", " + car.AxleNames[s.Axle]
+	}
+	return text
 }
 
 // GiveSaid says what would have to give, and by how much.
 func (t *Search) GiveSaid(g *search.Give) string {
 	var list []string
-	both := func(s *search.Short) bool { // the same wish at both axles
-		return slices.ContainsFunc(g.Shorts, func(o search.Short) bool { return o.Code == s.Code && o.Axle != s.Axle })
-	}
 	for i := range g.Shorts {
 		s := &g.Shorts[i]
-		text := t.wish(s)
-		if both(s) && s.Axle >= 0 {
-			text += ", " + car.AxleNames[s.Axle]
-		}
+		text := t.wishOf(g, s)
 		switch {
 		case math.IsNaN(s.Need):
 			text += ": no amount of it helps"
