@@ -1,6 +1,7 @@
 package clickmap
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -103,12 +104,7 @@ func (s *Seen) count(shares map[int]float64) {
 		size[n] += share
 		most = max(most, n)
 	}
-	slices.SortFunc(s.Bins, func(a, b Bin) int {
-		if a.Speed < b.Speed {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(s.Bins, func(a, b Bin) int { return cmp.Compare(a.Speed, b.Speed) })
 	for k, want := range Reached {
 		below := 0.0
 		for n := 0; n <= most; n++ {

@@ -35,6 +35,14 @@ func (r *riding) add(code string, p figure.Place, tier figure.Tier, samples []fl
 	r.out.Values = append(r.out.Values, v)
 }
 
+// unless is how a figure stands: unknown, for what is missing, where nobody knows what it is of.
+func unless(known bool, missing string, state figure.State, reason string) (figure.State, string) {
+	if !known {
+		return figure.Unknown, missing
+	}
+	return state, reason
+}
+
 // roadQuantities are what a road run says about a corner.
 var roadQuantities = []struct {
 	code string
@@ -94,22 +102,18 @@ func (r *riding) reportSamples(c, b int, cs *study.Case, m *ride.Model, results 
 		known := cs.System.Corner[i].EndKnown()
 		for _, quantity := range roadQuantities {
 			s, why := figure.OK, ""
-			if !known && (quantity.code == "stop-force-peak" || quantity.code == "stop-time-share") {
-				r.add(quantity.code, q, figure.Time, nil, notes, figure.Unknown, study.NoEnd)
-				continue
-			}
 			if quantity.code == "stop-force-peak" || quantity.code == "travel-peak-bump" {
 				s, why = state, reason
+			}
+			if quantity.code == "stop-force-peak" || quantity.code == "stop-time-share" {
+				s, why = unless(known, study.NoEnd, s, why)
 			}
 			r.add(quantity.code, q, figure.Time, of(func(x *ride.Result) float64 { return quantity.of(&x.Corners[i]) }), notes, s, why)
 		}
 		for h := range results[0][b].Corners[i].StopHits {
 			q.Threshold = results[0][b].Corners[i].StopHits[h].Force
-			if !known {
-				r.add("stop-hits", q, figure.Time, nil, notes, figure.Unknown, study.NoEnd)
-				continue
-			}
-			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerMetre }), notes, figure.OK, "")
+			s, why := unless(known, study.NoEnd, figure.OK, "")
+			r.add("stop-hits", q, figure.Time, of(func(x *ride.Result) float64 { return x.Corners[i].StopHits[h].PerMetre }), notes, s, why)
 		}
 		for k := range results[0][b].Corners[i].DamperShares {
 			sq := withoutForce(q)
@@ -213,20 +217,14 @@ func (r *riding) reportEvent(e, b int, cs *study.Case, m *ride.Model, x *ride.Re
 		q.Corner = i
 		c := &x.Corners[i]
 		state, reason := stopState(c)
-		if corner := &cs.System.Corner[i]; corner.EndKnown() {
-			r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, state, reason)
-		} else {
-			r.add("stop-force-peak", q, figure.Time, nil, notes, figure.Unknown, study.NoEnd)
-		}
+		s, why := unless(cs.System.Corner[i].EndKnown(), study.NoEnd, state, reason)
+		r.add("stop-force-peak", q, figure.Time, one(c.StopPeak), notes, s, why)
 		r.add("travel-peak-bump", q, figure.Time, one(c.TravelMax), notes, state, reason)
 		r.add("travel-peak-droop", q, figure.Time, one(c.TravelMin), notes, figure.OK, "")
 		r.add("damper-travel-used", q, figure.Time, one(used(cs, m, i, c.TravelMax)), notes, state, reason)
 		r.add("tyre-light-share", q, figure.Time, one(c.LowLoad), notes, figure.OK, "")
-		if cs.System.Corner[i].HasDamper {
-			r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, figure.OK, "")
-		} else {
-			r.add("top-out-speed", q, figure.Time, nil, notes, figure.Unknown, study.NoLengths)
-		}
+		s, why = unless(cs.System.Corner[i].HasDamper, study.NoLengths, figure.OK, "")
+		r.add("top-out-speed", q, figure.Time, one(c.TopOutSpeed), notes, s, why)
 	}
 }
 

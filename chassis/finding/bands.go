@@ -60,5 +60,6 @@ var noPart = []string{
 	"strut-side-load-up", "strut-binds-in-bend", "rod-bends-more", "scrub-radius-up",
 }
 
-// NoPartChanges reports a finding that no part of a suspension changes.
+// NoPartChanges reports a finding that no part of a suspension changes, or that no change
+// which is tried is looked at for.
 func NoPartChanges(code string) bool { return slices.Contains(noPart, code) }

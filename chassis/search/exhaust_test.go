@@ -15,22 +15,7 @@ import (
 //
 // In full (TRUNNION_STUDIES=1) there are 20,736 pairs.
 func TestSearchFindsWhatExhaustionFinds(t *testing.T) {
-	a := adjustable(t, 60)
-	opt := Usual()
-	opt.Workers = 2
-	space := small(t, a, 3, 2, 1, 3)
-	opt.Standing, opt.Kept, opt.Rested, opt.Rounds = 6, 9, 60, 1
-	if studies() {
-		space = small(t, a, 6, 4, 2, 3)
-		opt.Standing, opt.Kept, opt.Rested, opt.Rounds = 48, 40, 240, 2
-	}
-	must := UsualMust()
-	// The brief's strictest limits go, so that something is left to choose from.
-	must.Without = []string{"tyre-meets-arch-first", "coils-touch-first"}
-	s, err := newSeeker(a, &space, &must, opt, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := exhaustible(t)
 	found, stand, looked := searched(t, s)
 	all, choices := exhausted(t, s)
 	for _, c := range choices {
@@ -54,7 +39,29 @@ func TestSearchFindsWhatExhaustionFinds(t *testing.T) {
 	if !(part >= 0.99*whole) {
 		t.Errorf("what was found holds %.4f of the volume of the true front, want 0.99", part/whole)
 	}
-	t.Logf("%d of %.0f pairs hold everything; found with %d looked at: %.4f of the volume; best %.4v, found %.4v", len(all), space.Size(), looked, part/whole, best, got)
+	t.Logf("%d of %.0f pairs hold everything; found with %d looked at: %.4f of the volume; best %.4v, found %.4v", len(all), s.space.Size(), looked, part/whole, best, got)
+}
+
+// exhaustible is a search of a space small enough that every pair of choices can be judged.
+func exhaustible(t *testing.T) *seeker {
+	t.Helper()
+	a := adjustable(t, 60)
+	opt := Usual()
+	opt.Workers = 2
+	space := small(t, a, 3, 2, 1, 3)
+	opt.Standing, opt.Kept, opt.Rested, opt.Rounds = 6, 9, 60, 1
+	if studies() {
+		space = small(t, a, 6, 4, 2, 3)
+		opt.Standing, opt.Kept, opt.Rested, opt.Rounds = 48, 40, 240, 2
+	}
+	must := UsualMust()
+	// The brief's strictest limits go, so that something is left to choose from.
+	must.Without = []string{"tyre-meets-arch-first", "coils-touch-first"}
+	s, err := newSeeker(a, &space, &must, opt, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 // searched are the pairs that a search hands on and that hold everything.

@@ -16,25 +16,15 @@ import (
 //
 // In full (TRUNNION_STUDIES=1) the space is that of TestSearchFindsWhatExhaustionFinds.
 func TestSearchIsAheadOfGeneralOnes(t *testing.T) {
-	a := adjustable(t, 60)
-	opt := Usual()
-	opt.Workers = 2
-	space, seeds := small(t, a, 3, 2, 1, 3), uint64(5)
-	opt.Standing, opt.Kept, opt.Rested, opt.Rounds = 6, 9, 60, 1
+	s := exhaustible(t)
+	space, seeds := s.space, uint64(5)
 	if studies() {
-		space, seeds = small(t, a, 6, 4, 2, 3), 20
-		opt.Standing, opt.Kept, opt.Rested, opt.Rounds = 48, 40, 240, 2
-	}
-	must := UsualMust()
-	must.Without = []string{"tyre-meets-arch-first", "coils-touch-first"}
-	s, err := newSeeker(a, &space, &must, opt, nil)
-	if err != nil {
-		t.Fatal(err)
+		seeds = 20
 	}
 	found, _, looked := searched(t, s)
 	looked += space.Axle[0].static() + space.Axle[1].static() // at rest, axle by axle
 	for axle := range 2 {
-		looked += min(opt.Standing, space.Axle[axle].static()) * space.Axle[axle].Clicks() // over a road
+		looked += min(s.opt.Standing, space.Axle[axle].static()) * space.Axle[axle].Clicks() // over a road
 	}
 	points, choices := exhausted(t, s)
 	at := map[[2]int][]float64{}
@@ -65,12 +55,12 @@ func TestSearchIsAheadOfGeneralOnes(t *testing.T) {
 			}
 		}},
 		{"evolution of a covariance (CMA-ES)", func(random *rand.Rand, seen map[[2]int]bool, n int) {
-			optimised(&space, random, seen, n, at, low, corner, func(src *rand.Rand) optimize.Method {
+			optimised(space, random, seen, n, at, low, corner, func(src *rand.Rand) optimize.Method {
 				return &optimize.CmaEsChol{InitStepSize: 0.3, Src: src}
 			})
 		}},
 		{"simplex (Nelder and Mead), begun anew", func(random *rand.Rand, seen map[[2]int]bool, n int) {
-			optimised(&space, random, seen, n, at, low, corner, func(*rand.Rand) optimize.Method {
+			optimised(space, random, seen, n, at, low, corner, func(*rand.Rand) optimize.Method {
 				return &optimize.NelderMead{SimplexSize: 0.3}
 			})
 		}},

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"trunnion/chassis/search"
 	"trunnion/shop/jobfile"
 	"trunnion/shop/quantity"
 )
@@ -70,7 +71,7 @@ func TestWhatWasFoundIsWhatItsEditsGive(t *testing.T) {
 				t.Errorf("%s: corner %d stands at click %d, found was %d", b.Build.ID, i, made.Setup.Click[i], b.Build.Setup.Click[i])
 			}
 		}
-		if was := b.Figures[3]; !math.IsNaN(was) && math.Abs(price-was) > 1e-9 {
+		if was := b.Figures[search.Price]; !math.IsNaN(was) && math.Abs(price-was) > 1e-9 {
 			t.Errorf("%s: parts cost %g, said was %g", b.Build.ID, price, was)
 		}
 		for i := range found.Found.Study.Values {

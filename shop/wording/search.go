@@ -224,7 +224,7 @@ func (t *Search) damperSaid(was, is *car.DamperSpec, corner int) string {
 	case is == nil || was == nil || is == was || is.ID == was.ID && is.Called == was.Called:
 		return ""
 	case is.Called != "":
-		return "dampers " + is.Called + ", " + t.length(is.Closed.Value) + " to " + t.length(is.Open.Value) + fmt.Sprintf(forYou, "their ends fit")
+		return "dampers " + is.Called + ", " + t.length(is.Closed.Value) + " closed, " + t.length(is.Open.Value) + " open" + fmt.Sprintf(forYou, "their ends fit")
 	}
 	return "the dampers " + t.ofBuild(is.ID, func(c *car.BuildCorner) bool { return c.Damper != nil && c.Damper.ID == is.ID }, corner)
 }
