@@ -1,6 +1,7 @@
 package jobfile
 
 import (
+	"slices"
 	"strings"
 
 	"trunnion/chassis/car"
@@ -9,11 +10,11 @@ import (
 // stockShape is a list of parts without a job around it.
 var stockShape = anObject(may("parts", "each by its id", jobShape.has("parts")))
 
-// soldIn are the sections of parts that a remedy, a plan or a search can buy, by kind.
-var soldIn = map[string]string{"spring": "springs", "damper": "dampers", "stop": "stops"}
-
 // Sold are the kinds of parts that can be bought, in the order in which they are looked at.
 var Sold = []string{"spring", "damper", "stop"}
+
+// sold reports a section of a job that holds a kind of part that can be bought.
+func sold(kind, section string) bool { return slices.Contains(Sold, kind) && Sections[kind] == section }
 
 // StockIn are the parts of a text that has them as a job does and that can be bought: a
 // catalogue's file, or another job.
@@ -27,7 +28,7 @@ func StockIn(text []byte) []Stocked {
 		}
 		kind := strings.TrimSuffix(words[1], "s")
 		path := strings.Join(words[:3], ".")
-		if soldIn[kind] != words[1] || seen[path] {
+		if !sold(kind, words[1]) || seen[path] {
 			continue
 		}
 		seen[path] = true
@@ -48,21 +49,21 @@ func ReadStock(list []Stocked) car.Stock {
 		if b == nil {
 			continue
 		}
-		sold := func(s *car.Sold) { s.Stocked, s.Called = p.Kind+":"+p.Slug, p.Name }
+		named := func(s *car.Sold) { s.Stocked, s.Called = p.Kind+":"+p.Slug, p.Name }
 		switch p.Section {
 		case "springs":
 			if s := b.springs[p.Slug]; s != nil {
-				sold(&s.Sold)
+				named(&s.Sold)
 				out.Springs = append(out.Springs, s)
 			}
 		case "dampers":
 			if d := b.dampers[p.Slug]; d != nil {
-				sold(&d.Sold)
+				named(&d.Sold)
 				out.Dampers = append(out.Dampers, d)
 			}
 		case "stops":
 			if s := b.stops[p.Slug]; s != nil {
-				sold(&s.Sold)
+				named(&s.Sold)
 				out.Stops = append(out.Stops, s)
 			}
 		}
@@ -72,7 +73,7 @@ func ReadStock(list []Stocked) car.Stock {
 
 // stocked reads one part; nil where it cannot be read.
 func stocked(p *Stocked) *builder {
-	if soldIn[p.Kind] != p.Section {
+	if !sold(p.Kind, p.Section) {
 		return nil
 	}
 	piece, err := OnOneLine(p.Text)
